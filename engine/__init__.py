@@ -1,0 +1,1 @@
+"""How an answer is computed: pure Python, no input or output of its own."""

@@ -1,0 +1,1 @@
+"""From needs to an answer: candidates, checks, ranking, parts, cautions, what would change it."""

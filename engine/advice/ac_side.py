@@ -1,0 +1,72 @@
+"""The AC conductors of each unit: breakers, sizes, and every conductor end that enters it."""
+
+from functools import lru_cache
+
+from engine.advice.layouts import SPLIT_NATIVE, TWO_LEG
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import AcPlan, Candidate, Check, Supply
+from engine.sizing.ampacity import ac_conductor
+from engine.sizing.grounding import equipment_ground
+from engine.sizing.loads import running_current_a
+from engine.sizing.protection import branch_breaker_a
+from engine.sizing.terminals import ConductorEnd, terminal_accepts
+from engine.standards import awg
+
+
+def plan_ac(
+    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply
+) -> tuple[AcPlan | None, tuple[Check, ...]]:
+    """Breakers and conductors; the check is whether the terminals take the conductors."""
+    poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
+    breaker_a = needs.service.amps
+    if not needs.whole:
+        heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
+        load_a = running_current_a(heaviest_va, needs.service.volts)
+        breaker_a = branch_breaker_a(max(load_a, 15.0), continuous=False)
+    try:
+        size, ground = _sizes(
+            breaker_a,
+            guide.planning.ac_insulation_c,
+            guide.planning.ac_terminal_c,
+            needs.ambient_c,
+            poles + 1,
+        )
+    except ValueError:  # no conductor of the table may carry it at this temperature
+        return None, (Check("ac-conductor", 0.0, 1.0, "yes", False),)
+    plan = AcPlan(
+        input_a=breaker_a,
+        output_a=breaker_a,
+        poles=poles,
+        input_awg=size,
+        output_awg=size,
+        ground_awg=ground,
+        ends_per_unit=_ends(poles, size, ground),
+    )
+    terminals = candidate.inverter.terminals
+    thickest = max((size, ground), key=awg.rank)
+    if terminal_accepts(thickest, terminals.smallest_awg, terminals.largest_awg):
+        return plan, (Check("terminals", 1.0, 1.0, "yes", False),)
+    return plan, (Check("terminals", 0.0, 1.0, "yes", False),)
+
+
+def _both_legs(needs: Needs, candidate: Candidate) -> bool:
+    return candidate.legs == 2 or (needs.whole and needs.service.legs == 2)
+
+
+@lru_cache(maxsize=1024)
+def _sizes(
+    breaker_a: float, insulation_c: int, terminal_c: int, ambient_c: float, carrying: int
+) -> tuple[str, str]:
+    size = ac_conductor(breaker_a, insulation_c, terminal_c, ambient_c, carrying)
+    return size, equipment_ground(breaker_a)
+
+
+@lru_cache(maxsize=256)
+def _ends(poles: int, size: str, ground: str) -> tuple[ConductorEnd, ...]:
+    hots = ("hot",) if poles == 1 else ("hot 1", "hot 2")
+    return tuple(
+        ConductorEnd(f"{side} {name}", ground if name == "ground" else size, name)
+        for side in ("input", "output")
+        for name in (*hots, "neutral", "ground")
+    )

@@ -1,0 +1,155 @@
+"""The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
+
+from engine.advice.checks import bank_checks
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import Battery
+from engine.model.result import BankPlan, Candidate, Check, Supply
+from engine.sizing import battery as sizing
+from engine.sizing.bank import charge_limit_a
+from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
+from engine.sizing.loads import daily_energy_wh
+from engine.sizing.short_circuit import bank_short_circuit_a
+
+HOURS_ON = 24.0
+LEAD_ACID_RATE_H = 20.0
+MOST_STRINGS = 40
+
+
+def plan_bank(
+    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply
+) -> tuple[BankPlan | None, tuple[Check, ...]]:
+    """The cheapest bank that keeps every limit, with its checks.
+
+    Where none does, no plan and the checks of the one that came nearest.
+    """
+    demand = _Demand(guide, needs, candidate, supply)
+    best: tuple[BankPlan, tuple[Check, ...]] | None = None
+    nearest: tuple[Check, ...] = ()
+    for battery in guide.catalogue.batteries:
+        if battery.chemistry != needs.chemistry:
+            continue
+        plan = demand.bank_of(battery)
+        if plan is None:
+            continue
+        checks = bank_checks(plan)
+        if all(check.passed for check in checks):
+            if best is None or _cost(plan) < _cost(best[0]):
+                best = (plan, checks)
+        elif not nearest or _worst(checks) > _worst(nearest):
+            nearest = checks
+    if best is not None:
+        return best
+    return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
+
+
+def _cost(plan: BankPlan) -> tuple[float, float]:
+    return plan.count * plan.battery.price, plan.count * plan.battery.mass
+
+
+def _worst(checks: tuple[Check, ...]) -> float:
+    return min(check.margin for check in checks)
+
+
+class _Demand:
+    """What the candidate asks of any bank."""
+
+    def __init__(self, guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> None:
+        inverter = candidate.inverter
+        self.guide = guide
+        self.needs = needs
+        self.system_v = inverter.dc_nominal
+        self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
+        dc_loads_w = sum(load.running_w for load in needs.running if load.volts == 12)
+        units = candidate.units
+        running_w = supply.total_w * guide.planning.load_margin
+        self.continuous_a = dc_current_a(
+            units * input_w(supply.curve, running_w / units) + dc_loads_w, self.low_v
+        )
+        # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
+        self.surge_a = dc_current_a(
+            units * input_w(supply.curve, supply.total_worst_va / units) + dc_loads_w, self.low_v
+        )
+        self.surge_s = max(leg.start_s for leg in supply.legs)
+        self.energy = energy_of(needs, candidate, supply)
+        self.mean_a = self.energy.total_wh / max(needs.nights, 1.0) / HOURS_ON / self.system_v
+
+    def bank_of(self, battery: Battery) -> BankPlan | None:
+        """The bank of this battery; None where it cannot make the voltage."""
+        try:
+            series = sizing.batteries_in_series(self.system_v, battery.nominal)
+        except ValueError:
+            return None
+        for_current = sizing.parallel_for_current(self.continuous_a, battery.continuous_current)
+        held = self.surge_s <= battery.peak_time
+        surge_each_a = battery.peak_current if held else battery.continuous_current
+        for_surge = sizing.parallel_for_current(
+            self.surge_a, max(surge_each_a, battery.continuous_current)
+        )
+        for_energy, usable_wh = self._strings_for_energy(battery, series)
+        parallel = max(1, for_energy, for_current, for_surge)
+        return BankPlan(
+            battery=battery,
+            series=series,
+            parallel=parallel,
+            energy=self.energy,
+            usable_each_wh=usable_wh,
+            need_wh=self.energy.total_wh,
+            continuous_a=self.continuous_a,
+            surge_a=self.surge_a,
+            surge_s=self.surge_s,
+            for_energy=for_energy,
+            for_current=for_current,
+            for_surge=for_surge,
+            short_circuit_a=bank_short_circuit_a(battery.short_circuit, parallel),
+            charge_limit_a=charge_limit_a(battery.charge_current, parallel),
+        )
+
+    def _strings_for_energy(self, battery: Battery, series: int) -> tuple[int, float]:
+        """Strings in parallel for the energy, and what one string then gives."""
+        if battery.chemistry == "lifepo4":
+            usable_wh = self._usable_wh(battery, series, battery.capacity)
+            return sizing.parallel_for_energy(self.energy.total_wh, usable_wh), usable_wh
+        strings, usable_wh = 1, 0.0
+        while strings < MOST_STRINGS:
+            # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
+            capacity_ah = min(
+                battery.capacity,
+                sizing.peukert_capacity_ah(
+                    battery.capacity, LEAD_ACID_RATE_H, self.mean_a / strings, battery.peukert
+                ),
+            )
+            usable_wh = self._usable_wh(battery, series, capacity_ah)
+            if usable_wh * strings >= self.energy.total_wh:
+                break
+            strings += 1
+        return strings, usable_wh
+
+    def _usable_wh(self, battery: Battery, series: int, capacity_ah: float) -> float:
+        return sizing.usable_wh(
+            battery.nominal * series,
+            capacity_ah,
+            battery.usable,
+            sizing.cold_capacity_factor(battery.chemistry, self.needs.ambient_c),
+            self.guide.planning.ageing,
+        )
+
+
+def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
+    """Energy for the nights away, at the battery's terminals, by what takes it."""
+    ac_wh = dc_wh = weighted = 0.0
+    for load in needs.loads:
+        energy_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
+        if load.volts == 12:
+            dc_wh += energy_wh
+        else:
+            ac_wh += energy_wh
+            weighted += energy_wh * load.running_w
+    return sizing.energy_needed_wh(
+        ac_wh,
+        dc_wh,
+        needs.nights,
+        curve=supply.curve,
+        idle_hours=HOURS_ON,
+        typical_ac_w=weighted / ac_wh / candidate.units if ac_wh else 1.0,
+    )

@@ -1,0 +1,129 @@
+"""Which cautions an answer needs: each rule looks at what was found and gives the numbers."""
+
+from collections.abc import Callable, Mapping
+
+from engine.advice.layouts import SUB_PANEL
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import CautionNote, Design
+from engine.sizing.alternator import continuous_a
+from engine.sizing.loads import running_current_a
+from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
+from engine.standards import awg
+from engine.units import plain, show
+
+Facts = Mapping[str, str]
+Rule = Callable[[Guide, Needs, Design], Facts | None]
+
+# The smallest branch breaker of a rig: what each side of a shared neutral may carry.
+# Source: NEC 240.6(A), smallest standard rating.
+SMALLEST_BRANCH_A = 15.0
+# A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
+HIGH_SHORT_CIRCUIT_A = 10_000.0
+
+
+def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
+    """The guide's cautions whose rule is met, in the guide's order, numbers filled in."""
+    found = []
+    for caution in guide.cautions:
+        facts = RULES[caution.rule](guide, needs, design)
+        if facts is not None:
+            found.append(CautionNote(caution, caution.text.format_map(facts)))
+    return tuple(found)
+
+
+def _when(holds: bool, **facts: str) -> Facts | None:
+    return facts if holds else None
+
+
+def _in_phase(needs: Needs, design: Design) -> bool:
+    return needs.service.legs == 2 and design.candidate.legs == 1
+
+
+def _one_source_two_legs(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    each_a = SMALLEST_BRANCH_A
+    sum_a = neutral_current_in_phase_a(each_a, each_a)
+    return _when(
+        _in_phase(needs, design),
+        leg1_a=show(each_a, "A"),
+        leg2_a=show(each_a, "A"),
+        neutral_a=show(sum_a, "A"),
+    )
+
+
+def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    own = [load.name for load in needs.loads if load.volts == 240]
+    known = own or [each.name for each in guide.appliances if each.volts == 240]
+    return _when(_in_phase(needs, design), loads_240=", ".join(known))
+
+
+def _uses(needs: Needs, mark: str) -> bool:
+    return any(load.caution == mark for load in needs.loads)
+
+
+def _charger(design: Design) -> str:
+    inverter = design.candidate.inverter
+    units = design.candidate.units
+    return show(min(inverter.charge_current * units, design.bank.charge_limit_a), "A")
+
+
+def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(
+        needs.service.legs == 1,
+        shore_a=show(needs.service.amps, "A"),
+        limit_a=show(input_limit_a(needs.service.amps), "A"),
+        charge_a=_charger(design),
+    )
+
+
+def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(design.candidate.soft_starters > 0 or needs.soft_start_fitted)
+
+
+def _short_circuit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    short_a = design.bank.short_circuit_a
+    return _when(short_a > HIGH_SHORT_CIRCUIT_A, short_ka=f"{plain(short_a / 1000, 1)} kA")
+
+
+def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
+    return _when(
+        needs.alternator_a > 0,
+        limit_a=show(continuous_a(needs.alternator_a), "A"),
+    )
+
+
+def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    return _when(design.cooling.fans > 0, continuous_w=show(design.dc.unit_w, "W"))
+
+
+def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
+    heaters = [load for load in needs.loads if load.caution == "water-heater-on-inverter"]
+    amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
+    return _when(bool(heaters), limit_a=show(amps, "A"))
+
+
+RULES: dict[str, Rule] = {
+    "always": lambda _g, _n, _d: {},
+    "one-source-two-legs": _one_source_two_legs,
+    "no-240-off-battery": _no_240,
+    "soft-starter-needed": _soft_starter,
+    "lithium-cold": lambda _g, n, _d: _when(n.chemistry == "lifepo4"),
+    "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
+    "lead-acid": lambda _g, n, _d: _when(n.chemistry != "lifepo4"),
+    "converter-loop": lambda _g, n, _d: _when(n.whole),
+    "water-heater-on-inverter": _heater,
+    "absorption-fridge": lambda _g, n, _d: _when(_uses(n, "absorption-fridge")),
+    "generator": lambda _g, n, _d: _when(n.generator_w > 0),
+    "alternator": _alternator,
+    "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
+    "high-short-circuit": _short_circuit,
+    "precharge": lambda _g, _n, d: _when(d.dc.precharge),
+    "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "closed-space": _closed,
+    "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
+    "sub-panel-neutrals": lambda _g, n, d: _when(not n.whole or d.candidate.layout == SUB_PANEL),
+    "adapter": lambda _g, n, _d: _when(n.service.legs == 2),
+    "heavy-cable": lambda _g, _n, d: _when(awg.rank(d.dc.cable.size) >= awg.rank("1/0")),
+    "shore-limit": _shore,
+    "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1, units=plain(d.candidate.units)),
+}

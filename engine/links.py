@@ -1,0 +1,91 @@
+"""Answers <-> text: one grammar, question=value, in paths, fragments, forms and command lines."""
+
+import difflib
+from collections.abc import Iterable
+from urllib.parse import quote, unquote_plus
+
+from engine.model.answers import Answers, Fault, Value
+from engine.model.guide import Guide
+from engine.reading import LONGEST_TEXT, ReadingError, read_answer
+
+_SAFE_IN_FRAGMENT = "/:,*;.-_"
+
+
+def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
+    """Read "question=value" texts; what cannot be used becomes a fault, the rest is kept."""
+    typed: dict[str, str] = {}
+    faults: list[Fault] = []
+    for pair in pairs:
+        name, sign, value = pair.partition("=")
+        if not sign:
+            faults.append(Fault("", pair[:80], f"“{pair[:80]}” is not of the form question=value."))
+        elif name in typed:
+            faults.append(Fault(name, value[:80], f"“{name}” is answered twice; the last counts."))
+            typed[name] = value
+        else:
+            typed[name] = value
+    return read_fields(guide, typed, tuple(faults))
+
+
+def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] = ()) -> Answers:
+    """Read typed texts by question id, in the guide's order of questions."""
+    found: dict[str, Value] = {}
+    wrong = list(faults)
+    known = [question.id for question in guide.questions]
+    for name in typed:
+        if name not in known:
+            near = difflib.get_close_matches(name, known, n=1)
+            hint = f" Did you mean “{near[0]}”?" if near else ""
+            wrong.append(Fault("", name[:80], f"This guide has no question “{name[:80]}”.{hint}"))
+    for question in guide.questions:
+        if question.id in typed:
+            try:
+                value = read_answer(guide, question, typed[question.id])
+            except ReadingError as fault:
+                shown = typed[question.id][:LONGEST_TEXT]
+                wrong.append(Fault(question.id, shown, str(fault)))
+            else:
+                if value is not None:
+                    found[question.id] = value
+    return Answers(found, tuple(wrong))
+
+
+def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:
+    """Read a page's path below the guide and the fragment after "#"."""
+    pairs = [unquote_plus(part) for part in path.split("/") if part and part != "index.html"]
+    pairs += [unquote_plus(part) for part in fragment.lstrip("#").split("&") if part]
+    return read_pairs(guide, pairs)
+
+
+def path_of(guide: Guide, answers: Answers) -> str:
+    """The static page of these answers: "rig=coach-50/scope=whole/"; "" for the first question."""
+    return "".join(
+        f"{question.id}={answers.text(question.id)}/"
+        for question in guide.questions
+        if question.where == "path" and question.id in answers.values
+    )
+
+
+def fragment_of(guide: Guide, answers: Answers) -> str:
+    """What the path does not hold: "cable=15ft&bank=24V"; "" where there is nothing."""
+    return "&".join(
+        f"{question.id}={quote(answers.text(question.id), safe=_SAFE_IN_FRAGMENT)}"
+        for question in guide.questions
+        if question.where != "path" and question.id in answers.values
+    )
+
+
+def link_of(guide: Guide, answers: Answers) -> str:
+    """Path and fragment together, relative to the guide's folder."""
+    fragment = fragment_of(guide, answers)
+    return path_of(guide, answers) + (f"#{fragment}" if fragment else "")
+
+
+def with_answer(answers: Answers, question_id: str, value: Value | None) -> Answers:
+    """The same answers with one changed, or taken away when value is None."""
+    values = dict(answers.values)
+    if value is None:
+        values.pop(question_id, None)
+    else:
+        values[question_id] = value
+    return Answers(values, answers.faults)

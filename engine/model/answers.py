@@ -1,0 +1,88 @@
+"""What the visitor said: values keyed by question id, and what of it could not be read."""
+
+from dataclasses import dataclass, field
+
+UNSURE = "unsure"
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number in the question's unit, and the short text that stands for it in links."""
+
+    value: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadItem:
+    """One load in the visitor's list; `appliance` is empty for one that the guide does not know."""
+
+    appliance: str
+    name: str
+    count: int
+    watts: Quantity | None
+    hours: Quantity | None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadList:
+    """The visitor's own list of loads."""
+
+    items: tuple[LoadItem, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """Inside measures of the compartment [m]."""
+
+    height_m: float
+    width_m: float
+    depth_m: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExistingBank:
+    """A bank that is in the rig already."""
+
+    count: int
+    capacity_ah: float
+    nominal_v: float
+    chemistry: str
+    age_years: float
+    text: str
+
+
+Value = str | Quantity | LoadList | Bay | ExistingBank
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """An answer that could not be used: which question, what was typed, what would be accepted."""
+
+    question: str
+    typed: str
+    message: str
+
+
+@dataclass(frozen=True)
+class Answers:
+    """Answers in the guide's order of questions, with the faults of those left out."""
+
+    values: dict[str, Value] = field(default_factory=dict)
+    faults: tuple[Fault, ...] = ()
+
+    def choice(self, question_id: str) -> str:
+        """The chosen id, "unsure", or "" where nothing was answered."""
+        value = self.values.get(question_id, "")
+        return value if isinstance(value, str) else ""
+
+    def text(self, question_id: str) -> str:
+        """The answer as it stands in links; "" where nothing was answered."""
+        value = self.values.get(question_id, "")
+        return value if isinstance(value, str) else value.text
+
+    def key(self) -> tuple[tuple[str, str], ...]:
+        """Question ids and texts: equal for equal answers, whatever was mistyped beside them."""
+        return tuple(sorted((name, self.text(name)) for name in self.values))

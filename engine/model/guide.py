@@ -1,0 +1,283 @@
+"""What the shop says: questions, rigs, appliances, planning, priorities, cautions, wording."""
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+from engine.model.fields import (
+    Amperes,
+    Hours,
+    MoneyPerHour,
+    Seconds,
+    Share,
+    Watts,
+)
+from engine.model.products import Catalogue
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shop:
+    """Who runs this guide and how to reach them."""
+
+    name: str
+    place: str
+    phone: str
+    email: str
+    site: str
+    invented: bool
+    note: str
+    currency: str
+    prices_as_of: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One fixed answer to a question.
+
+    means: other answers that it stands for, unless the visitor gives those themselves
+    (a plug names its rig; a kind of space names its compartment).
+    """
+
+    id: str
+    label: str
+    hint: str = ""
+    picture: str = ""
+    means: dict[str, str] = field(default_factory=dict)
+
+
+QuestionKind = Literal["choice", "quantity", "count", "loads", "bay", "existing-bank"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """One question: its words, where it is asked, what it accepts and what is assumed without it.
+
+    only_with: the question has a meaning only together with one of these answers.
+    """
+
+    id: str
+    where: Literal["path", "answer", "detail"]
+    ask: str
+    why: str
+    kind: QuestionKind
+    unsure: str = ""
+    choices: tuple[Choice, ...] = ()
+    only_with: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    default: str = ""
+    unit: str = ""
+    bare: str = ""
+    low: str = ""
+    high: str = ""
+    accepts: str = ""
+    group: str = ""
+    page: str = ""
+
+    def choice(self, choice_id: str) -> Choice:
+        """The choice with this id; KeyError when there is none."""
+        for choice in self.choices:
+            if choice.id == choice_id:
+                return choice
+        raise KeyError(choice_id)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Appliance:
+    """Something that draws power in a rig.
+
+    at_once: it is taken to run together with whatever else runs.
+    locked_rotor: start current of its motor; 0 where there is none.
+    """
+
+    id: str
+    name: str
+    plain: str
+    volts: Literal[12, 120, 240]
+    running: Watts
+    power_factor: Share
+    hours: Hours
+    duty: Share
+    heavy: bool
+    at_once: bool
+    locked_rotor: Amperes
+    start_time: Seconds
+    soft_startable: bool
+    hour_of_day: int
+    caution: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Rig:
+    """A kind of vehicle: its service, what is always on board, and its usual heavy loads.
+
+    heavy: for each choice of the hardest load, the appliances in the order in which
+    "how many at the same time" counts them.
+    """
+
+    id: str
+    name: str
+    service: str
+    carries: dict[str, int]
+    heavy: dict[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planning:
+    """Margins and limits that the shop plans with; `source` says where each comes from."""
+
+    load_margin: float
+    heavy_from: Watts
+    soft_start_reduction: Share
+    lead_acid_depth: Share
+    fuse_factor: float
+    drop_limit: Share
+    cable_insulation_c: int
+    ac_insulation_c: int
+    ac_terminal_c: int
+    most_cable_runs: int
+    ageing: Share
+    allowed_rise_k: float
+    fan_factor: float
+    fan_pressure_pa: float
+    ac_run_m: float
+    bond_run_m: float
+    link_m: float
+    spare_ferrules: Share
+    clearness: Share
+    vehicle_load: Amperes
+    generator_hours: Hours
+    appliance_240: str
+    source: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Priority:
+    """How much one unit of a measure counts, in money, when two set-ups both pass every check."""
+
+    measure: Literal[
+        "parts-price", "labour", "units", "terminal-misfit", "wall-area", "mass", "idle"
+    ]
+    counts: float
+    say: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Labour:
+    """Planning hours for the fitting, used for ranking only, never quoted."""
+
+    rate: MoneyPerHour
+    base: Hours
+    each_unit: Hours
+    each_push_in_end: Hours
+    each_battery: Hours
+    sub_panel: Hours
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Priorities:
+    """The shop's order of preference."""
+
+    labour: Labour
+    list: tuple[Priority, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """A warning, shown beside the part of the answer that it qualifies when its rule is met."""
+
+    id: str
+    rule: str
+    beside: Literal["top", "service", "unit", "battery", "cable", "terminals", "space", "charging"]
+    title: str
+    text: str
+    do: str
+    who: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckWords:
+    """What a check is called and what is said of its result; {value}, {limit} are filled in."""
+
+    id: str
+    name: str
+    passes: str
+    fails: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutWords:
+    """What a layout is called and what it does, in plain words."""
+
+    id: str
+    name: str
+    plain: str
+    shore: str
+    battery: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wording:
+    """Sentences, by the thing that they are about."""
+
+    layouts: tuple[LayoutWords, ...]
+    checks: tuple[CheckWords, ...]
+    parts: dict[str, str]
+    page: dict[str, str]
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Guide:
+    """One edition of the guide; compared and hashed by identity, being large and constant."""
+
+    edition: str
+    shop: Shop
+    questions: tuple[Question, ...]
+    rigs: tuple[Rig, ...]
+    appliances: tuple[Appliance, ...]
+    planning: Planning
+    priorities: Priorities
+    catalogue: Catalogue
+    cautions: tuple[Caution, ...]
+    wording: Wording
+
+    @cached_property
+    def _questions(self) -> dict[str, Question]:
+        return {question.id: question for question in self.questions}
+
+    @cached_property
+    def _rigs(self) -> dict[str, Rig]:
+        return {rig.id: rig for rig in self.rigs}
+
+    @cached_property
+    def _appliances(self) -> dict[str, Appliance]:
+        return {appliance.id: appliance for appliance in self.appliances}
+
+    @cached_property
+    def _layout_words(self) -> dict[str, LayoutWords]:
+        return {words.id: words for words in self.wording.layouts}
+
+    @cached_property
+    def _check_words(self) -> dict[str, CheckWords]:
+        return {words.id: words for words in self.wording.checks}
+
+    def question(self, question_id: str) -> Question:
+        """The question with this id; KeyError when there is none."""
+        return self._questions[question_id]
+
+    def rig(self, rig_id: str) -> Rig:
+        """The rig with this id; KeyError when there is none."""
+        return self._rigs[rig_id]
+
+    def appliance(self, appliance_id: str) -> Appliance:
+        """The appliance with this id; KeyError when there is none."""
+        return self._appliances[appliance_id]
+
+    def layout_words(self, layout_id: str) -> LayoutWords:
+        """What the layout with this id is called; KeyError when there is none."""
+        return self._layout_words[layout_id]
+
+    def check_words(self, check_id: str) -> CheckWords:
+        """What the check with this id is called; KeyError when there is none."""
+        return self._check_words[check_id]

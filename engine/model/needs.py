@@ -1,0 +1,71 @@
+"""What the rig must be able to do, in the engine's units, with what of it was assumed."""
+
+from dataclasses import dataclass
+
+from engine.model.answers import Bay, ExistingBank
+from engine.model.guide import Rig
+from engine.standards.services import Service
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One appliance (or several alike) as this visitor uses it."""
+
+    id: str
+    name: str
+    count: int
+    volts: float
+    running_w: float
+    power_factor: float
+    hours: float
+    duty: float
+    heavy: bool
+    at_once: bool
+    locked_rotor_a: float
+    start_s: float
+    soft_startable: bool
+    hour_of_day: int
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class Needs:
+    """Everything that sizing reads.
+
+    loads: all that is used in a day, with counts
+    running: one entry an appliance (count 1) of what runs at the same time off the battery
+    assumed: ids of the questions that were not answered
+    """
+
+    rig: Rig
+    service: Service
+    whole: bool
+    heavy_count: int
+    loads: tuple[Load, ...]
+    running: tuple[Load, ...]
+    soft_start_fitted: bool
+    tools: str
+    bay: Bay | None
+    gap_m: float | None
+    mount: str
+    nights: float
+    cable_m: float
+    bank_v: float | None
+    chemistry: str
+    existing: ExistingBank | None
+    ambient_c: float
+    shore_a: float
+    generator_w: float
+    altitude_m: float
+    alternator_a: float
+    drive_h: float
+    solar_w: float
+    latitude_deg: float
+    month: int
+    payload_kg: float | None
+    assumed: tuple[str, ...]
+
+    @property
+    def needs_240(self) -> bool:
+        """Whether something on 240 V must run off the battery."""
+        return any(load.volts == 240 for load in self.running)

@@ -1,0 +1,312 @@
+"""The catalogue: what the shop sells, each thing with the limits that checks use."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from engine.model.fields import (
+    AmpereHours,
+    Amperes,
+    Celsius,
+    EfficiencyByLoad,
+    Farads,
+    FlowByPressure,
+    Kilograms,
+    KilogramsPerMetre,
+    Metres,
+    Money,
+    MoneyPerMetre,
+    Ohms,
+    Seconds,
+    Share,
+    VoltAmperes,
+    VoltAmperesByDuration,
+    Volts,
+    Watts,
+    WattsByTemperature,
+)
+
+Mount = Literal["upright", "sideways", "flat"]
+Chemistry = Literal["lifepo4", "agm", "flooded"]
+TerminalKind = Literal["screw", "push-in"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Product:
+    """What every article has: who sells it as what, its price, size and weight."""
+
+    id: str
+    name: str
+    maker: str
+    price: Money
+    height: Metres
+    width: Metres
+    depth: Metres
+    mass: Kilograms
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Terminals:
+    """The AC terminals of a unit and the conductors they take."""
+
+    kind: TerminalKind
+    smallest_awg: str
+    largest_awg: str
+    conductor_depth: Metres
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clearances:
+    """Free space the maker asks for around the unit."""
+
+    top: Metres
+    bottom: Metres
+    sides: Metres
+    front: Metres
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InverterCharger(Product):
+    """One inverter-charger. Output is "one-leg" (120 V) or "split-phase" (120/240 V)."""
+
+    dc_nominal: Volts
+    output: Literal["one-leg", "split-phase"]
+    legs_passed: int
+    pass_through: Amperes
+    pairs: tuple[Literal["parallel", "split-phase"], ...]
+    continuous: WattsByTemperature
+    apparent: VoltAmperes
+    surge: VoltAmperesByDuration
+    efficiency: EfficiencyByLoad
+    idle: Watts
+    search: Watts
+    low_voltage_cutoff: Volts
+    charge_current: Amperes
+    charge_efficiency: Share
+    charge_power_factor: Share
+    input_capacitance: Farads
+    terminals: Terminals
+    dc_stud: str
+    dc_largest_awg: str
+    dc_lugs_per_stud: int
+    clearances: Clearances
+    mounts: tuple[Mount, ...]
+    bond_relay: bool
+    generator_support: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Battery(Product):
+    """One battery, with the currents its maker allows."""
+
+    chemistry: Chemistry
+    nominal: Volts
+    capacity: AmpereHours
+    continuous_current: Amperes
+    peak_current: Amperes
+    peak_time: Seconds
+    charge_current: Amperes
+    short_circuit: Amperes
+    resistance: Ohms
+    usable: Share
+    peukert: float
+    lowest_charge_temperature: Celsius
+    most_in_series: int
+    most_in_parallel: int
+    stud: str
+    vented: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fuse(Product):
+    """A DC fuse; family names an entry of engine.standards.interrupt."""
+
+    family: str
+    rating: Amperes
+    interrupt: Amperes
+    volts: Volts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseHolder(Product):
+    """A holder for one fuse family up to a rating."""
+
+    family: str
+    largest: Amperes
+    stud: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Disconnect(Product):
+    """A DC battery switch."""
+
+    rating: Amperes
+    volts: Volts
+    stud: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Busbar(Product):
+    """A pair of busbars, positive and negative."""
+
+    rating: Amperes
+    studs: int
+    stud: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cable:
+    """Cable by the metre: fine-strand DC cable, or AC conductors of one size."""
+
+    id: str
+    name: str
+    maker: str
+    use: Literal["dc", "ac", "ground"]
+    awg: str
+    conductors: int
+    insulation_c: int
+    price: MoneyPerMetre
+    mass: KilogramsPerMetre
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lug(Product):
+    """A crimp lug for one cable size and one stud; sold singly."""
+
+    awg: str
+    stud: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ferrule(Product):
+    """A pack of ferrules for one conductor size."""
+
+    awg: str
+    barrel: Metres
+    insulated: bool
+    pack: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crimper(Product):
+    """A crimping tool for ferrules or for lugs, from thin to thick."""
+
+    makes: Literal["ferrule", "lug"]
+    smallest_awg: str
+    largest_awg: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breaker(Product):
+    """An AC circuit breaker."""
+
+    rating: Amperes
+    poles: int
+    interrupt: Amperes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SubPanel(Product):
+    """A small distribution panel with a neutral bar kept apart from the ground bar."""
+
+    rating: Amperes
+    spaces: int
+    legs: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fan(Product):
+    """A ventilation fan with its flow at each back pressure."""
+
+    flow: FlowByPressure
+    power: Watts
+    volts: Volts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoftStarter(Product):
+    """An electronic soft starter for one compressor: the share of start current it takes away."""
+
+    reduction: Share
+    largest_running: Amperes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Monitor(Product):
+    """A shunt with a display that counts charge in and out."""
+
+    rating: Amperes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlternatorCharger(Product):
+    """A DC-DC charger between the vehicle's alternator and the bank."""
+
+    input: Volts
+    output: Volts
+    current: Amperes
+    efficiency: Share
+
+    @property
+    def input_a(self) -> float:
+        """Current that it takes from the alternator at full output [A]."""
+        return self.current * self.output / (self.input * self.efficiency)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolarController(Product):
+    """A maximum-power-point solar charge controller."""
+
+    current: Amperes
+    largest_input: Volts
+    efficiency: Share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolarPanel(Product):
+    """A solar panel at standard test conditions."""
+
+    rated: Watts
+    open_circuit: Volts
+    power_coefficient: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputLead(Product):
+    """A shore lead or inlet set for one service."""
+
+    service: str
+    awg: str
+    length: Metres
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PreCharge(Product):
+    """A resistor or module that fills a unit's input capacitors gently."""
+
+    volts: Volts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Catalogue:
+    """Everything on the shelf, by kind."""
+
+    inverters: tuple[InverterCharger, ...]
+    batteries: tuple[Battery, ...]
+    fuses: tuple[Fuse, ...]
+    fuse_holders: tuple[FuseHolder, ...]
+    disconnects: tuple[Disconnect, ...]
+    busbars: tuple[Busbar, ...]
+    cables: tuple[Cable, ...]
+    lugs: tuple[Lug, ...]
+    ferrules: tuple[Ferrule, ...]
+    crimpers: tuple[Crimper, ...]
+    breakers: tuple[Breaker, ...]
+    sub_panels: tuple[SubPanel, ...]
+    fans: tuple[Fan, ...]
+    soft_starters: tuple[SoftStarter, ...]
+    monitors: tuple[Monitor, ...]
+    alternator_chargers: tuple[AlternatorCharger, ...]
+    solar_controllers: tuple[SolarController, ...]
+    solar_panels: tuple[SolarPanel, ...]
+    input_leads: tuple[InputLead, ...]
+    precharges: tuple[PreCharge, ...]

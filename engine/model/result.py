@@ -1,0 +1,293 @@
+"""What the engine found: candidates, checks, designs, parts, cautions, and the answer they make."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from engine.model.answers import Answers
+from engine.model.guide import Caution, Choice, Priority, Question
+from engine.model.needs import Needs
+from engine.model.products import (
+    Battery,
+    Disconnect,
+    Fan,
+    Fuse,
+    FuseHolder,
+    InverterCharger,
+    SoftStarter,
+)
+from engine.sizing.battery import EnergyNeed
+from engine.sizing.conductors import CableChoice
+from engine.sizing.energy import Week
+from engine.sizing.fit import FitResult
+from engine.sizing.inverter import LossCurve
+from engine.sizing.loads import Demand
+from engine.sizing.terminals import ConductorEnd
+
+
+class Check(NamedTuple):
+    """One comparison of a value with its limit; a yes-or-no matter has the unit "yes"."""
+
+    id: str
+    value: float
+    limit: float
+    unit: str
+    at_most: bool
+
+    @property
+    def passed(self) -> bool:
+        """Whether the value keeps the limit."""
+        return self.value <= self.limit if self.at_most else self.value >= self.limit
+
+    @property
+    def margin(self) -> float:
+        """Room left as a share of the limit; negative for a failed check, −1 for a plain "no"."""
+        if self.unit == "yes":
+            return 0.0 if self.passed else -1.0
+        if not self.limit:
+            return -1.0 if self.value > 0 and self.at_most else self.value
+        room = self.limit - self.value if self.at_most else self.value - self.limit
+        return room / abs(self.limit)
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A wiring layout with one kind of inverter-charger, perhaps with soft starters added."""
+
+    layout: str
+    inverter: InverterCharger
+    units: int
+    soft_starters: int
+    legs: int
+    units_per_leg: float
+
+
+@dataclass(frozen=True, slots=True)
+class LegDemand:
+    """What runs on one leg of the inverter's output, and the start that is hardest there."""
+
+    loads: tuple[str, ...]
+    demand: Demand
+    start_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """The AC side of a candidate: demand and ability on each leg, off the battery."""
+
+    legs: tuple[LegDemand, ...]
+    continuous_w: float
+    apparent_va: float
+    surge_va: float
+    curve: LossCurve
+    total_w: float
+    total_worst_va: float
+    heat_w: float
+    fit: FitResult | None
+
+
+@dataclass(frozen=True, slots=True)
+class BankPlan:
+    """The battery bank: what it must give, and what was chosen for it."""
+
+    battery: Battery
+    series: int
+    parallel: int
+    energy: EnergyNeed
+    usable_each_wh: float
+    need_wh: float
+    continuous_a: float
+    surge_a: float
+    surge_s: float
+    for_energy: int
+    for_current: int
+    for_surge: int
+    short_circuit_a: float
+    charge_limit_a: float
+
+    @property
+    def count(self) -> int:
+        """Number of batteries."""
+        return self.series * self.parallel
+
+    @property
+    def capacity_ah(self) -> float:
+        """Capacity of the bank at its voltage [Ah]."""
+        return self.battery.capacity * self.parallel
+
+    @property
+    def energy_wh(self) -> float:
+        """Rated energy of the bank [Wh]."""
+        return self.battery.nominal * self.battery.capacity * self.count
+
+
+@dataclass(frozen=True, slots=True)
+class DcPlan:
+    """The run between bank and each unit: current, cable, fuse, switch, busbars, bond."""
+
+    low_v: float
+    unit_w: float
+    unit_dc_w: float
+    current_a: float
+    cable: CableChoice
+    cable_m: float
+    fuse: Fuse
+    holder: FuseHolder
+    disconnect: Disconnect
+    shared: bool
+    battery_fuses: int
+    bond_awg: str
+    precharge: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AcPlan:
+    """The AC conductors of each unit: input and output breakers, sizes, conductor ends."""
+
+    input_a: float
+    output_a: float
+    poles: int
+    input_awg: str
+    output_awg: str
+    ground_awg: str
+    ends_per_unit: tuple[ConductorEnd, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CoolingPlan:
+    """How the heat leaves: by itself, or by a fan."""
+
+    heat_w: float
+    airflow_m3_per_h: float
+    vent_area_m2: float
+    fan: Fan | None
+    fans: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChargingPlan:
+    """What the sources give the bank, and the limits to set on the unit."""
+
+    input_limit_a: float
+    charge_a: float
+    charger_ac_a: float
+    left_for_loads_a: float
+    shore_hours: float | None
+    generator_w: float
+    alternator_a: float
+    solar_daily_wh: float
+    absorption_v: float
+    float_v: float
+    week: Week
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    """One line of the parts list; `product` is the article's id, `why` a key of the wording."""
+
+    group: str
+    product: str
+    name: str
+    quantity: float
+    unit: str
+    price_each: float
+    mass_each_kg: float
+
+    @property
+    def price(self) -> float:
+        """Price of the line."""
+        return self.quantity * self.price_each
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """A candidate that was sized through: all its plans and its parts."""
+
+    candidate: Candidate
+    supply: Supply
+    bank: BankPlan
+    dc: DcPlan
+    ac: AcPlan
+    cooling: CoolingPlan
+    soft_starter: SoftStarter | None
+    parts: tuple[PartLine, ...]
+
+    @property
+    def parts_price(self) -> float:
+        """Sum of the parts list."""
+        return sum(line.price for line in self.parts)
+
+    @property
+    def mass_kg(self) -> float:
+        """Weight of everything on the parts list that stays in the rig [kg]."""
+        return sum(line.quantity * line.mass_each_kg for line in self.parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Considered:
+    """A candidate and what became of it: its checks, and its design where all passed.
+
+    score: what it counts by the shop's priorities; the lowest is recommended
+    """
+
+    candidate: Candidate
+    checks: tuple[Check, ...]
+    design: Design | None
+    score: float
+    contributions: tuple[tuple[Priority, float], ...] = ()
+
+    @property
+    def failed(self) -> tuple[Check, ...]:
+        """The checks that it failed."""
+        return tuple(check for check in self.checks if not check.passed)
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """One step of the arithmetic, so that a reader can follow it with a pencil.
+
+    numbers: the formula with its numbers put in, as shown
+    expression: the same in plain arithmetic at full precision, which gives `value`
+    """
+
+    subject: str
+    name: str
+    formula: str
+    numbers: str
+    expression: str
+    value: float
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionNote:
+    """A caution with its numbers filled in."""
+
+    caution: Caution
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The result for one set of answers in which nothing is open."""
+
+    answers: Answers
+    needs: Needs
+    considered: tuple[Considered, ...]
+
+    @property
+    def best(self) -> Considered | None:
+        """What is recommended; None when nothing passes."""
+        first = self.considered[0] if self.considered else None
+        return first if first and first.design else None
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One other answer to one question, and the distinct outcomes that it would lead to."""
+
+    question: Question
+    choice: Choice
+    answers: Answers
+    outcomes: tuple[Outcome, ...]

@@ -1,0 +1,212 @@
+"""Answers -> needs: implied answers and stated defaults are filled in, loads are listed."""
+
+from dataclasses import replace
+
+from engine.model.answers import (
+    UNSURE,
+    Answers,
+    Bay,
+    ExistingBank,
+    LoadItem,
+    LoadList,
+    Quantity,
+    Value,
+)
+from engine.model.guide import Appliance, Guide, Question
+from engine.model.needs import Load, Needs
+from engine.reading import read_answer
+from engine.standards.services import SERVICES, Service
+
+
+def applies(question: Question, values: dict[str, Value]) -> bool:
+    """Whether the question has a meaning beside these answers."""
+    return all(values.get(other) in accepted for other, accepted in question.only_with.items())
+
+
+def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
+    """The answers with those that they stand for, and without those that mean nothing here.
+
+    A plug names its rig; a kind of space names its compartment unless the visitor gave its
+    measures; a question whose condition is not met is dropped.
+    """
+    values = dict(answers.values)
+    for question in guide.questions:
+        chosen = values.get(question.id)
+        if not isinstance(chosen, str) or chosen == UNSURE or not question.choices:
+            continue
+        if not applies(question, values):
+            continue
+        for name, text in question.choice(chosen).means.items():
+            if name not in values or values[name] == UNSURE:
+                value = read_answer(guide, guide.question(name), text)
+                if value is not None:
+                    values[name] = value
+    for question in guide.questions:
+        if question.only_with and question.id in values and not applies(question, values):
+            del values[question.id]
+    return values
+
+
+def needs_of(guide: Guide, answers: Answers) -> Needs:
+    """What these answers ask for.
+
+    Every question of the short path must be answered with a choice (see `conversation`),
+    or be without meaning here; the others may be open and take their stated default.
+
+    Raises
+    ------
+    KeyError : if a question of the short path that is needed is open or "unsure".
+    """
+    values = implied(guide, answers)
+    given = set(values)
+    for question in guide.questions:
+        if question.where != "path" and values.get(question.id, UNSURE) == UNSURE:
+            value = read_answer(guide, question, question.default)
+            values.pop(question.id, None)
+            if value is not None:
+                values[question.id] = value
+    return _needs(guide, answers, values, given)
+
+
+def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[str]) -> Needs:
+    rig = guide.rig(str(values["rig"]))
+    service = _service(SERVICES[rig.service], values.get("shore"))
+    heavy_count = int(str(values["heavy"]))
+    biggest = str(values.get("biggest", ""))
+    listed = values.get("loads")
+    loads = (
+        _listed_loads(guide, listed)
+        if isinstance(listed, LoadList)
+        else _usual_loads(
+            guide, rig.carries, rig.heavy[biggest] if heavy_count else (), heavy_count
+        )
+    )
+    if values.get("v240") == "yes" and not any(load.volts == 240 for load in loads):
+        loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
+    bay, existing = values.get("bay"), values.get("have")
+    return Needs(
+        rig=rig,
+        service=service,
+        whole=values["scope"] == "whole",
+        heavy_count=heavy_count,
+        loads=loads,
+        running=_running(loads, heavy_count),
+        soft_start_fitted=values.get("softstart") == "yes",
+        tools=str(values.get("tools", "")),
+        bay=bay if isinstance(bay, Bay) else None,
+        gap_m=_number(values, "gap"),
+        mount=str(values["mount"]),
+        nights=_number(values, "nights") or 0.0,
+        cable_m=_number(values, "cable") or 0.0,
+        bank_v=float(str(values["bank"]).rstrip("V")) if "bank" in values else None,
+        chemistry=str(values["chemistry"]),
+        existing=existing if isinstance(existing, ExistingBank) else None,
+        ambient_c=_number(values, "ambient") or 0.0,
+        shore_a=service.amps,
+        generator_w=_number(values, "gen") or 0.0,
+        altitude_m=_number(values, "altitude") or 0.0,
+        alternator_a=_number(values, "alt") or 0.0,
+        drive_h=_number(values, "drive") or 0.0,
+        solar_w=_number(values, "solar") or 0.0,
+        latitude_deg=_number(values, "lat") or 0.0,
+        month=int(_number(values, "month") or 6),
+        payload_kg=_number(values, "payload"),
+        assumed=tuple(
+            question.id
+            for question in guide.questions
+            if question.where != "path"
+            and (question.id not in given or answers.choice(question.id) == UNSURE)
+            and question.default
+        ),
+    )
+
+
+def _number(values: dict[str, Value], name: str) -> float | None:
+    value = values.get(name)
+    return value.value if isinstance(value, Quantity) else None
+
+
+def _service(usual: Service, shore: Value | None) -> Service:
+    return replace(usual, amps=shore.value) if isinstance(shore, Quantity) else usual
+
+
+def load_of(appliance: Appliance, count: int) -> Load:
+    """An appliance of the guide as a load, with its usual hours."""
+    return Load(
+        id=appliance.id,
+        name=appliance.name,
+        count=count,
+        volts=float(appliance.volts),
+        running_w=appliance.running,
+        power_factor=appliance.power_factor,
+        hours=appliance.hours,
+        duty=appliance.duty,
+        heavy=appliance.heavy,
+        at_once=appliance.at_once,
+        locked_rotor_a=appliance.locked_rotor,
+        start_s=appliance.start_time,
+        soft_startable=appliance.soft_startable,
+        hour_of_day=appliance.hour_of_day,
+        caution=appliance.caution,
+    )
+
+
+def _usual_loads(
+    guide: Guide, carries: dict[str, int], heavy: tuple[str, ...], heavy_count: int
+) -> tuple[Load, ...]:
+    counts = dict(carries)
+    for appliance_id in heavy[:heavy_count]:
+        counts[appliance_id] = counts.get(appliance_id, 0) + 1
+    return tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
+
+
+def _listed_loads(guide: Guide, listed: LoadList) -> tuple[Load, ...]:
+    return tuple(_listed_load(guide, item) for item in listed.items)
+
+
+def _listed_load(guide: Guide, item: LoadItem) -> Load:
+    if item.appliance:
+        load = load_of(guide.appliance(item.appliance), item.count)
+    else:
+        # Nothing is known of it but its watts: taken as a plain resistive load on 120 V.
+        load = Load(
+            "",
+            item.name,
+            item.count,
+            120.0,
+            0.0,
+            1.0,
+            1.0,
+            1.0,
+            False,
+            True,
+            0.0,
+            0.0,
+            False,
+            18,
+            "",
+        )
+    if item.watts is not None:
+        heavy = item.watts.value >= guide.planning.heavy_from
+        ratio = item.watts.value / load.running_w if load.running_w else 1.0
+        load = replace(
+            load,
+            running_w=item.watts.value,
+            heavy=heavy,
+            at_once=not heavy,
+            locked_rotor_a=load.locked_rotor_a * ratio,
+        )
+    if item.hours is not None:
+        load = replace(load, hours=item.hours.value)
+    return load
+
+
+def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
+    """What runs at once: all that runs along, the N largest heavy loads, any 240 V appliance."""
+    single = [replace(load, count=1) for load in loads for _ in range(load.count)]
+    along = [load for load in single if load.at_once and not load.heavy]
+    heavy = [load for load in single if load.heavy and load.volts == 120]
+    heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
+    on_240 = [load for load in single if load.volts == 240]
+    # A heavy load that is listed runs some time, even where "none at once" was answered.
+    return tuple(along + heavy[: max(heavy_count, 1)] + on_240)

@@ -1,0 +1,1 @@
+"""Answers -> HTML: the views that gather what a page shows, and the templates that draw it."""

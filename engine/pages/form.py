@@ -1,0 +1,75 @@
+"""The detail form of an answer page: fields with what was typed, assumed, or not understood."""
+
+from dataclasses import dataclass
+
+from engine.model.answers import Answers, Fault, LoadList, Quantity
+from engine.model.guide import Choice, Guide, Question
+from engine.needs import applies, implied
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field; `value` is what stands in it, `fault` the message beside it ("" for none)."""
+
+    question: Question
+    value: str
+    assumed: str
+    fault: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FieldGroup:
+    """Fields that belong together, under one heading."""
+
+    id: str
+    title: str
+    fields: tuple[Field, ...]
+
+
+def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
+    """The questions of answer page and detail form, grouped in the guide's order."""
+    faults = {fault.question: fault for fault in answers.faults if fault.question}
+    values = implied(guide, answers)
+    groups: dict[str, list[Field]] = {}
+    for question in guide.questions:
+        if question.where == "path" or not applies(question, values):
+            continue
+        fault = faults.get(question.id)
+        groups.setdefault(question.group, []).append(
+            Field(
+                question=question,
+                value=fault.typed if fault else typed_text(answers, question),
+                assumed=assumed_text(question),
+                fault=fault.message if fault else "",
+                choices=question.choices,
+            )
+        )
+    words = guide.wording.page
+    return tuple(
+        FieldGroup(group, words.get(f"group-{group}", group), tuple(fields))
+        for group, fields in groups.items()
+    )
+
+
+def typed_text(answers: Answers, question: Question) -> str:
+    """The answer as a person would write it in the field; "" where it is open."""
+    value = answers.values.get(question.id)
+    if isinstance(value, LoadList):
+        return "\n".join(value.text.split(","))
+    if isinstance(value, Quantity):
+        return value.text
+    return answers.text(question.id)
+
+
+def assumed_text(question: Question) -> str:
+    """What is taken while the field is empty, in words; "" where nothing is."""
+    if question.kind == "choice" and question.default:
+        return question.choice(question.default).label
+    return question.default
+
+
+def stray_faults(guide: Guide, answers: Answers) -> tuple[Fault, ...]:
+    """Faults that have no field on the page: unknown questions, choices of the short path."""
+    fields = {question.id for question in guide.questions if question.where != "path"}
+    return tuple(fault for fault in answers.faults if fault.question not in fields)

@@ -1,0 +1,85 @@
+"""Draws an answer with its template: title, description and HTML of one page."""
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from engine.answer import Answer
+from engine.conversation import Conversation
+from engine.pages.advice_view import AdviceView, WhyNot, check_row, why_not
+from engine.pages.view import View
+
+TEMPLATES = Path(__file__).parent / "templates"
+NEAREST_SHOWN = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What a page's shell needs."""
+
+    title: str
+    description: str
+    html: str
+
+
+@cache
+def environment() -> Environment:
+    """The one template environment; everything that is put in is escaped."""
+    return Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+
+
+def render(conversation: Conversation, answer: Answer, path: str) -> Drawn:
+    """The page of an answer; links in it are relative to `path`."""
+    view = View(conversation, answer, path)
+    draw = {
+        "ask": _question,
+        "recommended": _recommended,
+        "undecided": _undecided,
+        "none-fits": _none_fits,
+    }[answer.status]
+    return draw(view)
+
+
+def _fill(name: str, **values: object) -> str:
+    return environment().get_template(f"{name}.html").render(**values)
+
+
+def _question(view: View) -> Drawn:
+    question = view.answer.next_question
+    if question is None:
+        raise ValueError("a page that asks has a question")
+    html = _fill("question", view=view, question=question, options=view.options(question))
+    return Drawn(question.ask, question.why, html)
+
+
+def _recommended(view: View) -> Drawn:
+    if view.answer.advice is None:
+        raise ValueError("a recommendation has its advice")
+    found = AdviceView(view.guide, view.answer.advice)
+    html = _fill("recommended", view=view, advice=found)
+    return Drawn(found.name, f"{found.layout.plain} {found.layout.battery}", html)
+
+
+def _undecided(view: View) -> Drawn:
+    html = _fill("undecided", view=view, hinge=view.answer.hinges_on)
+    return Drawn(view.page["undecided"], view.page["undecided"], html)
+
+
+def _none_fits(view: View) -> Drawn:
+    outcome = view.answer.outcome
+    if outcome is None:
+        raise ValueError("an answer without a fit has its outcome")
+    nearest = outcome.considered[0]
+    rows = [check_row(view.guide, check) for check in nearest.failed]
+    others: list[WhyNot] = why_not(view.guide, outcome.considered, None)
+    html = _fill("none-fits", view=view, nearest=others[0], misses=rows, others=others[1:])
+    return Drawn(view.page["none-fits"], view.page["none-fits-why"], html)

@@ -1,0 +1,139 @@
+"""What the templates show: every text, number and link of a page, gathered in one place."""
+
+from dataclasses import dataclass
+
+from engine.answer import Answer
+from engine.conversation import Conversation
+from engine.links import fragment_of, path_of
+from engine.model.answers import UNSURE, Answers, Value
+from engine.model.guide import Question
+from engine.model.result import Outcome
+from engine.pages import words
+from engine.pages.form import FieldGroup, form_of, stray_faults
+from engine.tree import follow
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A label with its text, and a link that goes with it where there is one."""
+
+    label: str
+    text: str
+    link: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A choice as a link."""
+
+    id: str
+    label: str
+    hint: str
+    picture: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lead:
+    """A choice and the outcomes that it leads to, in words."""
+
+    ask: str
+    label: str
+    outcomes: tuple[str, ...]
+    link: str
+
+
+class View:
+    """Turns one answer into what any page needs. Links are relative to the page's own path."""
+
+    def __init__(self, conversation: Conversation, answer: Answer, path: str) -> None:
+        self.conversation = conversation
+        self.guide = conversation.guide
+        self.answer = answer
+        self.answers = answer.answers
+        self.up = "../" * path.count("/")
+        self.page = self.guide.wording.page
+        self.shop = self.guide.shop
+
+    def link(self, answers: Answers) -> str:
+        """Address of the page of these answers, seen from this page."""
+        fragment = fragment_of(self.guide, answers)
+        path = self.up + path_of(self.guide, answers)
+        return (path or "./") + (f"#{fragment}" if fragment else "")
+
+    def given(self) -> list[Row]:
+        """The answers of the short path so far, each with the link that asks it again."""
+        rows = []
+        before: dict[str, Value] = {}
+        for question in self.conversation.path_questions:
+            chosen = self.answers.choice(question.id)
+            if not chosen:
+                continue
+            label = self.page["not-sure"] if chosen == UNSURE else question.choice(chosen).label
+            rows.append(Row(question.ask, label, self.link(Answers(dict(before)))))
+            before[question.id] = chosen
+        return rows
+
+    def back(self) -> str:
+        """The page before this one; "" on the first."""
+        rows = self.given()
+        return rows[-1].link if rows else ""
+
+    def options(self, question: Question) -> list[Option]:
+        """The choices of a question as links, "not sure" last."""
+        found = [
+            Option(
+                choice.id,
+                choice.label,
+                choice.hint,
+                choice.picture,
+                self.link(follow(self.conversation, self.answers, question, choice.id)),
+            )
+            for choice in question.choices
+        ]
+        unsure = follow(self.conversation, self.answers, question, UNSURE)
+        found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", self.link(unsure)))
+        return found
+
+    def faults(self) -> list[str]:
+        """What of the link could not be used."""
+        return [fault.message for fault in stray_faults(self.guide, self.answers)]
+
+    def form(self) -> tuple[FieldGroup, ...]:
+        """The detail form."""
+        return form_of(self.guide, self.answers)
+
+    def settled(self) -> list[str]:
+        """Questions answered "not sure" whose choice makes no difference."""
+        return [question.ask for question in self.answer.settled]
+
+    def possibilities(self) -> list[Lead]:
+        """Where undecided: each choice of the question that decides, and what it leads to."""
+        hinge = self.answer.hinges_on
+        if hinge is None:
+            return []
+        return [
+            Lead(
+                hinge.ask,
+                possibility.choice.label,
+                self.outcome_names(possibility.outcomes),
+                self.link(follow(self.conversation, self.answers, hinge, possibility.choice.id)),
+            )
+            for possibility in self.answer.possibilities
+        ]
+
+    def changes(self) -> list[Lead]:
+        """Each single change of answer that changes the recommendation."""
+        return [
+            Lead(
+                change.question.ask,
+                change.choice.label,
+                self.outcome_names(change.outcomes),
+                self.link(change.answers),
+            )
+            for change in self.answer.changes
+        ]
+
+    def outcome_names(self, outcomes: tuple[Outcome, ...]) -> tuple[str, ...]:
+        """Outcomes in one line each, without doubles."""
+        return tuple(dict.fromkeys(words.outcome_name(self.guide, each) for each in outcomes))

@@ -1,0 +1,87 @@
+"""Short phrases about what was found, put together from the guide's wording and show()n numbers."""
+
+from engine.model.guide import Guide
+from engine.model.result import Candidate, Check, Considered, Design, Outcome
+from engine.units import plain, show
+
+
+def check_value(value: float, unit: str) -> str:
+    """A check's value or limit as it is read."""
+    if unit == "yes":
+        return "yes" if value else "no"
+    if unit == "legs":
+        return f"{plain(value)} {'leg' if value == 1 else 'legs'}"
+    return show(value, unit)
+
+
+def check_text(guide: Guide, check: Check) -> str:
+    """What a check's result means, in the guide's words."""
+    words = guide.check_words(check.id)
+    return (words.passes if check.passed else words.fails).format(
+        value=check_value(check.value, check.unit),
+        limit=check_value(check.limit, check.unit),
+        margin=margin_text(check),
+    )
+
+
+def margin_text(check: Check) -> str:
+    """The room left, or how far it misses, as a share of the limit."""
+    if check.unit == "yes":
+        return ""
+    if check.id == "fit":
+        return show(abs(check.value), "m")
+    return f"{plain(abs(check.margin) * 100)} %"
+
+
+def candidate_name(guide: Guide, candidate: Candidate) -> str:
+    """Layout and units: "Two-leg pass-through: 1 × maker name"."""
+    name = f"{candidate.inverter.maker} {candidate.inverter.name}"
+    text = f"{guide.layout_words(candidate.layout).name}: {candidate.units} × {name}"
+    if candidate.soft_starters:
+        starters = "soft starter" if candidate.soft_starters == 1 else "soft starters"
+        text += f", with {candidate.soft_starters} {starters}"
+    return text
+
+
+def considered_name(guide: Guide, considered: Considered) -> str:
+    """A set-up by its layout and units."""
+    return candidate_name(guide, considered.candidate)
+
+
+def outcome_name(guide: Guide, outcome: Outcome) -> str:
+    """The recommendation of an outcome in one line, or that nothing fits."""
+    best = outcome.best
+    if best is None or best.design is None:
+        return guide.wording.page["nothing-fits-short"]
+    return f"{considered_name(guide, best)}; {bank_name(best.design)}"
+
+
+def bank_name(design: Design) -> str:
+    """The bank in one line: "3 × battery, 3 in parallel"."""
+    bank = design.bank
+    arrangement = []
+    if bank.series > 1:
+        arrangement.append(f"{bank.series} in series")
+    if bank.parallel > 1:
+        arrangement.append(f"{bank.parallel} in parallel")
+    joined = f" ({' × '.join(arrangement)})" if arrangement else ""
+    return f"{bank.count} × {bank.battery.maker} {bank.battery.name}{joined}"
+
+
+def cable_name(design: Design) -> str:
+    """The DC cable in words: "2/0 AWG" or "2 × 4/0 AWG in parallel"."""
+    cable = design.dc.cable
+    runs = f"{cable.runs} × " if cable.runs > 1 else ""
+    return f"{runs}{cable.size} AWG{' in parallel, each pole' if cable.runs > 1 else ''}"
+
+
+def joined(items: tuple[str, ...] | list[str], word: str = "and") -> str:
+    """Items as a list in a sentence: "a, b and c"."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {word} {items[-1]}"
+
+
+def lower_first(text: str) -> str:
+    """A name inside a sentence, unless it starts with an abbreviation or a figure."""
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text

@@ -1,0 +1,55 @@
+"""The one door: a guide and answers in, a page out; build, browser and command line use it."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from engine.answer import Answer, answer_of
+from engine.conversation import Conversation
+from engine.links import fragment_of, path_of, read_link
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.pages.render import render
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page of the guide. `path` and `fragment` are its link; `html` stands inside the shell."""
+
+    kind: str
+    title: str
+    description: str
+    path: str
+    fragment: str
+    html: str
+    answer: Answer
+
+
+@lru_cache(maxsize=4)
+def conversation_of(guide: Guide) -> Conversation:
+    """The conversation about this guide; outcomes worked out once are kept in it."""
+    return Conversation(guide)
+
+
+def respond(guide: Guide, answers: Answers, *, changes: bool = True) -> Page:
+    """The next question, or the answer, for these answers.
+
+    changes: False leaves out what each other choice would lead to (a first, quick reply)
+    """
+    conversation = conversation_of(guide)
+    answer = answer_of(conversation, answers, changes=changes)
+    path, fragment = path_of(guide, answers), fragment_of(guide, answers)
+    drawn = render(conversation, answer, path)
+    return Page(
+        kind="question" if answer.status == "ask" else "answer",
+        title=drawn.title,
+        description=drawn.description,
+        path=path,
+        fragment=fragment,
+        html=drawn.html,
+        answer=answer,
+    )
+
+
+def respond_to(guide: Guide, path: str, fragment: str = "") -> Page:
+    """The page of a link: its path below the guide and its fragment."""
+    return respond(guide, read_link(guide, path, fragment))

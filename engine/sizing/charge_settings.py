@@ -1,0 +1,88 @@
+"""What a charger is set to for a bank of a chemistry and a voltage."""
+
+from dataclasses import dataclass
+
+from engine.sizing import guard
+from engine.standards.charge_profiles import charge_profile
+
+REFERENCE_C = 25.0
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeVoltages:
+    """Voltages to set on a charger for a whole bank [V]."""
+
+    absorption_v: float
+    float_v: float
+
+
+def cells_in_series(nominal_v: float, chemistry: str) -> int:
+    """Cells in series in a bank of the 12, 24 or 48 V class.
+
+    n = U / U_cell, to the nearest whole cell: 12.8 V of LiFePO4 is four cells, and so is "12 V"
+
+    Parameters
+    ----------
+    nominal_v : nominal voltage of the bank [V]
+    chemistry : lifepo4, agm or flooded
+
+    Returns
+    -------
+    Number of cells in series.
+
+    Raises
+    ------
+    ValueError : if the voltage is not positive or less than one cell, or the chemistry is unknown.
+
+    Source: nominal cell voltages 3.2 V (LiFePO4) and 2.0 V (lead-acid), common practice.
+
+    >>> cells_in_series(12.0, "lifepo4"), cells_in_series(51.2, "lifepo4")
+    (4, 16)
+    >>> cells_in_series(12.0, "agm")
+    6
+    """
+    guard.positive(nominal_v=nominal_v)
+    # Four LiFePO4 cells make one block of the 12 V class, six lead-acid cells another.
+    cell_v = charge_profile(chemistry).nominal_cell_v
+    cells_per_block = round(12.0 / cell_v)
+    blocks = round(nominal_v / (cell_v * cells_per_block))
+    cells = blocks * cells_per_block
+    if cells < 1:
+        raise ValueError(f"nominal_v must be of the 12, 24 or 48 V class, got {nominal_v!r}")
+    return cells
+
+
+def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) -> ChargeVoltages:
+    """Absorption and float voltage to set on a charger.
+
+    U = n · (U_cell + c · (T − 25 °C)), with c = 0 for LiFePO4
+
+    Parameters
+    ----------
+    cells : cells in series
+    chemistry : lifepo4, agm or flooded
+    battery_c : temperature of the battery [°C]
+
+    Returns
+    -------
+    Absorption and float voltage of the bank [V].
+
+    Raises
+    ------
+    ValueError : if there is no cell, a value is not finite or the chemistry is unknown.
+
+    Source: engine.standards.charge_profiles (makers' ranges for LiFePO4; lead-acid from memory).
+
+    >>> charge_voltages(4, "lifepo4")
+    ChargeVoltages(absorption_v=14.4, float_v=13.5)
+    >>> round(charge_voltages(6, "agm", battery_c=5.0).absorption_v, 2)
+    15.0
+    """
+    guard.positive(cells=cells)
+    guard.finite(battery_c=battery_c)
+    profile = charge_profile(chemistry)
+    shift_v = profile.compensation_v_per_k * (battery_c - REFERENCE_C)
+    return ChargeVoltages(
+        absorption_v=cells * (profile.absorption_cell_v + shift_v),
+        float_v=cells * (profile.float_cell_v + shift_v),
+    )

@@ -1,0 +1,160 @@
+"""What a generator gives where it stands, and what it can start and charge meanwhile."""
+
+from engine.sizing.guard import finite, not_negative, positive
+from engine.sizing.shore import largest_charge_a
+
+FOOT_M = 0.3048
+
+# Two altitude rules are printed: 3.5 % each 1,000 ft from sea level, and 3 % each 500 m above
+# 1,000 m (both secondary; formal rule ISO 3046-1, from memory). Chosen is the first: it is the
+# stricter, and it follows the air pressure of the standard atmosphere, as an engine without a
+# turbocharger does: to a tenth of a point up to 2,000 ft, then four points lower by 10,000 ft.
+ALTITUDE_LOSS_PER_M = 0.035 / (1000 * FOOT_M)
+# Two temperature rules are printed: 3 % each 5 °C above 40 °C (secondary), and 1 % each 10 °F above
+# 77–85 °F (from memory). Chosen is the one that was seen; the two lie within three points of each
+# other up to 50 °C.
+HEAT_FREE_C = 40.0
+HEAT_LOSS_PER_K = 0.03 / 5
+
+
+def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
+    """Continuous power of an engine-driven generator at its altitude and temperature.
+
+    P = P_r · (1 − 0.035 · h/304.8 m) · (1 − 0.03 · (T − 40 °C)/5 K), each factor within 0 … 1
+
+    Parameters
+    ----------
+    rated_w : continuous rating at sea level, not the peak [W]
+    altitude_m : height above the sea; below it nothing is gained [m]
+    ambient_c : air temperature at the generator [°C]
+
+    Returns
+    -------
+    Continuous power there [W].
+
+    Raises
+    ------
+    ValueError : if the rating is negative or another value not finite.
+
+    Source: 3.5 % each 1,000 ft and 3 % each 5 °C above 40 °C, generator manuals (secondary); the
+    losses are multiplied, as the manuals say that they are cumulative.
+
+    >>> round(derated_w(2800.0, 7000 * 0.3048, 20.0))
+    2114
+    """
+    not_negative(rated_w=rated_w)
+    finite(altitude_m=altitude_m, ambient_c=ambient_c)
+    thin_air = min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m))
+    hot_air = min(1.0, max(0.0, 1 - HEAT_LOSS_PER_K * (ambient_c - HEAT_FREE_C)))
+    return rated_w * thin_air * hot_air
+
+
+def support_w(load_w: float, limit_w: float) -> float:
+    """Power the inverter adds from the battery to a source held at its limit.
+
+    P_bat = max(0, P_load − P_limit)
+
+    Parameters
+    ----------
+    load_w : AC load [W]
+    limit_w : limit set for the source [W]
+
+    Returns
+    -------
+    AC power from the battery [W].
+
+    Raises
+    ------
+    ValueError : if either power is negative or not finite.
+
+    Source: conservation of energy.
+
+    >>> support_w(3500.0, 2100.0)
+    1400.0
+    """
+    not_negative(load_w=load_w, limit_w=limit_w)
+    return max(0.0, load_w - limit_w)
+
+
+def starts_motor(
+    limit_va: float, running_va: float, start_va: float, support_va: float = 0.0
+) -> bool:
+    """Whether a source starts a motor while other loads run.
+
+    S_limit + S_support ≥ S_running + S_start
+
+    Parameters
+    ----------
+    limit_va : what the source gives for the time of the start [VA]
+    running_va : everything that runs at that moment, without this motor [VA]
+    start_va : what the motor asks as it starts [VA]
+    support_va : what an inverter beside the source adds in that time [VA]
+
+    Returns
+    -------
+    True when it starts.
+
+    Raises
+    ------
+    ValueError : if any value is negative or not finite.
+
+    Source: conservation of energy.
+
+    >>> starts_motor(2800.0, 600.0, 2900.0), starts_motor(2800.0, 600.0, 2900.0, 1000.0)
+    (False, True)
+    """
+    not_negative(limit_va=limit_va, running_va=running_va, start_va=start_va, support_va=support_va)
+    return limit_va + support_va >= running_va + start_va
+
+
+def largest_charge_with_start_a(
+    limit_a: float,
+    loads_a: float,
+    start_a: float,
+    *,
+    battery_v: float,
+    efficiency: float,
+    power_factor: float,
+    volts: float,
+    maximum_a: float,
+) -> float:
+    """Largest charge current with which the source can still start a motor.
+
+    I_chg = min(I_max, max(0, I_limit − I_loads − I_start) · U · η · PF / U_bat)
+
+    Parameters
+    ----------
+    limit_a : what the source gives [A]
+    loads_a : loads that run meanwhile, without this motor [A]
+    start_a : what the motor draws as it starts [A]
+    battery_v : battery voltage while it charges [V]
+    efficiency : of the charger, above 0, up to 1 [–]
+    power_factor : of its input, above 0, up to 1 [–]
+    volts : AC voltage [V]
+    maximum_a : largest charge current of charger and bank [A]
+
+    Returns
+    -------
+    Charge current [A].
+
+    Raises
+    ------
+    ValueError : if a current is negative, a voltage not above zero or a factor outside its range.
+
+    Source: conservation of energy.
+
+    >>> charger = {"battery_v": 14.2, "efficiency": 0.85, "power_factor": 1.0, "volts": 120.0}
+    >>> round(largest_charge_with_start_a(30.0, 3.0, 20.0, **charger, maximum_a=100.0), 1)
+    50.3
+    """
+    not_negative(start_a=start_a)
+    positive(volts=volts)
+    return largest_charge_a(
+        limit_a,
+        loads_a + start_a,
+        battery_v=battery_v,
+        efficiency=efficiency,
+        power_factor=power_factor,
+        volts=volts,
+        maximum_a=maximum_a,
+    )

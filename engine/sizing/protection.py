@@ -1,0 +1,230 @@
+"""Fuses, breakers and disconnects: how large, and where.
+
+The door to all that concerns protection: the short circuit that a fuse must stop
+(`short_circuit`) can be had from here.
+"""
+
+from engine.sizing import guard
+from engine.sizing.short_circuit import (
+    bank_short_circuit_a,
+    cranking_interrupt_a,
+    family_interrupt_a,
+    interrupt_sufficient,
+    lead_acid_short_circuit_a,
+    lithium_short_circuit_a,
+    required_interrupt_a,
+    short_circuit_from_resistance_a,
+)
+from engine.standards import overcurrent
+
+__all__ = [
+    "bank_short_circuit_a",
+    "branch_breaker_a",
+    "choose_fuse_a",
+    "cranking_interrupt_a",
+    "disconnect_minimum_a",
+    "family_interrupt_a",
+    "fuse_minimum_a",
+    "fuse_place_limit_m",
+    "interrupt_sufficient",
+    "lead_acid_short_circuit_a",
+    "lithium_short_circuit_a",
+    "next_standard_rating_a",
+    "per_battery_protection_needed",
+    "required_interrupt_a",
+    "short_circuit_from_resistance_a",
+]
+
+
+def fuse_minimum_a(continuous_a: float, factor: float = overcurrent.CONTINUOUS_FACTOR) -> float:
+    """Least rating of the fuse for a lasting current.
+
+    Ifuse ≥ k · I
+
+    Parameters
+    ----------
+    continuous_a : greatest lasting current, at the lowest battery voltage [A]
+    factor : margin, so that the fuse does not age or open under its own load [–]
+
+    Returns
+    -------
+    Least rating [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative, or the factor below 1 or not finite.
+
+    Source: NEC 210.20(A) for 1.25; for direct current by analogy, common practice, no source.
+
+    >>> fuse_minimum_a(240.0)
+    300.0
+    """
+    guard.not_negative(continuous_a=continuous_a)
+    guard.positive(factor=factor)
+    if factor < 1:
+        raise ValueError(f"factor must be 1 or more, got {factor!r}")
+    return continuous_a * factor
+
+
+def next_standard_rating_a(current_a: float) -> float:
+    """Smallest standard rating that is not below a current.
+
+    Parameters
+    ----------
+    current_a : current that the rating must reach, up to 2000 [A]
+
+    Returns
+    -------
+    Standard rating of a fuse or breaker, 15 or more [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative, not finite or above 2000 A.
+
+    Source: NEC 240.6(A).
+
+    >>> next_standard_rating_a(252.0)
+    300.0
+    """
+    guard.not_negative(current_a=current_a)
+    for rating_a in overcurrent.STANDARD_RATINGS_A:
+        if rating_a >= current_a:
+            return rating_a
+    raise ValueError(
+        f"current_a must be {overcurrent.STANDARD_RATINGS_A[-1]:.0f} A or less, got {current_a!r}"
+    )
+
+
+def choose_fuse_a(
+    continuous_a: float,
+    ratings_a: tuple[float, ...],
+    factor: float = overcurrent.CONTINUOUS_FACTOR,
+) -> float | None:
+    """Smallest offered fuse for a lasting current.
+
+    Parameters
+    ----------
+    continuous_a : greatest lasting current [A]
+    ratings_a : ratings that are offered, in any order [A]
+    factor : margin over the current [–]
+
+    Returns
+    -------
+    Rating; None when the largest offered is too small [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative, the factor below 1, or a rating not positive.
+
+    Source: NEC 210.20(A) by analogy, common practice, no source.
+
+    >>> choose_fuse_a(250.0, (200.0, 300.0, 350.0, 400.0))
+    350.0
+    """
+    minimum_a = fuse_minimum_a(continuous_a, factor)
+    for rating_a in ratings_a:
+        guard.positive(ratings_a=rating_a)
+    return min((rating for rating in ratings_a if rating >= minimum_a), default=None)
+
+
+def fuse_place_limit_m(sheathed: bool, from_battery: bool) -> float:
+    """Longest conductor between a source of power and its fuse.
+
+    Parameters
+    ----------
+    sheathed : True if a sheath or enclosure covers the conductor all the way
+    from_battery : True for the conductor that leaves a battery
+
+    Returns
+    -------
+    Greatest length along the conductor [m].
+
+    Source: 33 CFR 183.455(b)(1) 7 in, (b)(2) 40 in, 183.460(a) 72 in. These are the limits of
+    the law; land vehicles keep 18 in from the battery (installation manuals), and nearer is
+    better.
+
+    >>> round(fuse_place_limit_m(sheathed=False, from_battery=False), 4)
+    0.1778
+    """
+    if from_battery:
+        return overcurrent.FUSE_PLACE_BATTERY_M
+    return overcurrent.FUSE_PLACE_SHEATHED_M if sheathed else overcurrent.FUSE_PLACE_M
+
+
+def branch_breaker_a(load_a: float, continuous: bool) -> float:
+    """Breaker of an alternating-current branch circuit.
+
+    Ibreaker ≥ 1.25 · I for a continuous load, ≥ I else; then the next standard rating
+
+    Parameters
+    ----------
+    load_a : load current [A]
+    continuous : True if it lasts three hours or more
+
+    Returns
+    -------
+    Standard rating [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative, or the rating would pass 2000 A.
+
+    Source: NEC 210.20(A) and 240.6(A); three hours: NEC article 100, from memory.
+
+    >>> branch_breaker_a(24.0, continuous=True), branch_breaker_a(24.0, continuous=False)
+    (30.0, 25.0)
+    """
+    guard.not_negative(load_a=load_a)
+    factor = overcurrent.CONTINUOUS_FACTOR if continuous else 1.0
+    return next_standard_rating_a(load_a * factor)
+
+
+def per_battery_protection_needed(total_ah: float, parallel: int) -> bool:
+    """Whether each battery of a bank needs its own protection besides the main fuse.
+
+    Parameters
+    ----------
+    total_ah : capacity of the whole bank [Ah]
+    parallel : strings in parallel [–]
+
+    Returns
+    -------
+    True for parallel banks of more than 500 Ah.
+
+    Raises
+    ------
+    ValueError : if the capacity is negative or `parallel` is below 1.
+
+    Source: ABYC E-11, July 2025 edition, 11.10.1.4.1 as quoted in the trade.
+
+    >>> per_battery_protection_needed(600.0, 3), per_battery_protection_needed(600.0, 1)
+    (True, False)
+    """
+    guard.not_negative(total_ah=total_ah)
+    guard.positive(parallel=parallel)
+    return parallel > 1 and total_ah > overcurrent.PARALLEL_BANK_LIMIT_AH
+
+
+def disconnect_minimum_a(continuous_a: float) -> float:
+    """Least continuous rating of a battery disconnect.
+
+    Idisc ≥ 1.25 · I, as the fuse beside it, since it carries whatever the fuse lets pass
+
+    Parameters
+    ----------
+    continuous_a : greatest lasting current [A]
+
+    Returns
+    -------
+    Least continuous rating [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative or not finite.
+
+    Source: common practice, no source.
+
+    >>> disconnect_minimum_a(240.0)
+    300.0
+    """
+    return fuse_minimum_a(continuous_a)

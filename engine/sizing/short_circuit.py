@@ -1,0 +1,230 @@
+"""What a battery bank can deliver into a fault, and what a fuse can stop."""
+
+from engine.sizing import guard
+from engine.standards import interrupt
+
+
+def bank_short_circuit_a(battery_short_a: float, parallel: int) -> float:
+    """Short-circuit current of a bank of equal batteries.
+
+    Ik = n · Ik1
+
+    Strings in parallel add. Batteries in series do not: voltage and resistance grow alike.
+
+    Parameters
+    ----------
+    battery_short_a : short-circuit current of one battery [A]
+    parallel : strings in parallel [–]
+
+    Returns
+    -------
+    Short-circuit current at the bus bars [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative or `parallel` is below 1.
+
+    Source: Kirchhoff's law; ABYC E-11 11.10.1.2 says the same.
+
+    >>> bank_short_circuit_a(4000.0, 3)
+    12000.0
+    """
+    guard.not_negative(battery_short_a=battery_short_a)
+    guard.positive(parallel=parallel)
+    return battery_short_a * parallel
+
+
+def short_circuit_from_resistance_a(open_circuit_v: float, resistance_ohm: float) -> float:
+    """Short-circuit current of a battery whose inner resistance is known.
+
+    Ik = U0 / R
+
+    Parameters
+    ----------
+    open_circuit_v : voltage at rest [V]
+    resistance_ohm : inner resistance, with the links up to the fault [Ω]
+
+    Returns
+    -------
+    Short-circuit current of the first instant [A].
+
+    Raises
+    ------
+    ValueError : if the voltage is negative, or the resistance not above zero.
+
+    Source: Ohm's law.
+
+    >>> round(short_circuit_from_resistance_a(13.3, 0.0025))
+    5320
+    """
+    guard.not_negative(open_circuit_v=open_circuit_v)
+    guard.positive(resistance_ohm=resistance_ohm)
+    return open_circuit_v / resistance_ohm
+
+
+def lead_acid_short_circuit_a(capacity_ah: float) -> float:
+    """Planning figure for the short-circuit current of a 12 V lead-acid battery.
+
+    Ik = 40 A/Ah · C
+
+    Parameters
+    ----------
+    capacity_ah : capacity at the 20-hour rate [Ah]
+
+    Returns
+    -------
+    High estimate, for choosing what a fuse must be able to stop [A].
+
+    Raises
+    ------
+    ValueError : if the capacity is negative or not finite.
+
+    Source: trade pages give about 1 … 2 kA, up to 4 kA, for 100 Ah; the highest is taken.
+
+    >>> lead_acid_short_circuit_a(100.0)
+    4000.0
+    """
+    guard.not_negative(capacity_ah=capacity_ah)
+    return capacity_ah * interrupt.LEAD_ACID_SHORT_A_PER_AH[-1]
+
+
+def lithium_short_circuit_a(capacity_ah: float) -> float:
+    """Planning figure for the short-circuit current of a lithium iron phosphate pack.
+
+    Ik = 50 A/Ah · C
+
+    The pack's own electronics may cut off sooner, but a fuse must not rely on that.
+
+    Parameters
+    ----------
+    capacity_ah : rated capacity [Ah]
+
+    Returns
+    -------
+    High estimate, for packs whose maker states no figure [A].
+
+    Raises
+    ------
+    ValueError : if the capacity is negative or not finite.
+
+    Source: from memory; some 2.5 mΩ for a 100 Ah pack of 12.8 V.
+
+    >>> lithium_short_circuit_a(100.0)
+    5000.0
+    """
+    guard.not_negative(capacity_ah=capacity_ah)
+    return capacity_ah * interrupt.LITHIUM_SHORT_A_PER_AH
+
+
+def interrupt_sufficient(fuse_interrupt_a: float, short_circuit_a: float) -> bool:
+    """Whether a fuse can stop a short-circuit current.
+
+    Parameters
+    ----------
+    fuse_interrupt_a : direct-current interrupt rating at the system's voltage [A]
+    short_circuit_a : short-circuit current that it must stop [A]
+
+    Returns
+    -------
+    True if the rating reaches the current.
+
+    Raises
+    ------
+    ValueError : if a current is negative or not finite.
+
+    Source: definition of the interrupt rating; ABYC E-11 11.10.1.2.
+
+    >>> interrupt_sufficient(20_000.0, 12_000.0), interrupt_sufficient(2000.0, 12_000.0)
+    (True, False)
+    """
+    guard.not_negative(fuse_interrupt_a=fuse_interrupt_a, short_circuit_a=short_circuit_a)
+    return fuse_interrupt_a >= short_circuit_a
+
+
+def required_interrupt_a(short_circuit_a: float) -> float:
+    """Interrupt rating that the boat standard asks for at a large bank.
+
+    Up to 10 kA the bank's own figure; above it, a fuse of 20 kA at 125 V or more is accepted.
+
+    Parameters
+    ----------
+    short_circuit_a : short-circuit current of the whole bank [A]
+
+    Returns
+    -------
+    Least interrupt rating of the main fuse [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative or not finite.
+
+    Source: ABYC E-11 11.10.1.2, banks above 500 Ah, as quoted in the trade.
+
+    >>> required_interrupt_a(8000.0), required_interrupt_a(24_000.0)
+    (8000.0, 20000.0)
+    """
+    guard.not_negative(short_circuit_a=short_circuit_a)
+    if short_circuit_a <= interrupt.E11_OWN_FIGURE_UP_TO_A:
+        return short_circuit_a
+    return interrupt.E11_LARGE_INTERRUPT_A
+
+
+def cranking_interrupt_a(cold_cranking_a: float, branch: bool = False) -> float:
+    """Interrupt rating for 12 and 24 V lead-acid banks known by their cranking current.
+
+    Parameters
+    ----------
+    cold_cranking_a : cold cranking current of all connected batteries, up to 2200 [A]
+    branch : True for a branch fuse, False for the main one
+
+    Returns
+    -------
+    Least interrupt rating [A].
+
+    Raises
+    ------
+    ValueError : if the cranking current is negative or above 2200 A, where the maker's
+        short-circuit figure decides.
+
+    Source: ABYC E-11 Table V-A, as quoted in the trade.
+
+    >>> cranking_interrupt_a(800.0), cranking_interrupt_a(800.0, branch=True)
+    (3000.0, 1500.0)
+    """
+    guard.not_negative(cold_cranking_a=cold_cranking_a)
+    for up_to_a, main_a, branch_a in interrupt.E11_CRANKING_ROWS_A:
+        if cold_cranking_a <= up_to_a:
+            return branch_a if branch else main_a
+    raise ValueError(
+        "cold_cranking_a must be 2200 A or less, since above it the battery maker's "
+        f"short-circuit figure decides, got {cold_cranking_a!r}"
+    )
+
+
+def family_interrupt_a(family: str, system_v: float) -> float:
+    """Interrupt rating of a fuse family at a voltage; 0 where it is not made for that voltage.
+
+    Parameters
+    ----------
+    family : name of the family, as in `engine.standards.interrupt.FUSE_FAMILIES`
+    system_v : highest voltage that the system reaches [V]
+
+    Returns
+    -------
+    Direct-current interrupt rating [A].
+
+    Raises
+    ------
+    ValueError : if the family is unknown or the voltage not positive.
+
+    Source: engine.standards.interrupt, row by row.
+
+    >>> family_interrupt_a("battery post", 14.0), family_interrupt_a("battery post", 29.2)
+    (10000.0, 5000.0)
+    """
+    guard.positive(system_v=system_v)
+    rows = [row for row in interrupt.FUSE_FAMILIES if row.name == family]
+    if not rows:
+        names = ", ".join(dict.fromkeys(row.name for row in interrupt.FUSE_FAMILIES))
+        raise ValueError(f"family must be one of {names}, got {family!r}")
+    return max((row.interrupt_a for row in rows if row.volts >= system_v), default=0.0)

@@ -1,0 +1,88 @@
+"""The command ``rig-guide``: one thin function a command."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from engine import report
+from engine.links import read_pairs
+from engine.respond import respond
+from guide import gate, site
+from guide.load import load_guide
+from guide.setup import ROOT, SetupError
+
+ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command that the arguments name and return its exit code."""
+    options = parser().parse_args(arguments)
+    try:
+        code: int = options.run(options)
+    except SetupError as error:
+        print(f"rig-guide: {error}", file=sys.stderr)
+        return BAD_INPUT
+    return code
+
+
+def parser() -> argparse.ArgumentParser:
+    """Describe the commands and their options."""
+    top = argparse.ArgumentParser(
+        prog="rig-guide",
+        description="Advises which inverter-charger set-up fits a camper van or RV.",
+    )
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
+
+    one = commands.add_parser("serve", help="build the site and serve it on this machine")
+    one.add_argument("--port", type=int, default=8000, help="default: 8000")
+    one.set_defaults(run=serve)
+
+    one = commands.add_parser("build", help="build the site into a folder")
+    one.add_argument("--out", type=Path, default=ROOT / "site", help="default: site")
+    one.set_defaults(run=build)
+
+    one = commands.add_parser("answer", help="give the answer for a set of answered questions")
+    one.add_argument("pairs", nargs="+", metavar="QUESTION=VALUE", help="for example rig=coach-50")
+    one.add_argument("--json", action="store_true", help="print the answer as JSON")
+    one.set_defaults(run=answer)
+
+    one = commands.add_parser("test", help="run every check of this repository")
+    one.add_argument("pytest_arguments", nargs="*", metavar="ARGUMENT", help="passed to pytest")
+    one.set_defaults(run=test)
+    return top
+
+
+def serve(options: argparse.Namespace) -> int:
+    """Build the site, then serve it until interrupted."""
+    out = ROOT / "site"
+    site.build(out)
+    return site.serve(out, options.port)
+
+
+def build(options: argparse.Namespace) -> int:
+    """Build the site into a folder."""
+    site.build(options.out)
+    return ANSWERED
+
+
+def answer(options: argparse.Namespace) -> int:
+    """Print the answer to a set of question=value pairs, as text or as JSON."""
+    guide = load_guide(ROOT / "guide" / "content")
+    answers = read_pairs(guide, options.pairs)
+    if answers.faults:
+        for fault in answers.faults:
+            print(f"rig-guide: {fault.message}", file=sys.stderr)
+        return BAD_INPUT
+    page = respond(guide, answers)
+    print(report.as_json(page) if options.json else report.as_text(page))
+    return ANSWERED if page.answer is not None else CANNOT_BE_ANSWERED
+
+
+def test(options: argparse.Namespace) -> int:
+    """Run every check of this repository."""
+    return gate.run(options.pytest_arguments)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,189 @@
+"""The content folder -> one validated edition of the guide, and that edition as Python text."""
+
+import hashlib
+from dataclasses import fields
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar, get_args, get_type_hints
+
+from ruamel.yaml.nodes import Node
+
+from engine.model.guide import (
+    Appliance,
+    Caution,
+    CheckWords,
+    Guide,
+    LayoutWords,
+    Planning,
+    Priorities,
+    Question,
+    Rig,
+    Shop,
+    Wording,
+)
+from engine.model.products import Catalogue
+from guide import check
+from guide.fault import ContentError, Fault, suggest
+from guide.reading import Record, compose, read_record, read_records
+
+T = TypeVar("T")
+
+CONTENT = Path(__file__).resolve().parent / "content"
+QUESTION_FILES = ("short-path", "answer-page", "details")
+CATALOGUE_FILES = {
+    each.name: f"catalogue/{each.name.replace('_', '-')}.yaml" for each in fields(Catalogue)
+}
+FILES = frozenset(
+    {
+        "shop.yaml",
+        "rigs.yaml",
+        "loads.yaml",
+        "planning.yaml",
+        "priorities.yaml",
+        *(f"questions/{name}.yaml" for name in QUESTION_FILES),
+        *CATALOGUE_FILES.values(),
+        *(f"wording/{name}.yaml" for name in ("layouts", "checks", "parts", "page")),
+    }
+)
+"""Every file that the content must have; any number of cautions/*.yaml come besides."""
+
+
+def load_guide(folder: Path = CONTENT) -> Guide:
+    """Read, validate and check all content.
+
+    Raises
+    ------
+    ContentError : with every fault of every file, each with its place and its mend.
+    """
+    files = _Files(folder)
+    parts = files.parts()
+    faults = files.faults + check.faults_of(parts)
+    if faults:
+        raise ContentError(faults)
+    guide = _guide(edition_of(folder), parts)
+    unread = check.unread_answers(guide, parts)
+    if unread:
+        raise ContentError(unread)
+    return guide
+
+
+def _guide(edition: str, parts: check.Parts) -> Guide:
+    return Guide(
+        edition=edition,
+        shop=_built(parts.shop),
+        questions=_all_built(parts.questions),
+        rigs=_all_built(parts.rigs),
+        appliances=_all_built(parts.appliances),
+        planning=_built(parts.planning),
+        priorities=_built(parts.priorities),
+        catalogue=Catalogue(
+            **{kind: _all_built(records) for kind, records in parts.catalogue.items()}
+        ),
+        cautions=_all_built(parts.cautions),
+        wording=Wording(
+            layouts=_all_built(parts.layouts),
+            checks=_all_built(parts.checks),
+            parts=_built(parts.parts),
+            page=_built(parts.page),
+        ),
+    )
+
+
+def edition_of(folder: Path = CONTENT) -> str:
+    """Twelve hexadecimal digits that change with any byte of the content."""
+    digest = hashlib.sha256()
+    for name in _names(folder):
+        content = (folder / name).read_bytes()
+        digest.update(f"{name}\0{len(content)}\0".encode())
+        digest.update(content)
+    return digest.hexdigest()[:12]
+
+
+def as_module(guide: Guide) -> str:
+    """Python source that holds this edition as GUIDE, for where neither YAML nor pydantic is."""
+    return (
+        '"""One edition of the guide, written by guide.load; do not edit."""\n\n'
+        "from engine.model.guide import *\n"
+        "from engine.model.products import *\n\n"
+        f"GUIDE = {guide!r}\n"
+    )
+
+
+def _names(folder: Path) -> list[str]:
+    return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.yaml"))
+
+
+def _built(record: Record[T]) -> T:
+    if record.value is None:
+        raise AssertionError(f"{record.file} was broken without a fault")
+    return record.value
+
+
+def _all_built(records: list[Record[T]]) -> tuple[T, ...]:
+    return tuple(_built(record) for record in records)
+
+
+@cache
+def _product_kinds() -> dict[str, type[Any]]:
+    return {name: get_args(hint)[0] for name, hint in get_type_hints(Catalogue).items()}
+
+
+class _Files:
+    """The files of one folder, read once each; faults are collected, not raised."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.faults: list[Fault] = []
+
+    def parts(self) -> check.Parts:
+        names = set(_names(self.folder))
+        cautions = sorted(name for name in names if name.startswith("cautions/"))
+        for name in sorted(FILES - names):
+            self.faults.append(Fault(name, 1, 1, "the file", "it is missing", f"Write {name}."))
+        for name in sorted(names - FILES - set(cautions)):
+            self.faults.append(
+                Fault(
+                    name, 1, 1, "the file is not known", "it is read nowhere", suggest(name, FILES)
+                )
+            )
+        return check.Parts(
+            shop=self.one("shop.yaml", Shop),
+            questions=[
+                record
+                for name in QUESTION_FILES
+                for record in self.list_of(f"questions/{name}.yaml", Question)
+            ],
+            rigs=self.list_of("rigs.yaml", Rig),
+            appliances=self.list_of("loads.yaml", Appliance),
+            planning=self.one("planning.yaml", Planning),
+            priorities=self.one("priorities.yaml", Priorities),
+            catalogue={
+                kind: self.list_of(name, _product_kinds()[kind])
+                for kind, name in CATALOGUE_FILES.items()
+            },
+            cautions=[record for name in cautions for record in self.list_of(name, Caution)],
+            layouts=self.list_of("wording/layouts.yaml", LayoutWords),
+            checks=self.list_of("wording/checks.yaml", CheckWords),
+            parts=self.one("wording/parts.yaml", dict[str, str]),
+            page=self.one("wording/page.yaml", dict[str, str]),
+        )
+
+    def one(self, name: str, kind: type[T]) -> Record[T]:
+        node = self.node(name)
+        if node is None:
+            return Record(name, None, "", {})
+        return read_record(name, node, kind, self.faults)
+
+    def list_of(self, name: str, kind: type[T]) -> list[Record[T]]:
+        node = self.node(name)
+        return [] if node is None else read_records(name, node, kind, self.faults)
+
+    def node(self, name: str) -> Node | None:
+        path = self.folder / name
+        if not path.exists():
+            return None
+        found = compose(name, path.read_text(encoding="utf-8"))
+        if isinstance(found, Fault):
+            self.faults.append(found)
+            return None
+        return found

@@ -1,0 +1,314 @@
+"""YAML text -> the engine's dataclasses; every text with a unit becomes a number by its field."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import MISSING, dataclass, field, fields, is_dataclass
+from functools import cache
+from types import UnionType
+from typing import (
+    Annotated,
+    Any,
+    Generic,
+    Literal,
+    TypeVar,
+    cast,
+    get_args,
+    get_origin,
+    get_type_hints,
+)
+
+from pydantic import TypeAdapter, ValidationError
+from pydantic_core import ErrorDetails
+from ruamel.yaml import YAML
+from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+
+from engine.model.fields import Points, Unit
+from engine.units import UnitError, examples_of, read
+from guide.fault import Fault, suggest
+
+T = TypeVar("T")
+Place = tuple[str | int, ...]
+_MERGE = "tag:yaml.org,2002:merge"
+_POINT = re.compile(r"\s+at\s+")
+
+
+class _Broken:
+    """Stands for a value whose fault has been told already."""
+
+
+_BROKEN = _Broken()
+
+
+@dataclass(frozen=True)
+class Record(Generic[T]):
+    """One object of a file; its value is None where a fault keeps it from being built."""
+
+    file: str
+    value: T | None
+    id: str
+    nodes: dict[Place, Node]
+
+    def fault(self, path: Place, what: str, why: str, mend: str) -> Fault:
+        """A fault at the key or value of this path, or at the nearest place above it."""
+        while path not in self.nodes:
+            path = path[:-1]
+        return _fault(self.file, self.nodes[path], what, why, mend)
+
+
+def compose(file: str, text: str) -> Node | Fault:
+    """The YAML nodes of a text, with the place of each; no value is interpreted here."""
+    try:
+        node = YAML(typ="safe", pure=True).compose(text)
+    except MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        return Fault(
+            file,
+            line,
+            column,
+            "this is not YAML",
+            str(error.problem or error.context),
+            "Look at this line and the one above: indent, colon, quotes.",
+        )
+    if node is None:
+        return Fault(file, 1, 1, "the file is empty", "it must hold content", "Write its content.")
+    return cast(Node, node)
+
+
+def read_record(file: str, node: Node, kind: type[T], faults: list[Fault]) -> Record[T]:
+    """One object of a dataclass, or of a mapping such as dict[str, str]."""
+    reading = _Reading(file, faults)
+    data = reading.value(node, kind, ())
+    name = data.get("id", "") if isinstance(data, dict) else ""
+    value = None if isinstance(data, _Broken) else reading.build(kind, data)
+    return Record(file, value, name if isinstance(name, str) else "", reading.nodes)
+
+
+def read_records(file: str, node: Node, kind: type[T], faults: list[Fault]) -> list[Record[T]]:
+    """The objects of a file that is a list."""
+    if not isinstance(node, SequenceNode):
+        faults.append(
+            _fault(file, node, "the file", "it must be a list", 'Begin each entry with "- id: …".')
+        )
+        return []
+    return [read_record(file, item, kind, faults) for item in node.value]
+
+
+def _fault(file: str, node: Node, what: str, why: str, mend: str) -> Fault:
+    mark = node.start_mark
+    return Fault(file, mark.line + 1, mark.column + 1, what, why, mend)
+
+
+@cache
+def _hints(kind: type[Any]) -> dict[str, Any]:
+    return get_type_hints(kind, include_extras=True)
+
+
+@cache
+def _required(kind: type[Any]) -> tuple[str, ...]:
+    return tuple(
+        each.name
+        for each in fields(kind)
+        if each.default is MISSING and each.default_factory is MISSING
+    )
+
+
+@cache
+def _adapter(kind: Any) -> TypeAdapter[Any]:
+    return TypeAdapter(kind)
+
+
+@dataclass
+class _Reading:
+    """The reading of one object: its nodes by path, and which of them are at fault."""
+
+    file: str
+    faults: list[Fault]
+    nodes: dict[Place, Node] = field(default_factory=dict)
+    broken: bool = False
+
+    def fail(self, node: Node, what: str, why: str, mend: str) -> _Broken:
+        self.faults.append(_fault(self.file, node, what, why, mend))
+        self.broken = True
+        return _BROKEN
+
+    def value(self, node: Node, hint: Any, path: Place) -> Any:
+        """Plain data in the shape that the type hint asks for."""
+        self.nodes[path] = node
+        if get_origin(hint) is Annotated:
+            marker = get_args(hint)[1]
+            if isinstance(marker, Unit):
+                return self.quantity(node, marker.symbol, path)
+            return self.curve(node, marker, path)
+        if is_dataclass(hint) or get_origin(hint) is dict:
+            return self.mapping(node, hint, path)
+        if get_origin(hint) is tuple:
+            return self.sequence(node, get_args(hint)[0], path)
+        return self.scalar(node, hint, path)
+
+    def mapping(self, node: Node, hint: Any, path: Place) -> Any:
+        if not isinstance(node, MappingNode):
+            return self.fail(
+                node, _name(path), "it must hold keys with values", "Write key: value lines."
+            )
+        hints = _hints(cast(Any, hint)) if is_dataclass(hint) else None
+        data: dict[str, Any] = {}
+        for key_node, value_node in self.pairs(node):
+            key = str(key_node.value)
+            if hints is not None and key not in hints:
+                why = "this key is not known here"
+                self.fail(key_node, _name((*path, key)), why, suggest(key, hints))
+                continue
+            kind = hints[key] if hints is not None else get_args(hint)[1]
+            data[key] = self.value(value_node, kind, (*path, key))
+        for name in _required(cast(Any, hint)) if hints is not None else ():
+            if hints is not None and name not in data:
+                mend = f"Add “{name}: …”{_example(hints[name])}."
+                self.fail(node, _name((*path, name)), "this key is missing", mend)
+        return data
+
+    def pairs(self, node: MappingNode) -> Iterator[tuple[Node, Node]]:
+        """Keys and values, those of "<<" first so that later ones replace them."""
+        seen: dict[str, Node] = {}
+        own = [(key, value) for key, value in node.value if key.tag != _MERGE]
+        for key, value in node.value:
+            if key.tag == _MERGE:
+                for source in value.value if isinstance(value, SequenceNode) else [value]:
+                    names = {str(name.value) for name, _ in own}
+                    yield from (
+                        pair for pair in self.pairs(source) if str(pair[0].value) not in names
+                    )
+        for key, value in own:
+            name = str(key.value)
+            if name in seen:
+                self.fail(
+                    key,
+                    f"“{name}”",
+                    f"this key stands here twice, first in line {seen[name].start_mark.line + 1}",
+                    "Take one of them out.",
+                )
+            seen[name] = key
+            yield key, value
+
+    def sequence(self, node: Node, hint: Any, path: Place) -> Any:
+        if not isinstance(node, SequenceNode):
+            return self.fail(node, _name(path), "it must be a list", "Write it as [first, second].")
+        return [self.value(item, hint, (*path, at)) for at, item in enumerate(node.value)]
+
+    def text(self, node: Node, path: Place) -> str | _Broken:
+        if not isinstance(node, ScalarNode):
+            return self.fail(node, _name(path), "it must be a single value", "Write one value.")
+        if node.value == "" and node.style is None:
+            return self.fail(node, _name(path), "it has no value", 'Write one; "" is empty text.')
+        return str(node.value)
+
+    def scalar(self, node: Node, hint: Any, path: Place) -> Any:
+        text = self.text(node, path)
+        if isinstance(text, _Broken):
+            return text
+        numbers = {type(choice) for choice in get_args(hint)} if _is_choice(hint) else {hint}
+        try:
+            if int in numbers:
+                return int(text)
+            if float in numbers:
+                return float(text)
+        except ValueError:
+            return text
+        return {"true": True, "false": False}.get(text, text) if bool in numbers else text
+
+    def quantity(self, node: Node, unit: str, path: Place) -> Any:
+        text = self.text(node, path)
+        return text if isinstance(text, _Broken) else self.number(node, text, unit, path)
+
+    def number(self, node: Node, text: str, unit: str, path: Place) -> float | _Broken:
+        try:
+            value = read(text, unit)
+        except UnitError as error:
+            why, _, accepted = str(error).partition("; write ")
+            return self.fail(node, _name(path), why, f"Write {accepted}.")
+        if value < 0 and unit != "degC":
+            return self.fail(node, _name(path), f"“{text}” is below zero", "Write zero or more.")
+        if value > 1 and unit == "share":
+            return self.fail(node, _name(path), f"“{text}” is over 100 %", "Write 100 % or less.")
+        return value
+
+    def curve(self, node: Node, marker: Points, path: Place) -> Any:
+        if not isinstance(node, SequenceNode) or not node.value:
+            example = f"[{_first(marker.value)} at {_first(marker.where)}, …]"
+            return self.fail(node, _name(path), "it must be a list of points", f"Write {example}.")
+        points: list[tuple[float, float]] = []
+        for item in node.value:
+            text = self.text(item, path)
+            parts = _POINT.split(text) if isinstance(text, str) else []
+            if len(parts) != 2:
+                example = f"{_first(marker.value)} at {_first(marker.where)}"
+                self.fail(item, _name(path), f"“{text}” is no point", f"Write {example}.")
+                continue
+            value = self.number(item, parts[0], marker.value, path)
+            where = self.number(item, parts[1], marker.where, path)
+            if isinstance(value, _Broken) or isinstance(where, _Broken):
+                continue
+            if points and where <= points[-1][0]:
+                self.fail(
+                    item,
+                    _name(path),
+                    f"“{parts[1]}” does not come after the point before it",
+                    "Sort the points so that what stands after “at” rises.",
+                )
+            points.append((where, value))
+        return points
+
+    def build(self, kind: Any, data: Any) -> Any:
+        """The object itself; pydantic has the last word on every value."""
+        if self.broken:
+            return None
+        try:
+            return _adapter(kind).validate_python(data)
+        except ValidationError as error:
+            for each in error.errors(include_url=False):
+                self.refuse(each)
+            return None
+
+    def refuse(self, error: ErrorDetails) -> None:
+        path = error["loc"]
+        while path not in self.nodes:
+            path = path[:-1]
+        given = f"“{error['input']}”"
+        if error["type"] == "literal_error":
+            expected = re.findall(r"'([^']*)'|(\d+)", str(error.get("ctx", {}).get("expected")))
+            words = [text or number for text, number in expected]
+            mend, why = suggest(str(error["input"]), words), f"{given} is not one of the choices"
+        elif error["type"].startswith("int"):
+            mend, why = "Write a whole number without a unit.", f"{given} is no whole number"
+        elif error["type"].startswith("float"):
+            mend, why = "Write a number without a unit.", f"{given} is no number"
+        elif error["type"].startswith("bool"):
+            mend, why = "Write true or false.", f"{given} is neither true nor false"
+        else:
+            mend, why = "Write it as the entries beside it.", error["msg"]
+        self.fail(self.nodes[path], _name(path), why, mend)
+
+
+def _name(path: Place) -> str:
+    words = [f"entry {part + 1}" if isinstance(part, int) else part for part in path]
+    return f"“{' › '.join(words)}”" if words else "this entry"
+
+
+def _is_choice(hint: Any) -> bool:
+    return get_origin(hint) is Literal or isinstance(hint, UnionType)
+
+
+def _first(unit: str) -> str:
+    return examples_of(unit).split(",")[0].split(" or ")[0]
+
+
+def _example(hint: Any) -> str:
+    if get_origin(hint) is Annotated:
+        marker = get_args(hint)[1]
+        if isinstance(marker, Unit):
+            return f" with {examples_of(marker.symbol)}"
+        return f" with [{_first(marker.value)} at {_first(marker.where)}, …]"
+    if get_origin(hint) is Literal:
+        return f" with one of: {', '.join(str(choice) for choice in get_args(hint))}"
+    return ""

@@ -1,0 +1,56 @@
+"""The Chromium that the browser tests drive: found on the machine, else installed."""
+
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+from guide import setup_node
+from guide.setup import SetupError, install_with_apt, say
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+MAC_APPLICATIONS = (
+    Path("/Applications/Chromium.app/Contents/MacOS/Chromium"),
+    Path("/Applications/Google Chrome.app/Contents/MacOS/Google Chrome"),
+)
+
+
+def find() -> str | None:
+    """Return the path of a Chromium on this machine, or None."""
+    for name in NAMES:
+        if path := shutil.which(name):
+            return path
+    for application in MAC_APPLICATIONS:
+        if application.exists():
+            return str(application)
+    return find_downloaded()
+
+
+def find_downloaded() -> str | None:
+    """Return the Chromium that Playwright downloaded earlier, or None."""
+    try:
+        from playwright.sync_api import sync_playwright  # noqa: PLC0415 - only tests install it
+    except ImportError:
+        return None
+    with sync_playwright() as playwright:
+        downloaded = Path(playwright.chromium.executable_path)
+    return str(downloaded) if downloaded.exists() else None
+
+
+def require() -> str:
+    """Return the path of a Chromium, installing one when there is none."""
+    setup_node.ensure_library()  # the tests' driver runs in a Node of its own
+    found = find()
+    if found is None and install_with_apt("chromium"):
+        found = find()
+    if found is None:
+        say("[set-up] downloading Chromium for the browser tests")
+        command = [sys.executable, "-m", "playwright", "install", "chromium"]
+        subprocess.run(command, stdin=subprocess.DEVNULL, check=False)
+        found = find()
+    if found is None:
+        raise SetupError(
+            "the browser tests need Chromium; install it (Debian, Ubuntu: "
+            "sudo apt-get install chromium; macOS: brew install chromium) and start again"
+        )
+    return found

@@ -1,0 +1,80 @@
+"""Building the site with MkDocs, and serving it on this machine."""
+
+import functools
+import http.server
+import logging
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+from guide.setup import ROOT, SetupError, say
+
+CONFIG = ROOT / "mkdocs.yml"
+NO_DATE = "315532800"  # 1980, so that two builds of the same content are the same bytes
+MIME_TYPES = {
+    ".html": "text/html; charset=utf-8",
+    ".css": "text/css; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".mjs": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".svg": "image/svg+xml",
+    ".wasm": "application/wasm",
+    ".zip": "application/zip",
+    ".webmanifest": "application/manifest+json",
+}
+
+
+def build(out: Path) -> None:
+    """Build the whole site into a folder; what goes wrong is told by SetupError."""
+    if not CONFIG.exists():
+        raise SetupError("the site is built from a working copy of the repository, with mkdocs.yml")
+    began = time.monotonic()
+    quiet_tool = [sys.executable, "-m", "mkdocs", "--quiet", "build", "--strict", "--clean"]
+    command = [*quiet_tool, "--config-file", str(CONFIG), "--site-dir", str(out.resolve())]
+    settings = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "SOURCE_DATE_EPOCH": NO_DATE}
+    done = subprocess.run(command, cwd=ROOT, env=settings, stdin=subprocess.DEVNULL, check=False)
+    if done.returncode:
+        raise SetupError("the site was not built; the reason stands above")
+    say(f"Built {out} in {time.monotonic() - began:.0f} s")
+
+
+class Handler(http.server.SimpleHTTPRequestHandler):
+    """Serves files with the right types and forbids caching, so that an edit is seen at once."""
+
+    extensions_map = {  # noqa: RUF012 - the base declares it so
+        **http.server.SimpleHTTPRequestHandler.extensions_map,
+        **MIME_TYPES,
+    }
+
+    def end_headers(self) -> None:
+        """Add the headers that every reply carries."""
+        self.send_header("Cache-Control", "no-store")
+        super().end_headers()
+
+    def log_message(self, format: str, *arguments: object) -> None:  # noqa: A002 - its base's name
+        """Keep requests out of the terminal unless debugging."""
+        logging.getLogger(__name__).debug(format, *arguments)
+
+
+def make_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
+    """Return a server of a folder on this machine's own address; port 0 takes any free one."""
+    handler = functools.partial(Handler, directory=str(folder))
+    return http.server.ThreadingHTTPServer(("127.0.0.1", port), handler)
+
+
+def serve(folder: Path, port: int) -> int:
+    """Serve a folder until interrupted."""
+    try:
+        server = make_server(folder, port)
+    except OSError as error:
+        raise SetupError(f"port {port} cannot be used ({error}); choose another: --port") from error
+    with server:
+        print(f"Rig Power Guide is at http://localhost:{server.server_port}/", flush=True)
+        print("Stop it with Ctrl+C.", flush=True)
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            print()
+    return 0

@@ -1,0 +1,1 @@
+"""How the guide is shown: explanatory pages, theme, the browser's small scripts, the build."""

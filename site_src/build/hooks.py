@@ -1,0 +1,41 @@
+"""MkDocs hooks; each only calls the functions that do the work."""
+
+from pathlib import Path
+
+import jinja2
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
+from mkdocs.structure.nav import Link, Navigation
+
+from guide import setup_node
+from guide.load import load_guide
+from guide.setup import ROOT, say
+from site_src.build.bundle import bundle
+from site_src.build.tree import Shell, draw_tree
+
+STEPS = 4
+
+
+def step(place: int, what: str) -> None:
+    """Tell which step of the build begins."""
+    say(f"[{place}/{STEPS}] {what}")
+
+
+def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
+    """Put the guide itself first in the navigation; its pages are not Markdown."""
+    del config, files
+    nav.items.insert(1, Link("Find your set-up", "guide/index.html"))
+    return nav
+
+
+def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
+    """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
+    del files
+    site = Path(config.site_dir)
+    step(1, "reading the guide's content")
+    guide = load_guide(ROOT / "guide" / "content")
+    step(2, "bundling the engine for the browser")
+    archive = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
+    step(3, "drawing the guide's pages")
+    draw_tree(guide, site / "guide", Shell(env, config, archive), say)
+    step(4, "drawing the explanatory pages")

@@ -1,0 +1,134 @@
+// An answer page's script: carries the detail form and the address's fragment to the engine's
+// worker and puts the replies into the page. It decides and words nothing; Python does.
+import { Idiomorph } from "./idiomorph.js";
+
+const answer = document.getElementById("rig-answer");
+const status = document.getElementById("rig-engine");
+const form = () => document.getElementById("rig-details");
+
+const ready = Promise.withResolvers?.() ?? withResolvers();
+ready.promise.catch(() => {});
+let worker = null;
+let lastId = 0;
+let shownPath = answer.dataset.path;
+const open = new Map();
+
+function withResolvers() {
+  const parts = {};
+  parts.promise = new Promise((resolve, reject) => Object.assign(parts, { resolve, reject }));
+  return parts;
+}
+
+function show(state) {
+  status.dataset.state = state;
+  status.textContent = status.dataset[state] ?? "";
+}
+
+function startEngine() {
+  if (worker) return;
+  show("loading");
+  worker = new Worker(new URL("./engine-worker.js", import.meta.url), { type: "module" });
+  worker.addEventListener("message", ({ data }) => receive[data.type](data));
+  worker.addEventListener("error", (event) => fail(event.message));
+  const archive = new URL(status.dataset.archive, import.meta.url).href;
+  worker.postMessage({ type: "start", archive });
+}
+
+function fail(detail) {
+  console.error(detail);
+  show("failed");
+  ready.reject(new Error(detail));
+  for (const id of [...open.keys()]) settle(id, null);
+}
+
+const receive = {
+  state({ state, detail }) {
+    if (state === "failed") return fail(detail);
+    show(state);
+    ready.resolve();
+  },
+  reply(reply) {
+    const isLatest = reply.id === lastId;
+    if (isLatest) put(reply);
+    settle(reply.id, isLatest ? reply : null);
+  },
+  void({ id }) {
+    settle(id, null);
+  },
+  error({ id, detail }) {
+    console.error(detail);
+    if (id === lastId) show("refused");
+    settle(id, null);
+  },
+};
+
+function settle(id, reply) {
+  open.get(id)?.(reply);
+  open.delete(id);
+}
+
+/** Asks the engine; resolves with its reply, or null when a newer request took its place. */
+function ask(fragment, fields) {
+  startEngine();
+  const id = ++lastId;
+  worker.postMessage({ type: "ask", id, path: shownPath, fragment, form: fields });
+  return new Promise((resolve) => open.set(id, resolve));
+}
+
+function put({ title, html, path, fragment }) {
+  const page = path === shownPath ? location.pathname : pageOf(path);
+  history.replaceState(null, "", page + location.search + (fragment && `#${fragment}`));
+  shownPath = path;
+  document.title = title;
+  Idiomorph.morph(answer, html, {
+    morphStyle: "innerHTML",
+    ignoreActiveValue: true,
+    callbacks: { beforeAttributeUpdated: mayUpdate },
+  });
+  show("ready");
+}
+
+function pageOf(path) {
+  const file = location.pathname.endsWith(".html") ? "index.html" : "";
+  return new URL(`${status.dataset.root}/guide/${path}${file}`, location.href).pathname;
+}
+
+// The form was unhidden and parts were opened by hand: the engine's text knows neither.
+function mayUpdate(name, element) {
+  return !(name === "open" || (name === "hidden" && element.id === "rig-details"));
+}
+
+function fields() {
+  return Object.fromEntries(new FormData(form()));
+}
+
+function fragment() {
+  return location.hash.slice(1);
+}
+
+const hasDetails = () => fragment().includes("=");
+
+function whenIdle(task) {
+  if (window.requestIdleCallback) requestIdleCallback(task, { timeout: 3000 });
+  else setTimeout(task, 500);
+}
+
+function listen() {
+  form().hidden = false;
+  answer.addEventListener("change", (event) => {
+    if (event.target.form === form()) ask(fragment(), fields());
+  });
+  answer.addEventListener("submit", (event) => {
+    if (event.target !== form()) return;
+    event.preventDefault();
+    ask(fragment(), fields());
+  });
+  addEventListener("hashchange", () => {
+    if (hasDetails()) ask(fragment(), null);
+  });
+  if (hasDetails()) ask(fragment(), null);
+  else if (!navigator.connection?.saveData) whenIdle(startEngine);
+}
+
+window.__rig = { ready: ready.promise, ask };
+if (form()) listen();

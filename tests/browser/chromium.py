@@ -1,0 +1,26 @@
+"""Starts the Chromium that the browser tests and the benchmark drive."""
+
+from playwright.sync_api import Browser, Playwright
+
+from guide import setup_browser
+
+ARGUMENTS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+def launch(playwright: Playwright) -> Browser:
+    """Start Chromium without a window; RuntimeError tells how to get one where there is none."""
+    path = setup_browser.find()
+    if path is None:
+        raise RuntimeError(
+            "no Chromium was found: install it (Debian: apt-get install chromium) "
+            "or run `python3 -m guide test`, which does"
+        )
+    return playwright.chromium.launch(executable_path=path, args=list(ARGUMENTS))

@@ -1,0 +1,63 @@
+"""Each mistake that an author can make stops the load with a message that names place and mend."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from guide.fault import ContentError
+from guide.load import CONTENT, load_guide
+
+BAD = Path(__file__).resolve().parent.parent / "bad_content"
+MISTAKES = sorted(folder.name for folder in BAD.iterdir() if folder.is_dir())
+
+
+def messages(folder: Path) -> str:
+    with pytest.raises(ContentError) as caught:
+        load_guide(folder)
+    return str(caught.value) + "\n"
+
+
+def with_files_of(mistake: str, folder: Path) -> Path:
+    """The good content with the files of one mistake laid over it."""
+    shutil.copytree(CONTENT, folder, dirs_exist_ok=True)
+    return shutil.copytree(
+        BAD / mistake, folder, dirs_exist_ok=True, ignore=shutil.ignore_patterns("expected.txt")
+    )
+
+
+@pytest.mark.parametrize("mistake", MISTAKES)
+def test_a_mistake_is_told_with_its_place_its_reason_and_its_mend(
+    mistake: str, tmp_path: Path
+) -> None:
+    expected = (BAD / mistake / "expected.txt").read_text(encoding="utf-8")
+    assert messages(with_files_of(mistake, tmp_path)) == expected
+
+
+def test_there_is_a_fixture_for_each_of_at_least_thirty_mistakes() -> None:
+    assert len(MISTAKES) >= 30
+
+
+def test_the_faults_of_all_files_are_told_in_one_run(tmp_path: Path) -> None:
+    for mistake in ("no-unit", "unknown-appliance", "unknown-caution-rule"):
+        folder = with_files_of(mistake, tmp_path)
+        shutil.copytree(BAD / "no-unit", folder, dirs_exist_ok=True)
+        shutil.copytree(BAD / "unknown-appliance", folder, dirs_exist_ok=True)
+    told = messages(folder)
+    for file in ("catalogue/precharges.yaml:", "rigs.yaml:", "cautions/terminals.yaml:"):
+        assert file in told
+
+
+def test_a_missing_file_is_named(tmp_path: Path) -> None:
+    shutil.copytree(CONTENT, tmp_path, dirs_exist_ok=True)
+    (tmp_path / "rigs.yaml").unlink()
+    assert messages(tmp_path) == "rigs.yaml:1:1: the file: it is missing. Write rigs.yaml.\n"
+
+
+def test_a_broken_entry_makes_no_further_faults_where_it_is_named(tmp_path: Path) -> None:
+    shutil.copytree(CONTENT, tmp_path, dirs_exist_ok=True)
+    loads = tmp_path / "loads.yaml"
+    loads.write_text(loads.read_text("utf-8").replace("running: 24 W", "running: 24 A"), "utf-8")
+    told = messages(tmp_path)
+    assert told.count("\n") == 1
+    assert "“running”: expected a power, got a current" in told

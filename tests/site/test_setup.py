@@ -1,0 +1,118 @@
+"""Set-up on a fresh machine: what is found, what is installed, what is said when neither works."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from guide import setup, setup_browser, setup_node
+
+
+@pytest.fixture
+def environment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An environment folder that looks complete but for its stamps."""
+    folder = tmp_path / "environment"
+    (folder / "bin").mkdir(parents=True)
+    (folder / "bin" / "python").symlink_to(sys.executable)
+    (folder / "bin" / "rig-guide").touch()
+    monkeypatch.setattr(setup, "ENVIRONMENT", folder)
+    return folder
+
+
+@pytest.fixture
+def installs(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, ...]]:
+    """The arguments of each ``pip install`` that set-up would have run."""
+    calls: list[tuple[str, ...]] = []
+    monkeypatch.setattr(setup, "pip_install", lambda _python, *rest: calls.append(rest))
+    return calls
+
+
+def test_the_second_start_installs_nothing(
+    environment: Path, installs: list[tuple[str, ...]]
+) -> None:
+    first = setup.prepare("run")
+    assert installs
+    installs.clear()
+    assert setup.prepare("run") == first == str(environment / "bin" / "rig-guide")
+    assert installs == []
+
+
+def test_a_changed_lock_is_installed_again(
+    environment: Path, installs: list[tuple[str, ...]]
+) -> None:
+    setup.prepare("run")
+    installs.clear()
+    (environment / "rig-guide-run.stamp").write_text("of an older lock")
+    setup.prepare("run")
+    assert installs
+
+
+@pytest.mark.usefixtures("environment")
+def test_what_is_installed_for_tests_serves_too(installs: list[tuple[str, ...]]) -> None:
+    setup.prepare("test")
+    installs.clear()
+    setup.prepare("run")
+    assert installs == []
+
+
+@pytest.mark.usefixtures("environment")
+def test_packages_are_only_taken_with_the_hashes_of_the_lock(
+    installs: list[tuple[str, ...]],
+) -> None:
+    setup.prepare("run")
+    *from_locks, itself = installs
+    assert from_locks
+    assert all("--require-hashes" in arguments for arguments in from_locks)
+    assert {"--no-deps", "--no-build-isolation"} <= set(itself)
+
+
+def test_without_venv_a_user_is_told_which_package_to_install(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(setup, "has_ensurepip", lambda: False)
+    monkeypatch.setattr("os.geteuid", lambda: 1000)
+    with pytest.raises(setup.SetupError, match=r"apt-get install python3\.\d+-venv"):
+        setup.ensure_pip_source()
+
+
+def test_a_broken_environment_is_recognised(tmp_path: Path) -> None:
+    assert not setup.runs(tmp_path / "bin" / "python")
+    assert setup.runs(Path(sys.executable))
+
+
+def fake_node(folder: Path, version: str) -> None:
+    """Write a node and an npm that report a version."""
+    folder.mkdir()
+    for name in ("node", "npm"):
+        (folder / name).write_text(f"#!/bin/sh\necho {version}\n")
+        (folder / name).chmod(0o755)
+
+
+@pytest.mark.parametrize(("version", "taken"), [("v18.20.0", False), ("v20.0.0", True)])
+def test_node_on_the_path_is_taken_from_version_20_on(
+    version: str, taken: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fake_node(tmp_path / "bin", version)
+    monkeypatch.setenv("PATH", str(tmp_path / "bin"))
+    monkeypatch.setattr(sys, "executable", str(tmp_path / "elsewhere" / "python"))
+    assert setup_node.find_node() == (str(tmp_path / "bin" / "node") if taken else None)
+
+
+def test_a_missing_library_of_node_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setattr(setup_node, "has_library", lambda: False)
+    monkeypatch.setattr(setup_node, "install_with_apt", lambda _package: False)
+    with pytest.raises(setup.SetupError, match="apt-get install libatomic1"):
+        setup_node.ensure_library()
+
+
+def test_without_any_chromium_the_reader_is_told_what_to_install(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(setup_node, "ensure_library", lambda: None)
+    monkeypatch.setattr(setup_browser, "find", lambda: None)
+    monkeypatch.setattr(setup_browser, "install_with_apt", lambda _package: False)
+    monkeypatch.setattr(subprocess, "run", lambda *_a, **_k: None)
+    with pytest.raises(setup.SetupError, match="need Chromium; install it"):
+        setup_browser.require()

@@ -1,0 +1,112 @@
+"""Terminals: ferrules, lugs, and what a terminal takes."""
+
+from dataclasses import FrozenInstanceError
+from math import inf, nan
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from engine.sizing import terminals
+from engine.standards import awg, ferrules
+
+SIZES = st.sampled_from(awg.SIZES)
+FERRULED = tuple(ferrules.AREA_FOR_AWG_MM2)
+
+few = settings(max_examples=100, deadline=None)
+
+
+@given(st.floats(0.001, 0.05))
+@few
+def test_a_collar_wants_two_millimetres_more_stripped(barrel_m: float) -> None:
+    bare = terminals.strip_length_m(barrel_m, insulated=False)
+    assert bare == barrel_m
+    assert terminals.strip_length_m(barrel_m, insulated=True) - bare == pytest.approx(0.002)
+
+
+def test_thicker_conductors_never_take_smaller_ferrules() -> None:
+    areas = [terminals.ferrule_area_mm2(size) for size in FERRULED]
+    assert areas == sorted(areas)
+    assert awg.SIZES[: len(FERRULED)] == FERRULED
+
+
+@pytest.mark.parametrize("size", ["16", "14", "12", "10", "8", "6", "4", "2"])
+def test_the_bare_ferrule_of_a_push_in_terminal_is_made_for_the_usual_gauges(size: str) -> None:
+    # DIN 46228-1, from memory
+    assert terminals.PUSH_IN_BARREL_M in terminals.ferrule_barrels_m(size, insulated=False)
+
+
+def test_a_deep_push_in_terminal_takes_bare_ferrules_only() -> None:
+    # common practice, no source
+    depth_m = terminals.PUSH_IN_BARREL_M
+    assert terminals.ferrule_refusal(False, terminals.PUSH_IN_BARREL_M, depth_m) is None
+    for size in FERRULED:
+        for barrel_m in terminals.ferrule_barrels_m(size, insulated=True):
+            refusal = terminals.ferrule_refusal(True, barrel_m, depth_m)
+            assert refusal is not None
+            assert "collar" in refusal
+
+
+def test_a_barrel_must_fit_the_depth_within_a_millimetre() -> None:
+    assert terminals.ferrule_refusal(False, 0.011, 0.012) is None
+    assert terminals.ferrule_refusal(False, 0.013, 0.012) is None
+    short = terminals.ferrule_refusal(False, 0.010, 0.012)
+    long = terminals.ferrule_refusal(False, 0.015, 0.012)
+    assert short == "A barrel of 10 mm does not reach the clamp 12 mm deep."
+    assert long == "A barrel of 15 mm leaves live metal outside a terminal 12 mm deep."
+
+
+@given(SIZES, SIZES, SIZES)
+@few
+def test_a_terminal_takes_exactly_its_range(size: str, one: str, other: str) -> None:
+    low, high = sorted((one, other), key=awg.rank)
+    inside = awg.SIZES[awg.rank(low) : awg.rank(high) + 1]
+    assert terminals.terminal_accepts(size, low, high) == (size in inside)
+
+
+def test_a_lug_names_its_cable_and_its_stud() -> None:
+    for stud, hole_m in terminals.STUD_HOLE_M.items():
+        label = terminals.lug_for("2/0", stud)
+        assert label.startswith("2/0 AWG ")
+        assert label.endswith(f"for {stud}")
+        assert hole_m * 1000 > float(stud[1:])
+
+
+def test_hydraulic_tools_begin_at_4_awg() -> None:
+    # trade pages
+    kinds = {size: terminals.crimper_kind(size) for size in awg.SIZES}
+    assert {size for size, kind in kinds.items() if kind == "ratchet"} == set(awg.SIZES[:7])
+    assert kinds["6"] == "ratchet"
+    assert kinds["4"] == "hydraulic or hex die"
+
+
+def test_a_conductor_end_is_a_fixed_record() -> None:
+    end = terminals.ConductorEnd("AC in L1", "6", "line")
+    assert (end.label, end.awg, end.function) == ("AC in L1", "6", "line")
+    with pytest.raises(FrozenInstanceError):
+        end.awg = "8"  # type: ignore[misc]
+
+
+@pytest.mark.parametrize("bad", [0.0, -0.001, nan, inf])
+def test_impossible_lengths_are_refused_by_name(bad: float) -> None:
+    with pytest.raises(ValueError, match="barrel_m must be more than zero"):
+        terminals.strip_length_m(bad, insulated=True)
+    with pytest.raises(ValueError, match="barrel_m must be more than zero"):
+        terminals.ferrule_refusal(False, bad, 0.018)
+    with pytest.raises(ValueError, match="terminal_depth_m must be more than zero"):
+        terminals.ferrule_refusal(False, 0.018, bad)
+
+
+def test_what_no_table_holds_is_refused_with_what_it_holds() -> None:
+    with pytest.raises(ValueError, match=r"size must be one of 18, .*, 1/0 AWG, got '2/0'"):
+        terminals.ferrule_area_mm2("2/0")
+    with pytest.raises(ValueError, match=r"size must be one of 18, .*, 1/0 AWG, got '2/0'"):
+        terminals.ferrule_barrels_m("2/0", insulated=False)
+    with pytest.raises(ValueError, match="stud must be one of M5, M6, M8, M10, M12, got 'M7'"):
+        terminals.lug_for("2/0", "M7")
+    with pytest.raises(ValueError, match="size must be one of"):
+        terminals.lug_for("2/00", "M8")
+    with pytest.raises(ValueError, match="size must be one of"):
+        terminals.crimper_kind("5")
+    with pytest.raises(ValueError, match="smallest_awg must not be thicker than largest_awg"):
+        terminals.terminal_accepts("10", "6", "14")
