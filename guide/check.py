@@ -239,7 +239,9 @@ def _rigs(parts: Parts) -> Iterator[Fault]:
     for choice in rig_choices:
         if parts.rigs and choice not in _ids(parts.rigs):
             mend = f"Add a rig with id: {choice}."
-            yield parts.rigs[-1].fault((), f"rig “{choice}”", "it can be chosen and is missing", mend)
+            yield parts.rigs[-1].fault(
+                (), f"rig “{choice}”", "it can be chosen and is missing", mend
+            )
     for record in parts.rigs:
         yield from _unknown(record, ("id",), record.id, rig_choices, "choice of “rig”")
         rig = record.value

@@ -9,6 +9,7 @@ from engine import report
 from engine.links import read_pairs
 from engine.respond import respond
 from guide import gate, site
+from guide.fault import ContentError
 from guide.load import load_guide
 from guide.setup import ROOT, SetupError
 
@@ -20,7 +21,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser().parse_args(arguments)
     try:
         code: int = options.run(options)
-    except SetupError as error:
+    except (ContentError, SetupError) as error:
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
     return code
@@ -68,7 +69,7 @@ def build(options: argparse.Namespace) -> int:
 
 def answer(options: argparse.Namespace) -> int:
     """Print the answer to a set of question=value pairs, as text or as JSON."""
-    guide = load_guide(ROOT / "guide" / "content")
+    guide = load_guide()
     answers = read_pairs(guide, options.pairs)
     if answers.faults:
         for fault in answers.faults:

@@ -29,10 +29,15 @@ class ContentError(Exception):
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 
+def nearest(word: str, known: Iterable[str]) -> list[str]:
+    """The known word that this one was probably meant to be; empty where none is near."""
+    return difflib.get_close_matches(word, list(known), n=1)
+
+
 def suggest(word: str, known: Iterable[str]) -> str:
     """The mend for a word that is not known: the nearest one, or all where none is near."""
     words = list(known)
-    near = difflib.get_close_matches(word, words, n=1)
+    near = nearest(word, words)
     if near:
         return f"Did you mean “{near[0]}”?"
     return f"Use one of: {', '.join(words)}." if words else "There is none to choose from."

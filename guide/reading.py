@@ -25,7 +25,7 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.model.fields import Points, Unit
 from engine.units import UnitError, examples_of, read
-from guide.fault import Fault, suggest
+from guide.fault import Fault, nearest, suggest
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
@@ -154,16 +154,18 @@ class _Reading:
             )
         hints = _hints(cast(Any, hint)) if is_dataclass(hint) else None
         data: dict[str, Any] = {}
+        misspelt: set[str] = set()
         for key_node, value_node in self.pairs(node):
             key = str(key_node.value)
             if hints is not None and key not in hints:
                 why = "this key is not known here"
                 self.fail(key_node, _name((*path, key)), why, suggest(key, hints))
+                misspelt.update(nearest(key, hints))
                 continue
             kind = hints[key] if hints is not None else get_args(hint)[1]
             data[key] = self.value(value_node, kind, (*path, key))
         for name in _required(cast(Any, hint)) if hints is not None else ():
-            if hints is not None and name not in data:
+            if hints is not None and name not in data and name not in misspelt:
                 mend = f"Add “{name}: …”{_example(hints[name])}."
                 self.fail(node, _name((*path, name)), "this key is missing", mend)
         return data

@@ -12,10 +12,9 @@ from pathlib import Path
 from playwright.sync_api import sync_playwright
 
 from engine.model.guide import Guide
-from engine.respond import respond_to
+from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from guide.load import load_guide
-from guide.setup import ROOT
 from guide.site import make_server
 from tests.browser.chromium import launch
 
@@ -30,9 +29,9 @@ TIME_ONE_ANSWER = """async (fragment) => {
 
 def answer_paths(guide: Guide) -> list[str]:
     """Return the paths of some pages that are answers, spread over the tree."""
-    paths = states(guide)
+    paths = states(conversation_of(guide))
     spread = paths[:: max(1, len(paths) // (4 * SAMPLE))]
-    found = [path for path in spread if respond_to(guide, path, fragment="").kind == "answer"]
+    found = [path for path in spread if respond_to(guide, path).kind == "answer"]
     return found[:SAMPLE]
 
 
@@ -71,7 +70,7 @@ def seconds_in_browser(site: Path, path: str) -> tuple[float, list[float]]:
 
 def rows() -> Iterator[tuple[str, float]]:
     """Measure and yield each row of the table: what, seconds."""
-    guide = load_guide(ROOT / "guide" / "content")
+    guide = load_guide()
     paths = answer_paths(guide)
     yield "one answer natively (median)", statistics.median(seconds_natively(guide, paths))
     with tempfile.TemporaryDirectory() as folder:

@@ -10,6 +10,7 @@ from engine.sizing.loads import running_current_a
 CHECKS = (
     "covers-scope",
     "legs-passed",
+    "panel-legs",
     "pass-through",
     "supply-240",
     "temperature",
@@ -47,6 +48,7 @@ def supply_checks(
             (candidate.layout != SUB_PANEL) if needs.whole else feeds_some(candidate),
         ),
         _passes_legs(needs, candidate),
+        Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
         _passes_current(needs, candidate, heaviest_va),
     ]
     if needs.needs_240:

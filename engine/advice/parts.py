@@ -21,6 +21,7 @@ from engine.sizing.terminals import ConductorEnd, ferrule_refusal
 from engine.standards import awg
 
 LUGS_PER_CABLE = 2
+HOUSE_V = 12.0
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
 
@@ -41,6 +42,7 @@ class Parts:
         """All lines, in the order in which they are read."""
         self._units(bank)
         self._protection(dc)
+        self._step_down()
         self._dc_cables(bank, dc)
         self._ac(ac)
         self._terminals(ac)
@@ -105,6 +107,19 @@ class Parts:
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             self._put("precharge", 1, modules, f"a pre-charge module for {self.bank_v:.0f} V")
+
+    def _step_down(self) -> None:
+        """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
+        watts = sum(load.running_w for load in self.needs.running if load.volts == HOUSE_V)
+        if self.bank_v == HOUSE_V or not any(load.volts == HOUSE_V for load in self.needs.loads):
+            return
+        able = [
+            each
+            for each in self.catalogue.step_downs
+            if each.input == self.bank_v and each.current * each.output >= watts
+        ]
+        wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {watts:.0f} W"
+        self._put("step-down", 1, able, wanted)
 
     def _dc_cables(self, bank: BankPlan, dc: DcPlan) -> None:
         units, size = self.candidate.units, dc.cable.size

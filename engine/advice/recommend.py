@@ -8,7 +8,7 @@ from engine.advice.dc_side import plan_dc
 from engine.advice.layouts import LAYOUTS, candidates
 from engine.advice.parts import parts_of
 from engine.advice.ranking import score_of
-from engine.advice.supply import supply_of
+from engine.advice.supply import Demands, supply_of
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -20,7 +20,8 @@ def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
 
     A failed one stands the nearer to the front the less it misses by.
     """
-    found = [_consider(guide, needs, candidate) for candidate in candidates(guide, needs)]
+    demands = Demands(guide, needs)
+    found = [_consider(guide, needs, candidate, demands) for candidate in candidates(guide, needs)]
     found.sort(key=_order)
     return Outcome(answers, needs, tuple(found))
 
@@ -39,8 +40,8 @@ def _order(considered: Considered) -> tuple[bool, float, float, int, str, int]:
     )
 
 
-def _consider(guide: Guide, needs: Needs, candidate: Candidate) -> Considered:
-    supply = supply_of(guide, needs, candidate)
+def _consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands) -> Considered:
+    supply = supply_of(needs, candidate, demands)
     checks = supply_checks(guide, needs, candidate, supply)
     if not all(check.passed for check in checks):
         return Considered(candidate, checks, None, 0.0)

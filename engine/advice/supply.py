@@ -30,12 +30,28 @@ def curve_of(inverter: InverterCharger) -> LossCurve:
     return loss_curve(inverter.efficiency, inverter.idle)
 
 
-def supply_of(guide: Guide, needs: Needs, candidate: Candidate) -> Supply:
+class Demands:
+    """What runs at once on each leg, worked out once for each number of legs, soft or not."""
+
+    def __init__(self, guide: Guide, needs: Needs) -> None:
+        self._needs = needs
+        self._reduction = guide.planning.soft_start_reduction
+        self._known: dict[tuple[int, bool], tuple[LegDemand, ...]] = {}
+
+    def of(self, candidate: Candidate) -> tuple[LegDemand, ...]:
+        """The demand on each leg of this candidate."""
+        softened = self._needs.soft_start_fitted or candidate.soft_starters > 0
+        key = (candidate.legs, softened)
+        if key not in self._known:
+            reduction = self._reduction if softened else 0.0
+            self._known[key] = leg_demands(self._needs.running, candidate.legs, reduction)
+        return self._known[key]
+
+
+def supply_of(needs: Needs, candidate: Candidate, demands: Demands) -> Supply:
     """Demand and ability of a candidate, each leg for itself."""
     inverter = candidate.inverter
-    softened = needs.soft_start_fitted or candidate.soft_starters > 0
-    reduction = guide.planning.soft_start_reduction if softened else 0.0
-    legs = leg_demands(needs.running, candidate.legs, reduction)
+    legs = demands.of(candidate)
     rated_w = continuous_at(inverter.continuous, needs.ambient_c) or 0.0
     warm = min(1.0, rated_w / inverter.continuous[0][1])
     curve = curve_of(inverter)
@@ -61,7 +77,6 @@ def _worst_of_all(legs: tuple[LegDemand, ...]) -> float:
     return sum(leg.demand.apparent_va for leg in legs) + step
 
 
-@lru_cache(maxsize=4096)
 def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple[LegDemand, ...]:
     """What runs at once on each leg; loads on 240 V lie half on either, or are dead on one leg."""
     on_120 = [_running(load, reduction) for load in running if load.volts == 120]

@@ -253,6 +253,16 @@ class AlternatorCharger(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StepDown(Product):
+    """A DC-DC converter from a 24 or 48 V bank to the rig's 12 V circuits."""
+
+    input: Volts
+    output: Volts
+    current: Amperes
+    efficiency: Share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SolarController(Product):
     """A maximum-power-point solar charge controller."""
 
@@ -306,6 +316,7 @@ class Catalogue:
     soft_starters: tuple[SoftStarter, ...]
     monitors: tuple[Monitor, ...]
     alternator_chargers: tuple[AlternatorCharger, ...]
+    step_downs: tuple[StepDown, ...]
     solar_controllers: tuple[SolarController, ...]
     solar_panels: tuple[SolarPanel, ...]
     input_leads: tuple[InputLead, ...]

@@ -30,6 +30,9 @@ def margin_text(check: Check) -> str:
         return ""
     if check.id == "fit":
         return show(abs(check.value), "m")
+    if check.unit == "degC":
+        kelvin = abs(check.limit - check.value)
+        return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
     return f"{plain(abs(check.margin) * 100)} %"
 
 

@@ -4,13 +4,15 @@ from pathlib import Path
 
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Link, Navigation
 
 from guide import setup_node
+from guide.fault import ContentError
 from guide.load import load_guide
-from guide.setup import ROOT, say
-from site_src.build.bundle import bundle
+from guide.setup import SetupError, say
+from site_src.build.bundle import BundleError, bundle
 from site_src.build.tree import Shell, draw_tree
 
 STEPS = 4
@@ -31,9 +33,17 @@ def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
     """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
     del files
+    try:
+        build_guide(env, config)
+    except (BundleError, ContentError, SetupError) as error:
+        raise PluginError(str(error)) from error
+
+
+def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
+    """Write the guide's pages and what the browser's engine needs, telling each step."""
     site = Path(config.site_dir)
     step(1, "reading the guide's content")
-    guide = load_guide(ROOT / "guide" / "content")
+    guide = load_guide()
     step(2, "bundling the engine for the browser")
     archive = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
     step(3, "drawing the guide's pages")

@@ -13,7 +13,7 @@ import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
 from engine.model.guide import Guide
-from engine.respond import Page, respond_to
+from engine.respond import Page, conversation_of, respond_to
 from engine.tree import states
 
 FIELDS = ("title", "description", "path", "content")
@@ -60,7 +60,7 @@ def stamp(parts: tuple[str, ...], page: Page) -> str:
 
 def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None]) -> int:
     """Write ``<path>/index.html`` for every state of the guide and return how many there are."""
-    paths = states(guide)
+    paths = states(conversation_of(guide))
     shells: dict[tuple[str, int], tuple[str, ...]] = {}
     size = 0
     for count, page in enumerate(draw_pages(guide, paths), start=1):
@@ -82,7 +82,7 @@ def draw_pages(guide: Guide, paths: tuple[str, ...]) -> Iterator[Page]:
     processes = os.cpu_count() or 1
     if len(paths) < FEWEST_FOR_PROCESSES or processes == 1:
         for path in paths:
-            yield respond_to(guide, path, fragment="")
+            yield respond_to(guide, path)
         return
     with ProcessPoolExecutor(processes, initializer=remember, initargs=(guide,)) as pool:
         yield from pool.map(draw_remembered, paths, chunksize=PAGES_A_TASK)
@@ -98,4 +98,4 @@ def remember(guide: Guide) -> None:
 
 def draw_remembered(path: str) -> Page:
     """Draw one page in a worker process."""
-    return respond_to(_worker["guide"], path, fragment="")
+    return respond_to(_worker["guide"], path)

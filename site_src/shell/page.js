@@ -2,15 +2,15 @@
 // worker and puts the replies into the page. It decides and words nothing; Python does.
 import { Idiomorph } from "./idiomorph.js";
 
-const answer = document.getElementById("rig-answer");
-const status = document.getElementById("rig-engine");
+const main = document.querySelector("main");
+const answer = () => document.getElementById("rig-answer");
 const form = () => document.getElementById("rig-details");
 
 const ready = Promise.withResolvers?.() ?? withResolvers();
 ready.promise.catch(() => {});
 let worker = null;
 let lastId = 0;
-let shownPath = answer.dataset.path;
+let shownPath = main.dataset.path;
 const open = new Map();
 
 function withResolvers() {
@@ -19,9 +19,11 @@ function withResolvers() {
   return parts;
 }
 
+// The words for each state stand in the form, the place for them inside it.
 function show(state) {
-  status.dataset.state = state;
-  status.textContent = status.dataset[state] ?? "";
+  main.dataset.state = state;
+  const place = document.querySelector("[data-rig-engine]");
+  if (place) place.textContent = form().dataset[state];
 }
 
 function startEngine() {
@@ -30,7 +32,7 @@ function startEngine() {
   worker = new Worker(new URL("./engine-worker.js", import.meta.url), { type: "module" });
   worker.addEventListener("message", ({ data }) => receive[data.type](data));
   worker.addEventListener("error", (event) => fail(event.message));
-  const archive = new URL(status.dataset.archive, import.meta.url).href;
+  const archive = new URL(main.dataset.archive, import.meta.url).href;
   worker.postMessage({ type: "start", archive });
 }
 
@@ -57,7 +59,7 @@ const receive = {
   },
   error({ id, detail }) {
     console.error(detail);
-    if (id === lastId) show("refused");
+    if (id === lastId) show("failed");
     settle(id, null);
   },
 };
@@ -70,6 +72,7 @@ function settle(id, reply) {
 /** Asks the engine; resolves with its reply, or null when a newer request took its place. */
 function ask(fragment, fields) {
   startEngine();
+  if (main.dataset.state === "ready") show("working");
   const id = ++lastId;
   worker.postMessage({ type: "ask", id, path: shownPath, fragment, form: fields });
   return new Promise((resolve) => open.set(id, resolve));
@@ -80,8 +83,8 @@ function put({ title, html, path, fragment }) {
   history.replaceState(null, "", page + location.search + (fragment && `#${fragment}`));
   shownPath = path;
   document.title = title;
-  Idiomorph.morph(answer, html, {
-    morphStyle: "innerHTML",
+  Idiomorph.morph(answer(), html.trim(), {
+    morphStyle: "outerHTML",
     ignoreActiveValue: true,
     callbacks: { beforeAttributeUpdated: mayUpdate },
   });
@@ -90,7 +93,7 @@ function put({ title, html, path, fragment }) {
 
 function pageOf(path) {
   const file = location.pathname.endsWith(".html") ? "index.html" : "";
-  return new URL(`${status.dataset.root}/guide/${path}${file}`, location.href).pathname;
+  return new URL(`${main.dataset.root}/guide/${path}${file}`, location.href).pathname;
 }
 
 // The form was unhidden and parts were opened by hand: the engine's text knows neither.
@@ -115,10 +118,10 @@ function whenIdle(task) {
 
 function listen() {
   form().hidden = false;
-  answer.addEventListener("change", (event) => {
+  main.addEventListener("change", (event) => {
     if (event.target.form === form()) ask(fragment(), fields());
   });
-  answer.addEventListener("submit", (event) => {
+  main.addEventListener("submit", (event) => {
     if (event.target !== form()) return;
     event.preventDefault();
     ask(fragment(), fields());

@@ -17,6 +17,7 @@ def environment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (folder / "bin" / "python").symlink_to(sys.executable)
     (folder / "bin" / "rig-guide").touch()
     monkeypatch.setattr(setup, "ENVIRONMENT", folder)
+    monkeypatch.setattr(setup, "runs", lambda _python: True)
     return folder
 
 

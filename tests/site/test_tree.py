@@ -13,10 +13,9 @@ from urllib.parse import unquote, urlsplit
 import pytest
 
 from engine.model.guide import Guide
-from engine.respond import respond_to
+from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from guide.load import load_guide
-from guide.setup import ROOT
 
 MOST_PAGES = 1500
 MOST_BYTES = 40_000_000
@@ -45,7 +44,7 @@ class Addresses(HTMLParser):
 @pytest.fixture(scope="module")
 def guide() -> Guide:
     """The authored guide."""
-    return load_guide(ROOT / "guide" / "content")
+    return load_guide()
 
 
 @pytest.fixture(scope="module")
@@ -63,7 +62,9 @@ def addresses(pages: dict[Path, str]) -> dict[Path, Addresses]:
 def test_every_state_of_the_short_path_is_a_page(
     guide: Guide, site: Path, pages: dict[Path, str]
 ) -> None:
-    assert {site / "guide" / path / "index.html" for path in states(guide)} == set(pages)
+    assert {site / "guide" / path / "index.html" for path in states(conversation_of(guide))} == set(
+        pages
+    )
 
 
 def test_every_link_leads_to_a_file_of_the_site(
@@ -116,8 +117,8 @@ def test_the_tree_stays_within_its_budget(pages: dict[Path, str]) -> None:
 def test_each_page_has_its_own_title_and_description(
     guide: Guide, site: Path, pages: dict[Path, str]
 ) -> None:
-    for path in states(guide)[::50]:
-        page = respond_to(guide, path, fragment="")
+    for path in states(conversation_of(guide))[::50]:
+        page = respond_to(guide, path)
         text = pages[site / "guide" / path / "index.html"]
         assert page.title
         assert page.description
@@ -127,19 +128,19 @@ def test_each_page_has_its_own_title_and_description(
 
 SAMPLE = """
 import sys
-from engine.respond import respond_to
+from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from guide.load import load_guide
-guide = load_guide(sys.argv[1])
-for path in states(guide)[::60]:
-    sys.stdout.buffer.write(respond_to(guide, path, fragment="").html.encode())
+guide = load_guide()
+for path in states(conversation_of(guide))[::60]:
+    sys.stdout.buffer.write(respond_to(guide, path).html.encode())
 """
 
 
 def test_pages_do_not_depend_on_the_process_that_draws_them() -> None:
     drawn = [
         subprocess.run(
-            [sys.executable, "-c", SAMPLE, str(ROOT / "guide" / "content")],
+            [sys.executable, "-c", SAMPLE],
             env={**os.environ, "PYTHONHASHSEED": seed},
             capture_output=True,
             check=True,
