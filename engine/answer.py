@@ -50,6 +50,7 @@ class Answer:
 
     settled: questions answered "not sure" whose choice makes no difference
     hinges_on: where undecided, the question that decides, with what each choice leads to
+    changes: what each other choice would lead to; None where it was not worked out
     """
 
     answers: Answers
@@ -60,7 +61,7 @@ class Answer:
     settled: tuple[Question, ...] = ()
     hinges_on: Question | None = None
     possibilities: tuple[Possibility, ...] = ()
-    changes: tuple[Change, ...] = ()
+    changes: tuple[Change, ...] | None = None
 
 
 def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = True) -> Answer:
@@ -72,23 +73,29 @@ def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = T
     if question is not None:
         return Answer(answers, "ask", next_question=question)
     branches = tuple(conversation.branches(answers))
-    unsure = _unsure(conversation, answers)
+    unsure = conversation.opens(answers)
     outcome = branches[0].outcome
-    alternatives = changes_of(conversation, answers) if changes else ()
+    alternatives = changes_of(conversation, answers) if changes else None
     if len({branch.signature for branch in branches}) > 1:
         hinge, possibilities = _hinge(conversation, answers, unsure)
         return Answer(
             answers, "undecided", hinges_on=hinge, possibilities=possibilities, changes=alternatives
         )
     if outcome.best is None:
-        return Answer(answers, "none-fits", outcome=outcome, settled=unsure, changes=alternatives)
+        return Answer(
+            answers,
+            "none-fits",
+            outcome=outcome,
+            settled=_unsure(answers, unsure),
+            changes=alternatives,
+        )
     advice = advise(conversation, outcome)
     return Answer(
         answers,
         "recommended",
         advice=advice,
         outcome=outcome,
-        settled=unsure,
+        settled=_unsure(answers, unsure),
         changes=alternatives,
     )
 
@@ -121,13 +128,8 @@ def _runner_up(outcome: Outcome) -> Considered | None:
     return None
 
 
-def _unsure(conversation: Conversation, answers: Answers) -> tuple[Question, ...]:
-    values = implied(conversation.guide, answers)
-    return tuple(
-        question
-        for question in conversation.path_questions
-        if values.get(question.id) == UNSURE and applies(question, values)
-    )
+def _unsure(answers: Answers, opens: tuple[Question, ...]) -> tuple[Question, ...]:
+    return tuple(question for question in opens if answers.choice(question.id) == UNSURE)
 
 
 def _hinge(

@@ -9,7 +9,7 @@ from engine.model.guide import Guide
 from engine.respond import respond
 
 
-def reply(guide: Guide, request: str) -> str:
+def reply(request: str, guide: Guide) -> str:
     """Answer one request of the page.
 
     Request: `{"id": 7, "path": "rig=van/…", "fragment": "cable=15ft", "form": null, "changes":

@@ -6,11 +6,15 @@ from functools import cached_property
 
 from engine.advice.cautions import cautions_of
 from engine.advice.recommend import key_of, outcome_of
+from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question
 from engine.model.needs import Needs
 from engine.model.result import Outcome
 from engine.needs import applies, implied, needs_of
+
+# A tree of the short path has a few hundred outcomes; details make more, which need not be kept.
+MOST_OUTCOMES_KEPT = 4000
 
 Signature = tuple[tuple[str, ...], ...]
 
@@ -30,6 +34,7 @@ class Conversation:
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
         self._outcomes: dict[Needs, Outcome] = {}
+        self._next: dict[tuple[tuple[str, str], ...], Question | None] = {}
 
     @cached_property
     def path_questions(self) -> tuple[Question, ...]:
@@ -41,6 +46,8 @@ class Conversation:
         needs = needs_of(self.guide, answers)
         found = self._outcomes.get(needs)
         if found is None:
+            if len(self._outcomes) >= MOST_OUTCOMES_KEPT:
+                self._outcomes.clear()
             found = self._outcomes[needs] = outcome_of(self.guide, answers, needs)
         return found
 
@@ -65,14 +72,75 @@ class Conversation:
         )
 
     def next_question(self, answers: Answers) -> Question | None:
-        """The first open question of the short path that can still change the outcome."""
+        """The first open question of the short path that can still change the outcome.
+
+        Details count as not given here: the short path is the same for everybody.
+        """
+        values = implied(self.guide, self.on_path(answers))
+        key = Answers(values).key()
+        if key not in self._next:
+            self._next[key] = next(
+                (
+                    question
+                    for question in self.path_questions
+                    if question.id not in values
+                    and applies(question, values)
+                    and self.matters(values, question)
+                ),
+                None,
+            )
+        return self._next[key]
+
+    def on_path(self, answers: Answers) -> Answers:
+        """Only the answers of the short path."""
+        return Answers(
+            {
+                question.id: answers.values[question.id]
+                for question in self.path_questions
+                if question.id in answers.values
+            }
+        )
+
+    def walk(self, answers: Answers) -> Answers:
+        """The answers that a visitor who has these to give is asked for, in the order asked.
+
+        A plug becomes its rig, an answer that is never asked for here is left out, and the walk
+        ends at the first question without an answer: it is the static page of these answers.
+        """
+        given = {**self.on_path(answers).values, **_chosen(implied(self.guide, answers))}
+        walked = Answers({})
+        question = self.next_question(walked)
+        while question is not None and question.id in given:
+            walked = Answers({**walked.values, question.id: given[question.id]})
+            question = self.next_question(walked)
+        return walked
+
+    def place(self, answers: Answers) -> tuple[str, str]:
+        """Path of the static page of these answers, and the fragment that holds the rest."""
+        walked = self.walk(answers)
+        known = implied(self.guide, answers)
+        rest = {
+            question.id: answers.values[question.id]
+            for question in self.guide.questions
+            if question.id in answers.values
+            and question.id not in walked.values
+            and (question.where != "path" or question.id in known)
+        }
+        return path_of(self.guide, walked), fragment_of(self.guide, Answers(rest))
+
+    def link(self, answers: Answers) -> str:
+        """Path and fragment together, relative to the guide's folder."""
+        path, fragment = self.place(answers)
+        return path + (f"#{fragment}" if fragment else "")
+
+    def opens(self, answers: Answers) -> tuple[Question, ...]:
+        """The questions of the short path that have a meaning here and no definite answer."""
         values = implied(self.guide, answers)
-        for question in self.path_questions:
-            if question.id in values or not applies(question, values):
-                continue
-            if self.matters(values, question):
-                return question
-        return None
+        return tuple(
+            question
+            for question in self.path_questions
+            if values.get(question.id, UNSURE) == UNSURE and applies(question, values)
+        )
 
     def matters(self, values: dict[str, Value], question: Question) -> bool:
         """Whether two choices lead to different outcomes for some way to answer the rest."""
@@ -82,7 +150,11 @@ class Conversation:
             found = []
             for completed in self._completions(chosen):
                 signature = self.signature(self.outcome(Answers(completed)))
-                rest = {name: value for name, value in completed.items() if name != question.id}
+                rest = {
+                    name: value
+                    for name, value in completed.items()
+                    if name != question.id and name not in choice.means
+                }
                 if any(
                     signature != other and _compatible(rest, other_rest)
                     for other_rest, other in seen
@@ -104,6 +176,11 @@ class Conversation:
                     yield from self._completions({**values, question.id: choice.id}, index + 1)
                 return
         yield values
+
+
+def _chosen(values: dict[str, Value]) -> dict[str, Value]:
+    """The definite answers among these."""
+    return {name: value for name, value in values.items() if value != UNSURE}
 
 
 def _compatible(rest: dict[str, Value], other: dict[str, Value]) -> bool:

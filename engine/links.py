@@ -57,35 +57,18 @@ def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:
     return read_pairs(guide, pairs)
 
 
-def path_of(guide: Guide, answers: Answers) -> str:
-    """The static page of these answers: "rig=coach-50/scope=whole/"; "" for the first question."""
-    return "".join(
-        f"{question.id}={answers.text(question.id)}/"
-        for question in guide.questions
-        if question.where == "path" and question.id in answers.values
-    )
+def path_of(guide: Guide, walked: Answers) -> str:
+    """These answers as a path: "rig=coach-50/scope=whole/"; "" where there is none."""
+    return "".join(f"{name}={walked.text(name)}/" for name in _in_order(guide, walked))
 
 
-def fragment_of(guide: Guide, answers: Answers) -> str:
-    """What the path does not hold: "cable=15ft&bank=24V"; "" where there is nothing."""
+def fragment_of(guide: Guide, rest: Answers) -> str:
+    """These answers as a fragment: "cable=15ft&bank=24V"; "" where there is none."""
     return "&".join(
-        f"{question.id}={quote(answers.text(question.id), safe=_SAFE_IN_FRAGMENT)}"
-        for question in guide.questions
-        if question.where != "path" and question.id in answers.values
+        f"{name}={quote(rest.text(name), safe=_SAFE_IN_FRAGMENT)}"
+        for name in _in_order(guide, rest)
     )
 
 
-def link_of(guide: Guide, answers: Answers) -> str:
-    """Path and fragment together, relative to the guide's folder."""
-    fragment = fragment_of(guide, answers)
-    return path_of(guide, answers) + (f"#{fragment}" if fragment else "")
-
-
-def with_answer(answers: Answers, question_id: str, value: Value | None) -> Answers:
-    """The same answers with one changed, or taken away when value is None."""
-    values = dict(answers.values)
-    if value is None:
-        values.pop(question_id, None)
-    else:
-        values[question_id] = value
-    return Answers(values, answers.faults)
+def _in_order(guide: Guide, answers: Answers) -> list[str]:
+    return [question.id for question in guide.questions if question.id in answers.values]

@@ -5,12 +5,12 @@ import math
 from typing import Any
 
 from engine.answer import Advice, Answer
-from engine.links import link_of
 from engine.model.guide import Guide
 from engine.model.result import Check, Considered, Design
 from engine.pages import words
 from engine.pages.advice_view import AdviceView, why_not
 from engine.pages.form import assumed_text
+from engine.respond import conversation_of
 
 
 def as_json(guide: Guide, answer: Answer) -> str:
@@ -24,7 +24,7 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
     best = outcome.best if outcome else None
     return {
         "edition": guide.edition,
-        "link": link_of(guide, answer.answers),
+        "link": conversation_of(guide).link(answer.answers),
         "status": answer.status,
         "next_question": question
         and {
@@ -59,10 +59,10 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
             {
                 "question": change.question.id,
                 "choice": change.choice.id,
-                "link": link_of(guide, change.answers),
+                "link": conversation_of(guide).link(change.answers),
                 "recommendations": [_recommendation(found.best) for found in change.outcomes],
             }
-            for change in answer.changes
+            for change in answer.changes or ()
         ],
         "faults": [
             {"question": fault.question, "typed": fault.typed, "message": fault.message}

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from engine.answer import Answer, answer_of
 from engine.conversation import Conversation
-from engine.links import fragment_of, path_of, read_link
+from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.render import render
@@ -37,7 +37,7 @@ def respond(guide: Guide, answers: Answers, *, changes: bool = True) -> Page:
     """
     conversation = conversation_of(guide)
     answer = answer_of(conversation, answers, changes=changes)
-    path, fragment = path_of(guide, answers), fragment_of(guide, answers)
+    path, fragment = conversation.place(answers)
     drawn = render(conversation, answer, path)
     return Page(
         kind="question" if answer.status == "ask" else "answer",

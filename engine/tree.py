@@ -1,7 +1,6 @@
 """The tree of static pages: every state that the short path can reach."""
 
 from engine.conversation import Conversation
-from engine.links import path_of
 from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Question
 
@@ -12,7 +11,7 @@ def states(conversation: Conversation) -> tuple[str, ...]:
     waiting = [Answers({})]
     while waiting:
         answers = waiting.pop(0)
-        path = path_of(conversation.guide, answers)
+        path, _ = conversation.place(answers)
         if path in found:
             continue
         found[path] = None
@@ -32,16 +31,6 @@ def follow(
 ) -> Answers:
     """The answers of the page that a choice leads to.
 
-    States of the same meaning share a page: a choice that stands for answers of the short path
-    leads to those, so that a household plug leads to the page of the van.
+    States of the same meaning share a page: a household plug leads to the page of the van.
     """
-    values = {**answers.values, question.id: choice}
-    if choice != UNSURE:
-        path_ids = {each.id for each in conversation.path_questions}
-        meant = {
-            name: text for name, text in question.choice(choice).means.items() if name in path_ids
-        }
-        if meant:
-            values.pop(question.id)
-            values.update(meant)
-    return Answers(values)
+    return conversation.walk(Answers({**answers.values, question.id: choice}))

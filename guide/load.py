@@ -22,8 +22,10 @@ from engine.model.guide import (
     Wording,
 )
 from engine.model.products import Catalogue
-from guide import check
+from guide.check import faults_of
+from guide.check_questions import unread_answers
 from guide.fault import ContentError, Fault, suggest
+from guide.parts import Parts
 from guide.reading import Record, compose, read_record, read_records
 
 T = TypeVar("T")
@@ -57,17 +59,17 @@ def load_guide(folder: Path = CONTENT) -> Guide:
     """
     files = _Files(folder)
     parts = files.parts()
-    faults = files.faults + check.faults_of(parts)
+    faults = files.faults + faults_of(parts)
     if faults:
         raise ContentError(faults)
     guide = _guide(edition_of(folder), parts)
-    unread = check.unread_answers(guide, parts)
+    unread = unread_answers(guide, parts)
     if unread:
         raise ContentError(unread)
     return guide
 
 
-def _guide(edition: str, parts: check.Parts) -> Guide:
+def _guide(edition: str, parts: Parts) -> Guide:
     return Guide(
         edition=edition,
         shop=_built(parts.shop),
@@ -135,7 +137,7 @@ class _Files:
         self.folder = folder
         self.faults: list[Fault] = []
 
-    def parts(self) -> check.Parts:
+    def parts(self) -> Parts:
         names = set(_names(self.folder))
         cautions = sorted(name for name in names if name.startswith("cautions/"))
         for name in sorted(FILES - names):
@@ -146,7 +148,7 @@ class _Files:
                     name, 1, 1, "the file is not known", "it is read nowhere", suggest(name, FILES)
                 )
             )
-        return check.Parts(
+        return Parts(
             shop=self.one("shop.yaml", Shop),
             questions=[
                 record

@@ -1,7 +1,7 @@
 """The hard checks: each compares one value with one limit; a set-up that fails one is not shown
 as fitting. Their words are in the guide's wording, under the same ids."""
 
-from engine.advice.layouts import SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
+from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import BankPlan, Candidate, Check, Supply
@@ -69,7 +69,7 @@ def supply_checks(
 
 def feeds_some(candidate: Candidate) -> bool:
     """Whether the layout can feed a few circuits: one unit for them, or both legs for 240 V."""
-    return candidate.layout in (SUB_PANEL, SPLIT_PAIR, SPLIT_NATIVE)
+    return candidate.layout in (SUB_PANEL, SPLIT_PAIR, SPLIT_NATIVE, PARALLEL_PAIR)
 
 
 def _yes(check_id: str, holds: bool) -> Check:

@@ -14,9 +14,10 @@ from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards import awg
 
-# A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
-# Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables).
-HIGHEST_OVER_NOMINAL = 3.65 / 3.2
+# A bank is charged well above its nominal voltage; fuses and switches must bear that.
+# Sources: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid, 2 V nominal
+# and 2.6 V while it is equalised, from memory.
+HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.6 / 2.0, "flooded": 2.6 / 2.0}
 
 
 def plan_dc(
@@ -29,7 +30,8 @@ def plan_dc(
     unit_w = supply.continuous_w / candidate.units_per_leg
     unit_dc_w = input_w(supply.curve, unit_w)
     current_a = dc_current_a(unit_dc_w, low_v)
-    highest_v = inverter.dc_nominal * HIGHEST_OVER_NOMINAL
+    battery = bank.battery
+    highest_v = battery.nominal * bank.series * HIGHEST_OVER_NOMINAL[battery.chemistry]
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     fuse, fuse_check = _fuse(
         guide.catalogue.fuses, _Run(current_a, highest_v, interrupt_a, planning.fuse_factor)

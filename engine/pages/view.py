@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from engine.answer import Answer
 from engine.conversation import Conversation
-from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.model.result import Outcome
@@ -57,14 +56,17 @@ class View:
 
     def link(self, answers: Answers) -> str:
         """Address of the page of these answers, seen from this page."""
-        fragment = fragment_of(self.guide, answers)
-        path = self.up + path_of(self.guide, answers)
-        return (path or "./") + (f"#{fragment}" if fragment else "")
+        path, fragment = self.conversation.place(answers)
+        return (self.up + path or "./") + (f"#{fragment}" if fragment else "")
 
     def given(self) -> list[Row]:
         """The answers of the short path so far, each with the link that asks it again."""
         rows = []
-        before: dict[str, Value] = {}
+        before: dict[str, Value] = {
+            question.id: self.answers.values[question.id]
+            for question in self.guide.questions
+            if question.where != "path" and question.id in self.answers.values
+        }
         for question in self.conversation.path_questions:
             chosen = self.answers.choice(question.id)
             if not chosen:
@@ -117,13 +119,15 @@ class View:
                 hinge.ask,
                 possibility.choice.label,
                 self.outcome_names(possibility.outcomes),
-                self.link(follow(self.conversation, self.answers, hinge, possibility.choice.id)),
+                self.link(possibility.answers),
             )
             for possibility in self.answer.possibilities
         ]
 
-    def changes(self) -> list[Lead]:
-        """Each single change of answer that changes the recommendation."""
+    def changes(self) -> list[Lead] | None:
+        """Each single change of answer that changes the recommendation; None while unknown."""
+        if self.answer.changes is None:
+            return None
         return [
             Lead(
                 change.question.ask,

@@ -1,0 +1,123 @@
+"""Faults of the questions: those that the engine misses, and names that lead nowhere."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from engine.model.answers import UNSURE
+from engine.model.guide import Guide, Question
+from engine.reading import ReadingError, read_answer
+from guide.fault import Fault
+from guide.parts import Parts, ids_of, unknown
+from guide.reading import Place, Record
+
+DOCS = Path(__file__).resolve().parent.parent / "site_src" / "docs"
+
+QUESTIONS: dict[str, str] = {
+    **dict.fromkeys(("rig", "scope", "heavy", "biggest", "softstart", "v240"), "path"),
+    **dict.fromkeys(("tools", "space"), "answer"),
+    **dict.fromkeys(
+        (
+            *("loads", "nights", "cable", "bank", "chemistry", "have", "ambient", "bay"),
+            *("mount", "gap", "shore", "gen", "altitude", "alt", "drive", "solar"),
+            *("lat", "month", "payload"),
+        ),
+        "detail",
+    ),
+}
+"""The questions that the engine reads, and where each is asked; others only lead to them."""
+
+
+def questions(parts: Parts) -> Iterator[Fault]:
+    """Faults of all questions: missing ones, and those of each."""
+    ids = ids_of(parts.questions)
+    by_id = {record.id: record.value for record in parts.questions}
+    for name, where in QUESTIONS.items():
+        if ids and name not in ids:
+            yield Fault(
+                f"questions/{_file_of(where)}.yaml",
+                1,
+                1,
+                f"question “{name}”",
+                "the engine reads it, and it is missing",
+                f"Add it, with where: {where}.",
+            )
+    for record in parts.questions:
+        if record.value is not None:
+            yield from _question(record, record.value)
+            yield from _links(record, record.value, ids, by_id)
+
+
+def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
+    """Faults of one question by itself."""
+    where = QUESTIONS.get(record.id, question.where)
+    if question.where != where:
+        why = f"the engine reads it at “{where}”"
+        yield record.fault(("where",), f"“{record.id}”, where", why, f"Write {where}.")
+    if question.kind == "choice" and not question.choices:
+        yield record.fault((), f"“{record.id}”", "it has no choices", "Add choices.")
+    seen: set[str] = set()
+    for at, choice in enumerate(question.choices):
+        what = f"“{record.id}”, choice “{choice.id}”"
+        if choice.id == UNSURE:
+            why = "it is always accepted and never listed"
+            yield record.fault(("choices", at, "id"), what, why, "Take it out.")
+        elif choice.id in seen:
+            mend = "Give one of them another id."
+            yield record.fault(("choices", at, "id"), what, "it stands there already", mend)
+        seen.add(choice.id)
+    if question.page and not (DOCS / question.page).is_file():
+        pages = sorted(page.relative_to(DOCS).as_posix() for page in DOCS.rglob("*.md"))
+        yield from unknown(record, ("page",), question.page, pages, "page")
+
+
+def _links(
+    record: Record[Question],
+    question: Question,
+    ids: list[str],
+    by_id: dict[str, Question | None],
+) -> Iterator[Fault]:
+    """Names in one question that lead to no question or choice."""
+    for at, choice in enumerate(question.choices):
+        for name in choice.means:
+            yield from unknown(record, ("choices", at, "means", name), name, ids, "question")
+    for name, accepted in question.only_with.items():
+        yield from unknown(record, ("only_with", name), name, ids, "question")
+        other = by_id.get(name)
+        if other is None:
+            continue
+        choices = [*(choice.id for choice in other.choices), UNSURE]
+        for at, choice_id in enumerate(accepted):
+            known_as = f"choice of “{name}”"
+            yield from unknown(record, ("only_with", name, at), choice_id, choices, known_as)
+
+
+def _file_of(where: str) -> str:
+    return {"path": "short-path", "answer": "answer-page"}.get(where, "details")
+
+
+def choices_of(parts: Parts, question_id: str) -> list[str]:
+    """The choices of a question; none where it could not be read."""
+    for record in parts.questions:
+        if record.id == question_id and record.value is not None:
+            return [choice.id for choice in record.value.choices]
+    return []
+
+
+def unread_answers(guide: Guide, parts: Parts) -> list[Fault]:
+    """Defaults and implied answers that the engine cannot read."""
+    found: list[Fault] = []
+    for record in parts.questions:
+        question = guide.question(record.id)
+        written: list[tuple[Place, Question, str]] = [(("default",), question, question.default)]
+        written += [
+            (("choices", at, "means", name), guide.question(name), text)
+            for at, choice in enumerate(question.choices)
+            for name, text in choice.means.items()
+        ]
+        for path, asked, text in written:
+            try:
+                read_answer(guide, asked, text)
+            except ReadingError as error:
+                what = f"question “{record.id}”, {path[0]} “{text}”"
+                found.append(record.fault(path, what, "it cannot be read as an answer", str(error)))
+    return found

@@ -1,0 +1,56 @@
+"""Everything that was read from the content folder, before it is one guide."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from engine.model.guide import (
+    Appliance,
+    Caution,
+    CheckWords,
+    LayoutWords,
+    Planning,
+    Priorities,
+    Question,
+    Rig,
+    Shop,
+)
+from guide.fault import Fault, suggest
+from guide.reading import Place, Record
+
+
+@dataclass(frozen=True)
+class Parts:
+    """Everything that was read, with its places; what is broken stands in it without a value."""
+
+    shop: Record[Shop]
+    questions: list[Record[Question]]
+    rigs: list[Record[Rig]]
+    appliances: list[Record[Appliance]]
+    planning: Record[Planning]
+    priorities: Record[Priorities]
+    catalogue: dict[str, list[Record[Any]]]
+    cautions: list[Record[Caution]]
+    layouts: list[Record[LayoutWords]]
+    checks: list[Record[CheckWords]]
+    parts: Record[dict[str, str]]
+    page: Record[dict[str, str]]
+
+
+def unknown(
+    record: Record[Any],
+    path: Place,
+    name: str,
+    known: Iterable[str],
+    what: str,
+) -> Iterator[Fault]:
+    """A fault where the name is not known; none where the known ones could not be read."""
+    known = list(known)
+    if known and name not in known:
+        where = f"“{record.id}”, {path[0]}" if record.id else f"“{path[0]}”"
+        yield record.fault(path, where, f"there is no {what} “{name}”", suggest(name, known))
+
+
+def ids_of(records: Iterable[Record[Any]]) -> list[str]:
+    """The ids of these entries, those of broken ones too."""
+    return [record.id for record in records if record.id]
