@@ -5,6 +5,7 @@ from typing import Literal
 
 from engine.advice.cautions import cautions_of
 from engine.advice.charging_plan import plan_charging
+from engine.advice.existing import reuse_of
 from engine.advice.recommend import key_of
 from engine.advice.workings import workings_of
 from engine.conversation import Branch, Conversation
@@ -13,11 +14,11 @@ from engine.model.guide import Choice, Question
 from engine.model.result import (
     CautionNote,
     Change,
-    ChargingPlan,
     Considered,
     Outcome,
     Working,
 )
+from engine.model.sources import ChargingPlan, Reuse
 from engine.needs import applies, implied
 
 Status = Literal["ask", "recommended", "none-fits", "undecided"]
@@ -32,6 +33,7 @@ class Advice:
     runner_up: Considered | None
     cautions: tuple[CautionNote, ...]
     charging: ChargingPlan
+    reuse: Reuse | None
     workings: tuple[Working, ...]
 
 
@@ -113,6 +115,7 @@ def advise(conversation: Conversation, outcome: Outcome) -> Advice:
         runner_up=_runner_up(outcome),
         cautions=cautions_of(guide, needs, best.design),
         charging=charging,
+        reuse=reuse_of(guide, needs, best.design),
         workings=workings_of(guide, needs, best.design, charging),
     )
 

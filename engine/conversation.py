@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations, starmap
 
 from engine.advice.cautions import cautions_of
 from engine.advice.recommend import key_of, outcome_of
@@ -17,6 +18,7 @@ from engine.needs import applies, implied, needs_of
 MOST_OUTCOMES_KEPT = 4000
 
 Signature = tuple[tuple[str, ...], ...]
+Key = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +30,30 @@ class Branch:
     signature: Signature
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Ways:
+    """What the open questions lead to: the first of them, and the ways of each of its choices.
+
+    index: place of that question among those of the short path; their number at the end
+    signature: of the outcome, where nothing is open
+    """
+
+    index: int
+    branches: tuple["Ways", ...]
+    signature: Signature
+
+
 class Conversation:
     """One guide, with the outcomes already worked out in this conversation kept at hand."""
 
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
         self._outcomes: dict[Needs, Outcome] = {}
-        self._next: dict[tuple[tuple[str, str], ...], Question | None] = {}
+        self._next: dict[Key, Question | None] = {}
+        self._signatures: dict[Key, Signature] = {}
+        self._ways: dict[Key, Ways] = {}
+        self._same_ways: dict[object, Ways] = {}
+        self._differ: dict[tuple[int, int], bool] = {}
 
     @cached_property
     def path_questions(self) -> tuple[Question, ...]:
@@ -53,16 +72,19 @@ class Conversation:
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""
-        for values in self._completions(implied(self.guide, answers)):
-            concrete = Answers(values)
+        for concrete in self.completions(answers):
             outcome = self.outcome(concrete)
             yield Branch(concrete, outcome, self.signature(outcome))
+
+    def completions(self, answers: Answers) -> Iterator[Answers]:
+        """The same ways as answers only, without working out what they lead to."""
+        return map(Answers, self._completions(implied(self.guide, answers)))
 
     def signature(self, outcome: Outcome) -> Signature:
         """What makes two outcomes the same for a visitor: layout, products, cautions."""
         best = outcome.best
         if best is None or best.design is None:
-            nearest = outcome.considered[0].failed
+            nearest = outcome.considered[0].failed if outcome.considered else ()
             return ((), tuple(check.id for check in nearest))
         notes = cautions_of(self.guide, outcome.needs, best.design)
         return (
@@ -144,25 +166,66 @@ class Conversation:
 
     def matters(self, values: dict[str, Value], question: Question) -> bool:
         """Whether two choices lead to different outcomes for some way to answer the rest."""
-        seen: list[tuple[dict[str, Value], Signature]] = []
-        for choice in question.choices:
-            chosen = implied(self.guide, Answers({**values, question.id: choice.id}))
-            found = []
-            for completed in self._completions(chosen):
-                signature = self.signature(self.outcome(Answers(completed)))
-                rest = {
-                    name: value
-                    for name, value in completed.items()
-                    if name != question.id and name not in choice.means
-                }
-                if any(
-                    signature != other and _compatible(rest, other_rest)
-                    for other_rest, other in seen
-                ):
-                    return True
-                found.append((rest, signature))
-            seen += found
-        return False
+        ways = [
+            self.ways(implied(self.guide, Answers({**values, question.id: choice.id})))
+            for choice in question.choices
+        ]
+        return any(self.differ(first, other) for first, other in combinations(ways, 2))
+
+    def ways(self, values: dict[str, Value]) -> "Ways":
+        """What every way to answer the open and unsure questions of the short path leads to.
+
+        Equal results are one object, so that each is worked out and compared once.
+        """
+        index, values = self._first_open(values)
+        key = Answers(values).key()
+        found = self._ways.get(key)
+        if found is None:
+            if index == len(self.path_questions):
+                made = Ways(index, (), self._signatures.get(key) or self._signature_of(values))
+            else:
+                question = self.path_questions[index]
+                branches = [
+                    self.ways({**values, question.id: each.id}) for each in question.choices
+                ]
+                made = Ways(index, tuple(branches), ())
+            content = (made.index, tuple(map(id, made.branches)), made.signature)
+            found = self._ways[key] = self._same_ways.setdefault(content, made)
+        return found
+
+    def _signature_of(self, values: dict[str, Value]) -> Signature:
+        return self.signature(self.outcome(Answers(values)))
+
+    def remember(self, signatures: dict[Key, Signature]) -> None:
+        """Take over signatures that were worked out elsewhere, by the keys of their answers."""
+        self._signatures.update(signatures)
+
+    def _first_open(self, values: dict[str, Value]) -> tuple[int, dict[str, Value]]:
+        """Place of the first question to be answered, and the values that mean something."""
+        kept = {name: value for name, value in values.items() if value != UNSURE}
+        for index, question in enumerate(self.path_questions):
+            if not applies(question, kept):
+                kept.pop(question.id, None)
+            elif question.id not in kept:
+                return index, kept
+        return len(self.path_questions), kept
+
+    def differ(self, first: "Ways", other: "Ways") -> bool:
+        """Whether the two lead to something else for one way to answer what both ask."""
+        if first is other:
+            return False
+        key = (id(first), id(other))
+        found = self._differ.get(key)
+        if found is None:
+            if first.index == other.index:
+                pairs = zip(first.branches, other.branches, strict=True)
+                found = first.signature != other.signature or any(starmap(self.differ, pairs))
+            elif first.index < other.index:  # what only one of them asks is free
+                found = any(self.differ(branch, other) for branch in first.branches)
+            else:
+                found = any(self.differ(first, branch) for branch in other.branches)
+            self._differ[key] = found
+        return found
 
     def _completions(self, values: dict[str, Value], start: int = 0) -> Iterator[dict[str, Value]]:
         """Every way to give the open and unsure questions of the short path a choice."""
@@ -181,8 +244,3 @@ class Conversation:
 def _chosen(values: dict[str, Value]) -> dict[str, Value]:
     """The definite answers among these."""
     return {name: value for name, value in values.items() if value != UNSURE}
-
-
-def _compatible(rest: dict[str, Value], other: dict[str, Value]) -> bool:
-    """Whether the two agree in all questions that both answer."""
-    return all(other.get(name, value) == value for name, value in rest.items())

@@ -1,6 +1,7 @@
 """Answers <-> text: one grammar, question=value, in paths, fragments, forms and command lines."""
 
 import difflib
+import re
 from collections.abc import Iterable
 from urllib.parse import quote, unquote_plus
 
@@ -9,6 +10,9 @@ from engine.model.guide import Guide
 from engine.reading import LONGEST_TEXT, ReadingError, read_answer
 
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
+EDITION = "edition"
+"""The one name in a link that is no question: the edition that the link was made from."""
+_EDITION = re.compile(r"[0-9a-f]{12}")
 
 
 def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
@@ -32,8 +36,12 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     found: dict[str, Value] = {}
     wrong = list(faults)
     known = [question.id for question in guide.questions]
+    edition = typed.get(EDITION, "")
+    if edition and not _EDITION.fullmatch(edition):
+        wrong.append(Fault("", edition[:80], f"“{edition[:80]}” names no edition of this guide."))
+        edition = ""
     for name in typed:
-        if name not in known:
+        if name not in known and name != EDITION:
             near = difflib.get_close_matches(name, known, n=1)
             hint = f" Did you mean “{near[0]}”?" if near else ""
             wrong.append(Fault("", name[:80], f"This guide has no question “{name[:80]}”.{hint}"))
@@ -47,7 +55,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
             else:
                 if value is not None:
                     found[question.id] = value
-    return Answers(found, tuple(wrong))
+    return Answers(found, tuple(wrong), edition)
 
 
 def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:

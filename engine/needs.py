@@ -15,7 +15,11 @@ from engine.model.answers import (
 from engine.model.guide import Appliance, Guide, Question
 from engine.model.needs import Load, Needs
 from engine.reading import read_answer
-from engine.standards.services import SERVICES, Service
+from engine.standards.services import SERVICES
+
+# A post of 30 A or less has one leg; a rig with a cord for two gets both of its legs from that one,
+# through an adapter. Source: NEC 551.44(A)–(C), from memory; adapters from trade pages (secondary).
+ONE_LEG_POST_A = 30.0
 
 
 def applies(question: Question, values: dict[str, Value]) -> bool:
@@ -70,7 +74,8 @@ def needs_of(guide: Guide, answers: Answers) -> Needs:
 
 def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[str]) -> Needs:
     rig = guide.rig(str(values["rig"]))
-    service = _service(SERVICES[rig.service], values.get("shore"))
+    service = SERVICES[rig.service]
+    shore_a = min(_number(values, "shore") or service.amps, service.amps)
     heavy_count = int(str(values["heavy"]))
     biggest = str(values.get("biggest", ""))
     listed = values.get("loads")
@@ -102,7 +107,8 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         chemistry=str(values["chemistry"]),
         existing=existing if isinstance(existing, ExistingBank) else None,
         ambient_c=_number(values, "ambient") or 0.0,
-        shore_a=service.amps,
+        shore_a=shore_a,
+        shore_legs=1 if shore_a <= ONE_LEG_POST_A else service.legs,
         generator_w=_number(values, "gen") or 0.0,
         altitude_m=_number(values, "altitude") or 0.0,
         alternator_a=_number(values, "alt") or 0.0,
@@ -124,10 +130,6 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
 def _number(values: dict[str, Value], name: str) -> float | None:
     value = values.get(name)
     return value.value if isinstance(value, Quantity) else None
-
-
-def _service(usual: Service, shore: Value | None) -> Service:
-    return replace(usual, amps=shore.value) if isinstance(shore, Quantity) else usual
 
 
 def load_of(appliance: Appliance, count: int) -> Load:

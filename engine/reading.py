@@ -22,6 +22,7 @@ MOST_OF_ONE = 20
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
 _BAY_SEPARATOR = re.compile(r"\s*(?:x|×|by|\*)\s*", re.IGNORECASE)
 _COUNT = re.compile(r"^(.*?)\s*[*×]\s*(\d+)$")
+_SPACE_BEFORE_UNIT = re.compile(r"(?<=\d)\s+(?=(?:Ah|V|volts?|y|yrs?|years?)\b)", re.IGNORECASE)
 _EXISTING = re.compile(r"^(?:(\d+)\s*[x×*]\s*)?(.*)$", re.DOTALL)
 
 
@@ -184,7 +185,8 @@ def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
 def _read_existing(_guide: Guide, question: Question, text: str) -> ExistingBank:
     counted = _EXISTING.match(text)
     count = int(counted[1]) if counted and counted[1] else 1
-    tokens = re.split(r"[\s,_-]+", counted[2] if counted else text)
+    joined = _SPACE_BEFORE_UNIT.sub("", counted[2] if counted else text)
+    tokens = re.split(r"[\s,_-]+", joined)
     found: dict[str, float] = {}
     chemistry = ""
     for token in filter(None, tokens):
@@ -207,10 +209,22 @@ def _read_existing(_guide: Guide, question: Question, text: str) -> ExistingBank
     return ExistingBank(count, found["Ah"], found["V"], chemistry, age, short)
 
 
+def _read_unit(guide: Guide, _question: Question, text: str) -> str:
+    """The id of an inverter-charger of the catalogue, from its id or its name."""
+    known = {unit.id.lower(): unit.id for unit in guide.catalogue.inverters}
+    known |= {unit.name.lower(): unit.id for unit in guide.catalogue.inverters}
+    if text.lower() in known:
+        return known[text.lower()]
+    near = difflib.get_close_matches(text.lower(), list(known), n=1)
+    hint = f" Did you mean “{known[near[0]]}”?" if near else ""
+    raise ReadingError(f"“{text}” is no unit of this catalogue.{hint}")
+
+
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "quantity": _read_quantity,
     "count": _read_count,
     "loads": _read_loads,
     "bay": _read_bay,
     "existing-bank": _read_existing,
+    "unit": _read_unit,
 }

@@ -12,7 +12,10 @@ from engine.model.guide import Planning
 from engine.standards import awg
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
+from guide.check_limits import limits
+from guide.check_offers import offers
 from guide.check_questions import choices_of, questions
+from guide.check_words import CAUTION_FACTS, words
 from guide.fault import Fault, suggest
 from guide.parts import Parts, ids_of, unknown
 from guide.reading import Record
@@ -21,17 +24,6 @@ _PLACEHOLDER = re.compile(r"\{([^}]*)\}")
 _GAUGES = ("awg", "smallest_awg", "largest_awg", "dc_largest_awg")
 
 CHECK_FACTS = ("value", "limit", "margin")
-CAUTION_FACTS: dict[str, tuple[str, ...]] = {
-    "one-source-two-legs": ("leg1_a", "leg2_a", "neutral_a"),
-    "no-240-off-battery": ("loads_240",),
-    "shore-limit": ("shore_a", "limit_a", "charge_a"),
-    "high-short-circuit": ("short_ka",),
-    "alternator": ("limit_a",),
-    "closed-space": ("continuous_w",),
-    "water-heater-on-inverter": ("limit_a",),
-    "multi-unit": ("units",),
-}
-"""What a caution's text may have filled in, by its rule; other rules fill in nothing."""
 
 
 def faults_of(parts: Parts) -> list[Fault]:
@@ -43,6 +35,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         parts.appliances,
         products,
         parts.cautions,
+        parts.explanations,
         parts.layouts,
         parts.checks,
     )
@@ -56,6 +49,9 @@ def faults_of(parts: Parts) -> list[Fault]:
         _catalogue,
         _cautions,
         _wording,
+        limits,
+        offers,
+        words,
     )
     return found + [fault for subject in subjects for fault in subject(parts)]
 

@@ -1,16 +1,14 @@
 """Faults of the questions: those that the engine misses, and names that lead nowhere."""
 
 from collections.abc import Iterator
-from pathlib import Path
 
+from engine.links import EDITION, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.reading import ReadingError, read_answer
 from guide.fault import Fault
 from guide.parts import Parts, ids_of, unknown
 from guide.reading import Place, Record
-
-DOCS = Path(__file__).resolve().parent.parent / "site_src" / "docs"
 
 QUESTIONS: dict[str, str] = {
     **dict.fromkeys(("rig", "scope", "heavy", "biggest", "softstart", "v240"), "path"),
@@ -19,7 +17,7 @@ QUESTIONS: dict[str, str] = {
         (
             *("loads", "nights", "cable", "bank", "chemistry", "have", "ambient", "bay"),
             *("mount", "gap", "shore", "gen", "altitude", "alt", "drive", "solar"),
-            *("lat", "month", "payload"),
+            *("lat", "month", "payload", "beside", "beside-too"),
         ),
         "detail",
     ),
@@ -45,10 +43,16 @@ def questions(parts: Parts) -> Iterator[Fault]:
         if record.value is not None:
             yield from _question(record, record.value)
             yield from _links(record, record.value, ids, by_id)
+            if record.value.page:
+                pages = ids_of(parts.explanations)
+                yield from unknown(record, ("page",), record.value.page, pages, "explanation")
 
 
 def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
     """Faults of one question by itself."""
+    if record.id == EDITION:
+        why = "links name their edition so"
+        yield record.fault(("id",), f"“{record.id}”", why, "Give the question another id.")
     where = QUESTIONS.get(record.id, question.where)
     if question.where != where:
         why = f"the engine reads it at “{where}”"
@@ -65,9 +69,6 @@ def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
             mend = "Give one of them another id."
             yield record.fault(("choices", at, "id"), what, "it stands there already", mend)
         seen.add(choice.id)
-    if question.page and not (DOCS / question.page).is_file():
-        pages = sorted(page.relative_to(DOCS).as_posix() for page in DOCS.rglob("*.md"))
-        yield from unknown(record, ("page",), question.page, pages, "page")
 
 
 def _links(
@@ -121,3 +122,13 @@ def unread_answers(guide: Guide, parts: Parts) -> list[Fault]:
                 what = f"question “{record.id}”, {path[0]} “{text}”"
                 found.append(record.fault(path, what, "it cannot be read as an answer", str(error)))
     return found
+
+
+def unread_tries(guide: Guide, parts: Parts) -> list[Fault]:
+    """Answers that coverage shall try and that the engine cannot read."""
+    record = parts.coverage
+    return [
+        record.fault(("tries", at), f"“{pairs}”", "it cannot be read as answers", fault.message)
+        for at, pairs in enumerate(record.value.tries if record.value else ())
+        for fault in read_pairs(guide, pairs.split()).faults
+    ]

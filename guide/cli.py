@@ -75,9 +75,9 @@ def answer(options: argparse.Namespace) -> int:
         for fault in answers.faults:
             print(f"rig-guide: {fault.message}", file=sys.stderr)
         return BAD_INPUT
-    page = respond(guide, answers)
-    print(report.as_json(page) if options.json else report.as_text(page))
-    return ANSWERED if page.answer is not None else CANNOT_BE_ANSWERED
+    found = respond(guide, answers).answer
+    print(report.as_json(guide, found) if options.json else report.as_text(guide, found))
+    return ANSWERED if found.status == "recommended" else CANNOT_BE_ANSWERED
 
 
 def test(options: argparse.Namespace) -> int:

@@ -1,17 +1,20 @@
 """The content folder -> one validated edition of the guide, and that edition as Python text."""
 
 import hashlib
-from dataclasses import fields
+import os
+from dataclasses import dataclass, fields
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_type_hints
 
 from ruamel.yaml.nodes import Node
 
+from engine.model.edition import PastEdition
 from engine.model.guide import (
     Appliance,
     Caution,
     CheckWords,
+    Explanation,
     Guide,
     LayoutWords,
     Planning,
@@ -23,29 +26,39 @@ from engine.model.guide import (
 )
 from engine.model.products import Catalogue
 from guide.check import faults_of
-from guide.check_questions import unread_answers
+from guide.check_questions import unread_answers, unread_tries
+from guide.coverage_file import CoverageFile
+from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
 from guide.parts import Parts
 from guide.reading import Record, compose, read_record, read_records
 
 T = TypeVar("T")
 
-CONTENT = Path(__file__).resolve().parent / "content"
+KINDS: dict[str, tuple[Any, bool]] = {
+    "shop.yaml": (Shop, False),
+    "rigs.yaml": (Rig, True),
+    "loads.yaml": (Appliance, True),
+    "planning.yaml": (Planning, False),
+    "priorities.yaml": (Priorities, False),
+    "explanations.yaml": (Explanation, True),
+    "coverage.yaml": (CoverageFile, False),
+    "wording/layouts.yaml": (LayoutWords, True),
+    "wording/checks.yaml": (CheckWords, True),
+    "wording/parts.yaml": (dict[str, str], False),
+    "wording/page.yaml": (dict[str, str], False),
+    "wording/numbers.yaml": (dict[str, str], False),
+}
+"""What each single file holds, and whether as a list."""
+
+CONTENT = Path(os.environ.get("RIG_GUIDE_CONTENT") or Path(__file__).resolve().parent / "content")
+"""The shop's content: the folder that the environment names, or the one beside this file."""
 QUESTION_FILES = ("short-path", "answer-page", "details")
 CATALOGUE_FILES = {
     each.name: f"catalogue/{each.name.replace('_', '-')}.yaml" for each in fields(Catalogue)
 }
 FILES = frozenset(
-    {
-        "shop.yaml",
-        "rigs.yaml",
-        "loads.yaml",
-        "planning.yaml",
-        "priorities.yaml",
-        *(f"questions/{name}.yaml" for name in QUESTION_FILES),
-        *CATALOGUE_FILES.values(),
-        *(f"wording/{name}.yaml" for name in ("layouts", "checks", "parts", "page")),
-    }
+    {*KINDS, *(f"questions/{name}.yaml" for name in QUESTION_FILES), *CATALOGUE_FILES.values()}
 )
 """Every file that the content must have; any number of cautions/*.yaml come besides."""
 
@@ -57,19 +70,34 @@ def load_guide(folder: Path = CONTENT) -> Guide:
     ------
     ContentError : with every fault of every file, each with its place and its mend.
     """
+    return load_content(folder).guide
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """Everything in the content folder: the guide, and what `coverage` is told."""
+
+    guide: Guide
+    coverage: CoverageFile
+
+
+def load_content(folder: Path = CONTENT) -> Content:
+    """The guide with what the authoring tools need besides; raises as load_guide does."""
     files = _Files(folder)
     parts = files.parts()
+    kept = files.editions()
     faults = files.faults + faults_of(parts)
     if faults:
         raise ContentError(faults)
-    guide = _guide(edition_of(folder), parts)
-    unread = unread_answers(guide, parts)
+    guide = _guide(edition_of(folder), parts, kept)
+    unread = unread_answers(guide, parts) + unread_tries(guide, parts)
     if unread:
         raise ContentError(unread)
-    return guide
+    return Content(guide, _built(parts.coverage))
 
 
-def _guide(edition: str, parts: Parts) -> Guide:
+def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
+    shelves = {kind: _all_built(records) for kind, records in parts.catalogue.items()}
     return Guide(
         edition=edition,
         shop=_built(parts.shop),
@@ -79,14 +107,18 @@ def _guide(edition: str, parts: Parts) -> Guide:
         planning=_built(parts.planning),
         priorities=_built(parts.priorities),
         catalogue=Catalogue(
-            **{kind: _all_built(records) for kind, records in parts.catalogue.items()}
+            **{kind: tuple(each for each in shelf if each.sold) for kind, shelf in shelves.items()}
         ),
+        discontinued=tuple(each for shelf in shelves.values() for each in shelf if not each.sold),
+        editions=kept,
         cautions=_all_built(parts.cautions),
+        explanations=_all_built(parts.explanations),
         wording=Wording(
             layouts=_all_built(parts.layouts),
             checks=_all_built(parts.checks),
             parts=_built(parts.parts),
             page=_built(parts.page),
+            numbers=_built(parts.numbers),
         ),
     )
 
@@ -94,7 +126,7 @@ def _guide(edition: str, parts: Parts) -> Guide:
 def edition_of(folder: Path = CONTENT) -> str:
     """Twelve hexadecimal digits that change with any byte of the content."""
     digest = hashlib.sha256()
-    for name in _names(folder):
+    for name in names_of(folder):
         content = (folder / name).read_bytes()
         digest.update(f"{name}\0{len(content)}\0".encode())
         digest.update(content)
@@ -105,13 +137,15 @@ def as_module(guide: Guide) -> str:
     """Python source that holds this edition as GUIDE, for where neither YAML nor pydantic is."""
     return (
         '"""One edition of the guide, written by guide.load; do not edit."""\n\n'
+        "from engine.model.edition import *\n"
         "from engine.model.guide import *\n"
         "from engine.model.products import *\n\n"
         f"GUIDE = {guide!r}\n"
     )
 
 
-def _names(folder: Path) -> list[str]:
+def names_of(folder: Path) -> list[str]:
+    """The content files below a folder, by name."""
     return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.yaml"))
 
 
@@ -130,6 +164,18 @@ def _product_kinds() -> dict[str, type[Any]]:
     return {name: get_args(hint)[0] for name, hint in get_type_hints(Catalogue).items()}
 
 
+def kind_of_file(name: str) -> tuple[Any, bool] | None:
+    """What a content file holds, and whether as a list; None for a file that is not known."""
+    if name.startswith("cautions/"):
+        return Caution, True
+    if name.startswith("questions/"):
+        return Question, True
+    catalogue = {file: kind for kind, file in CATALOGUE_FILES.items()}
+    if name in catalogue:
+        return _product_kinds()[catalogue[name]], True
+    return KINDS.get(name)
+
+
 class _Files:
     """The files of one folder, read once each; faults are collected, not raised."""
 
@@ -138,7 +184,7 @@ class _Files:
         self.faults: list[Fault] = []
 
     def parts(self) -> Parts:
-        names = set(_names(self.folder))
+        names = set(names_of(self.folder))
         cautions = sorted(name for name in names if name.startswith("cautions/"))
         for name in sorted(FILES - names):
             self.faults.append(Fault(name, 1, 1, "the file", "it is missing", f"Write {name}."))
@@ -164,11 +210,25 @@ class _Files:
                 for kind, name in CATALOGUE_FILES.items()
             },
             cautions=[record for name in cautions for record in self.list_of(name, Caution)],
+            explanations=self.list_of("explanations.yaml", Explanation),
             layouts=self.list_of("wording/layouts.yaml", LayoutWords),
             checks=self.list_of("wording/checks.yaml", CheckWords),
             parts=self.one("wording/parts.yaml", dict[str, str]),
             page=self.one("wording/page.yaml", dict[str, str]),
+            numbers=self.one("wording/numbers.yaml", dict[str, str]),
+            coverage=self.one("coverage.yaml", CoverageFile),
         )
+
+    def editions(self) -> tuple[PastEdition, ...]:
+        """Older editions, the newest first."""
+        found = []
+        for path in sorted((self.folder / EDITIONS).glob("*.json"), reverse=True):
+            kept = read_edition(path)
+            if isinstance(kept, Fault):
+                self.faults.append(kept)
+            else:
+                found.append(kept)
+        return tuple(found)
 
     def one(self, name: str, kind: type[T]) -> Record[T]:
         node = self.node(name)

@@ -8,6 +8,7 @@ from engine.model.guide import (
     Appliance,
     Caution,
     CheckWords,
+    Explanation,
     LayoutWords,
     Planning,
     Priorities,
@@ -15,6 +16,7 @@ from engine.model.guide import (
     Rig,
     Shop,
 )
+from guide.coverage_file import CoverageFile
 from guide.fault import Fault, suggest
 from guide.reading import Place, Record
 
@@ -31,10 +33,13 @@ class Parts:
     priorities: Record[Priorities]
     catalogue: dict[str, list[Record[Any]]]
     cautions: list[Record[Caution]]
+    explanations: list[Record[Explanation]]
     layouts: list[Record[LayoutWords]]
     checks: list[Record[CheckWords]]
     parts: Record[dict[str, str]]
     page: Record[dict[str, str]]
+    numbers: Record[dict[str, str]]
+    coverage: Record[CoverageFile]
 
 
 def unknown(

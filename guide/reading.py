@@ -237,14 +237,14 @@ class _Reading:
 
     def curve(self, node: Node, marker: Points, path: Place) -> Any:
         if not isinstance(node, SequenceNode) or not node.value:
-            example = f"[{_first(marker.value)} at {_first(marker.where)}, …]"
+            example = f"[{first_example(marker.value)} at {first_example(marker.where)}, …]"
             return self.fail(node, _name(path), "it must be a list of points", f"Write {example}.")
         points: list[tuple[float, float]] = []
         for item in node.value:
             text = self.text(item, path)
             parts = _POINT.split(text) if isinstance(text, str) else []
             if len(parts) != 2:
-                example = f"{_first(marker.value)} at {_first(marker.where)}"
+                example = f"{first_example(marker.value)} at {first_example(marker.where)}"
                 self.fail(item, _name(path), f"“{text}” is no point", f"Write {example}.")
                 continue
             value = self.number(item, parts[0], marker.value, path)
@@ -301,7 +301,8 @@ def _is_choice(hint: Any) -> bool:
     return get_origin(hint) is Literal or isinstance(hint, UnionType)
 
 
-def _first(unit: str) -> str:
+def first_example(unit: str) -> str:
+    """One accepted way to write a quantity of this unit."""
     return examples_of(unit).split(",")[0].split(" or ")[0]
 
 
@@ -310,7 +311,7 @@ def _example(hint: Any) -> str:
         marker = get_args(hint)[1]
         if isinstance(marker, Unit):
             return f" with {examples_of(marker.symbol)}"
-        return f" with [{_first(marker.value)} at {_first(marker.where)}, …]"
+        return f" with [{first_example(marker.value)} at {first_example(marker.where)}, …]"
     if get_origin(hint) is Literal:
         return f" with one of: {', '.join(str(choice) for choice in get_args(hint))}"
     return ""

@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from engine.model.guide import Guide
+from guide.load import load_guide
+
 HERE = Path(__file__).parent
 USERS_OF_THE_SITE = (HERE / "site", HERE / "browser")
 
@@ -25,3 +28,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
     return out
+
+
+@pytest.fixture(scope="session")
+def guide() -> Guide:
+    """The demo's guide."""
+    return load_guide()

@@ -8,10 +8,9 @@ from engine.model.needs import Needs
 from engine.model.result import AcPlan, Candidate, Check, Supply
 from engine.sizing.ampacity import ac_conductor
 from engine.sizing.grounding import equipment_ground
-from engine.sizing.loads import running_current_a
 from engine.sizing.protection import branch_breaker_a
 from engine.sizing.terminals import ConductorEnd, terminal_accepts
-from engine.standards import awg
+from engine.standards.overcurrent import STANDARD_RATINGS_A
 
 
 def plan_ac(
@@ -19,11 +18,7 @@ def plan_ac(
 ) -> tuple[AcPlan | None, tuple[Check, ...]]:
     """Breakers and conductors; the check is whether the terminals take the conductors."""
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
-    breaker_a = needs.service.amps
-    if not needs.whole:
-        heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
-        load_a = running_current_a(heaviest_va, needs.service.volts)
-        breaker_a = branch_breaker_a(max(load_a, 15.0), continuous=False)
+    breaker_a = feeder_breaker_a(needs, supply)
     try:
         size, ground = _sizes(
             breaker_a,
@@ -35,7 +30,8 @@ def plan_ac(
     except ValueError:  # no conductor of the table may carry it at this temperature
         return None, (Check("ac-conductor", 0.0, 1.0, "yes", False),)
     plan = AcPlan(
-        input_a=breaker_a,
+        # What the cord cannot bring needs no larger breaker; the wires are sized for the output.
+        input_a=min(breaker_a, needs.service.amps),
         output_a=breaker_a,
         poles=poles,
         input_awg=size,
@@ -44,10 +40,21 @@ def plan_ac(
         ends_per_unit=_ends(poles, size, ground),
     )
     terminals = candidate.inverter.terminals
-    thickest = max((size, ground), key=awg.rank)
-    if terminal_accepts(thickest, terminals.smallest_awg, terminals.largest_awg):
-        return plan, (Check("terminals", 1.0, 1.0, "yes", False),)
-    return plan, (Check("terminals", 0.0, 1.0, "yes", False),)
+    taken = all(
+        terminal_accepts(each, terminals.smallest_awg, terminals.largest_awg)
+        for each in (size, ground)
+    )
+    return plan, (Check("terminals", float(taken), 1.0, "yes", False),)
+
+
+def feeder_breaker_a(needs: Needs, supply: Supply) -> float:
+    """Breaker of the feed: the service's own for the whole rig, else by what runs at once."""
+    if needs.whole:
+        return needs.service.amps
+    load_a = max(leg.feeder_va for leg in supply.legs) / needs.service.volts
+    if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so
+        return load_a
+    return branch_breaker_a(load_a, continuous=False)
 
 
 def _both_legs(needs: Needs, candidate: Candidate) -> bool:

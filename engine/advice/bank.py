@@ -7,8 +7,9 @@ from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
-from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
-from engine.sizing.loads import daily_energy_wh
+from engine.sizing.dc_circuit import strings_for_voltage
+from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v
+from engine.sizing.loads import HOURS_A_DAY, daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a
 
 HOURS_ON = 24.0
@@ -32,7 +33,7 @@ def plan_bank(
         plan = demand.bank_of(battery)
         if plan is None:
             continue
-        checks = bank_checks(plan)
+        checks = bank_checks(plan, needs.ambient_c)
         if all(check.passed for check in checks):
             if best is None or _cost(plan) < _cost(best[0]):
                 best = (plan, checks)
@@ -60,19 +61,22 @@ class _Demand:
         self.needs = needs
         self.system_v = inverter.dc_nominal
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
-        dc_loads_w = sum(load.running_w for load in needs.running if load.volts == 12)
         units = candidate.units
+        dc_loads_w = dc_loads_of(needs)
         running_w = supply.total_w * guide.planning.load_margin
-        self.continuous_a = dc_current_a(
-            units * input_w(supply.curve, running_w / units) + dc_loads_w, self.low_v
-        )
+        self.dc_w = units * input_w(supply.curve, running_w / units) + dc_loads_w
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
-        self.surge_a = dc_current_a(
-            units * input_w(supply.curve, supply.total_worst_va / units) + dc_loads_w, self.low_v
-        )
+        self.start_dc_w = units * input_w(supply.curve, supply.total_worst_va / units) + dc_loads_w
+        self.continuous_a = dc_current_a(self.dc_w, self.low_v)
+        self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
         self.surge_s = max(leg.start_s for leg in supply.legs)
         self.energy = energy_of(needs, candidate, supply)
-        self.mean_a = self.energy.total_wh / max(needs.nights, 1.0) / HOURS_ON / self.system_v
+        self.mean_a = self.energy.total_wh / (needs.nights * HOURS_A_DAY) / self.system_v
+        # The cable is not chosen yet: what it may lose at full output is taken.
+        full_a = units * dc_current_a(
+            input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
+        )
+        self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
 
     def bank_of(self, battery: Battery) -> BankPlan | None:
         """The bank of this battery; None where it cannot make the voltage."""
@@ -80,14 +84,23 @@ class _Demand:
             series = sizing.batteries_in_series(self.system_v, battery.nominal)
         except ValueError:
             return None
+        for_voltage = strings_for_voltage(
+            self.continuous_a,
+            battery.nominal * series,
+            self.low_v,
+            battery.resistance * series,
+            self.cable_ohm,
+        )
         for_current = sizing.parallel_for_current(self.continuous_a, battery.continuous_current)
         held = self.surge_s <= battery.peak_time
         surge_each_a = battery.peak_current if held else battery.continuous_current
         for_surge = sizing.parallel_for_current(
             self.surge_a, max(surge_each_a, battery.continuous_current)
         )
-        for_energy, usable_wh = self._strings_for_energy(battery, series)
-        parallel = max(1, for_energy, for_current, for_surge)
+        for_energy, string_ah, usable_wh = self._strings_for_energy(battery, series)
+        # Where no number of strings would do, the check of the voltage says so later.
+        for_voltage = for_voltage or 1
+        parallel = max(for_energy, for_current, for_surge, for_voltage)
         return BankPlan(
             battery=battery,
             series=series,
@@ -95,35 +108,40 @@ class _Demand:
             energy=self.energy,
             usable_each_wh=usable_wh,
             need_wh=self.energy.total_wh,
+            mean_a=self.mean_a,
+            string_ah=string_ah,
+            dc_w=self.dc_w,
+            start_dc_w=self.start_dc_w,
             continuous_a=self.continuous_a,
             surge_a=self.surge_a,
             surge_s=self.surge_s,
             for_energy=for_energy,
             for_current=for_current,
             for_surge=for_surge,
+            for_voltage=for_voltage,
             short_circuit_a=bank_short_circuit_a(battery.short_circuit, parallel),
             charge_limit_a=charge_limit_a(battery.charge_current, parallel),
         )
 
-    def _strings_for_energy(self, battery: Battery, series: int) -> tuple[int, float]:
-        """Strings in parallel for the energy, and what one string then gives."""
+    def _strings_for_energy(self, battery: Battery, series: int) -> tuple[int, float, float]:
+        """Strings for the energy; the capacity that one then gives, and what may be used of it."""
         if battery.chemistry == "lifepo4":
             usable_wh = self._usable_wh(battery, series, battery.capacity)
-            return sizing.parallel_for_energy(self.energy.total_wh, usable_wh), usable_wh
-        strings, usable_wh = 1, 0.0
+            if not usable_wh:  # so cold that nothing is known of what it gives
+                return MOST_STRINGS, battery.capacity, 0.0
+            strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
+            return strings, battery.capacity, usable_wh
+        strings, string_ah, usable_wh = 1, 0.0, 0.0
         while strings < MOST_STRINGS:
             # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
-            capacity_ah = min(
-                battery.capacity,
-                sizing.peukert_capacity_ah(
-                    battery.capacity, LEAD_ACID_RATE_H, self.mean_a / strings, battery.peukert
-                ),
+            string_ah = sizing.peukert_capacity_ah(
+                battery.capacity, LEAD_ACID_RATE_H, self.mean_a / strings, battery.peukert
             )
-            usable_wh = self._usable_wh(battery, series, capacity_ah)
+            usable_wh = self._usable_wh(battery, series, string_ah)
             if usable_wh * strings >= self.energy.total_wh:
                 break
             strings += 1
-        return strings, usable_wh
+        return strings, string_ah, usable_wh
 
     def _usable_wh(self, battery: Battery, series: int, capacity_ah: float) -> float:
         return sizing.usable_wh(
@@ -133,6 +151,11 @@ class _Demand:
             sizing.cold_capacity_factor(battery.chemistry, self.needs.ambient_c),
             self.guide.planning.ageing,
         )
+
+
+def dc_loads_of(needs: Needs) -> float:
+    """What runs on 12 V at the same time, straight from the bank [W]."""
+    return sum(load.running_w for load in needs.running if load.volts == 12)
 
 
 def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
@@ -145,11 +168,13 @@ def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.Ener
         else:
             ac_wh += energy_wh
             weighted += energy_wh * load.running_w
+    curve, units = supply.curve, candidate.units
     return sizing.energy_needed_wh(
         ac_wh,
         dc_wh,
         needs.nights,
-        curve=supply.curve,
+        # Every unit idles; each then loses by its own share of the output.
+        curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),
         idle_hours=HOURS_ON,
-        typical_ac_w=weighted / ac_wh / candidate.units if ac_wh else 1.0,
+        typical_ac_w=weighted / ac_wh / units if ac_wh else 1.0,
     )

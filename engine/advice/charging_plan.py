@@ -1,80 +1,74 @@
 """What refills the bank, the limits to set on the unit, and the week that follows from them."""
 
-from engine.advice.bank import HOURS_ON
+from dataclasses import dataclass
+
+from engine.advice.shore_plan import (
+    Charger,
+    charger_of,
+    hours_to_full,
+    plan_generator,
+    plan_shore,
+    voltages_of,
+)
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
-from engine.model.result import ChargingPlan, Design
-from engine.sizing import charge_settings, charging, energy, shore, solar
+from engine.model.result import Design
+from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
+from engine.sizing import energy, solar
 from engine.sizing.alternator import converter_current_a
-from engine.sizing.generator import derated_w
-from engine.sizing.loads import daily_energy_wh, running_current_a
+from engine.sizing.loads import daily_energy_wh
 from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
 
 HOURS_PER_DAY = 24
+DAYS = 7
 LEVEL_TILT_DEG = 0.0
+DRIVE_START_HOUR = 10.0
 
 
 def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
     """Limits on shore, and what each source gives; the week is followed hour by hour."""
-    inverter, bank = design.candidate.inverter, design.bank
-    voltages = charge_settings.charge_voltages(
-        charge_settings.cells_in_series(bank.battery.nominal * bank.series, needs.chemistry),
-        needs.chemistry,
-    )
-    charge_v = voltages.absorption_v
-    limit_a = shore.input_limit_a(needs.service.amps)
-    light_va = sum(
-        load.running_w / load.power_factor
-        for load in needs.running
-        if load.volts == 120 and not load.heavy
-    )
-    light_a = running_current_a(light_va, needs.service.volts) / needs.service.legs
-    most_a = min(inverter.charge_current * design.candidate.units, bank.charge_limit_a)
-    charge_a = shore.largest_charge_a(
-        limit_a,
-        light_a,
-        battery_v=charge_v,
-        efficiency=inverter.charge_efficiency,
-        power_factor=inverter.charge_power_factor,
-        volts=needs.service.volts,
-        maximum_a=most_a,
-    )
-    charger_ac_a = shore.charger_ac_current_a(
-        charge_v,
-        charge_a,
-        inverter.charge_efficiency,
-        inverter.charge_power_factor,
-        needs.service.volts,
-    )
+    voltages, charger = voltages_of(design), charger_of(needs, design)
+    shore, generator = plan_shore(needs, design), plan_generator(guide, needs, design)
     sun_w = _sun_w(guide, needs)
-    alternator_a = _alternator_a(guide, needs, design, charge_v)
-    generator_w = (
-        derated_w(needs.generator_w, needs.altitude_m, needs.ambient_c)
-        if needs.generator_w
-        else 0.0
+    alternator_a = _alternator_a(guide, needs, design, voltages.absorption_v)
+    load_w = hourly_load_w(needs, design)
+    sources = _Sources(
+        sun_w, alternator_a * voltages.absorption_v, _generator_w(guide, generator, charger)
     )
+    away = _week(needs, design, load_w, sources, charger, shore, ())
     return ChargingPlan(
-        input_limit_a=limit_a,
-        charge_a=charge_a,
-        charger_ac_a=charger_ac_a,
-        left_for_loads_a=shore.left_for_loads_a(limit_a, charger_ac_a),
-        shore_hours=_hours_from_shore(needs, design, charge_a),
-        generator_w=generator_w,
-        alternator_a=alternator_a,
-        solar_daily_wh=sum(sun_w),
+        shore=shore,
+        generator=generator,
         absorption_v=voltages.absorption_v,
         float_v=voltages.float_v,
-        week=_week(guide, needs, design, _Sources(sun_w, alternator_a * charge_v, generator_w)),
+        alternator_a=alternator_a,
+        alternator_hours=hours_to_full(design, min(alternator_a, design.bank.charge_limit_a)),
+        solar_daily_wh=sum(sun_w),
+        solar_days=_solar_days(needs, design, sum(sun_w), sum(load_w)),
+        away=away,
+        hooked_up=_week(needs, design, load_w, sources, charger, shore, _shore_nights(needs)),
     )
 
 
+@dataclass(frozen=True, slots=True)
 class _Sources:
-    """Power of each source at the battery."""
+    """Power of each source, as the battery sees it, and how long the generator runs a day."""
 
-    def __init__(self, sun_w: tuple[float, ...], alternator_w: float, generator_w: float) -> None:
-        self.sun_w = sun_w
-        self.alternator_w = alternator_w
-        self.generator_w = generator_w
+    sun_w: tuple[float, ...]
+    alternator_w: float
+    generator: tuple[float, float]
+
+
+def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> tuple[float, float]:
+    if plan is None:
+        return 0.0, 0.0
+    return plan.derated_w * charger.efficiency, guide.planning.generator_hours
+
+
+def _shore_nights(needs: Needs) -> tuple[int, ...]:
+    """Evenings on which the rig is plugged in: the last of each stretch between charges."""
+    stretch = max(1, round(needs.nights))
+    return tuple(range(stretch - 1, DAYS, stretch))
 
 
 def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
@@ -88,6 +82,12 @@ def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
         guide.planning.clearness,
         needs.ambient_c,
     )
+
+
+def _solar_days(needs: Needs, design: Design, sun_wh: float, load_wh: float) -> float | None:
+    """Days of sun from empty to full while the loads run; None where it never gets there."""
+    gain_wh = sun_wh * ENERGY_EFFICIENCY[needs.chemistry] - load_wh
+    return design.bank.usable_wh / gain_wh if gain_wh > 0 else None
 
 
 def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -> float:
@@ -105,36 +105,37 @@ def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -
     )
 
 
-def _hours_from_shore(needs: Needs, design: Design, charge_a: float) -> float | None:
-    """Hours from empty to full on shore; None where nothing is left for charging."""
-    if charge_a <= 0:
-        return None
+def _week(
+    needs: Needs,
+    design: Design,
+    load_w: tuple[float, ...],
+    sources: _Sources,
+    charger: Charger,
+    shore: ShorePlan,
+    shore_nights: tuple[int, ...],
+) -> energy.Week:
     bank = design.bank
-    return charging.hours_to_charge(
-        1.0 - bank.battery.usable, 1.0, bank.capacity_ah, charge_a, 0.0, needs.chemistry
-    )
-
-
-def _week(guide: Guide, needs: Needs, design: Design, sources: _Sources) -> energy.Week:
-    bank, inverter = design.bank, design.candidate.inverter
+    generator_w, generator_hours = sources.generator
     return energy.simulate_week(
         energy.WeekInputs(
-            capacity_wh=bank.energy_wh * guide.planning.ageing,
+            capacity_wh=bank.usable_wh / bank.battery.usable,
             usable_floor=1.0 - bank.battery.usable,
             start_state=1.0,
-            load_w=hourly_load_w(needs, design),
+            load_w=load_w,
             solar_w=sources.sun_w,
             alternator_w=sources.alternator_w,
             drive_hours=needs.drive_h,
-            drive_start_hour=10.0,
-            shore_w=0.0,
-            shore_nights=(),
-            generator_w=sources.generator_w * inverter.charge_efficiency,
-            generator_hours=guide.planning.generator_hours if sources.generator_w else 0.0,
-            charge_limit_w=bank.charge_limit_a * bank.battery.nominal * bank.series,
+            drive_start_hour=DRIVE_START_HOUR,
+            shore_w=shore.input_limit_a * shore.legs * needs.service.volts * charger.efficiency,
+            shore_nights=shore_nights,
+            generator_w=generator_w,
+            generator_hours=generator_hours,
+            charge_limit_w=bank.charge_limit_a * bank.nominal_v,
             charge_efficiency=ENERGY_EFFICIENCY[needs.chemistry],
             discharge_efficiency=1.0,
             chemistry=needs.chemistry,
+            days=DAYS,
+            charger_limit_w=charger.most_a * charger.charge_v,
         )
     )
 
@@ -144,7 +145,7 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
         _spread(hours, load, 1.0 if load.volts == 12 else _battery_per_ac(design))
-    idle_w = design.supply.curve.idle_w * HOURS_ON / HOURS_PER_DAY
+    idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 
 

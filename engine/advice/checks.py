@@ -1,11 +1,11 @@
 """The hard checks: each compares one value with one limit; a set-up that fails one is not shown
 as fitting. Their words are in the guide's wording, under the same ids."""
 
+from engine.advice.ac_side import feeder_breaker_a
 from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import BankPlan, Candidate, Check, Supply
-from engine.sizing.loads import running_current_a
 
 CHECKS = (
     "covers-scope",
@@ -24,9 +24,11 @@ CHECKS = (
     "battery-parallel",
     "battery-current",
     "battery-surge",
+    "charge-cold",
     "fuse",
     "disconnect",
     "cable",
+    "terminal-voltage",
     "ac-conductor",
     "terminals",
     "payload",
@@ -49,7 +51,7 @@ def supply_checks(
         ),
         _passes_legs(needs, candidate),
         Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
-        _passes_current(needs, candidate, heaviest_va),
+        _passes_current(needs, candidate, supply),
     ]
     if needs.needs_240:
         found.append(_yes("supply-240", candidate.legs == 2))
@@ -86,14 +88,13 @@ def _passes_legs(needs: Needs, candidate: Candidate) -> Check:
     return Check("legs-passed", legs_of(candidate), wanted, "legs", False)
 
 
-def _passes_current(needs: Needs, candidate: Candidate, heaviest_va: float) -> Check:
-    wanted_a = (
-        needs.service.amps if needs.whole else running_current_a(heaviest_va, needs.service.volts)
-    )
+def _passes_current(needs: Needs, candidate: Candidate, supply: Supply) -> Check:
+    """The breaker ahead of the unit may let all of its rating through the unit's relay."""
+    wanted_a = feeder_breaker_a(needs, supply)
     return Check("pass-through", wanted_a, candidate.inverter.pass_through, "A", True)
 
 
-def bank_checks(bank: BankPlan) -> tuple[Check, ...]:
+def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
     """The checks of the bank: what its maker allows against what the design asks."""
     battery = bank.battery
     return (
@@ -107,6 +108,7 @@ def bank_checks(bank: BankPlan) -> tuple[Check, ...]:
             True,
         ),
         Check("battery-surge", bank.surge_a, _surge_limit_a(bank), "A", True),
+        Check("charge-cold", ambient_c, battery.lowest_charge_temperature, "degC", False),
     )
 
 

@@ -2,22 +2,32 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import TypeVar
 
+from engine.advice.bank import dc_loads_of
+from engine.advice.dc_cables import Chain, conductors_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import Disconnect, Fuse, FuseHolder
+from engine.model.products import Busbar, Disconnect, Fuse, FuseHolder, Monitor
 from engine.model.result import BankPlan, Candidate, Check, DcPlan, Supply
 from engine.sizing import conductors, grounding, protection
 from engine.sizing.ampacity import dc_ampacity_a
 from engine.sizing.bank import inrush_needs_precharge
+from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards import awg
 
-# A bank is charged well above its nominal voltage; fuses and switches must bear that.
-# Sources: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid, 2 V nominal
-# and 2.6 V while it is equalised, from memory.
-HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.6 / 2.0, "flooded": 2.6 / 2.0}
+# A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
+# Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
+# nominal and 2.45 V in absorption (from memory).
+HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
+
+Fused = tuple[Fuse, FuseHolder]
+Priced = TypeVar("Priced", Busbar, Monitor)
+
+choose_dc_cable = lru_cache(maxsize=1024)(conductors.choose_dc_cable)
 
 
 def plan_dc(
@@ -30,18 +40,16 @@ def plan_dc(
     unit_w = supply.continuous_w / candidate.units_per_leg
     unit_dc_w = input_w(supply.curve, unit_w)
     current_a = dc_current_a(unit_dc_w, low_v)
-    battery = bank.battery
-    highest_v = battery.nominal * bank.series * HIGHEST_OVER_NOMINAL[battery.chemistry]
+    bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
+    highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
-    fuse, fuse_check = _fuse(
-        guide.catalogue.fuses, _Run(current_a, highest_v, interrupt_a, planning.fuse_factor)
-    )
-    holder = _holder(guide.catalogue.fuse_holders, fuse) if fuse else None
-    if fuse is None or holder is None:
+    asked = _Run(current_a, highest_v, interrupt_a, planning.fuse_factor)
+    fused, fuse_check = _fuse(guide, asked)
+    if fused is None:
         return None, (fuse_check,)
+    fuse, holder = fused
     sizes = _dc_sizes(guide, planning.cable_insulation_c, inverter.dc_largest_awg)
-    most_runs = min(planning.most_cable_runs, inverter.dc_lugs_per_stud)
-    cable = conductors.choose_dc_cable(
+    cable = choose_dc_cable(
         current_a,
         needs.cable_m,
         inverter.dc_nominal,
@@ -49,42 +57,79 @@ def plan_dc(
         planning.cable_insulation_c,
         needs.ambient_c,
         sizes,
-        most_runs,
+        min(planning.most_cable_runs, inverter.dc_lugs_per_stud),
         fuse.rating,
     )
     if cable is None:
         return None, (fuse_check, _cable_fault(guide, needs, candidate, current_a, fuse.rating))
-    bank_a = current_a * candidate.units
     disconnect, disconnect_check = _switch(guide.catalogue.disconnects, bank_a, highest_v)
     if disconnect is None:
         return None, (fuse_check, disconnect_check)
-    shared = candidate.units > 1 or bank.parallel > 1
-    per_battery = protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel)
-    loop_ohm = (
-        bank.battery.resistance * bank.series / bank.parallel
-        + 2 * cable.resistance_ohm_per_m * needs.cable_m / cable.runs
+    strings, string_check = _strings(guide, needs, bank, bank_a, (asked, fuse, candidate.units))
+    if strings is None:
+        return None, (fuse_check, disconnect_check, string_check)
+    loop_ohm = loop_resistance_ohm(
+        bank.string_ohm,
+        bank.parallel,
+        cable.resistance_ohm_per_m,
+        needs.cable_m,
+        cable.runs,
+        candidate.units,
     )
+    terminal_v = terminal_voltage_v(bank.dc_w, bank.nominal_v, loop_ohm) or 0.0
+    shared = candidate.units > 1 or bank.parallel > 1
+    monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
+    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bank_a)
     plan = DcPlan(
         low_v=low_v,
         unit_w=unit_w,
         unit_dc_w=unit_dc_w,
         current_a=current_a,
+        bank_a=bank_a,
         cable=cable,
         cable_m=needs.cable_m,
         fuse=fuse,
         holder=holder,
         disconnect=disconnect,
+        monitor=monitor,
+        busbar=busbar if shared else None,
         shared=shared,
-        battery_fuses=bank.parallel if per_battery else 0,
+        string_a=strings.current_a,
+        link=strings.link,
+        battery_fuse=strings.fuse,
+        battery_holder=strings.holder,
+        battery_fuses=bank.parallel if strings.fuse else 0,
         bond_awg=grounding.chassis_bond(cable.size),
         precharge=inrush_needs_precharge(
             highest_v, loop_ohm, bank.battery.peak_current, bank.parallel
+        ),
+        loop_ohm=loop_ohm,
+        terminal_v=terminal_v,
+        start_v=terminal_voltage_v(bank.start_dc_w, bank.nominal_v, loop_ohm),
+        conductors=conductors_of(
+            Chain(
+                units=candidate.units,
+                series=bank.series,
+                parallel=bank.parallel,
+                cable=cable,
+                cable_m=needs.cable_m,
+                link=strings.link,
+                link_m=planning.link_m,
+                unit_stud=inverter.dc_stud,
+                battery_stud=bank.battery.stud,
+                holder_stud=holder.stud,
+                switch_stud=disconnect.stud,
+                shunt_stud=monitor.stud if monitor else disconnect.stud,
+                bar_stud=(busbar.stud if busbar else disconnect.stud) if shared else "",
+                battery_holder_stud=strings.holder.stud if strings.holder else "",
+            )
         ),
     )
     return plan, (
         fuse_check,
         disconnect_check,
         Check("cable", max(current_a, fuse.rating), cable.ampacity_a, "A", True),
+        Check("terminal-voltage", terminal_v, inverter.low_voltage_cutoff, "V", False),
     )
 
 
@@ -98,32 +143,92 @@ class _Run:
     factor: float
 
 
-def _fuse(fuses: Iterable[Fuse], run: _Run) -> tuple[Fuse | None, Check]:
+@dataclass(frozen=True, slots=True)
+class _Strings:
+    """Current of each string of batteries, its cable, and its own fuse where it needs one."""
+
+    current_a: float
+    link: conductors.CableChoice
+    fuse: Fuse | None
+    holder: FuseHolder | None
+
+
+def _strings(
+    guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[_Run, Fuse, int]
+) -> tuple[_Strings | None, Check]:
+    """Cable and fuse of each string: for what its maker allows, since others may drop out.
+
+    A single string lies in one loop with the main fuse and is guarded by it.
+    """
+    asked, main_fuse, units = main
+    planning = guide.planning
+    fused: Fused | None = None
+    check = Check("fuse", 0.0, main_fuse.rating, "A", True)
+    string_a = bank_a
+    guarded_a = main_fuse.rating * units
+    if bank.parallel > 1:
+        string_a = min(bank.battery.continuous_current, bank_a)
+        guarded_a = max(string_a, guarded_a / bank.parallel)
+    if protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel):
+        run = _Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
+        fused, check = _fuse(guide, run)
+        if fused is None:
+            return None, check
+        guarded_a = fused[0].rating
+    sizes = _dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1])
+    link = choose_dc_cable(
+        string_a,
+        planning.link_m,
+        bank.nominal_v,
+        planning.drop_limit,
+        planning.cable_insulation_c,
+        needs.ambient_c,
+        sizes,
+        planning.most_cable_runs,
+        guarded_a,
+    )
+    if link is None:
+        return None, Check("cable", max(string_a, guarded_a), 0.0, "A", True)
+    fuse, holder = fused or (None, None)
+    return _Strings(string_a, link, fuse, holder), check
+
+
+@lru_cache(maxsize=16)
+def _fused(guide: Guide) -> tuple[Fused, ...]:
+    """Every fuse on the shelf that a holder is there for, with the cheapest one."""
+    found = []
+    for fuse in guide.catalogue.fuses:
+        holders = [
+            each
+            for each in guide.catalogue.fuse_holders
+            if each.family == fuse.family and each.largest >= fuse.rating
+        ]
+        if holders:
+            found.append((fuse, min(holders, key=lambda each: (each.price, each.id))))
+    return tuple(found)
+
+
+def _fuse(guide: Guide, run: _Run) -> tuple[Fused | None, Check]:
     """The cheapest fuse of the smallest rating that will do and can stop a short circuit."""
-    able = [
-        fuse for fuse in fuses if fuse.volts >= run.highest_v and fuse.interrupt >= run.interrupt_a
-    ]
-    needed_a = protection.fuse_minimum_a(run.current_a, run.factor)
+    bears = [each for each in _fused(guide) if each[0].volts >= run.highest_v]
+    able = [each for each in bears if each[0].interrupt >= run.interrupt_a]
     if not able:
-        most_a = max((fuse.interrupt for fuse in fuses if fuse.volts >= run.highest_v), default=0.0)
+        most_a = max((fuse.interrupt for fuse, _ in bears), default=0.0)
         return None, Check("fuse", run.interrupt_a, most_a, "A", True)
-    ratings = tuple(sorted({fuse.rating for fuse in able}))
+    needed_a = protection.fuse_minimum_a(run.current_a, run.factor)
+    ratings = tuple(sorted({fuse.rating for fuse, _ in able}))
     rating_a = protection.choose_fuse_a(run.current_a, ratings, run.factor)
     if rating_a is None:
         return None, Check("fuse", needed_a, ratings[-1], "A", True)
     chosen = min(
-        (fuse for fuse in able if fuse.rating == rating_a), key=lambda fuse: (fuse.price, fuse.id)
+        (each for each in able if each[0].rating == rating_a),
+        key=lambda each: (each[0].price + each[1].price, each[0].id),
     )
     return chosen, Check("fuse", needed_a, rating_a, "A", True)
 
 
-def _holder(holders: Iterable[FuseHolder], fuse: Fuse) -> FuseHolder | None:
-    able = [
-        holder
-        for holder in holders
-        if holder.family == fuse.family and holder.largest >= fuse.rating
-    ]
-    return min(able, key=lambda holder: (holder.price, holder.id), default=None)
+def _first(able: Iterable[Priced]) -> Priced | None:
+    return min(able, key=lambda each: (each.price, each.id), default=None)
 
 
 def _switch(

@@ -3,11 +3,14 @@
 import math
 from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
 
 from engine.advice.layouts import SUB_PANEL
+from engine.advice.solar_plan import solar_plan
+from engine.advice.supply import soft_starter_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import Ferrule, Product
+from engine.model.products import Breaker, Cable, Crimper, Ferrule, Lug, Product
 from engine.model.result import (
     AcPlan,
     BankPlan,
@@ -20,7 +23,6 @@ from engine.sizing.alternator import continuous_a
 from engine.sizing.terminals import ConductorEnd, ferrule_refusal
 from engine.standards import awg
 
-LUGS_PER_CABLE = 2
 HOUSE_V = 12.0
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
@@ -29,6 +31,7 @@ class Parts:
     """Collects the lines of one design; what the shelf lacks is named, never left out."""
 
     def __init__(self, guide: Guide, needs: Needs, candidate: Candidate) -> None:
+        self.guide = guide
         self.catalogue = guide.catalogue
         self.planning = guide.planning
         self.needs = needs
@@ -43,7 +46,7 @@ class Parts:
         self._units(bank)
         self._protection(dc)
         self._step_down()
-        self._dc_cables(bank, dc)
+        self._dc_cables(dc)
         self._ac(ac)
         self._terminals(ac)
         if cooling.fans:
@@ -63,16 +66,8 @@ class Parts:
         )
 
     def _put_cable(self, group: str, use: str, length_m: float, awg_size: str, cores: int) -> None:
-        """Add cable of this size; ground and DC cable may be thicker, AC cable must be exact."""
-        able = [
-            cable
-            for cable in self.catalogue.cables
-            if cable.use == use
-            and cable.conductors == cores
-            and (cable.awg == awg_size or use == "ground")
-            and awg.rank(cable.awg) >= awg.rank(awg_size)
-        ]
-        chosen = min(able, key=lambda each: (awg.rank(each.awg), each.price, each.id), default=None)
+        """Add cable of this size; what the shelf lacks is named."""
+        chosen = cable_for(self.guide, use, awg_size, cores)
         if chosen is None:
             wanted = f"{awg_size} AWG cable, {cores} conductor{'s' if cores > 1 else ''}"
             self.lines.append(PartLine(group, "", wanted, length_m, "m", 0.0, 0.0))
@@ -85,25 +80,27 @@ class Parts:
         self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
         self._put("battery", bank.count, (bank.battery,), "")
         if self.candidate.soft_starters:
+            starter = soft_starter_for(self.guide, self.needs)
             self._put(
                 "soft-starter",
                 self.candidate.soft_starters,
-                self.catalogue.soft_starters,
+                (starter,) if starter else (),
                 "a soft starter for each air conditioner",
             )
 
     def _protection(self, dc: DcPlan) -> None:
         units = self.candidate.units
-        fuses = units + dc.battery_fuses
-        self._put("fuse", fuses, (dc.fuse,), "")
-        self._put("fuse-holder", fuses, (dc.holder,), "")
+        self._put("fuse", units, (dc.fuse,), "")
+        self._put("fuse-holder", units, (dc.holder,), "")
+        if dc.battery_fuse and dc.battery_holder:
+            self._put("battery-fuse", dc.battery_fuses, (dc.battery_fuse,), "")
+            self._put("battery-fuse-holder", dc.battery_fuses, (dc.battery_holder,), "")
         self._put("disconnect", 1, (dc.disconnect,), "")
-        bank_a = dc.current_a * units
         if dc.shared:
-            able = [bar for bar in self.catalogue.busbars if bar.rating >= bank_a]
-            self._put("busbar", 1, able, f"busbars for {bank_a:.0f} A")
-        meters = [each for each in self.catalogue.monitors if each.rating >= bank_a]
-        self._put("soc-monitor", 1, meters, f"a battery monitor for {bank_a:.0f} A")
+            bars = (dc.busbar,) if dc.busbar else ()
+            self._put("busbar", 1, bars, f"busbars for {dc.bank_a:.0f} A")
+        meters = (dc.monitor,) if dc.monitor else ()
+        self._put("soc-monitor", 1, meters, f"a battery monitor for {dc.bank_a:.0f} A")
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             self._put("precharge", 1, modules, f"a pre-charge module for {self.bank_v:.0f} V")
@@ -121,39 +118,45 @@ class Parts:
         wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {watts:.0f} W"
         self._put("step-down", 1, able, wanted)
 
-    def _dc_cables(self, bank: BankPlan, dc: DcPlan) -> None:
-        units, size = self.candidate.units, dc.cable.size
-        cables = 2 * dc.cable.runs * units
-        self._put_cable("dc-cable", "dc", cables * dc.cable_m, size, 1)
-        self._lugs(size, self.candidate.inverter.dc_stud, cables * LUGS_PER_CABLE)
-        links = bank.parallel * (bank.series - 1) + (2 * bank.parallel if dc.shared else 0)
-        if links:
-            self._put_cable("battery-links", "dc", links * self.planning.link_m, size, 1)
-            self._lugs(size, bank.battery.stud, links * LUGS_PER_CABLE)
-        self._put_cable("bond-cable", "ground", units * self.planning.bond_run_m, dc.bond_awg, 1)
+    def _dc_cables(self, dc: DcPlan) -> None:
+        """Cable by size and use, and a lug for either end of every conductor."""
+        lengths: Counter[tuple[str, str]] = Counter()
+        lugs: Counter[tuple[str, str]] = Counter()
+        for each in dc.conductors:
+            # Counter counts whole things; millimetres keep lengths exact.
+            lengths[each.group, each.size] += round(each.count * each.length_m * 1000)
+            for stud in each.studs:
+                lugs[each.size, stud] += each.count
+        for group in ("dc-cable", "battery-links"):
+            for (of, size), length_mm in lengths.items():
+                if of == group:
+                    self._put_cable(group, "dc", length_mm / 1000, size, 1)
+        for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
+            self._lugs(size, stud, lugs[size, stud])
+        bond_m = self.candidate.units * self.planning.bond_run_m
+        self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
         if self.needs.tools != "crimper":
-            tools = [
-                each
-                for each in self.catalogue.crimpers
-                if each.makes == "lug"
-                and awg.rank(each.smallest_awg) <= awg.rank(size) <= awg.rank(each.largest_awg)
-            ]
-            self._put("lug-crimper", 1, tools, f"a lug crimper for {size} AWG")
+            self._put("lug-crimper", 1, self._lug_tools(lugs), "a lug crimper for these cables")
+
+    def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
+        ranks = [awg.rank(size) for size, _ in lugs]
+        return [
+            each
+            for each in self.catalogue.crimpers
+            if each.makes == "lug"
+            and awg.rank(each.smallest_awg) <= min(ranks)
+            and max(ranks) <= awg.rank(each.largest_awg)
+        ]
 
     def _lugs(self, size: str, stud: str, count: int) -> None:
-        able = [each for each in self.catalogue.lugs if each.awg == size and each.stud == stud]
-        self._put("lugs", count, able, f"lugs, {size} AWG to {stud}")
+        self._put("lugs", count, lugs_for(self.guide, size, stud), f"lugs, {size} AWG to {stud}")
 
     def _ac(self, ac: AcPlan) -> None:
         units = self.candidate.units
         poles = "one-pole" if ac.poles == 1 else "two-pole"
-        able = [
-            each
-            for each in self.catalogue.breakers
-            if each.rating == ac.input_a and each.poles == ac.poles
-        ]
-        for group in ("breaker-in", "breaker-out"):
-            self._put(group, units, able, f"a {ac.input_a:.0f} A {poles} breaker")
+        for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
+            able = breakers_for(self.guide, rating_a, ac.poles)
+            self._put(group, units, able, f"a {rating_a:.0f} A {poles} breaker")
         self._put_cable(
             "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
         )
@@ -170,20 +173,21 @@ class Parts:
         """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
         terminals = self.candidate.inverter.terminals
         ends = Counter(end.awg for end in push_in_ends(self.candidate, ac))
+        depth_m = terminals.conductor_depth
         for size in sorted(ends, key=awg.rank):
-            able = [
-                each
-                for each in self.catalogue.ferrules
-                if each.awg == size
-                and ferrule_refusal(each.insulated, each.barrel, terminals.conductor_depth) is None
-            ]
-            self._ferrules(size, ends[size], able, terminals.conductor_depth)
+            self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
         if ends and self.needs.tools != "crimper":
-            tools = [each for each in self.catalogue.crimpers if each.makes == "ferrule"]
-            self._put("ferrule-crimper", 1, tools, "a ferrule crimper")
+            ranks = [awg.rank(size) for size in ends]
+            tools = [
+                each
+                for each in self.catalogue.crimpers
+                if each.makes == "ferrule"
+                and awg.rank(each.smallest_awg) <= min(ranks)
+                and max(ranks) <= awg.rank(each.largest_awg)
+            ]
+            self._put("ferrule-crimper", 1, tools, "a ferrule crimper for these wires")
 
-    def _ferrules(self, size: str, ends: int, able: list[Ferrule], depth_m: float) -> None:
-        chosen = min(able, key=lambda each: (each.price, each.id), default=None)
+    def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
         wanted = f"bare ferrules, {size} AWG, {depth_m * 1000:.0f} mm"
         if chosen is None:
             self.lines.append(PartLine("ferrules", "", wanted, ends, "", 0.0, 0.0))
@@ -221,19 +225,14 @@ class Parts:
             self._solar(needs.solar_w)
 
     def _solar(self, wanted_w: float) -> None:
-        panel = min(
-            self.catalogue.solar_panels,
-            key=lambda each: (math.ceil(wanted_w / each.rated) * each.price, each.id),
-            default=None,
-        )
-        count = math.ceil(wanted_w / panel.rated) if panel else 1
-        self._put("solar-panel", count, (panel,) if panel else (), f"{wanted_w:.0f} W of panels")
-        able = [
-            each
-            for each in self.catalogue.solar_controllers
-            if each.current * self.bank_v >= wanted_w
-        ]
-        self._put("solar-controller", 1, able, f"a solar controller for {wanted_w:.0f} W")
+        """The cheapest panels with a controller that suits them and the bank."""
+        plan = solar_plan(self.guide, self.needs, self.bank_v)
+        if plan is None:
+            wanted = f"{wanted_w:.0f} W of panels, with a controller to {self.bank_v:.0f} V"
+            self._put("solar-panel", 1, (), wanted)
+            return
+        self._put("solar-panel", plan.panels, (plan.panel,), "")
+        self._put("solar-controller", 1, (plan.controller,), "")
 
 
 def parts_of(
@@ -244,6 +243,45 @@ def parts_of(
 ) -> tuple[PartLine, ...]:
     """The parts list of a sized candidate."""
     return Parts(guide, needs, candidate).of(*plans)
+
+
+@lru_cache(maxsize=512)
+def cable_for(guide: Guide, use: str, size: str, cores: int) -> Cable | None:
+    """The cable on the shelf for a size; a ground wire may be thicker, the others must be exact."""
+    able = [
+        cable
+        for cable in guide.catalogue.cables
+        if cable.use == use
+        and cable.conductors == cores
+        and (cable.awg == size or use == "ground")
+        and awg.rank(cable.awg) >= awg.rank(size)
+    ]
+    return min(able, key=lambda each: (awg.rank(each.awg), each.price, each.id), default=None)
+
+
+@lru_cache(maxsize=512)
+def lugs_for(guide: Guide, size: str, stud: str) -> tuple[Lug, ...]:
+    """The lugs on the shelf for a cable and a stud."""
+    return tuple(each for each in guide.catalogue.lugs if (each.awg, each.stud) == (size, stud))
+
+
+@lru_cache(maxsize=256)
+def breakers_for(guide: Guide, rating_a: float, poles: int) -> tuple[Breaker, ...]:
+    """The breakers on the shelf of a rating and a number of poles."""
+    return tuple(
+        each for each in guide.catalogue.breakers if (each.rating, each.poles) == (rating_a, poles)
+    )
+
+
+@lru_cache(maxsize=256)
+def ferrule_for(guide: Guide, size: str, depth_m: float) -> Ferrule | None:
+    """The cheapest ferrule on the shelf that suits a push-in terminal of this depth."""
+    able = [
+        each
+        for each in guide.catalogue.ferrules
+        if each.awg == size and ferrule_refusal(each.insulated, each.barrel, depth_m) is None
+    ]
+    return min(able, key=lambda each: (each.price / each.pack, each.id), default=None)
 
 
 def push_in_ends(candidate: Candidate, ac: AcPlan) -> tuple[ConductorEnd, ...]:

@@ -8,7 +8,7 @@ from engine.advice.dc_side import plan_dc
 from engine.advice.layouts import LAYOUTS, candidates
 from engine.advice.parts import parts_of
 from engine.advice.ranking import score_of
-from engine.advice.supply import Demands, supply_of
+from engine.advice.supply import Demands, soft_starter_for, supply_of
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -21,7 +21,7 @@ def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
     A failed one stands the nearer to the front the less it misses by.
     """
     demands = Demands(guide, needs)
-    found = [_consider(guide, needs, candidate, demands) for candidate in candidates(guide, needs)]
+    found = [consider(guide, needs, candidate, demands) for candidate in candidates(guide, needs)]
     found.sort(key=_order)
     return Outcome(answers, needs, tuple(found))
 
@@ -40,7 +40,8 @@ def _order(considered: Considered) -> tuple[bool, float, float, int, str, int]:
     )
 
 
-def _consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands) -> Considered:
+def consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands) -> Considered:
+    """Size and check one candidate, as far as its checks let it come."""
     supply = supply_of(needs, candidate, demands)
     checks = supply_checks(guide, needs, candidate, supply)
     if not all(check.passed for check in checks):
@@ -59,7 +60,6 @@ def _consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands
         return Considered(candidate, checks, None, 0.0)
     cooling = plan_cooling(guide, needs, candidate, supply)
     parts = parts_of(guide, needs, candidate, (bank, dc, ac, cooling))
-    starters = guide.catalogue.soft_starters if candidate.soft_starters else ()
     design = Design(
         candidate=candidate,
         supply=supply,
@@ -67,7 +67,7 @@ def _consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands
         dc=dc,
         ac=ac,
         cooling=cooling,
-        soft_starter=min(starters, key=lambda each: (each.price, each.id), default=None),
+        soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
         parts=parts,
     )
     if needs.payload_kg is not None:

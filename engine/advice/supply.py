@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
-from engine.model.products import InverterCharger
+from engine.model.products import InverterCharger, SoftStarter
 from engine.model.result import Candidate, LegDemand, Supply
 from engine.sizing import fit
 from engine.sizing.inverter import LossCurve, continuous_at, fit_losses, heat_w, surge_for
@@ -15,8 +15,10 @@ from engine.sizing.loads import (
     apparent_power_va,
     demand,
     locked_rotor_va,
+    running_current_a,
     start_va,
 )
+from engine.standards.overcurrent import CONTINUOUS_FACTOR, CONTINUOUS_FROM_H
 
 
 @lru_cache(maxsize=4096)
@@ -34,18 +36,45 @@ class Demands:
     """What runs at once on each leg, worked out once for each number of legs, soft or not."""
 
     def __init__(self, guide: Guide, needs: Needs) -> None:
+        self._guide = guide
         self._needs = needs
-        self._reduction = guide.planning.soft_start_reduction
         self._known: dict[tuple[int, bool], tuple[LegDemand, ...]] = {}
 
     def of(self, candidate: Candidate) -> tuple[LegDemand, ...]:
         """The demand on each leg of this candidate."""
-        softened = self._needs.soft_start_fitted or candidate.soft_starters > 0
-        key = (candidate.legs, softened)
+        key = (candidate.legs, candidate.soft_starters > 0)
         if key not in self._known:
-            reduction = self._reduction if softened else 0.0
+            reduction = reduction_of(self._guide, self._needs, candidate)
             self._known[key] = leg_demands(self._needs.running, candidate.legs, reduction)
         return self._known[key]
+
+
+def soft_starter_for(guide: Guide, needs: Needs) -> SoftStarter | None:
+    """The cheapest soft starter that bears the running current of every motor it would go to."""
+    running_a = max(
+        (
+            running_current_a(apparent_power_va(load.running_w, load.power_factor), load.volts)
+            for load in needs.running
+            if load.soft_startable
+        ),
+        default=0.0,
+    )
+    able = [each for each in guide.catalogue.soft_starters if each.largest_running >= running_a]
+    return min(able, key=lambda each: (each.price, each.id), default=None)
+
+
+def reduction_of(guide: Guide, needs: Needs, candidate: Candidate) -> float:
+    """Share of the start current that soft starters take away; 0 without any.
+
+    For one from the shelf its maker's figure counts too, and the more careful of the two is taken.
+    """
+    planned = guide.planning.soft_start_reduction
+    if needs.soft_start_fitted:
+        return planned
+    if not candidate.soft_starters:
+        return 0.0
+    chosen = soft_starter_for(guide, needs)
+    return min(planned, chosen.reduction) if chosen else planned
 
 
 def supply_of(needs: Needs, candidate: Candidate, demands: Demands) -> Supply:
@@ -79,24 +108,22 @@ def _worst_of_all(legs: tuple[LegDemand, ...]) -> float:
 
 def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple[LegDemand, ...]:
     """What runs at once on each leg; loads on 240 V lie half on either, or are dead on one leg."""
-    on_120 = [_running(load, reduction) for load in running if load.volts == 120]
+    on_120 = [(load, as_running(load, reduction)) for load in running if load.volts == 120]
     if legs == 1:
-        return (_leg(running, on_120),)
-    on_240 = [_half(_running(load, reduction)) for load in running if load.volts == 240]
+        return (_leg(on_120),)
+    on_240 = [(load, _half(as_running(load, reduction))) for load in running if load.volts == 240]
     placed = assign_legs(
-        tuple(each.apparent_va for each in on_120),
-        tuple(2 * each.apparent_va for each in on_240),
+        tuple(each.apparent_va for _, each in on_120),
+        tuple(2 * each.apparent_va for _, each in on_240),
     )
     return tuple(
-        _leg(
-            running,
-            [each for each, on in zip(on_120, placed.legs, strict=True) if on == leg] + on_240,
-        )
+        _leg([pair for pair, on in zip(on_120, placed.legs, strict=True) if on == leg] + on_240)
         for leg in (1, 2)
     )
 
 
-def _running(load: Load, reduction: float) -> Running:
+def as_running(load: Load, reduction: float) -> Running:
+    """A load as the sizing sees it, with its start, softened where it can be."""
     apparent_va = apparent_power_va(load.running_w, load.power_factor)
     starting_va = apparent_va
     if load.locked_rotor_a:
@@ -110,12 +137,17 @@ def _half(whole: Running) -> Running:
     return Running(whole.name, whole.real_w / 2, whole.apparent_va / 2, whole.start_va / 2)
 
 
-def _leg(running: tuple[Load, ...], on_leg: list[Running]) -> LegDemand:
-    found = demand(tuple(on_leg)) if on_leg else Demand(0.0, 0.0, 0.0, "")
+def _leg(on_leg: list[tuple[Load, Running]]) -> LegDemand:
+    running = tuple(each for _, each in on_leg)
+    found = demand(running) if running else Demand(0.0, 0.0, 0.0, "")
     start_s = 0.0
     if found.worst_va > found.apparent_va:
-        start_s = max(load.start_s for load in running if load.name == found.starter)
-    return LegDemand(tuple(each.name for each in on_leg), found, start_s)
+        start_s = max(load.start_s for load, each in on_leg if each.name == found.starter)
+    feeder_va = sum(
+        each.apparent_va * (CONTINUOUS_FACTOR if load.hours >= CONTINUOUS_FROM_H else 1.0)
+        for load, each in on_leg
+    )
+    return LegDemand(running, found, start_s, feeder_va)
 
 
 def place(needs: Needs, inverter: InverterCharger, units: int) -> fit.FitResult | None:
@@ -143,17 +175,24 @@ def place(needs: Needs, inverter: InverterCharger, units: int) -> fit.FitResult 
 def _place(
     unit: fit.Box, units: int, bay: fit.Box, clearances: fit.Clearances, mount: str
 ) -> fit.FitResult:
+    return max(
+        (fit.fits(box, bay, clearances, mount) for _, box in arrangements(unit, units, clearances)),
+        key=lambda result: result.margin_m,
+    )
+
+
+def arrangements(
+    unit: fit.Box, units: int, clearances: fit.Clearances
+) -> tuple[tuple[str, fit.Box], ...]:
+    """The ways to hang the units together, as the space that they take with what lies between."""
     if units == 1:
-        return fit.fits(unit, bay, clearances, mount)
+        return (("single", unit),)
     beside = fit.Box(
         unit.height_m, units * unit.width_m + (units - 1) * clearances.side_m, unit.depth_m
     )
     gap_between = max(clearances.top_m, clearances.bottom_m)
     above = fit.Box(units * unit.height_m + (units - 1) * gap_between, unit.width_m, unit.depth_m)
-    return max(
-        (fit.fits(box, bay, clearances, mount) for box in (beside, above)),
-        key=lambda result: result.margin_m,
-    )
+    return (("beside", beside), ("above", above))
 
 
 def clearance_free(needs: Needs, inverter: InverterCharger) -> bool:

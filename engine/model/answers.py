@@ -68,10 +68,14 @@ class Fault:
 
 @dataclass(frozen=True)
 class Answers:
-    """Answers in the guide's order of questions, with the faults of those left out."""
+    """Answers in the guide's order of questions, with the faults of those left out.
+
+    edition: the edition that the link was made from, where it names one
+    """
 
     values: dict[str, Value] = field(default_factory=dict)
     faults: tuple[Fault, ...] = ()
+    edition: str = ""
 
     def choice(self, question_id: str) -> str:
         """The chosen id, "unsure", or "" where nothing was answered."""

@@ -1,6 +1,6 @@
 """What the shop says: questions, rigs, appliances, planning, priorities, cautions, wording."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Literal
 
@@ -12,12 +12,17 @@ from engine.model.fields import (
     Share,
     Watts,
 )
-from engine.model.products import Catalogue
+from engine.model.edition import PastEdition
+from engine.model.products import Article, Catalogue
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """Who runs this guide and how to reach them."""
+    """Who runs this guide and how to reach them.
+
+    prices_as_of: day of prices and stock, as 2026-01-31; the date of the edition
+    refuse_before: prices and stock from before this day are a fault; "" accepts all
+    """
 
     name: str
     place: str
@@ -28,6 +33,7 @@ class Shop:
     note: str
     currency: str
     prices_as_of: str
+    refuse_before: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +51,7 @@ class Choice:
     means: dict[str, str] = field(default_factory=dict)
 
 
-QuestionKind = Literal["choice", "quantity", "count", "loads", "bay", "existing-bank"]
+QuestionKind = Literal["choice", "quantity", "count", "loads", "bay", "existing-bank", "unit"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,7 +161,14 @@ class Priority:
     """How much one unit of a measure counts, in money, when two set-ups both pass every check."""
 
     measure: Literal[
-        "parts-price", "labour", "units", "terminal-misfit", "wall-area", "mass", "idle"
+        "parts-price",
+        "labour",
+        "units",
+        "terminal-misfit",
+        "wall-area",
+        "mass",
+        "idle",
+        "waiting",
     ]
     counts: float
     say: str
@@ -196,6 +209,17 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Explanation:
+    """A page that explains one subject, and the parts of an answer that link to it."""
+
+    id: str
+    title: str
+    beside: tuple[
+        Literal["service", "unit", "battery", "cable", "terminals", "space", "charging"], ...
+    ] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CheckWords:
     """What a check is called and what is said of its result; {value}, {limit} are filled in."""
 
@@ -225,11 +249,16 @@ class Wording:
     checks: tuple[CheckWords, ...]
     parts: dict[str, str]
     page: dict[str, str]
+    numbers: dict[str, str]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Guide:
-    """One edition of the guide; compared and hashed by identity, being large and constant."""
+    """One edition of the guide; compared and hashed by identity, being large and constant.
+
+    catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
+    editions: older editions, kept for links that were made from them
+    """
 
     edition: str
     shop: Shop
@@ -240,7 +269,22 @@ class Guide:
     priorities: Priorities
     catalogue: Catalogue
     cautions: tuple[Caution, ...]
+    explanations: tuple[Explanation, ...]
     wording: Wording
+    discontinued: tuple[Article, ...] = ()
+    editions: tuple[PastEdition, ...] = ()
+
+    @cached_property
+    def _articles(self) -> dict[str, Article]:
+        shelves = (getattr(self.catalogue, each.name) for each in fields(Catalogue))
+        return {each.id: each for shelf in (*shelves, self.discontinued) for each in shelf}
+
+    @cached_property
+    def absent(self) -> frozenset[str]:
+        """Ids of what is sold and not in stock."""
+        return frozenset(
+            each.id for each in self._articles.values() if each.stock == "out-of-stock"
+        )
 
     @cached_property
     def _questions(self) -> dict[str, Question]:
@@ -255,6 +299,10 @@ class Guide:
         return {appliance.id: appliance for appliance in self.appliances}
 
     @cached_property
+    def _explanations(self) -> dict[str, Explanation]:
+        return {page.id: page for page in self.explanations}
+
+    @cached_property
     def _layout_words(self) -> dict[str, LayoutWords]:
         return {words.id: words for words in self.wording.layouts}
 
@@ -266,6 +314,15 @@ class Guide:
         """The question with this id; KeyError when there is none."""
         return self._questions[question_id]
 
+    def article(self, article_id: str) -> Article | None:
+        """The article with this id, discontinued ones too; None when there is none."""
+        return self._articles.get(article_id)
+
+    def price_of(self, article_id: str) -> float | None:
+        """Price of one, or of a metre; None when there is no such article."""
+        price: float | None = getattr(self._articles.get(article_id), "price", None)
+        return price
+
     def rig(self, rig_id: str) -> Rig:
         """The rig with this id; KeyError when there is none."""
         return self._rigs[rig_id]
@@ -273,6 +330,10 @@ class Guide:
     def appliance(self, appliance_id: str) -> Appliance:
         """The appliance with this id; KeyError when there is none."""
         return self._appliances[appliance_id]
+
+    def explanation(self, page_id: str) -> Explanation:
+        """The explanatory page with this id; KeyError when there is none."""
+        return self._explanations[page_id]
 
     def layout_words(self, layout_id: str) -> LayoutWords:
         """What the layout with this id is called; KeyError when there is none."""

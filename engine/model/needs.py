@@ -34,6 +34,9 @@ class Needs:
 
     loads: all that is used in a day, with counts
     running: one entry an appliance (count 1) of what runs at the same time off the battery
+    service: what the rig's own cord, inlet and panel are made for
+    shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
+        an adapter
     assumed: ids of the questions that were not answered
     """
 
@@ -55,6 +58,7 @@ class Needs:
     existing: ExistingBank | None
     ambient_c: float
     shore_a: float
+    shore_legs: int
     generator_w: float
     altitude_m: float
     alternator_a: float
@@ -69,3 +73,8 @@ class Needs:
     def needs_240(self) -> bool:
         """Whether something on 240 V must run off the battery."""
         return any(load.volts == 240 for load in self.running)
+
+    @property
+    def light(self) -> tuple[Load, ...]:
+        """What runs along with anything, of the loads at once."""
+        return tuple(load for load in self.running if not load.heavy and load.volts != 240)

@@ -28,16 +28,47 @@ from engine.model.fields import (
 Mount = Literal["upright", "sideways", "flat"]
 Chemistry = Literal["lifepo4", "agm", "flooded"]
 TerminalKind = Literal["screw", "push-in"]
+Stock = Literal["in-stock", "out-of-stock", "discontinued"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Product:
-    """What every article has: who sells it as what, its price, size and weight."""
+class OpenBox:
+    """Opened ones sold for less: their condition in plain words, the price of one, how many."""
+
+    condition: str
+    price: Money
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Article:
+    """What is said of everything on the shelf, and whether it can be had.
+
+    delivery: how long it takes to come, in words, where that is worth saying
+    successor: id of the article that took the place of a discontinued one
+    as_of: date of its price and stock, where they are not those of the whole shop
+    """
 
     id: str
     name: str
     maker: str
+    stock: Stock = "in-stock"
+    delivery: str = ""
+    successor: str = ""
+    as_of: str = ""
+
+    @property
+    def sold(self) -> bool:
+        """Whether new ones can be ordered at all."""
+        return self.stock != "discontinued"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Product(Article):
+    """An article by the piece: its price, its size and weight, and opened ones."""
+
     price: Money
+    open_box: tuple[OpenBox, ...] = ()
     height: Metres
     width: Metres
     depth: Metres
@@ -154,12 +185,9 @@ class Busbar(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cable:
+class Cable(Article):
     """Cable by the metre: fine-strand DC cable, or AC conductors of one size."""
 
-    id: str
-    name: str
-    maker: str
     use: Literal["dc", "ac", "ground"]
     awg: str
     conductors: int
@@ -235,6 +263,7 @@ class Monitor(Product):
     """A shunt with a display that counts charge in and out."""
 
     rating: Amperes
+    stud: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

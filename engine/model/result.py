@@ -8,19 +8,20 @@ from engine.model.guide import Caution, Choice, Priority, Question
 from engine.model.needs import Needs
 from engine.model.products import (
     Battery,
+    Busbar,
     Disconnect,
     Fan,
     Fuse,
     FuseHolder,
     InverterCharger,
+    Monitor,
     SoftStarter,
 )
 from engine.sizing.battery import EnergyNeed
 from engine.sizing.conductors import CableChoice
-from engine.sizing.energy import Week
 from engine.sizing.fit import FitResult
 from engine.sizing.inverter import LossCurve
-from engine.sizing.loads import Demand
+from engine.sizing.loads import Demand, Running
 from engine.sizing.terminals import ConductorEnd
 
 
@@ -43,9 +44,11 @@ class Check(NamedTuple):
         """Room left as a share of the limit; negative for a failed check, −1 for a plain "no"."""
         if self.unit == "yes":
             return 0.0 if self.passed else -1.0
+        room = self.limit - self.value if self.at_most else self.value - self.limit
+        if self.unit == "degC":  # the zero of the scale means nothing: a share of 100 K
+            return room / 100.0
         if not self.limit:
             return -1.0 if self.value > 0 and self.at_most else self.value
-        room = self.limit - self.value if self.at_most else self.value - self.limit
         return room / abs(self.limit)
 
 
@@ -63,11 +66,20 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class LegDemand:
-    """What runs on one leg of the inverter's output, and the start that is hardest there."""
+    """What runs on one leg of the inverter's output, and the start that is hardest there.
 
-    loads: tuple[str, ...]
+    feeder_va : what a breaker of this leg must be good for: lasting loads count 1.25 times
+    """
+
+    running: tuple[Running, ...]
     demand: Demand
     start_s: float
+    feeder_va: float
+
+    @property
+    def loads(self) -> tuple[str, ...]:
+        """Names of what runs on it."""
+        return tuple(each.name for each in self.running)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +99,13 @@ class Supply:
 
 @dataclass(frozen=True, slots=True)
 class BankPlan:
-    """The battery bank: what it must give, and what was chosen for it."""
+    """The battery bank: what it must give, and what was chosen for it.
+
+    dc_w, start_dc_w : what everything at once draws from it, with margin, and at the hardest start
+    mean_a : current that empties it in the time between charges, Peukert's basis
+    string_ah : capacity that one string gives at its share of that current
+    for_… : strings in parallel that each demand asks for
+    """
 
     battery: Battery
     series: int
@@ -95,14 +113,29 @@ class BankPlan:
     energy: EnergyNeed
     usable_each_wh: float
     need_wh: float
+    mean_a: float
+    string_ah: float
+    dc_w: float
+    start_dc_w: float
     continuous_a: float
     surge_a: float
     surge_s: float
     for_energy: int
     for_current: int
     for_surge: int
+    for_voltage: int
     short_circuit_a: float
     charge_limit_a: float
+
+    @property
+    def nominal_v(self) -> float:
+        """Voltage of the bank [V]."""
+        return self.battery.nominal * self.series
+
+    @property
+    def string_ohm(self) -> float:
+        """Resistance of one string [Ω]."""
+        return self.battery.resistance * self.series
 
     @property
     def count(self) -> int:
@@ -115,28 +148,64 @@ class BankPlan:
         return self.battery.capacity * self.parallel
 
     @property
+    def usable_wh(self) -> float:
+        """Energy that is planned on: cold, age, depth and Peukert taken off [Wh]."""
+        return self.usable_each_wh * self.parallel
+
+    @property
     def energy_wh(self) -> float:
         """Rated energy of the bank [Wh]."""
         return self.battery.nominal * self.battery.capacity * self.count
 
 
 @dataclass(frozen=True, slots=True)
+class DcConductor:
+    """Equal DC conductors: where they run, how many, their size, and the stud at either end."""
+
+    group: str
+    label: str
+    count: int
+    size: str
+    length_m: float
+    studs: tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
 class DcPlan:
-    """The run between bank and each unit: current, cable, fuse, switch, busbars, bond."""
+    """The run between bank and each unit: current, cable, fuse, switch, busbars, bond.
+
+    bank_a : current of all units and of what runs on DC, at a low battery
+    string_a : most that one string ever carries
+    link : cable of each string
+    battery_fuse : fuse of each string, where each needs its own
+    loop_ohm : resistance of bank and cables
+    terminal_v, start_v : voltage left at the units while everything runs, and at the hardest start
+    """
 
     low_v: float
     unit_w: float
     unit_dc_w: float
     current_a: float
+    bank_a: float
     cable: CableChoice
     cable_m: float
     fuse: Fuse
     holder: FuseHolder
     disconnect: Disconnect
+    monitor: Monitor | None
+    busbar: Busbar | None
     shared: bool
+    string_a: float
+    link: CableChoice
+    battery_fuse: Fuse | None
+    battery_holder: FuseHolder | None
     battery_fuses: int
     bond_awg: str
     precharge: bool
+    loop_ohm: float
+    terminal_v: float
+    start_v: float | None
+    conductors: tuple[DcConductor, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,23 +231,6 @@ class CoolingPlan:
     fan: Fan | None
     fans: int
     why: str
-
-
-@dataclass(frozen=True, slots=True)
-class ChargingPlan:
-    """What the sources give the bank, and the limits to set on the unit."""
-
-    input_limit_a: float
-    charge_a: float
-    charger_ac_a: float
-    left_for_loads_a: float
-    shore_hours: float | None
-    generator_w: float
-    alternator_a: float
-    solar_daily_wh: float
-    absorption_v: float
-    float_v: float
-    week: Week
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,6 @@
 """What the page of a recommendation shows beyond the common parts."""
 
+import math
 from dataclasses import dataclass
 
 from engine.advice.checks import legs_of
@@ -128,10 +129,18 @@ class AdviceView:
         return list(self.runs.alone)
 
     def together(self) -> list[str]:
-        """Pairs that may run at the same time."""
+        """What may run at the same time, by the first of each pair."""
+        page = self.guide.wording.page
+        different = sum(first != second for first, second in self.runs.together)
+        if different and different == math.comb(len(self.runs.alone), 2):
+            return [page["any-two"]]
+        partners: dict[str, list[str]] = {}
+        for first, second in self.runs.together:
+            name = page["a-second-one"] if first == second else second
+            partners.setdefault(first, []).append(name)
         return [
-            f"2 × {first}" if first == second else f"{first} + {second}"
-            for first, second in self.runs.together
+            page["together-with"].format(first=first, others=" · ".join(others))
+            for first, others in partners.items()
         ]
 
     def reasons(self) -> list[str]:

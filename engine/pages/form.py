@@ -42,7 +42,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
                 value=fault.typed if fault else typed_text(answers, question),
                 assumed=assumed_text(question),
                 fault=fault.message if fault else "",
-                choices=question.choices,
+                choices=_choices(guide, question),
             )
         )
     words = guide.wording.page
@@ -50,6 +50,13 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         FieldGroup(group, words.get(f"group-{group}", group), tuple(fields))
         for group, fields in groups.items()
     )
+
+
+def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
+    """The question's own choices, or the catalogue's units where it asks for one."""
+    if question.kind != "unit":
+        return question.choices
+    return tuple(Choice(id=unit.id, label=unit.name) for unit in guide.catalogue.inverters)
 
 
 def typed_text(answers: Answers, question: Question) -> str:
@@ -66,7 +73,7 @@ def assumed_text(question: Question) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
     if question.kind == "choice" and question.default:
         return question.choice(question.default).label
-    return question.default
+    return question.default.replace("deg", "°")
 
 
 def stray_faults(guide: Guide, answers: Answers) -> tuple[Fault, ...]:

@@ -59,6 +59,21 @@ class View:
         path, fragment = self.conversation.place(answers)
         return (self.up + path or "./") + (f"#{fragment}" if fragment else "")
 
+    def picture(self, name: str) -> str:
+        """Address of a picture, seen from this page."""
+        return f"{self.up}../assets/pictures/{name}.svg"
+
+    def explanation(self, page_id: str) -> Row:
+        """An explanatory page: its title and its address, seen from this page."""
+        page = self.guide.explanation(page_id)
+        return Row(page_id, page.title, f"{self.up}../explained/{page.id}.html")
+
+    def explanations(self, beside: str) -> list[Row]:
+        """The explanatory pages that belong to one part of the answer."""
+        return [
+            self.explanation(page.id) for page in self.guide.explanations if beside in page.beside
+        ]
+
     def given(self) -> list[Row]:
         """The answers of the short path so far, each with the link that asks it again."""
         rows = []

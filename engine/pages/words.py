@@ -1,8 +1,9 @@
 """Short phrases about what was found, put together from the guide's wording and show()n numbers."""
 
 from engine.model.guide import Guide
+from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
-from engine.units import plain, show
+from engine.units import factor, plain, show
 
 
 def check_value(value: float, unit: str) -> str:
@@ -76,6 +77,22 @@ def cable_name(design: Design) -> str:
     cable = design.dc.cable
     runs = f"{cable.runs} × " if cable.runs > 1 else ""
     return f"{runs}{cable.size} AWG{' in parallel, each pole' if cable.runs > 1 else ''}"
+
+
+def clearance_text(asked: Clearances) -> str:
+    """The free space that a maker asks for around a unit."""
+    return (
+        f"above {show(asked.top, 'm')}, below {show(asked.bottom, 'm')}, "
+        f"sides {show(asked.sides, 'm')}"
+    )
+
+
+def vent_text(area_m2: float) -> str:
+    """The free area of a vent: "310 cm² (48 sq in)"."""
+    return (
+        f"{plain(area_m2 * factor('m**2', 'cm**2'))} cm² "
+        f"({plain(area_m2 * factor('m**2', 'inch**2'))} sq in)"
+    )
 
 
 def joined(items: tuple[str, ...] | list[str], word: str = "and") -> str:

@@ -11,6 +11,7 @@ from engine.standards.charge_profiles import charge_profile
 HOURS_PER_DAY = 24
 # The sun costs nothing and is used first; the generator is loud and comes last.
 SOURCES = ("solar", "alternator", "shore", "generator")
+NOTHING = (0.0, 0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +22,8 @@ class WeekInputs:
     mean power of each hour of the day, from midnight, the same every day. The engine runs, and so
     does the generator, once a day, from their start hour. `shore_nights` lists the days (0 is the
     first) on whose evening the rig is plugged in, for `shore_hours` from `shore_start_hour`.
+    `charger_limit_w` is what the charger gives, through which both shore and generator charge; they
+    feed the loads past it.
     """
 
     capacity_wh: float
@@ -43,6 +46,7 @@ class WeekInputs:
     shore_start_hour: float = 18.0
     shore_hours: float = 14.0
     generator_start_hour: float = 9.0
+    charger_limit_w: float = inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,19 +112,26 @@ def simulate_week(inputs: WeekInputs) -> Week:
     load_w, capacity_wh = inputs.load_w, inputs.capacity_wh
     charge_efficiency, discharge_efficiency = inputs.charge_efficiency, inputs.discharge_efficiency
     direct, charged = [0.0] * len(SOURCES), [0.0] * len(SOURCES)
+    charger_limit_w = inputs.charger_limit_w
+    left_over = list(NOTHING)
     unmet = spilled = discharged = lost = 0.0
     runs_out_hour: int | None = None
     state = inputs.start_state
     states = [state]
     for hour, offer in enumerate(offers):
-        left_over = list(offer)
         wanted = load_w[hour % HOURS_PER_DAY]
-        for source, available in enumerate(offer):
-            fed = min(available, wanted)
-            direct[source] += fed
-            left_over[source] -= fed
-            wanted -= fed
-        surplus = min(sum(left_over), inputs.charge_limit_w)
+        surplus = 0.0
+        if offer is not NOTHING:
+            left_over = list(offer)
+            for source, available in enumerate(offer):
+                fed = min(available, wanted)
+                direct[source] += fed
+                left_over[source] -= fed
+                wanted -= fed
+            if left_over[2] or left_over[3]:
+                left_over[2] = min(left_over[2], charger_limit_w)
+                left_over[3] = min(left_over[3], charger_limit_w - left_over[2])
+            surplus = min(sum(left_over), inputs.charge_limit_w)
         if surplus > 0.0 and state < 1.0:
             rate_per_h = surplus * charge_efficiency / capacity_wh
             after = state_after_charge(state, 1.0, rate_per_h, inputs.chemistry)
@@ -143,7 +154,8 @@ def simulate_week(inputs: WeekInputs) -> Week:
             if wanted - given > 1e-9 * wanted:
                 unmet += wanted - given
                 runs_out_hour = hour if runs_out_hour is None else runs_out_hour
-        spilled += left_over[0]
+        if offer is not NOTHING:
+            spilled += left_over[0]
         states.append(state)
     load_wh = sum(load_w) * inputs.days
     above_floor_wh = (min(states) - inputs.usable_floor) * capacity_wh * discharge_efficiency
@@ -179,6 +191,15 @@ def balance_error_wh(week: Week) -> float:
     Error [Wh]; rounding only, below a millionth of the throughput.
 
     Source: conservation of energy.
+
+    >>> week = simulate_week(WeekInputs(
+    ...     capacity_wh=2400.0, usable_floor=0.1, start_state=0.5, load_w=(100.0,) * 24,
+    ...     solar_w=(50.0,) * 24, alternator_w=0.0, drive_hours=0.0, drive_start_hour=9.0,
+    ...     shore_w=900.0, shore_nights=(0,), generator_w=0.0, generator_hours=0.0,
+    ...     charge_limit_w=1000.0, charge_efficiency=0.97, discharge_efficiency=1.0,
+    ...     chemistry="lifepo4", days=2))
+    >>> balance_error_wh(week) < 1e-6 * week.throughput_wh
+    True
     """
     in_wh = sum(week.charged_wh.values())
     battery = in_wh - week.discharged_wh - week.lost_wh - week.stored_wh
@@ -197,15 +218,20 @@ def _offers_w(inputs: WeekInputs) -> list[tuple[float, float, float, float]]:
         start = night * HOURS_PER_DAY + inputs.shore_start_hour
         for hour in range(int(start), min(hours, int(start + inputs.shore_hours) + 1)):
             shore[hour] = min(shore[hour] + _overlap(hour, start, inputs.shore_hours), 1.0)
-    return [
+    daily = [
         (
-            inputs.solar_w[hour % HOURS_PER_DAY],
-            inputs.alternator_w * drive[hour % HOURS_PER_DAY],
-            inputs.shore_w * shore[hour],
-            inputs.generator_w * generator[hour % HOURS_PER_DAY],
+            inputs.solar_w[hour],
+            inputs.alternator_w * drive[hour],
+            inputs.generator_w * generator[hour],
         )
-        for hour in range(hours)
+        for hour in range(HOURS_PER_DAY)
     ]
+    offers = []
+    for hour in range(hours):
+        sun_w, alternator_w, generator_w = daily[hour % HOURS_PER_DAY]
+        offer = (sun_w, alternator_w, inputs.shore_w * shore[hour], generator_w)
+        offers.append(offer if any(offer) else NOTHING)
+    return offers
 
 
 def _daily_shares(start_hour: float, length_h: float) -> tuple[float, ...]:
@@ -240,6 +266,8 @@ def _check(inputs: WeekInputs) -> None:
         generator_w=inputs.generator_w,
         charge_limit_w=inputs.charge_limit_w,
     )
+    if not inputs.charger_limit_w >= 0:
+        raise ValueError(f"charger_limit_w must be zero or more, got {inputs.charger_limit_w!r}")
     for name, profile in (("load_w", inputs.load_w), ("solar_w", inputs.solar_w)):
         if len(profile) != HOURS_PER_DAY:
             raise ValueError(f"{name} must hold {HOURS_PER_DAY} hours, got {len(profile)}")

@@ -13,6 +13,8 @@ class Chemistry:
         below the first
     peukert : lowest and highest exponent [–]
     life_years : age from which an existing bank is not built upon [years]
+    continuous_per_h : current over capacity that a battery without a data sheet carries [1/h]
+    start_factor : what it carries for the start of a motor, over that [–]
     """
 
     depth: float
@@ -20,6 +22,8 @@ class Chemistry:
     cold_points: tuple[tuple[float, float], ...]
     peukert: tuple[float, float]
     life_years: float
+    continuous_per_h: float
+    start_factor: float
 
 
 # Sources, field by field.
@@ -30,6 +34,9 @@ class Chemistry:
 # peukert: AGM 1.05–1.15, flooded 1.20–1.60 rising with age (secondary); lithium 1.0–1.05, from
 #   memory.
 # life_years: common practice, no source.
+# continuous_per_h, start_factor: lithium, protection of 100 A a 100 Ah and two to three times that
+#   for seconds, from memory, the low end; lead has no protection that opens, its voltage sags:
+#   common practice, no source.
 CHEMISTRIES: dict[str, Chemistry] = {
     "lifepo4": Chemistry(
         depth=0.8,
@@ -37,6 +44,8 @@ CHEMISTRIES: dict[str, Chemistry] = {
         cold_points=((-20.0, 0.7), (0.0, 0.8), (25.0, 1.0)),
         peukert=(1.0, 1.05),
         life_years=10.0,
+        continuous_per_h=1.0,
+        start_factor=2.0,
     ),
     "agm": Chemistry(
         depth=0.5,
@@ -44,6 +53,8 @@ CHEMISTRIES: dict[str, Chemistry] = {
         cold_points=((-20.0, 0.5), (25.0, 1.0)),
         peukert=(1.05, 1.15),
         life_years=5.0,
+        continuous_per_h=1.0,
+        start_factor=3.0,
     ),
     "flooded": Chemistry(
         depth=0.5,
@@ -51,6 +62,8 @@ CHEMISTRIES: dict[str, Chemistry] = {
         cold_points=((-20.0, 0.5), (25.0, 1.0)),
         peukert=(1.2, 1.6),
         life_years=4.0,
+        continuous_per_h=0.5,
+        start_factor=3.0,
     ),
 }
 

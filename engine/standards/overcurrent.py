@@ -30,6 +30,9 @@ CONTINUOUS_FACTOR: Final = 1.25
 For direct current and batteries the same figure is common practice, no source.
 """
 
+CONTINUOUS_FROM_H: Final = 3.0
+"""A load that lasts this long is continuous, NEC article 100, from memory [h]."""
+
 FUSE_PLACE_M: Final = 7 * 0.0254
 """Longest way from the source of power to its protection, 33 CFR 183.455(b)(1) [m]: 7 in."""
 

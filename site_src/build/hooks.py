@@ -7,11 +7,12 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Link, Navigation
+from mkdocs.structure.pages import Page
 
 from guide import setup_node
 from guide.fault import ContentError
-from guide.load import load_guide
 from guide.setup import SetupError, say
+from site_src.build import explained
 from site_src.build.bundle import BundleError, bundle
 from site_src.build.tree import Shell, draw_tree
 
@@ -30,6 +31,21 @@ def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation
     return nav
 
 
+def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Put the engine's figures, pictures and links into an explanatory page."""
+    del config, files
+    try:
+        return explained.filler().fill(markdown, page.file.src_uri)
+    except (ContentError, explained.PageError) as error:
+        raise PluginError(str(error)) from error
+
+
+def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Let wide tables scroll by themselves, by keyboard too."""
+    del page, config, files
+    return explained.scrolling_tables(html)
+
+
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
     """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
     del files
@@ -43,7 +59,7 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     """Write the guide's pages and what the browser's engine needs, telling each step."""
     site = Path(config.site_dir)
     step(1, "reading the guide's content")
-    guide = load_guide()
+    guide = explained.guide()
     step(2, "bundling the engine for the browser")
     archive = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
     step(3, "drawing the guide's pages")

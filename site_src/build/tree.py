@@ -1,13 +1,10 @@
 """Draws every state of the short path as a real page."""
 
 import html
-import os
 import re
-from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
@@ -18,8 +15,6 @@ from engine.tree import states
 
 FIELDS = ("title", "description", "path", "content")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
-FEWEST_FOR_PROCESSES = 100
-PAGES_A_TASK = 20
 REPORT_EVERY = 200
 
 
@@ -59,11 +54,16 @@ def stamp(parts: tuple[str, ...], page: Page) -> str:
 
 
 def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None]) -> int:
-    """Write ``<path>/index.html`` for every state of the guide and return how many there are."""
+    """Write ``<path>/index.html`` for every state of the guide and return how many there are.
+
+    In one process: the pages share the outcomes worked out for others, and two processes that
+    each worked them out anew took as long.
+    """
     paths = states(conversation_of(guide))
     shells: dict[tuple[str, int], tuple[str, ...]] = {}
     size = 0
-    for count, page in enumerate(draw_pages(guide, paths), start=1):
+    for count, path in enumerate(paths, start=1):
+        page = respond_to(guide, path)
         form = (page.kind, page.path.count("/") + 1)
         if form not in shells:
             shells[form] = shell.parts(*form)
@@ -75,27 +75,3 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
         if count % REPORT_EVERY == 0 or count == len(paths):
             say(f"      page {count} of {len(paths)}, {size / 1e6:.1f} MB")
     return len(paths)
-
-
-def draw_pages(guide: Guide, paths: tuple[str, ...]) -> Iterator[Page]:
-    """Yield the page of every path, in order, from several processes where that pays."""
-    processes = os.cpu_count() or 1
-    if len(paths) < FEWEST_FOR_PROCESSES or processes == 1:
-        for path in paths:
-            yield respond_to(guide, path)
-        return
-    with ProcessPoolExecutor(processes, initializer=remember, initargs=(guide,)) as pool:
-        yield from pool.map(draw_remembered, paths, chunksize=PAGES_A_TASK)
-
-
-_worker: dict[str, Any] = {}
-
-
-def remember(guide: Guide) -> None:
-    """Keep the guide in a worker process, so that it is sent once and not with every page."""
-    _worker["guide"] = guide
-
-
-def draw_remembered(path: str) -> Page:
-    """Draw one page in a worker process."""
-    return respond_to(_worker["guide"], path)

@@ -3,7 +3,7 @@ import { loadPyodide } from "./pyodide/pyodide.mjs";
 
 const ways = [startPlain];
 
-/** Returns engine.browser.reply, from the first way to start that works. */
+/** Returns a function from request to reply, both JSON texts, by the first way that works. */
 export async function start(archiveUrl) {
   let failure;
   for (const way of ways) {
@@ -24,7 +24,9 @@ async function startPlain(archiveUrl) {
   const folder = `/lib/python${pyodide.runPython("'%d.%d' % __import__('sys').version_info[:2]")}/site-packages`;
   pyodide.unpackArchive(archive, "zip", { extractDir: folder });
   pyodide.runPython("import importlib; importlib.invalidate_caches()");
-  return pyodide.pyimport("engine.browser").reply;
+  const { reply } = pyodide.pyimport("engine.browser");
+  const { GUIDE } = pyodide.pyimport("edition");
+  return (request) => reply(request, GUIDE);
 }
 
 async function fetchBytes(url) {

@@ -46,13 +46,13 @@ function fail(detail) {
 const receive = {
   state({ state, detail }) {
     if (state === "failed") return fail(detail);
-    show(state);
+    show(open.size ? "working" : state);
     ready.resolve();
   },
   reply(reply) {
     const isLatest = reply.id === lastId;
     if (isLatest) put(reply);
-    settle(reply.id, isLatest ? reply : null);
+    if (reply.final) settle(reply.id, isLatest ? reply : null);
   },
   void({ id }) {
     settle(id, null);
@@ -69,7 +69,7 @@ function settle(id, reply) {
   open.delete(id);
 }
 
-/** Asks the engine; resolves with its reply, or null when a newer request took its place. */
+/** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
 function ask(fragment, fields) {
   startEngine();
   if (main.dataset.state === "ready") show("working");
@@ -78,7 +78,7 @@ function ask(fragment, fields) {
   return new Promise((resolve) => open.set(id, resolve));
 }
 
-function put({ title, html, path, fragment }) {
+function put({ title, html, path, fragment, final }) {
   const page = path === shownPath ? location.pathname : pageOf(path);
   history.replaceState(null, "", page + location.search + (fragment && `#${fragment}`));
   shownPath = path;
@@ -88,7 +88,7 @@ function put({ title, html, path, fragment }) {
     ignoreActiveValue: true,
     callbacks: { beforeAttributeUpdated: mayUpdate },
   });
-  show("ready");
+  show(final ? "ready" : "working");
 }
 
 function pageOf(path) {
@@ -111,6 +111,16 @@ function fragment() {
 
 const hasDetails = () => fragment().includes("=");
 
+// Moves within the page; the address keeps the answers that stand in its fragment.
+function moveTo(id) {
+  const place = document.getElementById(id);
+  if (!place) return false;
+  if (place.tabIndex < 0) place.tabIndex = -1;
+  place.focus({ preventScroll: true });
+  place.scrollIntoView();
+  return true;
+}
+
 function whenIdle(task) {
   if (window.requestIdleCallback) requestIdleCallback(task, { timeout: 3000 });
   else setTimeout(task, 500);
@@ -125,6 +135,10 @@ function listen() {
     if (event.target !== form()) return;
     event.preventDefault();
     ask(fragment(), fields());
+  });
+  main.addEventListener("click", (event) => {
+    const link = event.target.closest('a[href^="#rig-"]');
+    if (link && moveTo(link.hash.slice(1))) event.preventDefault();
   });
   addEventListener("hashchange", () => {
     if (hasDetails()) ask(fragment(), null);

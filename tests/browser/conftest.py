@@ -19,7 +19,7 @@ NewPage = Callable[..., Page]
 def origin(site: Path) -> Iterator[str]:
     """The address at which the built site is served during the run."""
     with make_server(site, 0) as server:
-        thread = threading.Thread(target=server.serve_forever)
+        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
         thread.start()
         yield f"http://127.0.0.1:{server.server_port}"
         server.shutdown()

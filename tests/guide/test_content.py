@@ -15,8 +15,8 @@ from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import Outcome
 from engine.standards import awg
-from guide.check import CAUTION_FACTS
 from guide.check_questions import QUESTIONS
+from guide.check_words import CAUTION_FACTS
 from guide.load import load_guide
 
 REAL_NUMBER = re.compile(r"(?<![\d-])\d{3}[-. ]\d{4}")

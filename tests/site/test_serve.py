@@ -25,7 +25,7 @@ def address(tmp_path: Path) -> Iterator[str]:
     for name in TYPES:
         (tmp_path / name).write_text("text")
     with make_server(tmp_path, 0) as server:
-        thread = threading.Thread(target=server.serve_forever)
+        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
         thread.start()
         yield f"http://127.0.0.1:{server.server_port}"
         server.shutdown()

@@ -1,0 +1,112 @@
+"""A link from an older edition: is today's answer the same, and if not, what became of it."""
+
+from collections.abc import Iterator
+
+from engine.advice.recommend import key_of
+from engine.conversation import Branch, Conversation
+from engine.links import path_of
+from engine.model.answers import Answers
+from engine.model.edition import PastEdition, PastSetup
+from engine.model.guide import Guide
+from engine.units import show
+
+
+def notice(conversation: Conversation, answers: Answers) -> list[str]:
+    """Sentences about the edition that the link names; none for today's or where none is named."""
+    guide = conversation.guide
+    if not answers.edition or answers.edition == guide.edition:
+        return []
+    page = guide.wording.page
+    past = next((each for each in guide.editions if each.id == answers.edition), None)
+    if past is None:
+        return [page["edition-unknown"].format(edition=answers.edition)]
+    if conversation.next_question(answers) is not None:
+        return [page["edition-open"].format(date=past.date)]
+    found = _comparison(conversation, past, answers)
+    if set(answers.values) - {question.id for question in conversation.path_questions}:
+        found.append(page["edition-details"])
+    return found
+
+
+def _comparison(conversation: Conversation, past: PastEdition, answers: Answers) -> list[str]:
+    guide = conversation.guide
+    page = guide.wording.page
+    pairs = [
+        (_then(conversation, past, branch.answers), branch)
+        for branch in conversation.branches(conversation.on_path(answers))
+    ]
+    if any(then is None for then, _ in pairs):
+        return [page["edition-unasked"].format(date=past.date)]
+    changed = [(then, now) for then, now in pairs if then and then.key != key_of(now.outcome.best)]
+    if not changed:
+        return [_same(guide, past, [(then, now) for then, now in pairs if then])]
+    names = dict.fromkeys(_name(guide, past, then) for then, _ in changed)
+    first = page["edition-other"].format(
+        date=past.date, then=f" {page['or']} ".join(names), count=len(changed), of=len(pairs)
+    )
+    reasons = dict.fromkeys(
+        text for then, now in changed for text in _reasons(guide, past, then, now)
+    )
+    return [first, *(reasons or (page["edition-advice"],))]
+
+
+def _then(conversation: Conversation, past: PastEdition, concrete: Answers) -> PastSetup | None:
+    place = past.answers.get(path_of(conversation.guide, concrete))
+    return None if place is None else past.setups[place]
+
+
+def _same(guide: Guide, past: PastEdition, pairs: list[tuple[PastSetup, Branch]]) -> str:
+    """Same set-ups throughout; the price is named where it moved and there is one answer."""
+    page = guide.wording.page
+    moved = {
+        (then.price, best.design.parts_price)
+        for then, now in pairs
+        if (best := now.outcome.best) and best.design
+        if round(then.price) != round(best.design.parts_price)
+    }
+    if not moved:
+        return page["edition-same"].format(date=past.date)
+    before, now = min(moved)
+    return page["edition-price"].format(
+        date=past.date, then=show(before, "USD"), now=show(now, "USD")
+    )
+
+
+def _name(guide: Guide, past: PastEdition, then: PastSetup) -> str:
+    if not then.layout:
+        return guide.wording.page["nothing-fits-short"]
+    layout = guide.layout_words(then.layout).name
+    bank = f"{then.series * then.parallel} × {past.names[then.battery]}"
+    return f"{layout}: {then.units} × {past.names[then.inverter]}; {bank}"
+
+
+def _reasons(guide: Guide, past: PastEdition, then: PastSetup, now: Branch) -> Iterator[str]:
+    """What became of the articles of then, and what those of now cost more or less."""
+    page = guide.wording.page
+    for article_id in filter(None, (then.inverter, then.battery)):
+        name = past.names[article_id]
+        article = guide.article(article_id)
+        if article is None:
+            yield page["edition-gone"].format(name=name)
+        elif not article.sold:
+            successor = guide.article(article.successor)
+            text = page["edition-successor" if successor else "edition-gone"]
+            yield text.format(name=name, successor=successor.name if successor else "")
+        elif article.stock == "out-of-stock":
+            yield page["edition-absent"].format(name=name)
+        else:
+            yield from _price(guide, past, article_id)
+    best = now.outcome.best
+    if best and best.design:
+        for article_id in (best.candidate.inverter.id, best.design.bank.battery.id):
+            if article_id not in (then.inverter, then.battery):
+                yield from _price(guide, past, article_id)
+
+
+def _price(guide: Guide, past: PastEdition, article_id: str) -> Iterator[str]:
+    before, today = past.prices.get(article_id), guide.price_of(article_id)
+    article = guide.article(article_id)
+    if article and before is not None and today is not None and before != today:
+        yield guide.wording.page["edition-cost"].format(
+            name=article.name, then=show(before, "USD"), now=show(today, "USD")
+        )

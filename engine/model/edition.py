@@ -1,0 +1,47 @@
+"""What is kept of an older edition of the guide, so that links made from it can say what differs."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PastSetup:
+    """A recommendation as it was; an empty layout stands for "nothing fits"."""
+
+    layout: str
+    inverter: str
+    units: int
+    soft_starters: int
+    battery: str
+    series: int
+    parallel: int
+    price: float
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """The same texts that tell today's recommendations apart."""
+        if not self.layout:
+            return ()
+        return (
+            self.layout,
+            self.inverter,
+            str(self.units),
+            str(self.soft_starters),
+            self.battery,
+            str(self.series),
+            str(self.parallel),
+        )
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PastEdition:
+    """The answers of one edition: for each path without an open question, a place in `setups`.
+
+    names, prices: of the articles in those set-ups, by id
+    """
+
+    id: str
+    date: str
+    names: dict[str, str]
+    prices: dict[str, float]
+    setups: tuple[PastSetup, ...]
+    answers: dict[str, int]

@@ -1,0 +1,115 @@
+"""The battery circuit as a whole: battery and cable feed a load that takes a constant power."""
+
+import math
+
+from engine.sizing.guard import not_negative, positive
+from engine.sizing.inverter import constant_power_current_a
+
+
+def loop_resistance_ohm(
+    string_ohm: float,
+    parallel: int,
+    cable_ohm_per_m: float,
+    one_way_m: float,
+    runs: int = 1,
+    units: int = 1,
+) -> float:
+    """Resistance that the current of a whole set-up meets on its way around.
+
+    R = R_string / n + 2 · l · r / (runs · units)
+
+    Parameters
+    ----------
+    string_ohm : resistance of one string of batteries [Ω]
+    parallel : strings in parallel, at least 1
+    cable_ohm_per_m : resistance of one conductor at its working temperature [Ω/m]
+    one_way_m : length one way; the return is counted here [m]
+    runs : equal conductors in parallel a pole, at least 1
+    units : equal units that share the current, each on its own cable, at least 1
+
+    Returns
+    -------
+    Resistance of the loop [Ω].
+
+    Raises
+    ------
+    ValueError : if a resistance or length is negative, or a count below 1.
+
+    Source: Kirchhoff's and Ohm's laws.
+
+    >>> round(loop_resistance_ohm(0.005, 2, 0.0003173, 1.524), 6)
+    0.003467
+    """
+    not_negative(string_ohm=string_ohm, cable_ohm_per_m=cable_ohm_per_m, one_way_m=one_way_m)
+    positive(parallel=parallel, runs=runs, units=units)
+    return string_ohm / parallel + 2 * one_way_m * cable_ohm_per_m / (runs * units)
+
+
+def terminal_voltage_v(dc_w: float, source_v: float, loop_ohm: float) -> float | None:
+    """Voltage left at the terminals of a load that takes a constant power.
+
+    U = U0 − R · I, with R · I² − U0 · I + P = 0
+
+    Parameters
+    ----------
+    dc_w : power at the load's terminals [W]
+    source_v : voltage of the battery at rest [V]
+    loop_ohm : resistance of battery, cable and joints [Ω]
+
+    Returns
+    -------
+    Voltage at the terminals [V]; None when the source cannot deliver the power at all.
+
+    Raises
+    ------
+    ValueError : if the power or resistance is negative or the voltage not above zero.
+
+    Source: Ohm's law; the same circuit against a root finder in the tests.
+
+    >>> round(terminal_voltage_v(3300.0, 12.8, 0.004), 2)
+    11.67
+    >>> terminal_voltage_v(12000.0, 12.0, 0.004) is None
+    True
+    """
+    current_a = constant_power_current_a(dc_w, source_v, loop_ohm)
+    return None if current_a is None else source_v - current_a * loop_ohm
+
+
+def strings_for_voltage(
+    current_a: float, source_v: float, lowest_v: float, string_ohm: float, cable_ohm: float
+) -> int | None:
+    """Strings in parallel that keep the voltage at the load's terminals above a limit.
+
+    n = ⌈R_string / ((U0 − U_min) / I − R_cable)⌉, at least 1, I = P / U_min
+
+    Parameters
+    ----------
+    current_a : current of the load at the lowest voltage [A]
+    source_v : voltage of the battery at rest [V]
+    lowest_v : voltage below which the load stops [V]
+    string_ohm : resistance of one string of batteries [Ω]
+    cable_ohm : resistance of the cable, there and back [Ω]
+
+    Returns
+    -------
+    Strings in parallel; None when the cable alone loses too much.
+
+    Raises
+    ------
+    ValueError : if a quantity is negative or a voltage not above zero.
+
+    Source: Ohm's law.
+
+    >>> strings_for_voltage(250.0, 12.8, 11.0, 0.012, 0.0016)
+    3
+    >>> strings_for_voltage(250.0, 12.8, 11.0, 0.012, 0.008) is None
+    True
+    """
+    not_negative(current_a=current_a, string_ohm=string_ohm, cable_ohm=cable_ohm)
+    positive(source_v=source_v, lowest_v=lowest_v)
+    if current_a == 0:
+        return 1
+    left_ohm = (source_v - lowest_v) / current_a - cable_ohm
+    if left_ohm <= 0:
+        return None
+    return max(1, math.ceil(string_ohm / left_ohm - 1e-9))

@@ -1,0 +1,86 @@
+"""Stock and offers that cannot be: dates, successors, opened units."""
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from engine.model.guide import Shop
+from engine.model.products import Article, OpenBox
+from guide.fault import Fault, suggest
+from guide.parts import Parts
+from guide.reading import Place, Record
+
+DAY = "Write a day as 2026-01-31."
+
+
+def offers(parts: Parts) -> Iterator[Fault]:
+    """Faults of dates, stock, successors and opened units."""
+    shop = parts.shop.value
+    if shop is not None:
+        yield from _shop(parts.shop, shop)
+    for records in parts.catalogue.values():
+        sold = [each.id for each in records if each.value is not None and each.value.sold]
+        for record in records:
+            article = record.value
+            if article is None:
+                continue
+            yield from _date(record, ("as_of",), article.as_of)
+            if shop is not None and article.as_of:
+                yield from _too_old(record, ("as_of",), article.as_of, shop.refuse_before)
+            yield from _successor(record, article, sold)
+            yield from _opened(record, article)
+
+
+def _shop(record: Record[Shop], shop: Shop) -> Iterator[Fault]:
+    for name in ("prices_as_of", "refuse_before"):
+        yield from _date(record, (name,), getattr(shop, name))
+    if not shop.prices_as_of:
+        yield record.fault(("prices_as_of",), "“prices_as_of”", "an edition has a date", DAY)
+    yield from _too_old(record, ("prices_as_of",), shop.prices_as_of, shop.refuse_before)
+
+
+def _day(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+def _date(record: Record[Any], path: Place, text: str) -> Iterator[Fault]:
+    if text and _day(text) is None:
+        yield record.fault(path, f"“{path[0]}”", f"“{text}” is no day", DAY)
+
+
+def _too_old(record: Record[Any], path: Place, text: str, oldest: str) -> Iterator[Fault]:
+    day, limit = _day(text), _day(oldest)
+    if day and limit and day < limit:
+        what = f"“{record.id}”, {path[0]}" if record.id else f"“{path[0]}”"
+        why = f"its price and stock are of {text}, and the shop refuses those from before {oldest}"
+        yield record.fault(path, what, why, "Look them up again and write today's date.")
+
+
+def _successor(record: Record[Any], article: Article, sold: list[str]) -> Iterator[Fault]:
+    what = f"“{record.id}”, successor"
+    if article.successor and article.sold:
+        why = "only a discontinued article has one"
+        mend = "Write stock: discontinued, or take the successor out."
+        yield record.fault(("successor",), what, why, mend)
+    elif article.successor and article.successor not in sold:
+        why = f"“{article.successor}” is not sold among the articles of this file"
+        yield record.fault(("successor",), what, why, suggest(article.successor, sold))
+
+
+def _opened(record: Record[Any], article: Article) -> Iterator[Fault]:
+    opened: tuple[OpenBox, ...] = getattr(article, "open_box", ())
+    for at, each in enumerate(opened):
+        place = ("open_box", at)
+        what = f"“{record.id}”, open_box"
+        if not each.condition.strip():
+            mend = "Say what it looks like and what is missing."
+            yield record.fault((*place, "condition"), what, "its condition is not told", mend)
+        if each.count < 1:
+            mend = "Take the entry out when the last one is sold."
+            yield record.fault((*place, "count"), what, "there is none of it", mend)
+        if each.price >= getattr(article, "price", 0.0):
+            why = "an opened one costs as much as a new one"
+            yield record.fault((*place, "price"), what, why, "Write a lower price.")

@@ -1,0 +1,115 @@
+"""Wording: figures that the engine computes must not be typed, and every caution has a source."""
+
+import re
+from collections.abc import Container, Iterator
+from typing import Any
+
+from engine.standards.services import SERVICES
+from guide.fault import Fault
+from guide.parts import Parts
+from guide.reading import Place, Record
+
+UNITS = {
+    "W": "a power", "kW": "a power", "watts": "a power",
+    "VA": "an apparent power", "kVA": "an apparent power",
+    "Wh": "an energy", "kWh": "an energy",
+    "A": "a current", "amps": "a current", "kA": "a current",
+    "Ah": "a capacity",
+    "V": "a voltage", "volts": "a voltage",
+    "AWG": "a cable size", "mm": "a length", "in": "a length", "ft": "a length",
+    "lb": "a weight", "kg": "a weight",
+    "USD": "a price", "dollars": "a price",
+}  # fmt: skip
+"""Units of what the engine works out, with what they measure."""
+KINDS = frozenset({*UNITS.values(), "a price"})
+
+CAUTION_FACTS: dict[str, tuple[str, ...]] = {
+    "one-source-two-legs": ("leg1_a", "leg2_a", "neutral_a"),
+    "no-240-off-battery": ("loads_240",),
+    "shore-limit": ("shore_a", "limit_a", "charge_a"),
+    "high-short-circuit": ("short_ka",),
+    "alternator": ("limit_a",),
+    "closed-space": ("continuous_w",),
+    "water-heater-on-inverter": ("limit_a",),
+    "multi-unit": ("units",),
+}
+"""What a caution's text may have filled in, by its rule; other rules fill in nothing."""
+UNITS_OF_FACTS = {"a": "a current", "ka": "a current", "w": "a power"}
+CAUTION_MUST = (
+    ("title", "a caution has a title", "Write it."),
+    ("text", "a caution says what is the matter", "Write it."),
+    ("do", "a caution says what to do", "Write it."),
+    (
+        "source",
+        "a caution names its source",
+        "Write it; “common practice, no source” and “from memory” are honest ones.",
+    ),
+)
+
+# Voltages by which services, batteries and vehicle circuits are called.
+VOLTAGES = {"12", "24", "48", "120", "240", "120/240"}
+# Services are called by their breaker.
+AMPERES = {f"{service.amps:g}" for service in SERVICES.values()}
+
+_FIGURE = re.compile(
+    r"(?P<dollars>\$\s?\d[\d,.]*)"
+    r"|(?<![\w{.,/-])(?P<number>\d[\d,./]*)[\s-]?(?P<unit>" + "|".join(UNITS) + r")(?!\w)"
+)
+_PLACEHOLDER = re.compile(r"\{[^}]*\}")
+
+
+def words(parts: Parts) -> Iterator[Fault]:
+    """Typed figures in the wording, and cautions that name no source."""
+    said: tuple[tuple[list[Record[Any]], tuple[str, ...]], ...] = (
+        (parts.layouts, ("name", "plain", "shore", "battery")),
+        (parts.checks, ("name", "passes", "fails")),
+    )
+    for records, names in said:
+        for record in records:
+            for name in names if record.value is not None else ():
+                yield from _typed(record, (name,), getattr(record.value, name))
+    for mapping in (parts.parts, parts.page):
+        for name, text in (mapping.value or {}).items():
+            yield from _typed(mapping, (name,), text)
+    yield from _cautions(parts)
+
+
+def _cautions(parts: Parts) -> Iterator[Fault]:
+    for record in parts.cautions:
+        caution = record.value
+        if caution is None:
+            continue
+        for name, why, mend in CAUTION_MUST:
+            if not getattr(caution, name).strip():
+                yield record.fault((name,), f"“{record.id}”, {name}", why, mend)
+        computed = {UNITS_OF_FACTS[fact.rsplit("_", 1)[-1]] for fact in _measured(caution.rule)}
+        for name in ("title", "text", "do"):
+            text = getattr(caution, name)
+            facts = ", ".join(f"{{{fact}}}" for fact in CAUTION_FACTS.get(caution.rule, ()))
+            yield from _typed(record, (name,), text, computed, facts)
+
+
+def _measured(rule: str) -> Iterator[str]:
+    for fact in CAUTION_FACTS.get(rule, ()):
+        if fact.rsplit("_", 1)[-1] in UNITS_OF_FACTS:
+            yield fact
+
+
+def _typed(
+    record: Record[Any], path: Place, text: str, kinds: Container[str] = KINDS, facts: str = ""
+) -> Iterator[Fault]:
+    """A fault for each figure in the text, of one of these kinds, that the engine works out."""
+    for found in _FIGURE.finditer(text):
+        number, unit = found["number"], found["unit"]
+        if (unit in ("V", "volts") and number in VOLTAGES) or (
+            unit in ("A", "amps") and number in AMPERES
+        ):
+            continue
+        kind = "a price" if found["dollars"] else UNITS[unit]
+        if kind not in kinds:
+            continue
+        what = f"“{record.id}”, {path[0]}" if record.id else f"“{path[0]}”"
+        known = facts or ", ".join(_PLACEHOLDER.findall(text))
+        mend = f"Write {known} in its place, or take it out." if known else "Say it without."
+        why = f"“{found[0]}” is {kind}, which the engine works out for each answer"
+        yield record.fault(path, what, why, mend)

@@ -1,0 +1,79 @@
+"""A content folder from what an author names: a folder, a zip, or a git revision."""
+
+import io
+import subprocess
+import tarfile
+import tempfile
+import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from guide.load import CONTENT
+
+
+class SourceError(Exception):
+    """What was named is no content folder, no zip of one, and no revision of git."""
+
+
+@contextmanager
+def content_of(named: str) -> Iterator[Path]:
+    """The content folder that a folder, a zip file or a git revision holds."""
+    path = Path(named)
+    if path.is_dir():
+        yield _root(path, named)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        target = Path(folder)
+        if zipfile.is_zipfile(path):
+            _unzip(path, target)
+        else:
+            _check_out(named, target)
+        yield _root(target, named)
+
+
+def _root(folder: Path, named: str) -> Path:
+    """The folder with shop.yaml: this one, or the only one below it."""
+    found = sorted(folder.rglob("shop.yaml"), key=lambda each: len(each.parts))
+    if not found:
+        raise SourceError(f"“{named}” holds no content: there is no shop.yaml in it")
+    return found[0].parent
+
+
+def _unzip(path: Path, target: Path) -> None:
+    with zipfile.ZipFile(path) as archive:
+        for name in archive.namelist():
+            if not (target / name).resolve().is_relative_to(target.resolve()):
+                raise SourceError(f"“{path}” would write outside of its folder: {name}")
+        archive.extractall(target)
+
+
+def _check_out(revision: str, target: Path) -> None:
+    if revision.startswith("-"):
+        raise SourceError(f"“{revision}” is no folder, no zip and no revision")
+    top = _git("rev-parse", "--show-toplevel", folder=CONTENT.parent)
+    inside = CONTENT.resolve().relative_to(Path(top.decode().strip()).resolve())
+    packed = _git(
+        "archive",
+        "--format=tar",
+        revision,
+        "--",
+        inside.as_posix(),
+        folder=Path(top.decode().strip()),
+    )
+    with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
+        archive.extractall(target, filter="data")
+
+
+def _git(*arguments: str, folder: Path) -> bytes:
+    try:
+        done = subprocess.run(["git", *arguments], cwd=folder, capture_output=True, check=False)
+    except FileNotFoundError as error:
+        raise SourceError("git is not installed, so a revision cannot be read") from error
+    if done.returncode:
+        reason = done.stderr.decode(errors="replace").strip().splitlines()
+        raise SourceError(
+            f"“{arguments[2] if len(arguments) > 2 else arguments[-1]}” is no folder, no zip and "
+            f"no revision of git ({reason[-1] if reason else 'git says no more'})"
+        )
+    return done.stdout

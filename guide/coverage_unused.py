@@ -1,0 +1,125 @@
+"""Articles that no answer ever lists, each with the check or the priority that keeps it out."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, replace
+
+from engine.advice.recommend import consider
+from engine.advice.supply import Demands
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.model.products import Catalogue
+from engine.model.result import Considered
+from engine.needs import needs_of
+from engine.pages import words
+from engine.units import show
+from guide.coverage_sweep import Sweep, at_work, in_parallel, together
+
+SAMPLES = 40
+NOTHING_FITS = "nothing fits there at all"
+
+
+@dataclass(frozen=True, slots=True)
+class Unused:
+    """An article that is never listed, and why, the most frequent reason first."""
+
+    id: str
+    name: str
+    reasons: tuple[str, ...]
+
+
+def unused_articles(guide: Guide, swept: Sweep) -> Iterator[Unused]:
+    """All articles on the shelf that no answer of the sweep lists."""
+    used = swept.used()
+    idle = [
+        (kind.name, article.id)
+        for kind in fields(Catalogue)
+        for article in getattr(guide.catalogue, kind.name)
+        if article.id not in used
+    ]
+    asked = _samples(swept)
+    inputs = [(kind, name, asked) for kind, name in idle]
+    for (_, name), counted in zip(idle, in_parallel(_reasons, guide, inputs), strict=True):
+        article = guide.article(name)
+        tried = sum(counted.values()) - counted.pop(NOTHING_FITS, 0)
+        told = tuple(f"{text} ({count} of {tried})" for text, count in counted.most_common(3))
+        yield Unused(name, article.name if article else name, told)
+
+
+def _samples(swept: Sweep) -> tuple[tuple[Answers, Answers], ...]:
+    """Some ways with every variant, spread over both."""
+    count = max(SAMPLES, len(swept.variants))
+    step = max(1, len(swept.ways) // count)
+    return tuple(
+        (
+            swept.ways[(at * step) % len(swept.ways)],
+            swept.variants[at % len(swept.variants)],
+        )
+        for at in range(count)
+    )
+
+
+def _reasons(work: tuple[str, str, tuple[tuple[Answers, Answers], ...]]) -> Counter[str]:
+    kind, name, asked = work
+    guide = at_work().guide
+    why = {"inverters": _why_no_unit, "batteries": _why_no_battery}.get(kind, _why_no_part)
+    return Counter(why(guide, kind, name, together(guide, *each)) for each in asked)
+
+
+def _why_no_unit(guide: Guide, _kind: str, name: str, answers: Answers) -> str:
+    """The best candidate with this unit: the check that it fails, or what counts against it."""
+    outcome = at_work().outcome(answers)
+    with_it = [each for each in outcome.considered if each.candidate.inverter.id == name]
+    return _why_not(guide, outcome.best, with_it[0] if with_it else None)
+
+
+def _why_no_battery(guide: Guide, _kind: str, name: str, answers: Answers) -> str:
+    """What would become of today's recommendation if this were the only battery."""
+    best = at_work().outcome(answers).best
+    if best is None:
+        return NOTHING_FITS
+    only = tuple(each for each in guide.catalogue.batteries if each.id == name)
+    return _why_not(
+        guide, best, _same_with(replace(guide.catalogue, batteries=only), best, answers)
+    )
+
+
+def _why_no_part(guide: Guide, kind: str, name: str, answers: Answers) -> str:
+    """Whether it would be taken if it cost nothing."""
+    shelf = tuple(
+        replace(each, price=0.0) if each.id == name else each
+        for each in getattr(guide.catalogue, kind)
+    )
+    best = at_work().outcome(answers).best
+    if best is None:
+        return NOTHING_FITS
+    found = _same_with(replace(guide.catalogue, **{kind: shelf}), best, answers)
+    if found.design is None:
+        return NOTHING_FITS
+    if name in {line.product for line in found.design.parts}:
+        return "something cheaper does the same"
+    return "no set-up there has a place for it"
+
+
+def _same_with(catalogue: Catalogue, best: Considered, answers: Answers) -> Considered:
+    """The recommended units and wiring, planned from another shelf."""
+    other = replace(at_work().guide, catalogue=catalogue)
+    needs = needs_of(other, answers)
+    return consider(other, needs, best.candidate, Demands(other, needs))
+
+
+def _why_not(guide: Guide, best: Considered | None, other: Considered | None) -> str:
+    if other is None:
+        return "no wiring layout takes it"
+    if other.design is None:
+        worst = min(other.failed, key=lambda check: check.margin)
+        return f"it fails the check “{guide.check_words(worst.id).name}”"
+    if best is None:
+        return NOTHING_FITS
+    pairs = zip(other.contributions, best.contributions, strict=True)
+    more, priority = max(
+        ((theirs - ours, priority) for (priority, theirs), (_, ours) in pairs),
+        key=lambda pair: pair[0],
+    )
+    name = words.considered_name(guide, best)
+    return f"the priority “{priority.measure}” counts {show(more, 'USD')} against it beside {name}"

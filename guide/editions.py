@@ -1,0 +1,100 @@
+"""Older editions, kept small, so that links made from them can say what differs today."""
+
+import json
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
+
+from engine.conversation import Conversation
+from engine.links import path_of
+from engine.model.answers import Answers
+from engine.model.edition import PastEdition, PastSetup
+from engine.model.guide import Guide
+from engine.model.result import Outcome
+from guide.fault import Fault
+
+EDITIONS = "editions"
+MEND = "Take the file out, or restore it as `rig-guide keep` wrote it."
+
+
+def edition_file(guide: Guide, folder: Path) -> Path:
+    """Where this edition is kept below the content folder."""
+    return folder / EDITIONS / f"{guide.shop.prices_as_of}-{guide.edition}.json"
+
+
+def keep(guide: Guide, folder: Path) -> Path:
+    """Write this edition's answers into the content folder."""
+    file = edition_file(guide, folder)
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(as_text(past_of(guide)), encoding="utf-8")
+    return file
+
+
+def past_of(guide: Guide) -> PastEdition:
+    """What is kept of an edition: each way through the short path and what was recommended."""
+    setups: dict[PastSetup, int] = {}
+    answers: dict[str, int] = {}
+    for branch in Conversation(guide).branches(Answers({})):
+        setup = setup_of(branch.outcome)
+        answers[path_of(guide, branch.answers)] = setups.setdefault(setup, len(setups))
+    ids = {name for setup in setups for name in (setup.inverter, setup.battery) if name}
+    articles = {name: guide.article(name) for name in sorted(ids)}
+    return PastEdition(
+        id=guide.edition,
+        date=guide.shop.prices_as_of,
+        names={name: each.name for name, each in articles.items() if each},
+        prices={name: guide.price_of(name) or 0.0 for name in articles},
+        setups=tuple(setups),
+        answers=answers,
+    )
+
+
+def setup_of(outcome: Outcome) -> PastSetup:
+    """The recommendation of an outcome, in the form in which it is kept."""
+    best = outcome.best
+    if best is None or best.design is None:
+        return PastSetup(
+            layout="",
+            inverter="",
+            units=0,
+            soft_starters=0,
+            battery="",
+            series=0,
+            parallel=0,
+            price=0.0,
+        )
+    candidate, bank = best.candidate, best.design.bank
+    return PastSetup(
+        layout=candidate.layout,
+        inverter=candidate.inverter.id,
+        units=candidate.units,
+        soft_starters=candidate.soft_starters,
+        battery=bank.battery.id,
+        series=bank.series,
+        parallel=bank.parallel,
+        price=round(best.design.parts_price, 2),
+    )
+
+
+def as_text(past: PastEdition) -> str:
+    """JSON with one set-up and one path a line, so that version control stores what differs."""
+    data: dict[str, Any] = asdict(past)
+    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+
+
+_ADAPTER: TypeAdapter[PastEdition] = TypeAdapter(PastEdition)
+
+
+def read_edition(path: Path) -> PastEdition | Fault:
+    """A kept edition, or the fault that keeps it from being read."""
+    name = f"{EDITIONS}/{path.name}"
+    try:
+        past = _ADAPTER.validate_json(path.read_bytes())
+    except ValidationError as error:
+        why = error.errors(include_url=False)[0]["msg"]
+        return Fault(name, 1, 1, "this edition cannot be read", why, MEND)
+    if any(not 0 <= place < len(past.setups) for place in past.answers.values()):
+        return Fault(name, 1, 1, "this edition", "an answer leads to no set-up", MEND)
+    return past

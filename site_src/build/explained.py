@@ -1,0 +1,196 @@
+"""Fills the explanatory pages: figures of the engine, pictures, cautions, links into the guide."""
+
+import html
+import math
+import re
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from engine.model.guide import Guide, Question
+from engine.pages.render import environment as guide_environment
+from engine.respond import conversation_of
+from engine.tree import states
+from guide.load import load_guide
+from guide.setup import ROOT
+from site_src.build.figures import Figures
+
+PICTURES = ROOT / "site_src" / "pictures"
+DOCS = ROOT / "site_src" / "docs"
+
+# Names of services, systems and gauges are names; every other number with a unit is a figure.
+NAMES = re.compile(
+    r"\b(?:(?:15|20|30|50) A|120 V|240 V|120/240 V|12 V|24 V|48 V|12, 24 (?:or|and) 48 V)(?!\w)"
+)
+FIGURE = re.compile(
+    r"(?<![\w.-])\d+(?:[.,]\d+)*\s?"
+    r"(?:V|A|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mm²?|cm²?|m³/h|m|in|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
+    r"|°[CF]|degrees?|%|percent|hours?|minutes?|seconds?|CFM|USD)(?![\w-])"
+    r"|\$\d"
+)
+TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
+HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
+TAG = re.compile(r"<[^>]+>")
+FILLED_IN = re.compile(r"\{[{%#].*?[}%#]\}", re.DOTALL)
+
+
+class PageError(Exception):
+    """Something on an explanatory page leads nowhere, or a figure was typed by hand."""
+
+
+def typed_figures(source: str) -> list[str]:
+    """Numbers with a unit that stand in a page's source and do not come from the engine."""
+    return FIGURE.findall(NAMES.sub("", FILLED_IN.sub("", source)))
+
+
+@lru_cache(maxsize=1)
+def guide() -> Guide:
+    """The guide whose figures the pages show, read once a build."""
+    return load_guide()
+
+
+class Filler:
+    """What a page may use between its braces, and the text that comes of it."""
+
+    def __init__(self, guide: Guide) -> None:
+        self.guide = guide
+        self.env = Environment(
+            loader=FileSystemLoader(PICTURES),
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+            autoescape=False,  # noqa: S701 - pages are ours, and Markdown follows
+        )
+        self.paths = frozenset(states(conversation_of(guide)))
+        self.env.globals |= {
+            "fig": Figures(guide),
+            "guide": guide,
+            "picture": self.picture,
+            "caution": self.caution,
+            "wave": wave,
+        }
+
+    def fill(self, source: str, file: str) -> str:
+        """The Markdown of a page with everything filled in."""
+        if file.startswith("project/"):
+            return source
+        found = typed_figures(source)
+        if found:
+            raise PageError(f"{file} types figures that the engine computes: {', '.join(found)}")
+        root = "../" * file.count("/")
+        return self.env.from_string(source).render(
+            go=lambda path, label: self.go(root, path, label),
+            link=lambda path, label: self.link(root, path, label),
+            choices=lambda question_id: self.choices(root, question_id),
+            explanations=lambda: self.explanations(root),
+        )
+
+    def picture(self, name: str, caption: str, **values: str) -> str:
+        """A picture of the project's own, its numbers filled in like those of a page."""
+        source = (PICTURES / f"{name}.html").read_text(encoding="utf-8")
+        found = typed_figures(source)
+        if found:
+            raise PageError(f"{name}.html types figures: {', '.join(found)}")
+        drawn = self.env.from_string(source).render(**values)
+        lines = "\n".join(line for line in drawn.splitlines() if line.strip())
+        return (
+            f'<figure class="rig-figure">\n<div class="rig-panels">\n{lines}\n</div>\n'
+            f"<figcaption>{html.escape(caption)}</figcaption>\n</figure>"
+        )
+
+    def caution(self, caution_id: str, **facts: str) -> str:
+        """A caution of the guide, as answers show it."""
+        caution = next(each for each in self.guide.cautions if each.id == caution_id)
+        note = {"caution": caution, "text": caution.text.format(**facts)}
+        template = guide_environment().get_template("parts.html")
+        module: Any = template.make_module()
+        drawn = str(module.cautions({"page": self.guide.wording.page}, [note]))
+        return "\n".join(line for line in drawn.splitlines() if line.strip())
+
+    def address(self, root: str, path: str) -> str:
+        """Where a state of the guide lies, seen from a page."""
+        if path not in self.paths:
+            raise PageError(f"the guide has no page {path!r}")
+        return f"{root}guide/{path}index.html"
+
+    def go(self, root: str, path: str, label: str) -> str:
+        """A large link into the guide."""
+        return f'<a class="rig-go" href="{self.address(root, path)}">{html.escape(label)}</a>'
+
+    def link(self, root: str, path: str, label: str) -> str:
+        """A link into the guide inside a sentence."""
+        return f'<a href="{self.address(root, path)}">{html.escape(label)}</a>'
+
+    def choices(self, root: str, question_id: str) -> str:
+        """The choices of the guide's first question as cards."""
+        question: Question = self.guide.question(question_id)
+        cards = [
+            (choice.id, choice.label, choice.hint, choice.picture) for choice in question.choices
+        ]
+        cards.append(("unsure", self.guide.wording.page["not-sure"], "", "unsure"))
+        return _cards(
+            (
+                self.address(root, f"{question_id}={id_}/"),
+                label,
+                hint,
+                f"{root}assets/pictures/{picture}.svg",
+            )
+            for id_, label, hint, picture in cards
+        )
+
+    def explanations(self, root: str) -> str:
+        """Every explanatory page with its title, in the order of the content."""
+        for page in self.guide.explanations:
+            if not (DOCS / "explained" / f"{page.id}.md").is_file():
+                raise PageError(
+                    f"explanations.yaml names “{page.id}”; explained/{page.id}.md is missing"
+                )
+        rows = [
+            f'<li><a href="{root}explained/{page.id}.html">{html.escape(page.title)}</a></li>'
+            for page in self.guide.explanations
+        ]
+        return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"])
+
+
+def _cards(cards: Iterable[tuple[str, str, str, str]]) -> str:
+    rows = [
+        f'<li><a class="rig-choice" href="{address}">'
+        f'<img class="rig-picture" src="{picture}" alt="" width="96" height="96">'
+        f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
+        f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
+        for address, label, hint, picture in cards
+    ]
+    return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
+
+
+def scrolling_tables(page: str) -> str:
+    """Put each table of a page into a region that can be scrolled, named by its headings."""
+
+    def wrap(found: re.Match[str]) -> str:
+        heads = [TAG.sub("", head).strip() for head in HEADING.findall(found[0])]
+        name = html.escape(html.unescape(", ".join(filter(None, heads))))
+        table = found[0].replace("<table>", '<table class="rig-grid">', 1)
+        return f'<div class="rig-scroll" tabindex="0" role="region" aria-label="{name}">{table}</div>'
+
+    return TABLE.sub(wrap, page)
+
+
+def wave(x: float, y: float, width: float, height: float, turns: float, shift: float) -> str:
+    """Path of a sine wave; the shift is in turns."""
+    points = 48
+    steps = [
+        (
+            x + width * place / points,
+            y - height * math.sin(2 * math.pi * (turns * place / points + shift)),
+        )
+        for place in range(points + 1)
+    ]
+    return "M" + "L".join(f"{across:.1f} {up:.1f}" for across, up in steps)
+
+
+@lru_cache(maxsize=1)
+def filler() -> Filler:
+    """The filler of this build."""
+    return Filler(guide())

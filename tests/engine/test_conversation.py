@@ -1,0 +1,112 @@
+"""Which question comes next, and what "not sure" leads to."""
+
+from engine.advice.recommend import key_of
+from engine.answer import answer_of
+from engine.links import read_link, read_pairs
+from engine.model.answers import UNSURE
+from engine.model.guide import Guide
+from engine.respond import conversation_of, respond, respond_to
+from engine.tree import follow, options, states
+
+
+def asked(guide: Guide, *pairs: str) -> str:
+    question = conversation_of(guide).next_question(read_pairs(guide, pairs))
+    return question.id if question else ""
+
+
+def test_the_short_path_is_asked_in_its_order(guide: Guide) -> None:
+    assert asked(guide) == "rig"
+    assert asked(guide, "rig=coach-50") == "scope"
+    assert asked(guide, "rig=coach-50", "scope=whole") == "heavy"
+    assert asked(guide, "rig=coach-50", "scope=whole", "heavy=1") == "biggest"
+
+
+def test_the_plug_is_asked_only_of_those_who_do_not_know_their_rig(guide: Guide) -> None:
+    assert asked(guide, "rig=unsure") == "plug"
+    assert asked(guide, "rig=van") == "scope"
+
+
+def test_nobody_without_a_heavy_load_is_asked_which_one(guide: Guide) -> None:
+    assert asked(guide, "rig=van", "scope=whole", "heavy=0") == ""
+
+
+def test_a_soft_starter_is_asked_for_only_with_an_air_conditioner(guide: Guide) -> None:
+    before = ("rig=van", "scope=whole", "heavy=1")
+    assert asked(guide, *before, "biggest=aircon-15k") == "softstart"
+    assert asked(guide, *before, "biggest=cooking") == ""
+
+
+def test_240_volts_are_asked_for_only_where_they_can_be(guide: Guide) -> None:
+    before = ("scope=whole", "heavy=1", "biggest=cooking")
+    assert asked(guide, "rig=coach-50", *before) == "v240"
+    assert asked(guide, "rig=rig-30", *before) == ""
+
+
+def test_details_do_not_change_what_is_asked(guide: Guide) -> None:
+    assert asked(guide, "rig=van", "ambient=70C", "cable=30ft") == "scope"
+
+
+def test_every_link_of_the_tree_leads_to_a_page_of_the_tree(guide: Guide) -> None:
+    conversation = conversation_of(guide)
+    paths = set(states(conversation))
+    for path in paths:
+        answers = read_link(guide, path)
+        assert not answers.faults
+        question = conversation.next_question(answers)
+        if question is not None:
+            leads = {
+                conversation.place(follow(conversation, answers, question, choice))
+                for choice in options(question)
+            }
+            assert all(fragment == "" and lead in paths for lead, fragment in leads), path
+
+
+def test_the_tree_keeps_its_budget(guide: Guide) -> None:
+    # 1,500 pages at the most: the project's own limit.
+    assert 300 < len(states(conversation_of(guide))) <= 1500
+
+
+def test_not_sure_with_one_outcome_says_that_it_does_not_matter(guide: Guide) -> None:
+    page = respond_to(
+        guide, "rig=coach-50/scope=whole/heavy=1/biggest=unsure/softstart=yes/v240=yes/"
+    )
+    concrete = {
+        str(branch.signature) for branch in conversation_of(guide).branches(page.answer.answers)
+    }
+    assert (page.answer.status == "undecided") == (len(concrete) > 1)
+
+
+def test_not_sure_shows_what_each_choice_leads_to_and_what_to_look_at(guide: Guide) -> None:
+    page = respond_to(guide, "rig=rig-30/scope=whole/heavy=1/biggest=aircon-15k/softstart=unsure/")
+    assert page.answer.status == "undecided"
+    assert page.answer.hinges_on is not None
+    assert page.answer.hinges_on.id == "softstart"
+    assert [each.choice.id for each in page.answer.possibilities] == ["yes", "no"]
+    assert guide.question("softstart").unsure in page.html.replace("&#39;", "'")
+
+
+def test_not_sure_about_everything_is_still_answered(guide: Guide) -> None:
+    pairs = [f"{question.id}=unsure" for question in guide.questions if question.where == "path"]
+    page = respond(guide, read_pairs(guide, pairs), changes=False)
+    assert page.answer.status == "undecided"
+    assert page.answer.possibilities
+
+
+def test_a_change_is_listed_only_where_it_changes_the_recommendation(guide: Guide) -> None:
+    path = "rig=rig-30/scope=whole/heavy=1/biggest=heating/"
+    answer = answer_of(conversation_of(guide), read_link(guide, path))
+    now = key_of(answer.outcome.best if answer.outcome else None)
+    assert now
+    assert answer.changes
+    for change in answer.changes:
+        assert any(key_of(outcome.best) != now for outcome in change.outcomes), change
+    assert {change.question.id for change in answer.changes} >= {"rig", "heavy", "scope"}
+
+
+def test_not_sure_of_the_tools_takes_what_is_assumed(guide: Guide) -> None:
+    path = "rig=rig-30/scope=whole/heavy=1/biggest=heating/"
+    open_answer = respond_to(guide, path).answer
+    unsure = respond_to(guide, path, f"tools={UNSURE}").answer
+    assert open_answer.outcome is not None
+    assert unsure.outcome is not None
+    assert unsure.outcome.considered == open_answer.outcome.considered

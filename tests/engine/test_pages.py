@@ -1,0 +1,118 @@
+"""The pages: complete, the same every time, and true to the answer they show."""
+
+import html
+import re
+import subprocess
+import sys
+
+import pytest
+
+from engine.browser import reply
+from engine.links import read_pairs
+from engine.model.guide import Guide
+from engine.respond import conversation_of, respond, respond_to
+from engine.tree import states
+
+ANSWER = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+DIGEST = """
+import hashlib
+from engine.respond import conversation_of, respond_to
+from engine.tree import states
+from guide.load import load_guide
+guide = load_guide()
+paths = states(conversation_of(guide))[::40]
+text = "".join(respond_to(guide, path).html for path in paths)
+print(hashlib.sha256(text.encode()).hexdigest())
+"""
+
+
+def test_pages_are_the_same_bytes_whatever_the_hash_seed() -> None:
+    digests = {
+        subprocess.run(
+            [sys.executable, "-c", DIGEST],
+            env={"PYTHONHASHSEED": seed, "PYTHONPATH": "."},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout
+        for seed in ("1", "77")
+    }
+    assert len(digests) == 1
+
+
+def test_every_choice_of_a_question_is_a_link_not_sure_included(guide: Guide) -> None:
+    page = respond_to(guide, "rig=van/")
+    assert page.kind == "question"
+    assert re.findall(r'data-choice="([^"]+)"', page.html) == ["whole", "some", "unsure"]
+    assert 'href="../rig=van/scope=whole/"' in page.html
+
+
+def test_answers_so_far_can_be_changed_one_by_one(guide: Guide) -> None:
+    page = respond_to(guide, "rig=van/scope=whole/")
+    assert 'href="../../"' in page.html
+    assert 'href="../../rig=van/"' in page.html
+
+
+def test_an_answer_page_shows_parts_checks_cautions_and_assumptions(guide: Guide) -> None:
+    page = respond_to(guide, ANSWER)
+    advice = page.answer.advice
+    assert advice is not None
+    assert advice.best.design is not None
+    text = html.unescape(page.html)
+    for line in advice.best.design.parts:
+        assert line.name in text
+    for check in advice.best.checks:
+        assert guide.check_words(check.id).name in text
+    for note in advice.cautions:
+        assert note.text in text
+        assert note.caution.do in text
+    for name in advice.outcome.needs.assumed:
+        assert guide.question(name).ask in text
+
+
+def test_a_field_that_cannot_be_read_keeps_what_was_typed_beside_its_message(guide: Guide) -> None:
+    page = respond(
+        guide, read_pairs(guide, [*ANSWER.strip("/").split("/"), "cable=15 kg"]), changes=False
+    )
+    field = re.search(r'<input id="rig-cable"[^>]*>', page.html)
+    assert field is not None
+    assert 'value="15 kg"' in field[0]
+    assert 'aria-invalid="true"' in field[0]
+    assert "Expected a length, got a weight" in page.html
+    assert page.answer.status == "recommended"
+
+
+def test_the_worker_s_reply_is_the_page(guide: Guide) -> None:
+    request = f'{{"id": 7, "path": "{ANSWER}", "fragment": "cable=15ft"}}'
+    page = respond_to(guide, ANSWER, "cable=15ft")
+    answered = reply(request, guide)
+    assert f'"id": 7, "title": "{page.title}"' in answered
+    assert page.fragment == "cable=15ft"
+
+
+def test_the_form_goes_before_the_fragment(guide: Guide) -> None:
+    request = (
+        f'{{"id": 1, "path": "{ANSWER}", "fragment": "cable=15ft", '
+        '"form": {"cable": "9 ft", "nights": ""}, "changes": false}'
+    )
+    assert '"fragment": "cable=9ft"' in reply(request, guide)
+
+
+def test_a_request_of_another_form_is_refused(guide: Guide) -> None:
+    with pytest.raises(ValueError, match="a request is an object"):
+        reply("[]", guide)
+
+
+def test_ids_on_a_page_are_unique(guide: Guide) -> None:
+    for path in (ANSWER, "", "rig=unsure/"):
+        ids = re.findall(r'\sid="([^"]+)"', respond_to(guide, path).html)
+        assert len(ids) == len(set(ids))
+
+
+def test_titles_tell_pages_apart(guide: Guide) -> None:
+    paths = states(conversation_of(guide))
+    sample = [path for path in paths if path.count("/") <= 3][:40]
+    for path in sample:
+        page = respond_to(guide, path)
+        assert page.title
+        assert page.description

@@ -1,0 +1,63 @@
+"""The command ``rig-guide``: what it prints and how it exits."""
+
+import json
+
+import pytest
+
+from engine.respond import conversation_of
+from engine.tree import states
+from guide import cli
+from guide.load import load_guide
+
+
+@pytest.fixture(scope="module")
+def recommended() -> list[str]:
+    """The pairs of an answer that recommends a set-up: one choice at every question."""
+    conversation = conversation_of(load_guide())
+    parts = (path.split("/")[:-1] for path in states(conversation) if "unsure" not in path)
+    return max(parts, key=len)
+
+
+def test_an_answer_is_printed_with_exit_code_0(
+    recommended: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["answer", *recommended]) == cli.ANSWERED
+    assert capsys.readouterr().out.strip()
+
+
+def test_the_json_answer_names_what_is_recommended(
+    recommended: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["answer", *recommended, "cable=15ft", "--json"]) == cli.ANSWERED
+    found = json.loads(capsys.readouterr().out)
+    assert found["status"] == "recommended"
+    assert found["recommendation"]["inverter"]["count"] >= 1
+    assert "cable=15ft" in found["link"]
+
+
+def test_an_open_question_gives_exit_code_1_and_is_named(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert cli.main(["answer", "rig=coach-50", "--json"]) == cli.CANNOT_BE_ANSWERED
+    found = json.loads(capsys.readouterr().out)
+    assert found["status"] == "ask"
+    assert found["next_question"]["ask"]
+
+
+@pytest.mark.parametrize(
+    ("pair", "said"), [("rg=van", "rig"), ("rig=boat", "van"), ("rig", "question=value")]
+)
+def test_input_that_cannot_be_used_gives_exit_code_2_and_the_mend(
+    pair: str, said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["answer", pair]) == cli.BAD_INPUT
+    printed = capsys.readouterr()
+    assert said in printed.err
+    assert printed.out == ""
+
+
+def test_an_unknown_command_gives_exit_code_2(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        cli.main(["sell"])
+    assert stopped.value.code == cli.BAD_INPUT
+    assert "invalid choice" in capsys.readouterr().err
