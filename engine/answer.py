@@ -52,7 +52,8 @@ class Answer:
 
     settled: questions answered "not sure" whose choice makes no difference
     hinges_on: where undecided, the question that decides, with what each choice leads to
-    changes: what each other choice would lead to; None where it was not worked out
+    changes: what each other choice would lead to; None where it was not worked out, and none
+        where undecided: there the possibilities say it
     """
 
     answers: Answers
@@ -77,12 +78,12 @@ def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = T
     branches = tuple(conversation.branches(answers))
     unsure = conversation.opens(answers)
     outcome = branches[0].outcome
-    alternatives = changes_of(conversation, answers) if changes else None
     if len({branch.signature for branch in branches}) > 1:
         hinge, possibilities = _hinge(conversation, answers, unsure)
         return Answer(
-            answers, "undecided", hinges_on=hinge, possibilities=possibilities, changes=alternatives
+            answers, "undecided", hinges_on=hinge, possibilities=possibilities, changes=()
         )
+    alternatives = changes_of(conversation, answers) if changes else None
     if outcome.best is None:
         return Answer(
             answers,

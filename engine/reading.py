@@ -23,6 +23,11 @@ _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
 _BAY_SEPARATOR = re.compile(r"\s*(?:x|×|by|\*)\s*", re.IGNORECASE)
 _COUNT = re.compile(r"^(.*?)\s*[*×]\s*(\d+)$")
 _SPACE_BEFORE_UNIT = re.compile(r"(?<=\d)\s+(?=(?:Ah|V|volts?|y|yrs?|years?)\b)", re.IGNORECASE)
+_BATTERY_BOUNDS = (
+    (1.0, 5000.0, "the capacity of one battery in Ah"),
+    (2.0, 60.0, "the voltage of one battery"),
+    (0.0, 50.0, "the age in years"),
+)
 _EXISTING = re.compile(r"^(?:(\d+)\s*[x×*]\s*)?(.*)$", re.DOTALL)
 
 
@@ -205,6 +210,11 @@ def _read_existing(_guide: Guide, question: Question, text: str) -> ExistingBank
     if not chemistry or "Ah" not in found or "V" not in found or not 1 <= count <= MOST_OF_ONE:
         raise ReadingError(f"“{text}” is not complete. {question.accepts}")
     age = found.get("year", 0.0)
+    for value, (low, high, what) in zip(
+        (found["Ah"], found["V"], age), _BATTERY_BOUNDS, strict=True
+    ):
+        if not low <= value <= high:
+            raise ReadingError(f"“{text}”: {what} lies between {low:g} and {high:g}.")
     short = f"{count}x{found['Ah']:g}Ah-{found['V']:g}V-{chemistry}-{age:g}y"
     return ExistingBank(count, found["Ah"], found["V"], chemistry, age, short)
 

@@ -1,15 +1,17 @@
 """An answer as data (JSON) and as plain text for a terminal."""
 
 import json
-import math
 from typing import Any
 
 from engine.answer import Advice, Answer
+from engine.editions import notice
 from engine.model.guide import Guide
+from engine.model.products import OpenBox
 from engine.model.result import Check, Considered, Design
 from engine.pages import words
 from engine.pages.advice_view import AdviceView, why_not
 from engine.pages.form import assumed_text
+from engine.report_sources import charging_data, reuse_data, week_data
 from engine.respond import conversation_of
 
 
@@ -26,6 +28,7 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "edition": guide.edition,
         "link": conversation_of(guide).link(answer.answers),
         "status": answer.status,
+        "notice": notice(conversation_of(guide), answer.answers),
         "next_question": question
         and {
             "id": question.id,
@@ -74,8 +77,15 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
 
 def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     if advice is None or advice.best.design is None:
-        return {"assumed": [], "parts": [], "cautions": [], "workings": [], "simulation": None}
-    week = advice.charging.week
+        return {
+            "assumed": [],
+            "parts": [],
+            "cautions": [],
+            "workings": [],
+            "existing_bank": None,
+            "charging": None,
+            "simulation": None,
+        }
     return {
         "assumed": [
             {"question": name, "assumed": assumed_text(guide.question(name))}
@@ -89,6 +99,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
                 "quantity": line.quantity,
                 "unit": line.unit or "each",
                 "price": line.price,
+                **_offer(guide, line.product),
             }
             for line in advice.best.design.parts
         ],
@@ -108,12 +119,25 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             }
             for step in advice.workings
         ],
+        "existing_bank": reuse_data(advice.reuse),
+        "charging": charging_data(advice.charging),
         "simulation": {
-            "state_of_charge": list(week.state),
-            "unmet_wh": week.unmet_wh,
-            "runs_out_hour": week.runs_out_hour,
-            "reserve_h": week.reserve_h if math.isfinite(week.reserve_h) else None,
+            **week_data(advice.charging.away),
+            "hooked_up": week_data(advice.charging.hooked_up),
         },
+    }
+
+
+def _offer(guide: Guide, article_id: str) -> dict[str, Any]:
+    article = guide.article(article_id)
+    opened: tuple[OpenBox, ...] = getattr(article, "open_box", ())
+    return {
+        "stock": article.stock if article else None,
+        "delivery": (article.delivery if article else "") or None,
+        "open_box": [
+            {"condition": each.condition, "price": each.price, "count": each.count}
+            for each in opened
+        ],
     }
 
 
@@ -184,7 +208,8 @@ def _check(check: Check) -> dict[str, Any]:
 def as_text(guide: Guide, answer: Answer) -> str:
     """The answer in plain lines, with the words of the page."""
     page = guide.wording.page
-    lines = [fault.message for fault in answer.answers.faults]
+    lines = notice(conversation_of(guide), answer.answers)
+    lines += [fault.message for fault in answer.answers.faults]
     if answer.next_question:
         question = answer.next_question
         lines += [question.ask, question.why]

@@ -27,6 +27,10 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "one-source-two-legs": ("leg1_a", "leg2_a", "neutral_a"),
     "no-240-off-battery": ("loads_240",),
     "shore-limit": ("shore_a", "limit_a", "charge_a"),
+    "shore-overload": ("load_a", "limit_a"),
+    "generator": ("derated_w", "charge_a"),
+    "generator-start": ("name", "asks_va", "gives_va"),
+    "cold-charge": ("ambient", "battery", "lowest"),
     "high-short-circuit": ("short_ka",),
     "alternator": ("limit_a",),
     "closed-space": ("continuous_w",),
@@ -34,7 +38,12 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "multi-unit": ("units",),
 }
 """What a caution's text may have filled in, by its rule; other rules fill in nothing."""
-UNITS_OF_FACTS = {"a": "a current", "ka": "a current", "w": "a power"}
+UNITS_OF_FACTS = {
+    "a": "a current",
+    "ka": "a current",
+    "w": "a power",
+    "va": "an apparent power",
+}
 CAUTION_MUST = (
     ("title", "a caution has a title", "Write it."),
     ("text", "a caution says what is the matter", "Write it."),
@@ -68,7 +77,7 @@ def words(parts: Parts) -> Iterator[Fault]:
         for record in records:
             for name in names if record.value is not None else ():
                 yield from _typed(record, (name,), getattr(record.value, name))
-    for mapping in (parts.parts, parts.page):
+    for mapping in (parts.parts, parts.page, parts.numbers):
         for name, text in (mapping.value or {}).items():
             yield from _typed(mapping, (name,), text)
     yield from _cautions(parts)

@@ -8,7 +8,8 @@ from pathlib import Path
 from engine import report
 from engine.links import read_pairs
 from engine.respond import respond
-from guide import gate, site
+from guide import cli_author, gate, site
+from guide.compare_source import SourceError
 from guide.fault import ContentError
 from guide.load import load_guide
 from guide.setup import ROOT, SetupError
@@ -21,7 +22,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser().parse_args(arguments)
     try:
         code: int = options.run(options)
-    except (ContentError, SetupError) as error:
+    except (ContentError, SetupError, SourceError) as error:
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
     return code
@@ -37,16 +38,21 @@ def parser() -> argparse.ArgumentParser:
 
     one = commands.add_parser("serve", help="build the site and serve it on this machine")
     one.add_argument("--port", type=int, default=8000, help="default: 8000")
+    cli_author.add_content(one)
     one.set_defaults(run=serve)
 
     one = commands.add_parser("build", help="build the site into a folder")
     one.add_argument("--out", type=Path, default=ROOT / "site", help="default: site")
+    cli_author.add_content(one)
     one.set_defaults(run=build)
 
     one = commands.add_parser("answer", help="give the answer for a set of answered questions")
     one.add_argument("pairs", nargs="+", metavar="QUESTION=VALUE", help="for example rig=coach-50")
     one.add_argument("--json", action="store_true", help="print the answer as JSON")
+    cli_author.add_content(one)
     one.set_defaults(run=answer)
+
+    cli_author.add_commands(commands)
 
     one = commands.add_parser("test", help="run every check of this repository")
     one.add_argument("pytest_arguments", nargs="*", metavar="ARGUMENT", help="passed to pytest")
@@ -57,19 +63,19 @@ def parser() -> argparse.ArgumentParser:
 def serve(options: argparse.Namespace) -> int:
     """Build the site, then serve it until interrupted."""
     out = ROOT / "site"
-    site.build(out)
+    site.build(out, options.content)
     return site.serve(out, options.port)
 
 
 def build(options: argparse.Namespace) -> int:
     """Build the site into a folder."""
-    site.build(options.out)
+    site.build(options.out, options.content)
     return ANSWERED
 
 
 def answer(options: argparse.Namespace) -> int:
     """Print the answer to a set of question=value pairs, as text or as JSON."""
-    guide = load_guide()
+    guide = load_guide(options.content)
     answers = read_pairs(guide, options.pairs)
     if answers.faults:
         for fault in answers.faults:

@@ -10,7 +10,7 @@ from engine.links import path_of, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Outcome
-from engine.pages.words import outcome_name
+from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.tree import states
 from engine.units import show
 from guide.compare_edits import Edit, edits_between
@@ -28,7 +28,8 @@ class Result(NamedTuple):
     parts: tuple[tuple[str, float], ...]
     cautions: tuple[str, ...]
     price: float
-    name: str
+    units: str
+    bank: str
 
 
 Results = dict[str, Result]
@@ -54,6 +55,13 @@ class Cause:
 
     edit: Edit | None
     moves: tuple[Move, ...]
+
+    @property
+    def title(self) -> str:
+        """The edit in one line."""
+        if self.edit is None:
+            return "several edits together"
+        return f"{self.edit.cause}: {self.edit.what}"
 
     @property
     def count(self) -> int:
@@ -143,13 +151,14 @@ def _work_out(ways: tuple[Answers, ...]) -> Results:
 
 def _result(conversation: Conversation, outcome: Outcome) -> Result:
     best = outcome.best
-    name = outcome_name(conversation.guide, outcome)
+    guide = conversation.guide
     signature = conversation.signature(outcome)
     if best is None or best.design is None:
-        return Result(signature, (), (), (), 0.0, name)
+        return Result(signature, (), (), (), 0.0, outcome_name(guide, outcome), "")
     parts = tuple((line.product or line.name, line.quantity) for line in best.design.parts)
     price = round(best.design.parts_price, 2)
-    return Result(signature, signature[0], parts, signature[2], price, name)
+    units, bank = candidate_name(guide, best.candidate), bank_name(best.design)
+    return Result(signature, signature[0], parts, signature[2], price, units, bank)
 
 
 def _answer_pages(guide: Guide, results: Results) -> dict[str, tuple[str, ...]]:
@@ -214,19 +223,24 @@ def _what(then: Result, now: Result) -> str:
 
 
 def _names(what: str, pairs: list[tuple[Result, Result]]) -> tuple[str, str]:
-    """What a page showed and shows, in words, as far as it changed."""
+    """What a page showed and shows, in words: the change that most of its ways share."""
     changed = [(then, now) for then, now in pairs if _what(then, now) == what]
     if what == WHAT[3]:
         return _prices(then.price for then, _ in changed), _prices(now.price for _, now in changed)
     if what == WHAT[0]:
-        return (
-            " or ".join(dict.fromkeys(then.name for then, _ in changed)),
-            " or ".join(dict.fromkeys(now.name for _, now in changed)),
-        )
-    told = _parts if what == WHAT[1] else _cautions
-    lost = {text for then, now in changed for text in told(then) - told(now)}
-    gained = {text for then, now in changed for text in told(now) - told(then)}
+        told = Counter(_setups(then, now) for then, now in changed)
+        return min(told, key=lambda pair: (-told[pair], pair))
+    told_of = _parts if what == WHAT[1] else _cautions
+    lost = {text for then, now in changed for text in told_of(then) - told_of(now)}
+    gained = {text for then, now in changed for text in told_of(now) - told_of(then)}
     return ", ".join(sorted(lost)) or "nothing", ", ".join(sorted(gained)) or "nothing"
+
+
+def _setups(then: Result, now: Result) -> tuple[str, str]:
+    """As much of both set-ups as tells them apart: the units, or else the batteries."""
+    if then.units != now.units:
+        return then.units, now.units
+    return then.bank, now.bank
 
 
 def _parts(result: Result) -> set[str]:

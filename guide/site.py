@@ -9,6 +9,7 @@ import sys
 import time
 from pathlib import Path
 
+from guide.load import CONTENT
 from guide.setup import ROOT, SetupError, say
 
 CONFIG = ROOT / "mkdocs.yml"
@@ -26,15 +27,26 @@ MIME_TYPES = {
 }
 
 
-def build(out: Path) -> None:
+def settings(content: Path) -> dict[str, str]:
+    """Return the environment in which the site of a content folder is built."""
+    return {
+        **os.environ,
+        "NO_MKDOCS_2_WARNING": "1",
+        "SOURCE_DATE_EPOCH": NO_DATE,
+        "RIG_GUIDE_CONTENT": str(content),
+    }
+
+
+def build(out: Path, content: Path = CONTENT) -> None:
     """Build the whole site into a folder; what goes wrong is told by SetupError."""
     if not CONFIG.exists():
         raise SetupError("the site is built from a working copy of the repository, with mkdocs.yml")
     began = time.monotonic()
     quiet_tool = [sys.executable, "-m", "mkdocs", "--quiet", "build", "--strict", "--clean"]
     command = [*quiet_tool, "--config-file", str(CONFIG), "--site-dir", str(out.resolve())]
-    settings = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "SOURCE_DATE_EPOCH": NO_DATE}
-    done = subprocess.run(command, cwd=ROOT, env=settings, stdin=subprocess.DEVNULL, check=False)
+    done = subprocess.run(
+        command, cwd=ROOT, env=settings(content), stdin=subprocess.DEVNULL, check=False
+    )
     if done.returncode:
         raise SetupError("the site was not built; the reason stands above")
     say(f"Built {out} in {time.monotonic() - began:.0f} s")

@@ -1,5 +1,8 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
+import math
+from typing import NamedTuple
+
 from engine.advice.checks import bank_checks
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -26,17 +29,23 @@ def plan_bank(
     """
     demand = _Demand(guide, needs, candidate, supply)
     best: tuple[BankPlan, tuple[Check, ...]] | None = None
+    least = (math.inf, math.inf)
     nearest: tuple[Check, ...] = ()
     for battery in guide.catalogue.batteries:
         if battery.chemistry != needs.chemistry:
             continue
-        plan = demand.bank_of(battery)
-        if plan is None:
+        strings = demand.strings_of(battery)
+        if strings is None:
             continue
+        count = strings.series * strings.parallel
+        waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
+        cost = (count * battery.price + waiting, count * battery.mass)
+        if cost >= least:
+            continue
+        plan = demand.bank_of(battery, strings)
         checks = bank_checks(plan, needs.ambient_c)
         if all(check.passed for check in checks):
-            if best is None or _cost(plan) < _cost(best[0]):
-                best = (plan, checks)
+            best, least = (plan, checks), cost
         elif not nearest or _worst(checks) > _worst(nearest):
             nearest = checks
     if best is not None:
@@ -44,8 +53,17 @@ def plan_bank(
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
-def _cost(plan: BankPlan) -> tuple[float, float]:
-    return plan.count * plan.battery.price, plan.count * plan.battery.mass
+class _Strings(NamedTuple):
+    """How a kind of battery would be joined, and the strings that each demand asks for."""
+
+    series: int
+    parallel: int
+    for_energy: int
+    for_current: int
+    for_surge: int
+    for_voltage: int
+    string_ah: float
+    usable_wh: float
 
 
 def _worst(checks: tuple[Check, ...]) -> float:
@@ -78,8 +96,8 @@ class _Demand:
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
 
-    def bank_of(self, battery: Battery) -> BankPlan | None:
-        """The bank of this battery; None where it cannot make the voltage."""
+    def strings_of(self, battery: Battery) -> _Strings | None:
+        """How many of this battery; None where it cannot make the voltage."""
         try:
             series = sizing.batteries_in_series(self.system_v, battery.nominal)
         except ValueError:
@@ -100,27 +118,39 @@ class _Demand:
         for_energy, string_ah, usable_wh = self._strings_for_energy(battery, series)
         # Where no number of strings would do, the check of the voltage says so later.
         for_voltage = for_voltage or 1
-        parallel = max(for_energy, for_current, for_surge, for_voltage)
+        return _Strings(
+            series=series,
+            parallel=max(for_energy, for_current, for_surge, for_voltage),
+            for_energy=for_energy,
+            for_current=for_current,
+            for_surge=for_surge,
+            for_voltage=for_voltage,
+            string_ah=string_ah,
+            usable_wh=usable_wh,
+        )
+
+    def bank_of(self, battery: Battery, strings: _Strings) -> BankPlan:
+        """The bank of so many of this battery."""
         return BankPlan(
             battery=battery,
-            series=series,
-            parallel=parallel,
+            series=strings.series,
+            parallel=strings.parallel,
             energy=self.energy,
-            usable_each_wh=usable_wh,
+            usable_each_wh=strings.usable_wh,
             need_wh=self.energy.total_wh,
             mean_a=self.mean_a,
-            string_ah=string_ah,
+            string_ah=strings.string_ah,
             dc_w=self.dc_w,
             start_dc_w=self.start_dc_w,
             continuous_a=self.continuous_a,
             surge_a=self.surge_a,
             surge_s=self.surge_s,
-            for_energy=for_energy,
-            for_current=for_current,
-            for_surge=for_surge,
-            for_voltage=for_voltage,
-            short_circuit_a=bank_short_circuit_a(battery.short_circuit, parallel),
-            charge_limit_a=charge_limit_a(battery.charge_current, parallel),
+            for_energy=strings.for_energy,
+            for_current=strings.for_current,
+            for_surge=strings.for_surge,
+            for_voltage=strings.for_voltage,
+            short_circuit_a=bank_short_circuit_a(battery.short_circuit, strings.parallel),
+            charge_limit_a=charge_limit_a(battery.charge_current, strings.parallel),
         )
 
     def _strings_for_energy(self, battery: Battery, series: int) -> tuple[int, float, float]:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from engine.advice.layouts import SUB_PANEL
+from engine.advice.shore_plan import plan_generator, plan_shore
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import CautionNote, Design
@@ -10,6 +11,7 @@ from engine.sizing.alternator import continuous_a
 from engine.sizing.loads import running_current_a
 from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
+from engine.standards.battery_chemistry import chemistry_of
 from engine.units import plain, show
 
 Facts = Mapping[str, str]
@@ -20,6 +22,7 @@ Rule = Callable[[Guide, Needs, Design], Facts | None]
 SMALLEST_BRANCH_A = 15.0
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
 HIGH_SHORT_CIRCUIT_A = 10_000.0
+LITHIUM_CHARGES_FROM_C = chemistry_of("lifepo4").charge_c[0]
 
 
 def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
@@ -71,8 +74,50 @@ def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(
         needs.service.legs == 1,
         shore_a=show(needs.service.amps, "A"),
-        limit_a=show(input_limit_a(needs.service.amps), "A"),
+        limit_a=show(input_limit_a(needs.shore_a), "A"),
         charge_a=_charger(design),
+    )
+
+
+def _shore_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    if design.candidate.inverter.generator_support:
+        return None
+    plan = plan_shore(needs, design)
+    return _when(
+        plan.overloaded,
+        load_a=show(plan.load_a, "A"),
+        limit_a=show(plan.input_limit_a, "A"),
+    )
+
+
+def _generator(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    plan = plan_generator(guide, needs, design)
+    if plan is None:
+        return None
+    return {
+        "derated_w": show(plan.derated_w, "W"),
+        "charge_a": show(plan.charge_a if plan.starts_supported else plan.charge_free_a, "A"),
+    }
+
+
+def _generator_start(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    plan = plan_generator(guide, needs, design)
+    if plan is None or plan.starts_alone:
+        return None
+    return _when(
+        not plan.starts_supported,
+        name=plan.starter,
+        asks_va=show(plan.light_va + plan.start_va, "VA"),
+        gives_va=show(plan.start_limit_va, "VA"),
+    )
+
+
+def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(
+        needs.chemistry == "lifepo4" and needs.ambient_c < LITHIUM_CHARGES_FROM_C,
+        ambient=show(needs.ambient_c, "degC"),
+        battery=design.bank.battery.name,
+        lowest=show(design.bank.battery.lowest_charge_temperature, "degC"),
     )
 
 
@@ -108,12 +153,14 @@ RULES: dict[str, Rule] = {
     "no-240-off-battery": _no_240,
     "soft-starter-needed": _soft_starter,
     "lithium-cold": lambda _g, n, _d: _when(n.chemistry == "lifepo4"),
+    "cold-charge": _cold_charge,
     "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
     "lead-acid": lambda _g, n, _d: _when(n.chemistry != "lifepo4"),
     "converter-loop": lambda _g, n, _d: _when(n.whole),
     "water-heater-on-inverter": _heater,
     "absorption-fridge": lambda _g, n, _d: _when(_uses(n, "absorption-fridge")),
-    "generator": lambda _g, n, _d: _when(n.generator_w > 0),
+    "generator": _generator,
+    "generator-start": _generator_start,
     "alternator": _alternator,
     "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
     "high-short-circuit": _short_circuit,
@@ -125,5 +172,6 @@ RULES: dict[str, Rule] = {
     "adapter": lambda _g, n, _d: _when(n.service.legs == 2),
     "heavy-cable": lambda _g, _n, d: _when(awg.rank(d.dc.cable.size) >= awg.rank("1/0")),
     "shore-limit": _shore,
+    "shore-overload": _shore_overload,
     "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1, units=plain(d.candidate.units)),
 }

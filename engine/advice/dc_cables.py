@@ -40,7 +40,7 @@ class Chain:
 
 def conductors_of(chain: Chain) -> tuple[DcConductor, ...]:
     """All conductors, from the batteries on."""
-    return tuple(each for each in (*_strings(chain), *_main(chain)) if each.count)
+    return tuple(each for each in (*_strings(chain), *_main(chain)) if each.quantity)
 
 
 def _main(chain: Chain) -> Iterator[DcConductor]:

@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from engine.advice.bank import dc_loads_of
 from engine.advice.dc_cables import Chain, conductors_of
+from engine.advice.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Busbar, Disconnect, Fuse, FuseHolder, Monitor
@@ -204,7 +205,7 @@ def _fused(guide: Guide) -> tuple[Fused, ...]:
             if each.family == fuse.family and each.largest >= fuse.rating
         ]
         if holders:
-            found.append((fuse, min(holders, key=lambda each: (each.price, each.id))))
+            found.append((fuse, min(holders, key=preference)))
     return tuple(found)
 
 
@@ -228,7 +229,7 @@ def _fuse(guide: Guide, run: _Run) -> tuple[Fused | None, Check]:
 
 
 def _first(able: Iterable[Priced]) -> Priced | None:
-    return min(able, key=lambda each: (each.price, each.id), default=None)
+    return min(able, key=preference, default=None)
 
 
 def _switch(
@@ -236,9 +237,11 @@ def _switch(
 ) -> tuple[Disconnect | None, Check]:
     least_a = protection.disconnect_minimum_a(current_a)
     able = [each for each in switches if each.volts >= highest_v]
-    check = Check("disconnect", least_a, max((e.rating for e in able), default=0.0), "A", True)
-    able = [each for each in able if each.rating >= least_a]
-    return min(able, key=lambda each: (each.price, each.id), default=None), check
+    strong = [each for each in able if each.rating >= least_a]
+    chosen = min(strong, key=preference, default=None)
+    most_a = max((each.rating for each in able), default=0.0)
+    limit_a = chosen.rating if chosen else most_a
+    return chosen, Check("disconnect", least_a, limit_a, "A", True)
 
 
 def _dc_sizes(guide: Guide, insulation_c: int, largest_awg: str) -> tuple[str, ...]:

@@ -1,11 +1,12 @@
 """The parts list of a design: every article, how many, in groups that the wording explains."""
 
 import math
-from collections import Counter
 from collections.abc import Iterable
 from functools import lru_cache
 
+from engine.advice.dc_cables import LINK, MAIN
 from engine.advice.layouts import SUB_PANEL
+from engine.advice.shelf import preference
 from engine.advice.solar_plan import solar_plan
 from engine.advice.supply import soft_starter_for
 from engine.model.guide import Guide
@@ -56,7 +57,7 @@ class Parts:
 
     def _put(self, group: str, quantity: int, able: Iterable[Product], wanted: str) -> None:
         """Add the cheapest article that will do; where there is none, say what is wanted."""
-        product = min(able, key=lambda each: (each.price, each.id), default=None)
+        product = min(able, key=preference, default=None)
         if product is None:
             self.lines.append(PartLine(group, "", wanted, quantity, "", 0.0, 0.0))
             return
@@ -120,17 +121,17 @@ class Parts:
 
     def _dc_cables(self, dc: DcPlan) -> None:
         """Cable by size and use, and a lug for either end of every conductor."""
-        lengths: Counter[tuple[str, str]] = Counter()
-        lugs: Counter[tuple[str, str]] = Counter()
+        lengths: dict[tuple[str, str], float] = {}
+        lugs: dict[tuple[str, str], int] = {}
         for each in dc.conductors:
-            # Counter counts whole things; millimetres keep lengths exact.
-            lengths[each.group, each.size] += round(each.count * each.length_m * 1000)
+            wanted = (each.group, each.size)
+            lengths[wanted] = lengths.get(wanted, 0.0) + each.quantity * each.length_m
             for stud in each.studs:
-                lugs[each.size, stud] += each.count
-        for group in ("dc-cable", "battery-links"):
-            for (of, size), length_mm in lengths.items():
+                lugs[each.size, stud] = lugs.get((each.size, stud), 0) + each.quantity
+        for group in (MAIN, LINK):
+            for (of, size), length_m in lengths.items():
                 if of == group:
-                    self._put_cable(group, "dc", length_mm / 1000, size, 1)
+                    self._put_cable(group, "dc", length_m, size, 1)
         for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
             self._lugs(size, stud, lugs[size, stud])
         bond_m = self.candidate.units * self.planning.bond_run_m
@@ -172,7 +173,9 @@ class Parts:
     def _terminals(self, ac: AcPlan) -> None:
         """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
         terminals = self.candidate.inverter.terminals
-        ends = Counter(end.awg for end in push_in_ends(self.candidate, ac))
+        ends: dict[str, int] = {}
+        for end in push_in_ends(self.candidate, ac):
+            ends[end.awg] = ends.get(end.awg, 0) + 1
         depth_m = terminals.conductor_depth
         for size in sorted(ends, key=awg.rank):
             self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
@@ -228,8 +231,9 @@ class Parts:
         """The cheapest panels with a controller that suits them and the bank."""
         plan = solar_plan(self.guide, self.needs, self.bank_v)
         if plan is None:
-            wanted = f"{wanted_w:.0f} W of panels, with a controller to {self.bank_v:.0f} V"
-            self._put("solar-panel", 1, (), wanted)
+            self._put("solar-panel", 1, (), f"{wanted_w:.0f} W of panels")
+            wanted = f"a solar controller for {wanted_w:.0f} W to {self.bank_v:.0f} V"
+            self._put("solar-controller", 1, (), wanted)
             return
         self._put("solar-panel", plan.panels, (plan.panel,), "")
         self._put("solar-controller", 1, (plan.controller,), "")

@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from engine.advice.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import InverterCharger, SoftStarter
@@ -60,7 +61,7 @@ def soft_starter_for(guide: Guide, needs: Needs) -> SoftStarter | None:
         default=0.0,
     )
     able = [each for each in guide.catalogue.soft_starters if each.largest_running >= running_a]
-    return min(able, key=lambda each: (each.price, each.id), default=None)
+    return min(able, key=preference, default=None)
 
 
 def reduction_of(guide: Guide, needs: Needs, candidate: Candidate) -> float:

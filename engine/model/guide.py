@@ -193,6 +193,10 @@ class Priorities:
     labour: Labour
     list: tuple[Priority, ...]
 
+    def counts_of(self, measure: str) -> float:
+        """What one unit of a measure counts; 0 where the shop does not count it."""
+        return next((each.counts for each in self.list if each.measure == measure), 0.0)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:

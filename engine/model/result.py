@@ -158,13 +158,12 @@ class BankPlan:
         return self.battery.nominal * self.battery.capacity * self.count
 
 
-@dataclass(frozen=True, slots=True)
-class DcConductor:
+class DcConductor(NamedTuple):
     """Equal DC conductors: where they run, how many, their size, and the stud at either end."""
 
     group: str
     label: str
-    count: int
+    quantity: int
     size: str
     length_m: float
     studs: tuple[str, str]
@@ -233,8 +232,7 @@ class CoolingPlan:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class PartLine:
+class PartLine(NamedTuple):
     """One line of the parts list; `product` is the article's id, `why` a key of the wording."""
 
     group: str

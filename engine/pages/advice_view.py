@@ -12,10 +12,27 @@ from engine.model.result import CautionNote, Check, Considered, Design, PartLine
 from engine.pages import words
 from engine.pages.form import assumed_text
 from engine.pages.numbers import Section, sections_of
+from engine.pages.offers import absent_names, offers_of
 from engine.pages.view import Row
 from engine.units import plain, show
 
 NOT_CHOSEN_SHOWN = 12
+
+
+PART_GROUPS = {
+    "power": ("inverter", "battery", "soft-starter", "soc-monitor"),
+    "protection": (
+        *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
+        *("disconnect", "precharge", "busbar"),
+    ),
+    "cables": ("dc-cable", "battery-links", "lugs", "bond-cable"),
+    "ac": ("breaker-in", "breaker-out", "ac-cable", "sub-panel", "input-lead"),
+    "terminals": ("ferrules", "spare-ferrules"),
+    "cooling": ("fan",),
+    "charging": ("alternator-charger", "solar-controller", "solar-panel", "step-down"),
+    "tools": ("lug-crimper", "ferrule-crimper"),
+}
+"""Under which heading of the parts list each group of parts stands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +44,7 @@ class PartRow:
     why: str
     price: str
     on_shelf: bool
+    offers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +131,8 @@ class AdviceView:
         page = self.guide.wording.page
         ends = len(self.design.ac.ends_per_unit) * self.candidate.units
         kind = page[f"terminals-{terminals.kind}"].format(ends=plain(ends))
+        absent = absent_names(self.guide, self.design)
+        waiting = [Row(page["fact-stock"], page["stock-some"].format(names=", ".join(absent)))]
         return [
             Row(page["fact-battery"], self.bank),
             Row(
@@ -122,6 +142,7 @@ class AdviceView:
             ),
             Row(page["fact-terminals"], kind),
             Row(page["fact-price"], show(round(self.design.parts_price, -1), "USD")),
+            *(waiting if absent else []),
         ]
 
     def can_run(self) -> list[str]:
@@ -133,7 +154,8 @@ class AdviceView:
         page = self.guide.wording.page
         different = sum(first != second for first, second in self.runs.together)
         if different and different == math.comb(len(self.runs.alone), 2):
-            return [page["any-two"]]
+            twins = [f"2 × {first}" for first, second in self.runs.together if first == second]
+            return [page["any-two"], *twins]
         partners: dict[str, list[str]] = {}
         for first, second in self.runs.together:
             name = page["a-second-one"] if first == second else second
@@ -184,6 +206,15 @@ class AdviceView:
         """The parts list."""
         return [self._part(line) for line in self.design.parts]
 
+    def part_groups(self) -> list[tuple[str, list[PartRow]]]:
+        """The parts list under headings, by what the parts are for."""
+        page = self.guide.wording.page
+        found = [
+            (page[f"parts-{name}"], [self._part(e) for e in self.design.parts if e.group in groups])
+            for name, groups in PART_GROUPS.items()
+        ]
+        return [(title, rows) for title, rows in found if rows]
+
     def _part(self, line: PartLine) -> PartRow:
         quantity = show(line.quantity, "m") if line.unit == "m" else f"{plain(line.quantity)} ×"
         return PartRow(
@@ -192,6 +223,7 @@ class AdviceView:
             why=self.guide.wording.parts[line.group],
             price=show(line.price, "USD") if line.product else "",
             on_shelf=bool(line.product),
+            offers=offers_of(self.guide, line.product),
         )
 
     @property
@@ -218,6 +250,12 @@ class AdviceView:
     def why_not(self) -> list[WhyNot]:
         """The best of each other layout and unit, with the checks it fails or what beats it."""
         return why_not(self.guide, self.advice.outcome.considered[1:], self.advice.best)
+
+    def nearest_miss(self) -> WhyNot | None:
+        """What came nearest of all that fails; None where everything passes."""
+        failed = (each for each in self.advice.outcome.considered if each.design is None)
+        nearest = next(failed, None)
+        return _failed(self.guide, nearest) if nearest else None
 
     @property
     def legs_passed(self) -> int:
@@ -252,9 +290,24 @@ def why_not(
         if key in seen:
             continue
         seen.add(key)
-        reasons = tuple(words.check_text(guide, check) for check in each.failed)
         if each.design is not None and best is not None:
-            more = each.score - best.score
-            reasons = (guide.wording.page["fits-but"].format(more=show(more, "USD")),)
-        found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
+            more = show(each.score - best.score, "USD")
+            reasons = (guide.wording.page["fits-but"].format(more=more),)
+            found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
+        else:
+            found.append(_failed(guide, each))
     return found
+
+
+def _failed(guide: Guide, considered: Considered) -> WhyNot:
+    """What fails, each check with value and limit and by how much it misses."""
+    misses = guide.wording.page["misses-by"]
+    reasons = (
+        (words.check_text(guide, check), words.margin_text(check)) for check in considered.failed
+    )
+    return WhyNot(
+        words.candidate_name(guide, considered.candidate),
+        tuple(
+            f"{text} {misses.format(margin=margin)}" if margin else text for text, margin in reasons
+        ),
+    )

@@ -5,15 +5,9 @@ from dataclasses import dataclass
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.pages.svg import DASHED, SMALL, Picture, Sheet, Table
-from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
-from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
-from engine.standards import awg
-from engine.units import plain, show
+from engine.pages.svg import BOLD, DASHED, INK, Picture, SMALL, Sheet, Table from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a from engine.sizing.conductors import resistance_ohm_per_m, show, voltage_drop_v from engine.standards import awg from engine.units import plain
 
 WIDTH = 360.0
-INK = 'fill="currentColor" stroke="none"'
-BOLD = 'fill="currentColor" stroke="none" font-weight="700"'
 ROW = 22.0
 LEFT = 76.0
 RIGHT = 50.0
@@ -70,9 +64,9 @@ def cable_chart(guide: Guide, needs: Needs, design: Design) -> Picture:
     page, limit = guide.wording.page, guide.planning.drop_limit
     sizes = sizes_of(guide, needs, design)
     runs = f"{design.dc.cable.runs} × " if design.dc.cable.runs > 1 else ""
-    most = min(max(max(size.drop for size in sizes), limit) * 1.05, MOST_SHARE)
+    most = min(max(limit, *(size.drop for size in sizes)) * 1.05, MOST_SHARE)
     wide = WIDTH - LEFT - RIGHT
-    sheet = Sheet("rig-cable", WIDTH)
+    sheet = Sheet("rig-svg-cable", WIDTH)
     y = 24.0
     x = LEFT + limit / most * wide
     for size in sizes:

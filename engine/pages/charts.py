@@ -12,14 +12,10 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.pages.chart_cable import cable_chart
-from engine.pages.svg import DASHED, FAINT, SMALL, Picture, Sheet, Table, at, wrapped
-from engine.sizing.loads import daily_energy_wh
-from engine.units import plain, show
+from engine.pages.svg import BOLD, DASHED, FAINT, INK, Picture, SMALL, Sheet, Table, at, show, wrapped from engine.sizing.loads import daily_energy_wh from engine.units import plain
 
 WIDTH = 360.0
-INK = 'fill="currentColor" stroke="none"'
 BAR = 'fill="currentColor" fill-opacity="0.3"'
-BOLD = 'fill="currentColor" stroke="none" font-weight="700"'
 HOURS_A_DAY = 24
 MOST_LOADS = 8
 
@@ -98,7 +94,7 @@ def surge_chart(page: dict[str, str], margin: float, design: Design) -> Picture:
         for key, value, unit, limit in asked
     )
     most = max(max(value, limit) for _, value, _, limit in asked)
-    sheet = Sheet("rig-surge", WIDTH)
+    sheet = Sheet("rig-svg-surge", WIDTH)
     height = bars(sheet, rows, most)
     title = page["chart-surge"]
     table = Table(
@@ -136,7 +132,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
         Bar(name, value, f"{show(value, 'Wh')}, {plain(value / total * 100)} %")
         for name, value in found
     )
-    sheet = Sheet("rig-energy", WIDTH)
+    sheet = Sheet("rig-svg-energy", WIDTH)
     height = bars(sheet, rows, max(value for _, value in found) * 1.2)
     title = page["chart-energy"]
     sentence = page["chart-energy-says"].format(total=show(total, "Wh"))
@@ -153,7 +149,7 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
         raise ValueError("a recommendation has a design")
     week, battery = advice.charging.week, advice.best.design.bank.battery
     floor = 1.0 - battery.usable
-    sheet = Sheet("rig-week", WIDTH)
+    sheet = Sheet("rig-svg-week", WIDTH)
     left, top, wide, high = 40.0, 10.0, WIDTH - 46.0, 150.0
     days = (len(week.state) - 1) // HOURS_A_DAY
     for share in (0.0, 0.5, 1.0):

@@ -95,15 +95,21 @@ def _best_of_each(considered: Sequence[Considered]) -> dict[str, Considered]:
 
 
 def _nearest(best: Considered, considered: Iterable[Considered]) -> list[Considered]:
-    """The best that is handled otherwise: other terminals, legs or output; then the next best."""
+    """The best of each other kind, nearest first; of the same kind where there is no other."""
     rest = [each for each in considered if each is not best]
-    other = next((each for each in rest if _kind(each) != _kind(best)), None)
-    return [each for each in (other, *rest[:2]) if each is not None][:2]
+    kinds = {_kind(best)}
+    found = []
+    for each in rest:
+        if _kind(each) not in kinds:
+            kinds.add(_kind(each))
+            found.append(each)
+    return (found or rest)[: MOST - 1]
 
 
-def _kind(considered: Considered) -> tuple[str, int, str]:
+def _kind(considered: Considered) -> tuple[str, str, int, str]:
+    """What makes two units look and behave differently to who fits them."""
     unit = considered.candidate.inverter
-    return unit.terminals.kind, unit.legs_passed, unit.output
+    return shape_of(unit), unit.terminals.kind, unit.legs_passed, unit.output
 
 
 def _column(guide: Guide, best: Considered, each: Considered) -> Column:
@@ -230,7 +236,7 @@ def _best_efficiency(unit: InverterCharger) -> str:
 def picture_of(guide: Guide, units: Sequence[InverterCharger], name: str, title: str) -> Picture:
     """These units to one scale."""
     faces = [Face(unit, 1, (unit.name, size_text(unit))) for unit in units]
-    sheet = Sheet(f"rig-{name}", WIDTH)
+    sheet = Sheet(f"rig-svg-{name}", WIDTH)
     scale = scale_for(faces, WIDTH - 8.0, MOST_HEIGHT)
     low = draw_faces(sheet, faces, scale, 6.0)
     end = draw_scale(sheet, scale, low + 16.0, guide.wording.page["sketch-scale"])

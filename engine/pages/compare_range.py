@@ -1,17 +1,18 @@
 """The page of the whole range: every unit of the catalogue, drawn to one scale."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.pages.compare import at_text, legs_text, size_text
 from engine.pages.faces import Face, draw_faces, draw_scale, scale_for
-from engine.pages.render import Drawn, environment
+from engine.pages.render import environment
 from engine.pages.svg import Picture, Sheet, Table
 from engine.units import show
 
 PATH = "units/"
-"""Where the page lies, below the guide."""
+"""Where the page lies, below the site's root."""
 
 WIDTH = 360.0
 IN_A_ROW = 3
@@ -21,15 +22,25 @@ ROW_GAP = 26.0
 Case = tuple[float, float, float, str, int]
 
 
-def draw_range(guide: Guide) -> Drawn:
-    """The page; links in it are relative to PATH."""
+@dataclass(frozen=True, slots=True)
+class RangePage:
+    """The page, with links relative to its path below the site's root."""
+
+    title: str
+    description: str
+    path: str
+    html: str
+
+
+def draw_range(guide: Guide) -> RangePage:
+    """The page of all units."""
     page = guide.wording.page
     html = (
         environment()
         .get_template("range.html")
         .render(page=page, picture=picture_of(guide), table=table_of(guide), shop=guide.shop)
     )
-    return Drawn(page["range"], page["range-hint"], html)
+    return RangePage(page["range"], page["range-hint"], PATH, html)
 
 
 def cases_of(guide: Guide) -> dict[Case, list[InverterCharger]]:
@@ -51,7 +62,7 @@ def picture_of(guide: Guide) -> Picture:
     ]
     rows = [faces[at : at + IN_A_ROW] for at in range(0, len(faces), IN_A_ROW)]
     scale = min(scale_for(row, WIDTH - 8.0, TALLEST) for row in rows)
-    sheet = Sheet("rig-range", WIDTH)
+    sheet = Sheet("rig-svg-range", WIDTH)
     y = 6.0
     for row in rows:
         y = draw_faces(sheet, row, scale, y, columns=IN_A_ROW) + ROW_GAP
@@ -69,8 +80,10 @@ def _names(units: Sequence[InverterCharger]) -> str:
 def table_of(guide: Guide) -> Table:
     """Every unit in a line."""
     page = guide.wording.page
-    head = ("range-unit", "compare-size", "compare-terminals", "compare-legs", "compare-volts")
-    head += ("compare-power", "compare-surge", "compare-relay", "compare-mass", "compare-price")
+    head = (
+        *("range-unit", "compare-size", "compare-terminals", "compare-legs", "compare-volts"),
+        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "compare-price"),
+    )
     rows = tuple(
         (
             unit.name,

@@ -5,7 +5,6 @@ only when the first diagram is drawn.
 """
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -31,6 +30,25 @@ class Symbol:
     length: float
 
 
+ELEMENTS = {
+    "source": ("SourceSin", "down"),
+    "inlet": ("Plug", "down"),
+    "breaker": ("Breaker", "down"),
+    "contact": ("Switch", "down"),
+    "switch": ("Switch", "down"),
+    "tie": ("Switch", "right"),
+    "ground": ("Ground", ""),
+    "chassis": ("GroundChassis", ""),
+    "fuse": ("FuseIEEE", "down"),
+    "resistor": ("ResistorIEC", "down"),
+    "shunt": ("ResistorIEC", "down"),
+    "battery": ("Battery", "down"),
+    "solar-across": ("Solar", "right"),
+    "generator-across": ("Source", "right"),
+}
+"""Each symbol's element of schemdraw, and the way that it points."""
+
+
 @cache
 def symbol(name: str) -> Symbol:
     """The symbol of this name.
@@ -42,25 +60,12 @@ def symbol(name: str) -> Symbol:
     import schemdraw  # noqa: PLC0415 - only a page with a diagram should pay for it
     from schemdraw import elements  # noqa: PLC0415
 
-    makers: dict[str, Callable[[], Any]] = {
-        "source": lambda: elements.SourceSin().down(),
-        "inlet": lambda: elements.Plug().down(),
-        "breaker": lambda: elements.Breaker(dots=True).down(),
-        "contact": lambda: elements.Switch().down(),
-        "ground": lambda: elements.Ground(),
-        "chassis": lambda: elements.GroundChassis(),
-        "fuse": lambda: elements.FuseIEEE().down(),
-        "switch": lambda: elements.Switch().down(),
-        "tie": lambda: elements.Switch().right(),
-        "resistor": lambda: elements.ResistorIEC().down(),
-        "battery": lambda: elements.Battery().down(),
-        "solar-across": lambda: elements.Solar().right(),
-        "generator-across": lambda: elements.Source().right(),
-    }
     drawing = schemdraw.Drawing(
         canvas="svg", show=False, unit=0.01, inches_per_unit=UNIT / POINTS_PER_INCH
     )
-    drawing.add(makers[name]())
+    element, direction = ELEMENTS[name]
+    made: Any = getattr(elements, element)()
+    drawing.add(getattr(made, direction)() if direction else made)
     length = round((abs(drawing.here[0]) + abs(drawing.here[1])) * UNIT, 1)
     shapes = drawing.get_imagedata("svg").decode().partition(">")[2].rpartition("</svg>")[0]
     return Symbol(name, _plain(shapes), length)

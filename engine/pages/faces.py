@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.model.products import InverterCharger, Product
-from engine.pages.svg import LINE_HEIGHT, SMALL, Sheet, wrapped
+from engine.pages.svg import INK, LINE_HEIGHT, SMALL, Sheet, wrapped
 
-INK = 'fill="currentColor" stroke="none"'
 TINT = 'fill="currentColor" fill-opacity="0.08"'
 FOOT = 12 * 0.0254
 TERMINAL = 4.0
@@ -43,7 +42,7 @@ def draw_faces(
     lowest = ground
     needed = [face.width_m * scale for face in faces]
     even = max(needed) <= column - LEAST_GAP / 2
-    x = 0.0
+    x = 1.0
     for place, (face, wide) in enumerate(zip(faces, needed, strict=True)):
         left = column * place + (column - wide) / 2 if even else x
         x += wide + LEAST_GAP
@@ -52,11 +51,15 @@ def draw_faces(
                 sheet, face.product, left + each * 1.12 * face.product.width * scale, ground, scale
             )
         y = ground + 4.0
-        middle = column * (place + 0.5) if even else left + wide / 2
+        anchor, text_x = "middle", left + wide / 2
+        if not even and place == 0:
+            anchor, text_x = "start", left
+        elif not even and place == len(faces) - 1:
+            anchor, text_x = "end", left + wide
         for line in face.lines:
             for part in wrapped(line, column - 6.0, SMALL):
                 y += LINE_HEIGHT - 1.0
-                sheet.text(middle, y, part, "middle", SMALL, INK)
+                sheet.text(text_x, y, part, anchor, SMALL, INK)
         lowest = max(lowest, y)
     return lowest
 

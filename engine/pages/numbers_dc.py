@@ -223,7 +223,7 @@ def _lugs(rows: Rows) -> Iterator[str]:
     counts: Counter[tuple[str, str]] = Counter()
     for each in rows.design.dc.conductors:
         for stud in each.studs:
-            counts[each.size, stud] += each.count
+            counts[each.size, stud] += each.quantity
     for size, stud in sorted(counts, key=lambda key: (awg.rank(key[0]), key[1])):
         yield rows.say("lugs-line", count=plain(counts[size, stud]), size=size, stud=stud)
 

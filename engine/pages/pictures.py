@@ -73,7 +73,7 @@ def head_of(guide: Guide, advice: Advice) -> Picture:
             (f"{bank.count} × {bank.battery.name}",),
         ),
     )
-    sheet = Sheet("rig-head", WIDTH)
+    sheet = Sheet("rig-svg-head", WIDTH)
     scale = scale_for(faces, WIDTH - 16.0, TALLEST)
     low = draw_faces(sheet, faces, scale, 8.0)
     end = draw_scale(sheet, scale, low + 16.0, page["sketch-scale"])

@@ -9,6 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.pages.advice_view import AdviceView, WhyNot, check_row, why_not
+from engine.pages.pictures import shown_of
 from engine.pages.view import View
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -65,7 +66,8 @@ def _recommended(view: View) -> Drawn:
     if view.answer.advice is None:
         raise ValueError("a recommendation has its advice")
     found = AdviceView(view.guide, view.answer.advice)
-    html = _fill("recommended", view=view, advice=found)
+    shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs)
+    html = _fill("recommended", view=view, advice=found, shown=shown)
     return Drawn(found.name, f"{found.layout.plain} {found.layout.battery}", html)
 
 

@@ -12,16 +12,13 @@ from engine.model.needs import Needs
 from engine.model.products import InverterCharger
 from engine.model.result import Design
 from engine.pages import words
-from engine.pages.svg import DASHED, FAINT, SMALL, Picture, Sheet, Table
-from engine.sizing import fit
-from engine.units import show
+from engine.pages.svg import DASHED, FAINT, INK, Picture, SMALL, Sheet, Table from engine.sizing import fit from engine.units import show
 
 WIDTH = 360.0
 MOST_HEIGHT = 300.0
 EDGE = 42.0
 BETWEEN_VIEWS = 44.0
 FOOT = 12 * 0.0254
-INK = 'fill="currentColor" stroke="none"'
 TINT = 'fill="currentColor" fill-opacity="0.12"'
 SMALLEST_LABELLED = 14.0
 
@@ -123,7 +120,7 @@ class _Sketch:
         self.needs = needs
         self.design = design
         self.mounting = mounting
-        self.sheet = Sheet("rig-sketch", WIDTH)
+        self.sheet = Sheet("rig-svg-sketch", WIDTH)
         right, down, out = mounting.space.spans(mounting.orientation)
         bay = needs.bay
         self.size = (

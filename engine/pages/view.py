@@ -4,12 +4,15 @@ from dataclasses import dataclass
 
 from engine.answer import Answer
 from engine.conversation import Conversation
+from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.model.result import Outcome
 from engine.pages import words
 from engine.pages.form import FieldGroup, form_of, stray_faults
 from engine.tree import follow
+
+MOST_NAMED = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +115,10 @@ class View:
         found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", self.link(unsure)))
         return found
 
+    def notice(self) -> list[str]:
+        """What became of the answer since the edition that the link names."""
+        return notice(self.conversation, self.answers)
+
     def faults(self) -> list[str]:
         """What of the link could not be used."""
         return [fault.message for fault in stray_faults(self.guide, self.answers)]
@@ -154,5 +161,9 @@ class View:
         ]
 
     def outcome_names(self, outcomes: tuple[Outcome, ...]) -> tuple[str, ...]:
-        """Outcomes in one line each, without doubles."""
-        return tuple(dict.fromkeys(words.outcome_name(self.guide, each) for each in outcomes))
+        """The first few outcomes in one line each, without doubles, and how many more."""
+        names = tuple(dict.fromkeys(words.outcome_name(self.guide, each) for each in outcomes))
+        if len(names) <= MOST_NAMED:
+            return names
+        more = self.page["outcomes-more"].format(count=len(names) - MOST_NAMED)
+        return (*names[:MOST_NAMED], more)

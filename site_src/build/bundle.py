@@ -28,6 +28,7 @@ LIBRARIES = (
     "markupsafe",
     "pint",
     "platformdirs",
+    "schemdraw",
     "segno",
     "typing_extensions",
 )

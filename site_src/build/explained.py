@@ -24,12 +24,12 @@ DOCS = ROOT / "site_src" / "docs"
 NAMES = re.compile(
     r"\b(?:(?:15|20|30|50) A|120 V|240 V|120/240 V|12 V|24 V|48 V|12, 24 (?:or|and) 48 V)(?!\w)"
 )
-FIGURE = re.compile(
-    r"(?<![\w.-])\d+(?:[.,]\d+)*\s?"
-    r"(?:V|A|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mm²?|cm²?|m³/h|m|in|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
-    r"|°[CF]|degrees?|%|percent|hours?|minutes?|seconds?|CFM|USD)(?![\w-])"
-    r"|\$\d"
+UNITS = (
+    r"V|A|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mm²?|cm²?|m³/h|m|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
+    r"|°[CF]|degrees?|%|percent|hours?|minutes?|seconds?|CFM|USD"
+    r"|in(?! (?:the|an?|part|its|this|each|every|one)\b)"  # inches, not the word
 )
+FIGURE = re.compile(rf"(?<![\w.-])\d+(?:[.,]\d+)*\s?(?:{UNITS})(?![\w-])|\$\d")
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
@@ -61,7 +61,7 @@ class Filler:
             undefined=StrictUndefined,
             trim_blocks=True,
             lstrip_blocks=True,
-            autoescape=False,  # noqa: S701 - pages are ours, and Markdown follows
+            autoescape=False,  # pages are ours, and Markdown follows
         )
         self.paths = frozenset(states(conversation_of(guide)))
         self.env.globals |= {
@@ -172,7 +172,9 @@ def scrolling_tables(page: str) -> str:
         heads = [TAG.sub("", head).strip() for head in HEADING.findall(found[0])]
         name = html.escape(html.unescape(", ".join(filter(None, heads))))
         table = found[0].replace("<table>", '<table class="rig-grid">', 1)
-        return f'<div class="rig-scroll" tabindex="0" role="region" aria-label="{name}">{table}</div>'
+        return (
+            f'<div class="rig-scroll" tabindex="0" role="region" aria-label="{name}">{table}</div>'
+        )
 
     return TABLE.sub(wrap, page)
 

@@ -74,7 +74,7 @@ class Figures:
 
     def number(self, text: str) -> float:
         """The number in front of a quantity, for drawing to scale."""
-        return float(text.split()[0].replace(",", ""))
+        return float(text.split(maxsplit=1)[0].replace(",", ""))
 
     # Services
 

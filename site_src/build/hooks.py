@@ -14,7 +14,7 @@ from guide.fault import ContentError
 from guide.setup import SetupError, say
 from site_src.build import explained
 from site_src.build.bundle import BundleError, bundle
-from site_src.build.tree import Shell, draw_tree
+from site_src.build.tree import Shell, draw_range_page, draw_tree
 
 STEPS = 4
 
@@ -63,5 +63,7 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     step(2, "bundling the engine for the browser")
     archive = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
     step(3, "drawing the guide's pages")
-    draw_tree(guide, site / "guide", Shell(env, config, archive), say)
+    shell = Shell(env, config, archive)
+    draw_tree(guide, site / "guide", shell, say)
+    draw_range_page(guide, site, shell)
     step(4, "drawing the explanatory pages")

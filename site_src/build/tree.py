@@ -5,12 +5,14 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
 from engine.model.guide import Guide
-from engine.respond import Page, conversation_of, respond_to
+from engine.pages.compare_range import draw_range
+from engine.respond import conversation_of, respond_to
 from engine.tree import states
 
 FIELDS = ("title", "description", "path", "content")
@@ -42,7 +44,35 @@ class Shell:
         return tuple(MARK.split(text))
 
 
-def stamp(parts: tuple[str, ...], page: Page) -> str:
+class Stamped(Protocol):
+    """What a shell needs of a page; whoever makes one keeps it unchanged."""
+
+    @property
+    def title(self) -> str:
+        """Title of the page."""
+
+    @property
+    def description(self) -> str:
+        """What a search engine or a message shows below the title."""
+
+    @property
+    def path(self) -> str:
+        """Where it lies."""
+
+    @property
+    def html(self) -> str:
+        """What stands inside the shell."""
+
+
+def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
+    """Write the page of all units, which hangs beside the tree and is the same for every rig."""
+    page = draw_range(guide)
+    file = site / page.path / "index.html"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(stamp(shell.parts("question", page.path.count("/")), page).encode())
+
+
+def stamp(parts: tuple[str, ...], page: Stamped) -> str:
     """Fill one page into a shell."""
     fields = {
         "title": html.escape(page.title),

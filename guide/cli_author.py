@@ -1,0 +1,146 @@
+"""The commands for those who write the content: one thin function a command."""
+
+import argparse
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from guide import reports
+from guide.compare import compare
+from guide.compare_source import content_of
+from guide.coverage import cover
+from guide.editions import keep
+from guide.fault import ContentError
+from guide.load import CONTENT, load_content, load_guide
+from guide.schema import write_schemas
+from guide.trial import converse
+
+GOOD, FAULTS = 0, 1
+BAR = 30
+
+
+def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Describe the authors' commands and their options."""
+    one = _add(commands, "check", check, "find every mistake in the content, with its mend")
+    one = _add(commands, "schema", schema, "write JSON Schemas for editors, named in each file")
+    one = _add(commands, "coverage", coverage, "walk every page of the guide; exit 1 on a fault")
+    _outputs(one)
+    one = _add(commands, "compare", compare_editions, "say which answers an edit changes, and why")
+    one.add_argument("old", metavar="OLD", help="a folder, a zip or a git revision")
+    one.add_argument(
+        "new", metavar="NEW", nargs="?", help="the same; default: the content as it is"
+    )
+    _outputs(one)
+    _add(
+        commands,
+        "keep",
+        keep_edition,
+        "keep this edition's answers, so that old links can say more",
+    )
+    _add(commands, "try", try_it, "have the conversation in this terminal")
+
+
+def _add(
+    commands: "argparse._SubParsersAction[argparse.ArgumentParser]",
+    name: str,
+    run: Callable[[argparse.Namespace], int],
+    told: str,
+) -> argparse.ArgumentParser:
+    one = commands.add_parser(name, help=told)
+    add_content(one)
+    one.set_defaults(run=run)
+    return one
+
+
+def add_content(one: argparse.ArgumentParser) -> None:
+    """The option that names another content folder."""
+    one.add_argument(
+        "--content", type=content_folder, default=CONTENT, metavar="FOLDER", help="another content"
+    )
+
+
+def content_folder(text: str) -> Path:
+    """A content folder that somebody named."""
+    folder = Path(text).resolve()
+    if not (folder / "shop.yaml").is_file():
+        raise argparse.ArgumentTypeError(f"there is no shop.yaml in {text}")
+    return folder
+
+
+def _outputs(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--json", action="store_true", help="print it as JSON")
+    one.add_argument("--html", type=Path, metavar="FILE", help="write it as a page, too")
+
+
+def check(options: argparse.Namespace) -> int:
+    """Print every fault of the content."""
+    began = time.monotonic()
+    try:
+        guide = load_guide(options.content)
+    except ContentError as error:
+        print(error)
+        files = {fault.file for fault in error.faults}
+        print(f"{len(error.faults)} faults in {len(files)} files")
+        return FAULTS
+    took = time.monotonic() - began
+    print(f"No fault; edition {guide.edition} of {guide.shop.prices_as_of} ({took:.1f} s)")
+    return GOOD
+
+
+def schema(options: argparse.Namespace) -> int:
+    """Write the schemas and name them in the content files."""
+    written = write_schemas(options.content)
+    for file in written:
+        print(f"wrote {file.relative_to(options.content)}")
+    print(f"{len(written)} files written" if written else "Everything was up to date.")
+    return GOOD
+
+
+def coverage(options: argparse.Namespace) -> int:
+    """Walk the tree and print what is wrong with it."""
+    content = load_content(options.content)
+    report = cover(content.guide, content.coverage, progress_bar("walking"))
+    print(reports.as_json(report) if options.json else reports.coverage_text(report))
+    if options.html:
+        page = reports.as_page("Coverage", reports.coverage_html(content.guide, report))
+        options.html.write_text(page, encoding="utf-8")
+    return FAULTS if report.faults else GOOD
+
+
+def compare_editions(options: argparse.Namespace) -> int:
+    """Compare two editions and print what changes."""
+    with content_of(options.old) as old, content_of(options.new or str(options.content)) as new:
+        before, after = load_guide(old), load_guide(new)
+    found = compare(before, after, progress_bar("comparing"))
+    print(reports.as_json(found) if options.json else reports.compare_text(found))
+    if options.html:
+        page = reports.as_page("What the edit changes", reports.compare_html(found))
+        options.html.write_text(page, encoding="utf-8")
+    return GOOD
+
+
+def keep_edition(options: argparse.Namespace) -> int:
+    """Keep this edition's answers in the content folder."""
+    file = keep(load_guide(options.content), options.content)
+    print(f"kept {file.relative_to(options.content)} ({file.stat().st_size / 1000:.0f} kB)")
+    return GOOD
+
+
+def try_it(options: argparse.Namespace) -> int:
+    """Have the conversation."""
+    converse(load_guide(options.content), input, print)
+    return GOOD
+
+
+def progress_bar(what: str) -> Callable[[int, int], None]:
+    """A bar on the terminal's error stream; silent where that is no terminal."""
+
+    def told(done: int, total: int) -> None:
+        if sys.stderr.isatty():
+            filled = BAR * done // max(total, 1)
+            end = "\n" if done == total else ""
+            bar = "█" * filled + "░" * (BAR - filled)
+            print(f"\r{what} {bar} {done}/{total}", end=end, file=sys.stderr, flush=True)
+
+    return told

@@ -1,0 +1,188 @@
+"""The explanatory pages: their figures are the engine's, their links and pictures are there."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from engine.model.guide import Guide
+from engine.respond import respond_to
+from engine.sizing import cooling, inverter, shore, terminals
+from engine.standards.services import SERVICES
+from engine.units import plain, show
+from guide.load import load_guide
+from site_src.build.explained import DOCS, PICTURES, Filler, PageError, typed_figures
+from tests.site.conftest import words_of
+
+PAGES = sorted(path.relative_to(DOCS).as_posix() for path in (DOCS / "explained").glob("*.md"))
+THEME = DOCS.parent / "theme" / "assets"
+
+
+@pytest.fixture(scope="module")
+def guide() -> Guide:
+    return load_guide()
+
+
+@pytest.fixture(scope="module")
+def filler(guide: Guide) -> Filler:
+    return Filler(guide)
+
+
+def filled(filler: Filler, page: str) -> str:
+    file = f"explained/{page}.md"
+    return words_of(filler.fill((DOCS / file).read_text(encoding="utf-8"), file))
+
+
+@pytest.mark.parametrize("service", SERVICES)
+def test_the_plug_page_shows_what_each_service_gives(filler: Filler, service: str) -> None:
+    found = SERVICES[service]
+    given_va = shore.pass_through_va(found.amps, found.volts, found.legs)
+    planned_a = shore.planning_current_a(found.amps)
+    row = f"| {show(given_va, 'VA')} | {plain(planned_a)} A on each |"
+    assert row in filled(filler, "plug-and-service")
+
+
+def test_the_plug_page_shows_what_an_adapter_leaves(filler: Filler) -> None:
+    left_va = shore.pass_through_va(30.0, 120.0, 1)
+    assert f"there is {show(left_va, 'VA')}" in filled(filler, "plug-and-service")
+
+
+def test_the_page_on_two_units_shows_both_neutral_currents(filler: Filler) -> None:
+    text = filled(filler, "one-or-two-units")
+    added_a = shore.neutral_current_in_phase_a(15.0, 12.0)
+    cancelled_a = shore.neutral_current_split_a(15.0, 12.0)
+    assert f"15 A and 12 A make {plain(added_a)} A in one wire" in text
+    assert f"15 A and 12 A leave {plain(cancelled_a)} A" in text
+
+
+@pytest.mark.parametrize(
+    ("page", "path"),
+    [
+        ("whole-or-some", "rig=coach-50/scope=whole/heavy=1/biggest=cooking/v240=no/"),
+        ("whole-or-some", "rig=coach-50/scope=some/heavy=1/biggest=cooking/v240=no/"),
+        (
+            "one-or-two-units",
+            "rig=coach-50/scope=whole/heavy=1/biggest=aircon-13k5/softstart=no/v240=no/",
+        ),
+        (
+            "one-or-two-units",
+            "rig=coach-50/scope=whole/heavy=2/biggest=aircon-13k5/softstart=no/v240=no/",
+        ),
+    ],
+)
+def test_an_example_is_the_answer_of_its_own_page(
+    filler: Filler, guide: Guide, page: str, path: str
+) -> None:
+    advice = respond_to(guide, path).answer.advice
+    assert advice is not None
+    assert advice.best.design is not None
+    design, text = advice.best.design, filled(filler, page)
+    assert show(round(design.parts_price, -1), "USD") in text
+    assert show(design.mass_kg, "kg") in text
+    assert f"{design.candidate.units} × {design.candidate.inverter.maker}" in text
+    source = filler.fill((DOCS / f"explained/{page}.md").read_text("utf-8"), f"explained/{page}.md")
+    assert f'href="../guide/{path}index.html"' in source
+
+
+def test_the_page_on_terminals_shows_the_ferrules_of_the_standard(filler: Filler) -> None:
+    text = filled(filler, "terminals")
+    for awg in ("14", "12", "10", "8", "6"):
+        bare = ", ".join(plain(m * 1000) for m in terminals.ferrule_barrels_m(awg, insulated=False))
+        area = plain(terminals.ferrule_area_mm2(awg), 2)
+        assert f"| {awg} AWG | {area} mm² | {bare} mm |" in text
+    strip_m = terminals.strip_length_m(terminals.PUSH_IN_BARREL_M, insulated=False)
+    assert f"Strip {show(strip_m, 'm')}" in text
+
+
+def test_the_page_on_mounting_shows_heat_and_air_of_its_unit(filler: Filler, guide: Guide) -> None:
+    text = filled(filler, "mounting")
+    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-3000-24")
+    curve = inverter.fit_losses(unit.efficiency, unit.idle)
+    for load_w in (500.0, 1000.0, 1500.0, 2500.0):
+        heat_w = inverter.heat_w(curve, load_w)
+        air = cooling.airflow_m3_per_h(heat_w, guide.planning.allowed_rise_k, 0.0, 35.0)
+        assert f"| {show(round(heat_w), 'W')} | {show(air, 'm^3/h')} |" in text
+    for ambient_c, given_w in unit.continuous:
+        assert f"| {show(ambient_c, 'degC')} | {show(given_w, 'W')} |" in text
+
+
+@pytest.mark.parametrize("page", [*PAGES, "index.md"])
+def test_a_page_types_no_figure_that_the_engine_computes(page: str) -> None:
+    assert typed_figures((DOCS / page).read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize("file", sorted(PICTURES.glob("*.html")), ids=lambda file: file.stem)
+def test_a_picture_types_no_figure_that_the_engine_computes(file: Path) -> None:
+    assert typed_figures(file.read_text(encoding="utf-8")) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "It draws 12.5 A.",
+        "about 3,600 VA",
+        "a run of 15 ft",
+        "18 mm deep",
+        "80 % of it",
+        "$450",
+        "35 °C",
+        "4/0 AWG and 2 kWh",
+    ],
+)
+def test_a_typed_figure_is_seen(text: str) -> None:
+    assert typed_figures(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a 30 A rig, a 50 A coach on 120/240 V",
+        "a 12 V battery",
+        "NEC 551.44 in the second part",
+        "DIN 46228-4, in part from memory",
+        'strip {{ fig.push_in_strip() }} and {{ fig.amperes("1500 W") }}',
+    ],
+)
+def test_names_and_filled_in_figures_are_no_typed_ones(text: str) -> None:
+    assert typed_figures(text) == []
+
+
+def test_a_page_with_a_typed_figure_stops_the_build(filler: Filler) -> None:
+    with pytest.raises(PageError, match=r"12\.5 A"):
+        filler.fill("It draws 12.5 A.", "explained/one.md")
+
+
+def test_a_link_to_a_state_that_the_guide_has_not_stops_the_build(filler: Filler) -> None:
+    with pytest.raises(PageError, match="rig=boat"):
+        filler.fill('{{ go("rig=boat/", "On a boat") }}', "explained/one.md")
+
+
+def test_every_explanatory_page_is_listed_and_every_listed_one_is_there(guide: Guide) -> None:
+    listed = {f"explained/{page.id}.md" for page in guide.explanations}
+    assert listed == set(PAGES) - {"explained/index.md"}
+
+
+def test_an_answer_links_to_its_explanatory_pages_beside_the_numbers(guide: Guide) -> None:
+    path = "rig=van/scope=whole/heavy=0/"
+    html = respond_to(guide, path).html
+    for page in guide.explanations:
+        if page.beside:
+            assert f'<a href="{"../" * 4}explained/{page.id}.html">{page.title}</a>' in html
+
+
+def test_a_question_links_to_the_page_that_explains_it(guide: Guide) -> None:
+    assert '<a href="../explained/plug-and-service.html">' in respond_to(guide, "").html
+
+
+def test_every_choice_with_a_picture_has_it_drawn(guide: Guide) -> None:
+    names = {choice.picture for question in guide.questions for choice in question.choices}
+    missing = {
+        name for name in names if name and not (THEME / "pictures" / f"{name}.svg").is_file()
+    }
+    assert missing == set()
+
+
+def test_pictures_are_drawn_here_and_load_nothing() -> None:
+    for file in (THEME / "pictures").glob("*.svg"):
+        text = file.read_text(encoding="utf-8")
+        assert not re.search(r"<image|<script|href=|url\(", text), file.name
