@@ -77,7 +77,6 @@ def registry() -> "pint.UnitRegistry[float]":
         cache_folder=None, autoconvert_offset_to_baseunit=False
     )
     units.define("USD = [money]")
-    units.define("inH2O = 249.08891 * pascal")
     return units
 
 

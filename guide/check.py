@@ -47,6 +47,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         _planning,
         _priorities,
         _catalogue,
+        _shelf,
         _cautions,
         _wording,
         limits,
@@ -176,6 +177,30 @@ def _catalogue(parts: Parts) -> Iterator[Fault]:
                 yield from unknown(record, ("family",), product.family, families, "fuse family")
             if hasattr(product, "service"):
                 yield from unknown(record, ("service",), product.service, SERVICES, "service")
+
+
+def _shelf(parts: Parts) -> Iterator[Fault]:
+    """Choices that a customer can make and for which nothing is sold."""
+    offered: tuple[tuple[str, str, Callable[[Any], Iterable[str]]], ...] = (
+        ("chemistry", "batteries", lambda each: (each.chemistry,)),
+        ("bank", "inverters", lambda each: (f"{each.dc_nominal:g}V",)),
+        ("mount", "inverters", lambda each: each.mounts),
+    )
+    by_id = {record.id: record for record in parts.questions}
+    for name, shelf, kinds in offered:
+        records = parts.catalogue[shelf]
+        if any(each.value is None for each in records):
+            continue  # a broken entry is told already, and may be the one that is missing here
+        sold = [each.value for each in records if each.value is not None and each.value.sold]
+        reached = {kind for product in sold for kind in kinds(product)}
+        for at, choice in enumerate(choices_of(parts, name)):
+            if choice not in reached:
+                yield by_id[name].fault(
+                    ("choices", at, "id"),
+                    f"“{name}”, choice “{choice}”",
+                    f"nothing among the {shelf} that are sold is for it",
+                    "Take the choice out, or put something on the shelf.",
+                )
 
 
 def _cautions(parts: Parts) -> Iterator[Fault]:

@@ -43,6 +43,7 @@ def questions(parts: Parts) -> Iterator[Fault]:
         if record.value is not None:
             yield from _question(record, record.value)
             yield from _links(record, record.value, ids, by_id)
+            yield from _stands_for(parts, record, record.value)
             if record.value.page:
                 pages = ids_of(parts.explanations)
                 yield from unknown(record, ("page",), record.value.page, pages, "explanation")
@@ -90,6 +91,20 @@ def _links(
         for at, choice_id in enumerate(accepted):
             known_as = f"choice of “{name}”"
             yield from unknown(record, ("only_with", name, at), choice_id, choices, known_as)
+
+
+def _stands_for(parts: Parts, record: Record[Question], question: Question) -> Iterator[Fault]:
+    """A question whose every choice names another answer must lead to all of those answers."""
+    meant = [set(choice.means) for choice in question.choices]
+    for name in set.intersection(*meant) & set(question.only_with) if meant else ():
+        reached = {choice.means[name] for choice in question.choices}
+        for missing in (each for each in choices_of(parts, name) if each not in reached):
+            yield record.fault(
+                ("choices",),
+                f"“{record.id}”",
+                f"no choice of it leads to “{missing}” of “{name}”",
+                f"Add a choice with means: {{{name}: {missing}}}.",
+            )
 
 
 def _file_of(where: str) -> str:

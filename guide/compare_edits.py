@@ -8,8 +8,8 @@ from typing import Any
 from engine.model.guide import Guide, Priorities, Priority, Question
 from engine.model.products import Article, Catalogue
 from engine.units import show
+from guide.reading import OFFER
 
-OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 NAMES = ("name", "maker")
 # Above this, edits of one cause and one kind of article are tried together.
 MOST_BY_THEMSELVES = 40

@@ -1,5 +1,6 @@
 """Every state of the short path, walked: proof that no customer is left stranded."""
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -15,6 +16,9 @@ from guide.coverage_file import CoverageFile, Finding
 from guide.coverage_holes import holes
 from guide.coverage_sweep import Progress, Sweep, no_progress, sweep
 from guide.coverage_unused import unused_articles
+from guide.setup import ROOT
+
+_PAGE = re.compile(r"[\s(/]([a-z0-9-]+)\.md\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,14 +210,22 @@ def _cautions(guide: Guide, swept: Sweep) -> Iterator[Finding]:
 
 
 def _pages(guide: Guide) -> Iterator[Finding]:
-    linked = {question.page for question in guide.questions}
+    linked = {question.page for question in guide.questions} | set(_linked_from_pages())
     for page in guide.explanations:
         if page.id not in linked and not page.beside:
             yield Finding(
                 f"page:{page.id}",
-                f"no question and no part of an answer links to the page “{page.title}”",
-                ("Name it in a question's “page”, or give it a “beside”.",),
+                f"nothing links to the page “{page.title}”",
+                ("Name it in a question's “page”, give it a “beside”, or link it from a page.",),
             )
+
+
+def _linked_from_pages() -> Iterator[str]:
+    """Ids of the explanatory pages that the site's navigation or another page names."""
+    sources = [ROOT / "mkdocs.yml", *sorted((ROOT / "site_src" / "docs").rglob("*.md"))]
+    for source in sources:
+        if source.is_file():
+            yield from _PAGE.findall(source.read_text(encoding="utf-8"))
 
 
 def _with_reasons(findings: list[Finding], told: CoverageFile) -> tuple[Finding, ...]:

@@ -9,13 +9,13 @@ from engine.advice.supply import Demands
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
-from engine.model.result import Considered
-from engine.needs import needs_of
+from engine.model.result import Considered, Outcome
 from engine.pages import words
 from engine.units import show
 from guide.coverage_sweep import Sweep, at_work, in_parallel, together
 
-SAMPLES = 40
+Asked = tuple[tuple[Answers, Answers], ...]
+SAMPLES = 24
 NOTHING_FITS = "nothing fits there at all"
 
 
@@ -46,7 +46,7 @@ def unused_articles(guide: Guide, swept: Sweep) -> Iterator[Unused]:
         yield Unused(name, article.name if article else name, told)
 
 
-def _samples(swept: Sweep) -> tuple[tuple[Answers, Answers], ...]:
+def _samples(swept: Sweep) -> Asked:
     """Some ways with every variant, spread over both."""
     count = max(SAMPLES, len(swept.variants))
     step = max(1, len(swept.ways) // count)
@@ -59,63 +59,47 @@ def _samples(swept: Sweep) -> tuple[tuple[Answers, Answers], ...]:
     )
 
 
-def _reasons(work: tuple[str, str, tuple[tuple[Answers, Answers], ...]]) -> Counter[str]:
+def _reasons(work: tuple[str, str, Asked]) -> Counter[str]:
     kind, name, asked = work
-    guide = at_work().guide
-    why = {"inverters": _why_no_unit, "batteries": _why_no_battery}.get(kind, _why_no_part)
-    return Counter(why(guide, kind, name, together(guide, *each)) for each in asked)
+    conversation = at_work()
+    guide = conversation.guide
+    outcomes = [conversation.outcome(together(guide, *each)) for each in asked]
+    if kind == "inverters":
+        return Counter(_why_no_unit(guide, name, outcome) for outcome in outcomes)
+    shelf = getattr(guide.catalogue, kind)
+    if kind == "batteries":  # what if this were the only one
+        shelf = tuple(each for each in shelf if each.id == name)
+    else:  # what if it cost nothing
+        shelf = tuple(replace(each, price=0.0) if each.id == name else each for each in shelf)
+    other = replace(guide, catalogue=replace(guide.catalogue, **{kind: shelf}))
+    return Counter(_why_no_part(other, kind, name, outcome) for outcome in outcomes)
 
 
-def _why_no_unit(guide: Guide, _kind: str, name: str, answers: Answers) -> str:
+def _why_no_unit(guide: Guide, name: str, outcome: Outcome) -> str:
     """The best candidate with this unit: the check that it fails, or what counts against it."""
-    outcome = at_work().outcome(answers)
+    if outcome.best is None:
+        return NOTHING_FITS
     with_it = [each for each in outcome.considered if each.candidate.inverter.id == name]
-    return _why_not(guide, outcome.best, with_it[0] if with_it else None)
+    return _why_not(guide, outcome.best, with_it[0]) if with_it else "no wiring layout takes it"
 
 
-def _why_no_battery(guide: Guide, _kind: str, name: str, answers: Answers) -> str:
-    """What would become of today's recommendation if this were the only battery."""
-    best = at_work().outcome(answers).best
+def _why_no_part(other: Guide, kind: str, name: str, outcome: Outcome) -> str:
+    """What becomes of the recommended units and wiring with the other shelf."""
+    best, needs = outcome.best, outcome.needs
     if best is None:
         return NOTHING_FITS
-    only = tuple(each for each in guide.catalogue.batteries if each.id == name)
-    return _why_not(
-        guide, best, _same_with(replace(guide.catalogue, batteries=only), best, answers)
-    )
-
-
-def _why_no_part(guide: Guide, kind: str, name: str, answers: Answers) -> str:
-    """Whether it would be taken if it cost nothing."""
-    shelf = tuple(
-        replace(each, price=0.0) if each.id == name else each
-        for each in getattr(guide.catalogue, kind)
-    )
-    best = at_work().outcome(answers).best
-    if best is None:
-        return NOTHING_FITS
-    found = _same_with(replace(guide.catalogue, **{kind: shelf}), best, answers)
-    if found.design is None:
-        return NOTHING_FITS
-    if name in {line.product for line in found.design.parts}:
+    found = consider(other, needs, best.candidate, Demands(other, needs))
+    if kind == "batteries":
+        return _why_not(other, best, found)
+    if found.design and name in {line.product for line in found.design.parts}:
         return "something cheaper does the same"
     return "no set-up there has a place for it"
 
 
-def _same_with(catalogue: Catalogue, best: Considered, answers: Answers) -> Considered:
-    """The recommended units and wiring, planned from another shelf."""
-    other = replace(at_work().guide, catalogue=catalogue)
-    needs = needs_of(other, answers)
-    return consider(other, needs, best.candidate, Demands(other, needs))
-
-
-def _why_not(guide: Guide, best: Considered | None, other: Considered | None) -> str:
-    if other is None:
-        return "no wiring layout takes it"
+def _why_not(guide: Guide, best: Considered, other: Considered) -> str:
     if other.design is None:
         worst = min(other.failed, key=lambda check: check.margin)
         return f"it fails the check “{guide.check_words(worst.id).name}”"
-    if best is None:
-        return NOTHING_FITS
     pairs = zip(other.contributions, best.contributions, strict=True)
     more, priority = max(
         ((theirs - ours, priority) for (priority, theirs), (_, ours) in pairs),

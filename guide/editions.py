@@ -81,7 +81,14 @@ def setup_of(outcome: Outcome) -> PastSetup:
 def as_text(past: PastEdition) -> str:
     """JSON with one set-up and one path a line, so that version control stores what differs."""
     data: dict[str, Any] = asdict(past)
-    return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+    setups = ",\n  ".join(map(_line, data.pop("setups")))
+    answers = ",\n  ".join(f"{_line(path)}: {at}" for path, at in data.pop("answers").items())
+    head = ",\n ".join(f"{_line(name)}: {_line(value)}" for name, value in data.items())
+    return f'{{{head},\n "setups": [\n  {setups}],\n "answers": {{\n  {answers}}}}}\n'
+
+
+def _line(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
 
 
 _ADAPTER: TypeAdapter[PastEdition] = TypeAdapter(PastEdition)

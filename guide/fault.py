@@ -24,8 +24,13 @@ class ContentError(Exception):
     """The content cannot be used; holds every fault of the run."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
-        # A value taken over by "<<" is read once for each taker: its fault is told once.
-        self.faults = tuple(sorted(set(faults)))
+        # A value taken over by "<<" is read once for each taker: its fault is told once, of the
+        # entry in which it stands, which is read first.
+        once: dict[tuple[object, ...], Fault] = {}
+        for fault in faults:
+            place = (fault.file, fault.line, fault.column, fault.why, fault.mend)
+            once.setdefault(place, fault)
+        self.faults = tuple(sorted(once.values()))
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 

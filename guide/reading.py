@@ -30,6 +30,8 @@ from guide.fault import Fault, nearest, suggest
 T = TypeVar("T")
 Place = tuple[str | int, ...]
 _MERGE = "tag:yaml.org,2002:merge"
+OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
+"""Keys that "<<" does not take over: they are true of one article, not of those made after it."""
 _POINT = re.compile(r"\s+at\s+")
 
 
@@ -177,7 +179,7 @@ class _Reading:
         for key, value in node.value:
             if key.tag == _MERGE:
                 for source in value.value if isinstance(value, SequenceNode) else [value]:
-                    names = {str(name.value) for name, _ in own}
+                    names = {*OFFER, *(str(name.value) for name, _ in own)}
                     yield from (
                         pair for pair in self.pairs(source) if str(pair[0].value) not in names
                     )

@@ -58,7 +58,7 @@ def _coverage_lines(report: Report) -> Iterator[str]:
         f"them answers, after {report.depth_least} to {report.depth_most} questions"
     )
     yield f"{report.ways} ways through the short path, {report.tried} answers worked out"
-    yield f"Asked: {', '.join(f'{name} {count} times' for name, count in report.asked)}"
+    yield f"Pages that ask: {', '.join(f'{name} {count}' for name, count in report.asked)}"
     for note in report.notes:
         yield f"Note: {note}"
     for finding in report.faults:

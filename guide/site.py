@@ -70,10 +70,19 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         logging.getLogger(__name__).debug(format, *arguments)
 
 
+class Server(http.server.ThreadingHTTPServer):
+    """Serves each request in a thread; a browser that leaves early is no error."""
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """Tell of faults, but not of a connection that its browser closed."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)  # type: ignore[arg-type]
+
+
 def make_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
     """Return a server of a folder on this machine's own address; port 0 takes any free one."""
     handler = functools.partial(Handler, directory=str(folder))
-    return http.server.ThreadingHTTPServer(("127.0.0.1", port), handler)
+    return Server(("127.0.0.1", port), handler)
 
 
 def serve(folder: Path, port: int) -> int:

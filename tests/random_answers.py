@@ -3,6 +3,7 @@
 The same seed gives the same answers, so that a failing one can be worked out again.
 """
 
+from collections.abc import Callable
 from random import Random
 
 from engine.conversation import Conversation
@@ -44,28 +45,43 @@ def concrete_states(conversation: Conversation) -> list[Answers]:
 
 
 def _detail(guide: Guide, question: Question, random: Random) -> str:
-    match question.kind:
-        case "choice":
-            return random.choice([choice.id for choice in question.choices])
-        case "count":
-            return _number(float(question.low), float(question.high), random, 0)
-        case "quantity":
-            low, high = read(question.low, question.unit), read(question.high, question.unit)
-            return f"{_number(low, high, random, 3)} {question.unit}"
-        case "loads":
-            return ",".join(_load(guide, random) for _ in range(random.randint(1, 7)))
-        case "bay":
-            sides = (random.uniform(0.1, 1.5), random.uniform(0.1, 1.5), random.uniform(0.08, 0.6))
-            return "x".join(f"{side:.3f} m" for side in sides)
-        case "existing-bank":
-            return (
-                f"{random.randint(1, 8)}x {random.choice((50, 100, 220, 400))}Ah "
-                f"{random.choice((6, 12, 12.8, 24, 25.6, 48, 51.2))}V "
-                f"{random.choice(('lifepo4', 'agm', 'flooded'))} {random.randint(0, 15)}y"
-            )
-        case "unit":
-            return random.choice(guide.catalogue.inverters).id
-    raise AssertionError(question.kind)
+    if question.kind == "choice":
+        return random.choice([choice.id for choice in question.choices])
+    if question.kind == "count":
+        return _number(float(question.low), float(question.high), random, 0)
+    if question.kind == "quantity":
+        low, high = read(question.low, question.unit), read(question.high, question.unit)
+        return f"{_number(low, high, random, 3)} {question.unit}"
+    return _OTHERS[question.kind](guide, random)
+
+
+def _loads(guide: Guide, random: Random) -> str:
+    return ",".join(_load(guide, random) for _ in range(random.randint(1, 7)))
+
+
+def _bay(_guide: Guide, random: Random) -> str:
+    sides = (random.uniform(0.1, 1.5), random.uniform(0.1, 1.5), random.uniform(0.08, 0.6))
+    return "x".join(f"{side:.3f} m" for side in sides)
+
+
+def _existing(_guide: Guide, random: Random) -> str:
+    return (
+        f"{random.randint(1, 8)}x {random.choice((50, 100, 220, 400))}Ah "
+        f"{random.choice((6, 12, 12.8, 24, 25.6, 48, 51.2))}V "
+        f"{random.choice(('lifepo4', 'agm', 'flooded'))} {random.randint(0, 15)}y"
+    )
+
+
+def _unit(guide: Guide, random: Random) -> str:
+    return random.choice(guide.catalogue.inverters).id
+
+
+_OTHERS: dict[str, Callable[[Guide, Random], str]] = {
+    "loads": _loads,
+    "bay": _bay,
+    "existing-bank": _existing,
+    "unit": _unit,
+}
 
 
 def _number(low: float, high: float, random: Random, digits: int) -> str:

@@ -90,6 +90,7 @@ class _Demand:
         self.surge_s = max(leg.start_s for leg in supply.legs)
         self.energy = energy_of(needs, candidate, supply)
         self.mean_a = self.energy.total_wh / (needs.nights * HOURS_A_DAY) / self.system_v
+        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
             input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
@@ -155,10 +156,10 @@ class _Demand:
 
     def _strings_for_energy(self, battery: Battery, series: int) -> tuple[int, float, float]:
         """Strings for the energy; the capacity that one then gives, and what may be used of it."""
+        if not self.cold_share:  # so cold that nothing is known of it; its check says so
+            return 1, battery.capacity, 0.0
         if battery.chemistry == "lifepo4":
             usable_wh = self._usable_wh(battery, series, battery.capacity)
-            if not usable_wh:  # so cold that nothing is known of what it gives
-                return MOST_STRINGS, battery.capacity, 0.0
             strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
             return strings, battery.capacity, usable_wh
         strings, string_ah, usable_wh = 1, 0.0, 0.0
@@ -178,7 +179,7 @@ class _Demand:
             battery.nominal * series,
             capacity_ah,
             battery.usable,
-            sizing.cold_capacity_factor(battery.chemistry, self.needs.ambient_c),
+            self.cold_share,
             self.guide.planning.ageing,
         )
 

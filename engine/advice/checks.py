@@ -5,7 +5,9 @@ from engine.advice.ac_side import feeder_breaker_a
 from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
+from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
+from engine.standards.battery_chemistry import chemistry_of
 
 CHECKS = (
     "covers-scope",
@@ -108,8 +110,14 @@ def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
             True,
         ),
         Check("battery-surge", bank.surge_a, _surge_limit_a(bank), "A", True),
-        Check("charge-cold", ambient_c, battery.lowest_charge_temperature, "degC", False),
+        Check("charge-cold", ambient_c, _coldest_c(battery), "degC", False),
     )
+
+
+def _coldest_c(battery: Battery) -> float:
+    """Where it may be charged, and where something is known of what it then gives [°C]."""
+    known_from_c = chemistry_of(battery.chemistry).cold_points[0][0]
+    return max(battery.lowest_charge_temperature, known_from_c)
 
 
 def _surge_limit_a(bank: BankPlan) -> float:

@@ -1,7 +1,8 @@
 """Every DC conductor between the batteries and the units, from which stud to which.
 
 One unit: battery or busbar – fuse – switch – unit, and back over the shunt of the monitor.
-Two units: busbar – switch – a fuse for each – unit, so that one switch cuts both.
+Two units: busbar – switch – a fuse for each – unit, so that one switch cuts both; what lies before
+the switch and the shunt carries both, and is thicker.
 Batteries side by side meet on the busbars, each over its own fuse where it needs one.
 """
 
@@ -25,6 +26,7 @@ class Chain:
     units: int
     series: int
     parallel: int
+    trunk: CableChoice
     cable: CableChoice
     cable_m: float
     link: CableChoice
@@ -48,6 +50,10 @@ def _main(chain: Chain) -> Iterator[DcConductor]:
     source = chain.bar_stud or chain.battery_stud
     each, size = chain.cable.runs * chain.units, chain.cable.size
 
+    def trunk(label: str, start: str, end: str) -> DcConductor:
+        runs, thick = chain.trunk.runs, chain.trunk.size
+        return DcConductor(LINK, label, runs, thick, chain.link_m, (start, end))
+
     def link(label: str, start: str, end: str) -> DcConductor:
         return DcConductor(LINK, label, each, size, chain.link_m, (start, end))
 
@@ -55,14 +61,14 @@ def _main(chain: Chain) -> Iterator[DcConductor]:
         return DcConductor(MAIN, label, each, size, chain.cable_m, (start, chain.unit_stud))
 
     if chain.units == 1:
-        yield link("bank to fuse", source, chain.holder_stud)
+        yield trunk("bank to fuse", source, chain.holder_stud)
         yield link("fuse to switch", chain.holder_stud, chain.switch_stud)
         yield run("switch to unit", chain.switch_stud)
     else:
-        yield link("busbar to switch", source, chain.switch_stud)
+        yield trunk("busbar to switch", source, chain.switch_stud)
         yield link("switch to fuse of each unit", chain.switch_stud, chain.holder_stud)
         yield run("fuse to unit", chain.holder_stud)
-    yield link("bank to shunt, negative", source, chain.shunt_stud)
+    yield trunk("bank to shunt, negative", source, chain.shunt_stud)
     yield run("shunt to unit, negative", chain.shunt_stud)
 
 

@@ -69,6 +69,10 @@ def plan_dc(
     strings, string_check = _strings(guide, needs, bank, bank_a, (asked, fuse, candidate.units))
     if strings is None:
         return None, (fuse_check, disconnect_check, string_check)
+    guarded_a = fuse.rating * candidate.units
+    trunk = cable if candidate.units == 1 else _short(guide, needs, bank, bank_a, guarded_a)
+    if trunk is None:
+        return None, (fuse_check, disconnect_check, Check("cable", guarded_a, 0.0, "A", True))
     loop_ohm = loop_resistance_ohm(
         bank.string_ohm,
         bank.parallel,
@@ -95,6 +99,7 @@ def plan_dc(
         monitor=monitor,
         busbar=busbar if shared else None,
         shared=shared,
+        trunk=trunk,
         string_a=strings.current_a,
         link=strings.link,
         battery_fuse=strings.fuse,
@@ -112,6 +117,7 @@ def plan_dc(
                 units=candidate.units,
                 series=bank.series,
                 parallel=bank.parallel,
+                trunk=trunk,
                 cable=cable,
                 cable_m=needs.cable_m,
                 link=strings.link,
@@ -162,7 +168,6 @@ def _strings(
     A single string lies in one loop with the main fuse and is guarded by it.
     """
     asked, main_fuse, units = main
-    planning = guide.planning
     fused: Fused | None = None
     check = Check("fuse", 0.0, main_fuse.rating, "A", True)
     string_a = bank_a
@@ -176,22 +181,29 @@ def _strings(
         if fused is None:
             return None, check
         guarded_a = fused[0].rating
-    sizes = _dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1])
-    link = choose_dc_cable(
-        string_a,
+    link = _short(guide, needs, bank, string_a, guarded_a)
+    if link is None:
+        return None, Check("cable", max(string_a, guarded_a), 0.0, "A", True)
+    fuse, holder = fused or (None, None)
+    return _Strings(string_a, link, fuse, holder), check
+
+
+def _short(
+    guide: Guide, needs: Needs, bank: BankPlan, current_a: float, guarded_a: float
+) -> conductors.CableChoice | None:
+    """A short piece near the bank: any size on the shelf, thick enough for current and fuse."""
+    planning = guide.planning
+    return choose_dc_cable(
+        current_a,
         planning.link_m,
         bank.nominal_v,
         planning.drop_limit,
         planning.cable_insulation_c,
         needs.ambient_c,
-        sizes,
+        _dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1]),
         planning.most_cable_runs,
         guarded_a,
     )
-    if link is None:
-        return None, Check("cable", max(string_a, guarded_a), 0.0, "A", True)
-    fuse, holder = fused or (None, None)
-    return _Strings(string_a, link, fuse, holder), check
 
 
 @lru_cache(maxsize=16)

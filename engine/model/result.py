@@ -175,6 +175,7 @@ class DcPlan:
 
     bank_a : current of all units and of what runs on DC, at a low battery
     string_a : most that one string ever carries
+    trunk : short cable between the busbars or battery and the switch, for all units together
     link : cable of each string
     battery_fuse : fuse of each string, where each needs its own
     loop_ohm : resistance of bank and cables
@@ -194,6 +195,7 @@ class DcPlan:
     monitor: Monitor | None
     busbar: Busbar | None
     shared: bool
+    trunk: CableChoice
     string_a: float
     link: CableChoice
     battery_fuse: Fuse | None

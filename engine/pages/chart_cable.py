@@ -5,7 +5,11 @@ from dataclasses import dataclass
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.pages.svg import BOLD, DASHED, INK, Picture, SMALL, Sheet, Table from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a from engine.sizing.conductors import resistance_ohm_per_m, show, voltage_drop_v from engine.standards import awg from engine.units import plain
+from engine.pages.svg import BOLD, DASHED, INK, SMALL, Picture, Sheet, Table
+from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
+from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
+from engine.standards import awg
+from engine.units import plain, show
 
 WIDTH = 360.0
 ROW = 22.0

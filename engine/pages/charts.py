@@ -12,7 +12,20 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.pages.chart_cable import cable_chart
-from engine.pages.svg import BOLD, DASHED, FAINT, INK, Picture, SMALL, Sheet, Table, at, show, wrapped from engine.sizing.loads import daily_energy_wh from engine.units import plain
+from engine.pages.svg import (
+    BOLD,
+    DASHED,
+    FAINT,
+    INK,
+    SMALL,
+    Picture,
+    Sheet,
+    Table,
+    at,
+    wrapped,
+)
+from engine.sizing.loads import daily_energy_wh
+from engine.units import plain, show
 
 WIDTH = 360.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'

@@ -1,18 +1,12 @@
-"""The mounting sketch: the units in their place, from the front and from the side, to one scale.
+"""The mounting sketch: the units in their place, from the front and from the side, to one scale."""
 
-The units and the free space around them are boxes along their own axes: h from the top downwards,
-w from the left, d from the surface that carries them. How they are mounted turns these axes.
-"""
-
-from dataclasses import dataclass
-
-from engine.advice.supply import arrangements
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import InverterCharger
 from engine.model.result import Design
 from engine.pages import words
-from engine.pages.svg import DASHED, FAINT, INK, Picture, SMALL, Sheet, Table from engine.sizing import fit from engine.units import show
+from engine.pages.sketch_mounting import Mounting, mounting_of
+from engine.pages.svg import DASHED, FAINT, INK, SMALL, Picture, Sheet, Table
+from engine.units import show
 
 WIDTH = 360.0
 MOST_HEIGHT = 300.0
@@ -21,76 +15,6 @@ BETWEEN_VIEWS = 44.0
 FOOT = 12 * 0.0254
 TINT = 'fill="currentColor" fill-opacity="0.12"'
 SMALLEST_LABELLED = 14.0
-
-Span = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Solid:
-    """A box along its own axes [m]."""
-
-    h: Span
-    w: Span
-    d: Span
-
-    def spans(self, orientation: str) -> tuple[Span, Span, Span]:
-        """To the right, down, and away from the back, as it is mounted; down may count upwards."""
-        if orientation == "sideways":
-            return self.h, self.w, self.d
-        if orientation == "flat":
-            return self.w, _up(self.d), self.h
-        if orientation == "flat-turned":
-            return self.h, _up(self.d), self.w
-        return self.w, self.h, self.d
-
-
-def _up(span: Span) -> Span:
-    return (-span[1], -span[0])
-
-
-@dataclass(frozen=True, slots=True)
-class Mounting:
-    """The units, the space that they take with what must stay free, and how they are turned."""
-
-    units: tuple[Solid, ...]
-    space: Solid
-    orientation: str
-
-
-def mounting_of(needs: Needs, inverter: InverterCharger, units: int) -> Mounting:
-    """As the check of the place has it; with no place given, side by side and as asked."""
-    asked = inverter.clearances
-    gap = needs.gap_m if needs.bay is not None else None
-    clear = fit.Clearances(
-        *(
-            side if gap is None else min(side, gap)
-            for side in (asked.top, asked.bottom, asked.sides, asked.front)
-        )
-    )
-    unit = fit.Box(inverter.height, inverter.width, inverter.depth)
-    ways = arrangements(unit, units, clear)
-    orientation, (name, box) = needs.mount, ways[0]
-    if needs.bay is not None:
-        bay = fit.Box(needs.bay.height_m, needs.bay.width_m, needs.bay.depth_m)
-        found = [(fit.fits(box, bay, clear, needs.mount), (name, box)) for name, box in ways]
-        best, (name, box) = max(found, key=lambda each: each[0].margin_m)
-        orientation = best.orientation
-    step_h = unit.height_m + max(clear.top_m, clear.bottom_m) if name == "above" else 0.0
-    step_w = unit.width_m + clear.side_m if name == "beside" else 0.0
-    solids = tuple(
-        Solid(
-            (place * step_h, place * step_h + unit.height_m),
-            (place * step_w, place * step_w + unit.width_m),
-            (0.0, unit.depth_m),
-        )
-        for place in range(units)
-    )
-    space = Solid(
-        (-clear.top_m, box.height_m + clear.bottom_m),
-        (-clear.side_m, box.width_m + clear.side_m),
-        (0.0, unit.depth_m + clear.front_m),
-    )
-    return Mounting(solids, space, orientation)
 
 
 def sketch_of(guide: Guide, needs: Needs, design: Design) -> Picture:

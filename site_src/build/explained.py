@@ -16,6 +16,8 @@ from engine.tree import states
 from guide.load import load_guide
 from guide.setup import ROOT
 from site_src.build.figures import Figures
+from site_src.build.figures_dc import DcFigures
+from site_src.build.source_tables import source_tables
 
 PICTURES = ROOT / "site_src" / "pictures"
 DOCS = ROOT / "site_src" / "docs"
@@ -33,6 +35,9 @@ FIGURE = re.compile(rf"(?<![\w.-])\d+(?:[.,]\d+)*\s?(?:{UNITS})(?![\w-])|\$\d")
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
+SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
+SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+PLACEHOLDER = re.compile(r"\{(\w+)\}")
 FILLED_IN = re.compile(r"\{[{%#].*?[}%#]\}", re.DOTALL)
 
 
@@ -66,10 +71,12 @@ class Filler:
         self.paths = frozenset(states(conversation_of(guide)))
         self.env.globals |= {
             "fig": Figures(guide),
+            "dc": DcFigures(guide),
             "guide": guide,
             "picture": self.picture,
             "caution": self.caution,
             "wave": wave,
+            "source_tables": source_tables,
         }
 
     def fill(self, source: str, file: str) -> str:
@@ -87,7 +94,7 @@ class Filler:
             explanations=lambda: self.explanations(root),
         )
 
-    def picture(self, name: str, caption: str, **values: str) -> str:
+    def picture(self, name: str, caption: str, **values: object) -> str:
         """A picture of the project's own, its numbers filled in like those of a page."""
         source = (PICTURES / f"{name}.html").read_text(encoding="utf-8")
         found = typed_figures(source)
@@ -100,10 +107,15 @@ class Filler:
             f"<figcaption>{html.escape(caption)}</figcaption>\n</figure>"
         )
 
-    def caution(self, caution_id: str, **facts: str) -> str:
-        """A caution of the guide, as answers show it."""
+    def caution(self, caution_id: str, **facts: object) -> str:
+        """A caution of the guide; sentences whose facts only an answer has are left out."""
         caution = next(each for each in self.guide.cautions if each.id == caution_id)
-        note = {"caution": caution, "text": caution.text.format(**facts)}
+        sentences = [
+            sentence.format(**facts)
+            for sentence in SENTENCE_END.split(caution.text)
+            if set(PLACEHOLDER.findall(sentence)) <= set(facts)
+        ]
+        note = {"caution": caution, "text": " ".join(sentences)}
         template = guide_environment().get_template("parts.html")
         module: Any = template.make_module()
         drawn = str(module.cautions({"page": self.guide.wording.page}, [note]))
@@ -173,10 +185,15 @@ def scrolling_tables(page: str) -> str:
         name = html.escape(html.unescape(", ".join(filter(None, heads))))
         table = found[0].replace("<table>", '<table class="rig-grid">', 1)
         return (
-            f'<div class="rig-scroll" tabindex="0" role="region" aria-label="{name}">{table}</div>'
+            f'<div class="rig-scroll" tabindex="0" role="group" aria-label="{name}">{table}</div>'
         )
 
     return TABLE.sub(wrap, page)
+
+
+def named_search(page: str) -> str:
+    """The page with a name on its search dialog, which the theme leaves out."""
+    return page.replace('data-md-component="search" role="dialog"', SEARCH_DIALOG)
 
 
 def wave(x: float, y: float, width: float, height: float, turns: float, shift: float) -> str:

@@ -76,6 +76,22 @@ class Figures:
         """The number in front of a quantity, for drawing to scale."""
         return float(text.split(maxsplit=1)[0].replace(",", ""))
 
+    def length(self, text: str) -> str:
+        """A length in this market's units and metric."""
+        return show(read(text, "m"), "m")
+
+    def limit_a(self, breaker: str) -> str:
+        """Input limit to set for a breaker."""
+        return f"{plain(shore.input_limit_a(read(breaker, 'A')))} A"
+
+    def planning(self) -> list[tuple[str, str, str]]:
+        """Each figure that the shop plans with: name, value, and where it comes from."""
+        planning = self.guide.planning
+        return [
+            (name.replace("_", " "), f"{getattr(planning, name):g}", source)
+            for name, source in planning.source.items()
+        ]
+
     # Services
 
     def service_name(self, service: str) -> str:

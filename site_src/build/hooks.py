@@ -46,6 +46,12 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
     return explained.scrolling_tables(html)
 
 
+def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
+    """Name the theme's search box for screen readers."""
+    del page, config
+    return explained.named_search(output)
+
+
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
     """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
     del files

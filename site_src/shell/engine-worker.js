@@ -1,6 +1,6 @@
 // The engine's worker. It receives
 //   {type: "start", archive}                      once, first
-//   {type: "ask", id, path, fragment, form, changes}   any number of times
+//   {type: "ask", id, path, fragment, form}       any number of times
 // and posts
 //   {type: "state", state: "ready" | "failed", detail}
 //   {type: "reply", final, id, title, html, path, fragment, status}

@@ -78,7 +78,9 @@ def test_the_python_text_is_the_same_in_every_run(guide: Guide) -> None:
 
 def test_the_python_text_imports_the_model_and_nothing_else(guide: Guide) -> None:
     imports = [line for line in as_module(guide).splitlines() if "import" in line.split()[:3]]
-    assert imports == ["from engine.model.guide import *", "from engine.model.products import *"]
+    assert imports == [
+        f"from engine.model.{name} import *" for name in ("edition", "guide", "products")
+    ]
 
 
 def test_the_edition_changes_with_any_byte_and_with_any_name(tmp_path: Path) -> None:

@@ -1,0 +1,187 @@
+"""The published tables that the engine rests on, each with the source that stands in its file."""
+
+import inspect
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from types import ModuleType
+
+from engine.standards import (
+    ampacity_ac,
+    ampacity_dc,
+    awg,
+    battery_chemistry,
+    charge_efficiency,
+    clearness,
+    ferrules,
+    grounding,
+    interrupt,
+    locked_rotor,
+    metric_cable,
+    overcurrent,
+    services,
+)
+from engine.units import plain, significant
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """One table: what it is, where it comes from, and its rows."""
+
+    title: str
+    source: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def source_tables() -> list[Table]:
+    """Every table in the order of the pages that use them."""
+    return [
+        _table(
+            services,
+            ("Service", "Volts a leg", "Amps", "Legs", "Source"),
+            (
+                (name, plain(each.volts), plain(each.amps), plain(each.legs), each.source)
+                for name, each in services.SERVICES.items()
+            ),
+        ),
+        _table(
+            locked_rotor,
+            ("Roof air conditioner", "Compressor runs, A", "Locked, A", "Fan runs, A", "Locked, A"),
+            (
+                (
+                    name,
+                    plain(each.compressor_rated_a, 1),
+                    plain(each.compressor_locked_a, 1),
+                    plain(each.fan_rated_a, 1),
+                    plain(each.fan_locked_a, 1),
+                )
+                for name, each in locked_rotor.ROOFTOP_AIR_CONDITIONERS.items()
+            ),
+        ),
+        _table(
+            ampacity_dc,
+            ("AWG", *(f"{insulation} °C, A" for insulation in ampacity_dc.INSULATIONS_C)),
+            (
+                (size, *(plain(ampacity_dc.column(c)[size]) for c in ampacity_dc.INSULATIONS_C))
+                for size in awg.SIZES
+                if size in ampacity_dc.column(ampacity_dc.INSULATIONS_C[0])
+            ),
+        ),
+        _table(
+            ampacity_ac,
+            ("AWG", *(f"{insulation} °C, A" for insulation in ampacity_ac.INSULATIONS_C)),
+            (
+                (size, *(plain(ampacity_ac.AMPACITY_A[c][size]) for c in ampacity_ac.INSULATIONS_C))
+                for size in ampacity_ac.SIZES
+            ),
+        ),
+        _table(
+            awg,
+            ("AWG", "Ω a 1,000 ft at 75 °C, stranded", "Copper, mm²"),
+            (
+                (
+                    size,
+                    significant(awg.STRANDED_OHM_PER_1000_FT_75C[size]),
+                    significant(awg.area_m2(size) * 1e6),
+                )
+                for size in awg.SIZES
+            ),
+        ),
+        _table(
+            metric_cable,
+            ("mm²", "Ω/km at 20 °C, plain copper"),
+            (
+                (plain(area, 2), significant(ohm))
+                for area, ohm in metric_cable.PLAIN_OHM_PER_KM_20C.items()
+            ),
+        ),
+        _table(
+            overcurrent,
+            ("Standard ratings, A",),
+            [(", ".join(plain(rating) for rating in overcurrent.STANDARD_RATINGS_A),)],
+        ),
+        _table(
+            interrupt,
+            ("Kind of fuse", "Stops, A", "Up to, V", "Source"),
+            (
+                (each.name, plain(each.interrupt_a), plain(each.volts), each.source)
+                for each in interrupt.FUSE_FAMILIES
+            ),
+        ),
+        _table(
+            grounding,
+            ("Breaker up to, A", "Ground, AWG copper"),
+            ((plain(breaker_a), size) for breaker_a, size in grounding.EGC_AWG),
+        ),
+        _table(
+            ferrules,
+            ("mm²", "Bare, mm", "With collar, mm", "Collar"),
+            (
+                (
+                    plain(area, 2),
+                    _millimetres(ferrules.BARE_BARRELS_M[area]),
+                    _millimetres(ferrules.INSULATED_BARRELS_M[area]),
+                    ferrules.COLLAR_COLOUR[area],
+                )
+                for area in ferrules.AREAS_MM2
+            ),
+        ),
+        _table(
+            battery_chemistry,
+            ("Chemistry", "Share planned on, %", "Charged from, °C", "to, °C", "Peukert exponent"),
+            (
+                (
+                    name,
+                    plain(each.depth * 100),
+                    plain(each.charge_c[0]),
+                    plain(each.charge_c[1]),
+                    " to ".join(plain(exponent, 2) for exponent in each.peukert),
+                )
+                for name, each in battery_chemistry.CHEMISTRIES.items()
+            ),
+        ),
+        _table(
+            charge_efficiency,
+            ("Chemistry", "Comes out again, %"),
+            (
+                (name, plain(share * 100))
+                for name, share in charge_efficiency.ENERGY_EFFICIENCY.items()
+            ),
+        ),
+        _table(
+            clearness,
+            ("Climate", *(str(month) for month in range(1, 13))),
+            (
+                (climate, *(plain(share, 2) for share in shares))
+                for climate, shares in clearness.CLEARNESS.items()
+            ),
+        ),
+    ]
+
+
+def _table(module: ModuleType, head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Table:
+    text = inspect.getdoc(module) or ""
+    title = text.partition("\n")[0].rstrip(".")
+    return Table(title, sources_of(module), head, tuple(rows))
+
+
+def sources_of(module: ModuleType) -> str:
+    """What a file of tables says about where its figures come from.
+
+    That is the rest of its own text, the comments that name a source, and the lines that do so
+    below a table.
+    """
+    _, _, rest = (inspect.getdoc(module) or "").partition("\n\n")
+    code = inspect.getsource(module)
+    noted = [
+        re.sub(r"\n\s*# ?", " ", block).removeprefix("# ")
+        for block in re.findall(r"# Sources?[:,] (?:.*)(?:\n\s*# ?.+)*", code)
+    ]
+    below = re.findall(r'^Source: (.+?)"""', code, re.MULTILINE | re.DOTALL)
+    found = [rest, *noted, *(f"Source: {text}" for text in below if text not in rest)]
+    return " ".join(" ".join(found).split())
+
+
+def _millimetres(lengths_m: tuple[float, ...]) -> str:
+    return ", ".join(plain(length * 1000) for length in lengths_m)

@@ -1,0 +1,58 @@
+"""Guides that several tests share: the demo, a small one that is walked fast, edited copies."""
+
+import shutil
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from engine.model.guide import Guide, Question
+from guide.load import CONTENT, load_guide
+
+KEPT = {
+    "rig": ("van",),
+    "scope": ("whole", "some"),
+    "heavy": ("0", "1"),
+    "biggest": ("aircon-15k", "cooking"),
+    "softstart": ("yes", "no"),
+    "tools": ("screwdriver", "crimper"),
+}
+"""Questions and choices of the small guide; details that are no choices stay as they are."""
+
+
+@cache
+def demo() -> Guide:
+    """The demo's guide."""
+    return load_guide()
+
+
+def small(guide: Guide) -> Guide:
+    """The same shop with a few questions only, which is walked in a second or two."""
+    kept = []
+    for question in guide.questions:
+        if question.id in KEPT:
+            kept.append(_shortened(question))
+        elif question.where == "detail" and question.kind != "choice":
+            kept.append(question)
+        elif question.where == "detail":
+            kept.append(replace(question, choices=question.choices[:1]))
+    return replace(guide, questions=tuple(kept))
+
+
+def _shortened(question: Question) -> Question:
+    choices = tuple(each for each in question.choices if each.id in KEPT[question.id])
+    only_with: dict[str, Any] = {
+        name: accepted for name, accepted in question.only_with.items() if name in KEPT
+    }
+    return replace(question, choices=choices, only_with=only_with)
+
+
+def edited(folder: Path, *edits: tuple[str, str, str]) -> Path:
+    """A copy of the demo's content with texts replaced, each of which must be there."""
+    shutil.copytree(CONTENT, folder, dirs_exist_ok=True)
+    for name, old, new in edits:
+        file = folder / name
+        text = file.read_text(encoding="utf-8")
+        assert old in text, f"{old!r} is not in {name}"
+        file.write_text(text.replace(old, new, 1), encoding="utf-8")
+    return folder

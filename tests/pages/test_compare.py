@@ -1,0 +1,158 @@
+"""Unit against unit, and the page of the whole range."""
+
+import json
+import os
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from engine.links import read_link
+from engine.model.guide import Guide
+from engine.pages.compare import comparison_of, shape_of
+from engine.pages.compare_range import cases_of, draw_range, table_of
+from engine.respond import respond_to
+from tests.pages.conftest import Case, case_of
+
+SVG = "{http://www.w3.org/2000/svg}"
+PATH = "rig=van/scope=whole/heavy=1/biggest=cooking/"
+
+
+def test_two_or_three_different_units_stand_side_by_side_the_recommended_first(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        found = comparison_of(guide, case.advice, case.answers)
+        assert found is not None, case.link
+        ids = [column.unit.id for column in found.columns]
+        assert 2 <= len(ids) <= 3
+        assert len(set(ids)) == len(ids)
+        assert ids[0] == case.design.candidate.inverter.id
+        assert [column.recommended for column in found.columns] == [True] + [False] * (len(ids) - 1)
+        assert all(column.verdict for column in found.columns)
+
+
+def test_what_differs_comes_first_and_what_is_the_same_second(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        found = comparison_of(guide, case.advice, case.answers)
+        assert found is not None
+        assert found.differs
+        assert all(len(set(line.texts)) > 1 for line in found.differs)
+        assert all(len(set(line.texts)) == 1 for line in found.same)
+        labels = [line.label for line in (*found.differs, *found.same)]
+        assert len(set(labels)) == len(labels)
+
+
+@pytest.mark.parametrize(
+    ("asked", "shown"),
+    [
+        ("beside=flat-3000-12", ["flat-3000-12"]),
+        ("beside=Flat 3000, 12 V&beside-too=twin-3000-24", ["flat-3000-12", "twin-3000-24"]),
+        ("beside-too=split-6000-48", ["split-6000-48"]),
+    ],
+)
+def test_the_units_that_a_visitor_names_are_shown(
+    guide: Guide, asked: str, shown: list[str]
+) -> None:
+    case = case_of(guide, PATH, asked)
+    assert case is not None
+    found = comparison_of(guide, case.advice, case.answers)
+    assert found is not None
+    assert [column.unit.id for column in found.columns][1:] == shown
+
+
+def test_a_unit_that_does_not_fit_says_why(guide: Guide) -> None:
+    case = case_of(guide, PATH, "beside=split-6000-48")
+    assert case is not None
+    found = comparison_of(guide, case.advice, case.answers)
+    assert found is not None
+    assert "2 legs" in found.columns[1].verdict
+
+
+def test_naming_a_unit_changes_nothing_else(guide: Guide) -> None:
+    plain, asked = case_of(guide, PATH), case_of(guide, PATH, "beside=flat-3000-12")
+    assert plain is not None and asked is not None
+    assert plain.design == asked.design
+
+
+def test_an_unknown_unit_is_named_with_the_nearest(guide: Guide) -> None:
+    answers = read_link(guide, PATH, "beside=flat-300-12")
+    assert [fault.question for fault in answers.faults] == ["beside"]
+    assert "flat-3000-12" in answers.faults[0].message
+    page = respond_to(guide, PATH, "beside=flat-300-12")
+    assert page.answer.status == "recommended"
+    assert "flat-300-12" in page.html
+
+
+def test_the_form_offers_every_unit(guide: Guide) -> None:
+    html = respond_to(guide, PATH).html
+    for unit in guide.catalogue.inverters:
+        assert f'<option value="{unit.id}"' in html
+
+
+def test_the_pictures_keep_one_scale(guide: Guide, cases: tuple[Case, ...]) -> None:
+    for case in cases[::10]:
+        found = comparison_of(guide, case.advice, case.answers)
+        assert found is not None
+        boxes = [
+            (float(box.get("width") or 0), float(box.get("height") or 0))
+            for box in ET.fromstring(found.picture.svg).iter(f"{SVG}rect")
+            if box.get("fill-opacity")
+        ]
+        scale = boxes[0][0] / found.columns[0].unit.width
+        for (width, height), column in zip(boxes, found.columns, strict=True):
+            assert width == pytest.approx(column.unit.width * scale, abs=0.2)
+            assert height == pytest.approx(column.unit.height * scale, abs=0.2)
+
+
+def test_the_range_page_shows_every_unit_and_draws_every_case(guide: Guide) -> None:
+    page = draw_range(guide)
+    assert {row[0] for row in table_of(guide).rows} == {
+        unit.name for unit in guide.catalogue.inverters
+    }
+    assert all(unit.name in page.html for unit in guide.catalogue.inverters)
+    start = page.html.index("<svg")
+    svg = page.html[start : page.html.index("</svg>") + len("</svg>")]
+    drawn = [box for box in ET.fromstring(svg).iter(f"{SVG}rect") if box.get("fill-opacity")]
+    assert len(drawn) == len(cases_of(guide))
+
+
+def test_a_shape_is_named_by_its_longer_side(guide: Guide) -> None:
+    shapes = {unit.id: shape_of(unit) for unit in guide.catalogue.inverters}
+    assert shapes["tall-3000-12"] == "tall"
+    assert shapes["flat-3000-12"] == "flat"
+
+
+PRINT_HASHES = """
+import hashlib, json
+from engine.pages.compare_range import draw_range
+from engine.respond import respond_to
+from guide.load import load_guide
+guide = load_guide()
+pages = [respond_to(guide, path, fragment).html for path, fragment in %r]
+pages.append(draw_range(guide).html)
+print(json.dumps([hashlib.sha256(page.encode()).hexdigest() for page in pages]))
+"""
+
+
+def test_the_same_answer_gives_the_same_bytes_in_every_process() -> None:
+    links = [
+        (PATH, ""),
+        ("rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=no/v240=no/", "solar=800W"),
+        (PATH, "bank=48V&chemistry=agm&alt=150A&space=closed&beside=twin-3000-48"),
+    ]
+    found = []
+    for seed in ("0", "1", "4711"):
+        done = subprocess.run(
+            [sys.executable, "-c", PRINT_HASHES % (links,)],
+            capture_output=True,
+            text=True,
+            check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        )
+        found.append(json.loads(done.stdout))
+    assert found[0] == found[1] == found[2]
+    assert len(set(found[0])) == len(links) + 1

@@ -1,0 +1,259 @@
+"""The one-line diagram says what the parts list and the numbers say, for every recommendation."""
+
+import re
+import xml.etree.ElementTree as ET
+from collections import Counter
+
+import pytest
+
+from engine.advice.layouts import SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
+from engine.model.guide import Guide
+from engine.model.products import Battery, Breaker, Busbar, Cable, Disconnect, Fuse, Monitor
+from engine.model.result import PartLine
+from engine.pages.diagram import diagram_of
+from engine.pages.diagram_symbols import ELEMENTS, symbol
+from engine.pages.numbers import sections_of
+from engine.pages.svg import Picture
+from engine.standards import awg
+from engine.units import plain, show
+from tests.pages.conftest import Case
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+class Read:
+    """A diagram read back from its SVG: texts by part, and how often each symbol stands in it."""
+
+    def __init__(self, picture: Picture) -> None:
+        root = ET.fromstring(picture.svg)
+        self.texts = {
+            group.get("data-part", ""): " ".join(
+                (text.text or "").replace("\xa0", " ") for text in group.iter(f"{SVG}text")
+            )
+            for group in root.iter(f"{SVG}g")
+            if group.get("data-part")
+        }
+        self.symbols = Counter(
+            use.get("href", "").removeprefix("#rig-svg-diagram-") for use in root.iter(f"{SVG}use")
+        )
+        self.root = root
+
+
+@pytest.fixture(scope="module")
+def read(guide: Guide, cases: tuple[Case, ...]) -> list[tuple[Case, Read]]:
+    """Every recommendation with its diagram read back."""
+    return [(case, Read(diagram_of(guide, case.needs, case.design))) for case in cases]
+
+
+def part(case: Case, group: str) -> PartLine | None:
+    """The line of the parts list of this group, if there is one."""
+    return next((line for line in case.design.parts if line.group == group), None)
+
+
+def needed(case: Case, group: str) -> PartLine:
+    """The line of the parts list of this group."""
+    line = part(case, group)
+    assert line is not None, (case.link, group)
+    return line
+
+
+def test_fuses_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, Read]]) -> None:
+    for case, drawn in read:
+        line = needed(case, "fuse")
+        fuse = guide.article(line.product)
+        assert isinstance(fuse, Fuse)
+        assert f"Fuse {plain(fuse.rating)} A" in drawn.texts["fuse"], case.link
+        assert fuse.family in drawn.texts["fuse"]
+        assert f"{plain(fuse.interrupt / 1000, 1)} kA" in drawn.texts["fuse"]
+        own = part(case, "battery-fuse")
+        assert drawn.symbols["fuse"] == line.quantity + (own.quantity if own else 0), case.link
+        assert ("battery-fuse" in drawn.texts) == (own is not None)
+        if own:
+            battery_fuse = guide.article(own.product)
+            assert isinstance(battery_fuse, Fuse)
+            text = drawn.texts["battery-fuse"]
+            assert text.startswith(f"{plain(own.quantity)} × Fuse {plain(battery_fuse.rating)} A")
+
+
+def test_breakers_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, Read]]) -> None:
+    for case, drawn in read:
+        poles = 0.0
+        for side in ("breaker-in", "breaker-out"):
+            line = needed(case, side)
+            breaker = guide.article(line.product)
+            assert isinstance(breaker, Breaker)
+            assert f"{plain(breaker.rating)} A" in drawn.texts[side], case.link
+            assert ("two poles" in drawn.texts[side]) == (breaker.poles == 2)
+            assert drawn.texts[side].startswith(f"{plain(line.quantity)} × ") == (line.quantity > 1)
+            poles += line.quantity * breaker.poles
+        assert drawn.symbols["breaker"] == poles, case.link
+
+
+def test_conductors_are_those_of_the_parts_list(
+    guide: Guide, read: list[tuple[Case, Read]]
+) -> None:
+    for case, drawn in read:
+        ac = guide.article(needed(case, "ac-cable").product)
+        assert isinstance(ac, Cable)
+        for side in ("breaker-in", "breaker-out"):
+            assert f"{ac.conductors} × {ac.awg} AWG" in drawn.texts[side], case.link
+        line = needed(case, "dc-cable")
+        dc = guide.article(line.product)
+        assert isinstance(dc, Cable)
+        assert f"{dc.awg} AWG" in drawn.texts["dc-cable"], case.link
+        assert f"{show(case.needs.cable_m, 'm')} one way" in drawn.texts["dc-cable"]
+        runs = case.design.dc.cable.runs
+        metres = 2 * runs * case.design.candidate.units * case.needs.cable_m
+        assert line.quantity == pytest.approx(metres), case.link
+        bond = guide.article(needed(case, "bond-cable").product)
+        assert isinstance(bond, Cable)
+        asked = re.search(r"frame: (\S+) AWG", drawn.texts["bond-cable"])
+        assert asked is not None
+        assert awg.rank(bond.awg) >= awg.rank(asked[1]), case.link
+
+
+def test_what_joins_the_bank_is_that_of_the_parts_list(
+    guide: Guide, read: list[tuple[Case, Read]]
+) -> None:
+    for case, drawn in read:
+        switch = guide.article(needed(case, "disconnect").product)
+        assert isinstance(switch, Disconnect)
+        assert f"Battery switch {plain(switch.rating)} A" in drawn.texts["disconnect"]
+        assert drawn.symbols["switch"] == 1
+        monitor = guide.article(needed(case, "soc-monitor").product)
+        assert isinstance(monitor, Monitor)
+        assert monitor.name in drawn.texts["soc-monitor"]
+        assert drawn.symbols["shunt"] == 1
+        assert drawn.symbols["resistor"] == (part(case, "precharge") is not None)
+        busbar = part(case, "busbar")
+        assert ("busbar" in drawn.texts) == (busbar is not None), case.link
+        if busbar:
+            bars = guide.article(busbar.product)
+            assert isinstance(bars, Busbar)
+            assert bars.name in drawn.texts["busbar"]
+
+
+def test_the_bank_is_drawn_battery_by_battery(guide: Guide, read: list[tuple[Case, Read]]) -> None:
+    for case, drawn in read:
+        line = needed(case, "battery")
+        battery = guide.article(line.product)
+        assert isinstance(battery, Battery)
+        assert drawn.symbols["battery"] == line.quantity, case.link
+        text = drawn.texts["battery"]
+        assert text.startswith(f"{plain(line.quantity)} × {battery.name}")
+        bank = case.design.bank
+        assert bank.series * bank.parallel == line.quantity
+        if line.quantity > 1:
+            assert f"{bank.series} in series × {bank.parallel} in parallel" in text
+
+
+def test_every_source_on_the_parts_list_is_drawn_and_no_other(
+    read: list[tuple[Case, Read]],
+) -> None:
+    seen = set()
+    for case, drawn in read:
+        for group, picture in (
+            ("solar-panel", "solar-across"),
+            ("alternator-charger", "generator-across"),
+        ):
+            line = part(case, group)
+            assert (group in drawn.texts) == (line is not None), case.link
+            assert drawn.symbols[picture] == (line is not None)
+            if line:
+                seen.add(group)
+        step_down, starters = part(case, "step-down"), part(case, "soft-starter")
+        assert ("step-down" in drawn.texts) == (step_down is not None), case.link
+        assert ("soft-starter" in drawn.texts) == (starters is not None), case.link
+        if starters and starters.quantity > 1:
+            assert drawn.texts["soft-starter"].startswith(f"{plain(starters.quantity)} × ")
+    assert seen == {"solar-panel", "alternator-charger"}
+
+
+def test_each_unit_has_its_legs_and_the_neutral_meets_ground_once(
+    read: list[tuple[Case, Read]],
+) -> None:
+    for case, drawn in read:
+        candidate = case.design.candidate
+        boxes = [group for group in drawn.root.iter(f"{SVG}g") if group.get("data-part") == "unit"]
+        assert len(boxes) == candidate.units, case.link
+        legs = candidate.units * case.design.ac.poles
+        assert drawn.symbols["contact"] == legs + candidate.inverter.bond_relay, case.link
+        assert drawn.symbols["tie"] == (candidate.layout == TWO_LEG)
+        # One at the post, one in the unit that is the source off the battery.
+        assert drawn.symbols["ground"] == 1 + candidate.inverter.bond_relay
+        assert drawn.symbols["chassis"] == candidate.units
+        names = [text.text for text in drawn.root.iter(f"{SVG}text")]
+        two_legs = candidate.layout in (TWO_LEG, SPLIT_PAIR, SPLIT_NATIVE)
+        assert ("L2" in names) == (two_legs and case.needs.service.legs == 2), case.link
+
+
+def test_the_numbers_beside_it_say_the_same(guide: Guide, read: list[tuple[Case, Read]]) -> None:
+    for case, drawn in read:
+        sections = {each.id: each for each in sections_of(guide, case.advice)}
+        cable = " ".join(number.text for number in sections["cable"].numbers)
+        dc = case.design.dc
+        for text in (
+            f"{plain(dc.fuse.rating)} A",
+            f"{plain(dc.disconnect.rating)} A",
+            f"{dc.cable.size} AWG",
+            show(dc.cable_m, "m"),
+        ):
+            assert text in cable, case.link
+            assert text in " ".join(drawn.texts.values()), case.link
+
+
+def test_the_words_are_those_of_the_drawing(guide: Guide, cases: tuple[Case, ...]) -> None:
+    for case in cases:
+        picture = diagram_of(guide, case.needs, case.design)
+        texts = " ".join(Read(picture).texts.values())
+        for step in picture.steps:
+            for said in step.removesuffix(".").split(". "):
+                assert said in texts, (case.link, said)
+
+
+def test_it_is_read_by_screen_readers_and_takes_the_colour_of_the_page(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        picture = diagram_of(guide, case.needs, case.design)
+        root = ET.fromstring(picture.svg)
+        assert root.get("role") == "img"
+        names = (root.get("aria-labelledby") or "").split()
+        title, description = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
+        assert title is not None and description is not None
+        assert names == [title.get("id"), description.get("id")]
+        assert title.text == picture.title and description.text
+        colours = {
+            element.get(name)
+            for element in root.iter()
+            for name in ("fill", "stroke")
+            if element.get(name)
+        }
+        assert colours <= {"none", "currentColor"}
+        assert "style=" not in picture.svg
+
+
+def test_coordinates_are_rounded_and_stay_on_the_sheet(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        root = ET.fromstring(diagram_of(guide, case.needs, case.design).svg)
+        _, _, width, height = (float(side) for side in (root.get("viewBox") or "").split())
+        for element in root.iter():
+            for name in ("x", "y", "cx", "cy", "width", "height", "d", "points"):
+                assert not re.search(r"\.\d\d|e-", element.get(name) or ""), element.attrib
+            if element.tag in (f"{SVG}text", f"{SVG}use", f"{SVG}rect"):
+                assert 0 <= float(element.get("x") or 0) <= width, case.link
+                assert 0 <= float(element.get("y") or 0) <= height, case.link
+
+
+def test_every_symbol_is_drawn_from_its_first_terminal(guide: Guide) -> None:
+    del guide
+    for name in ELEMENTS:
+        found = symbol(name)
+        assert "<path" in found.drawing or "<circle" in found.drawing
+        assert "style" not in found.drawing
+        assert found.length >= 0
+    assert symbol("fuse").length == symbol("breaker").length == symbol("switch").length == 24.0
+    with pytest.raises(KeyError):
+        symbol("nothing of this name")

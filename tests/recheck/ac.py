@@ -1,0 +1,102 @@
+"""The AC side, worked out again: breakers, wires, ferrules, and the place."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from tests.recheck import tables
+from tests.recheck.facts import NEAR, Facts, one
+from tests.recheck.tables import rank
+
+
+class Ac(Facts):
+    """Breakers, wires, terminals, place."""
+
+    def ac_side(self) -> Iterator[str]:
+        entry, out, service = self.found["ac_in"], self.found["ac_out"], self.needs.service
+        if self.needs.whole and entry["breaker_a"] != service.amps:
+            yield "the breaker is not that of the service"
+        if entry["breaker_a"] > service.amps:
+            yield "a breaker above the cord's rating"
+        if out["breaker_a"] > self.unit.pass_through:
+            yield "the breaker lets through more than the relay bears"
+        two = self.layout in ("two-leg", "split-phase-native") and (
+            self.legs == 2 or (self.needs.whole and service.legs == 2)
+        )
+        if entry["poles"] != (2 if two else 1) or out["poles"] != entry["poles"]:
+            yield "not as many poles as legs"
+        for end in (entry, out):
+            yield from self._ac_wire(end)
+        for group, end in (("breaker-in", entry), ("breaker-out", out)):
+            if self.quantity(group) != self.units:
+                yield f"not one {group} for each unit"
+            for breaker in self.products(group, self.guide.catalogue.breakers):
+                if (breaker.rating, breaker.poles) != (end["breaker_a"], end["poles"]):
+                    yield f"another {group} on the list"
+        cores = entry["poles"] + 1
+        for cable in self.products("ac-cable", self.guide.catalogue.cables):
+            if cable.awg != out["awg"] or cable.conductors != cores:
+                yield "another AC cable on the list"
+        if self.needs.whole == bool(self.parts("sub-panel")):
+            yield "a sub-panel for a whole rig, or none for a few circuits"
+
+    def _ac_wire(self, end: dict[str, Any]) -> Iterator[str]:
+        size, breaker_a, ground = end["awg"], end["breaker_a"], end["ground_awg"]
+        ambient_c = self.needs.ambient_c
+        factor = next((k for most, k in tables.AC_FACTOR_90 if ambient_c <= most), 0.0)
+        carries_a = min(tables.AC_90_A[size] * factor, tables.AC_60_A[size])
+        if breaker_a > min(carries_a, tables.SMALL_A.get(size, 1e9)) + NEAR:
+            yield f"a breaker of {breaker_a:g} A on {size} AWG"
+        least = next(each for most, each in tables.GROUND if breaker_a <= most)
+        if rank(ground) < rank(least):
+            yield f"a ground of {ground} AWG for {breaker_a:g} A"
+        terminals = self.unit.terminals
+        for each in (size, ground):
+            if not rank(terminals.smallest_awg) <= rank(each) <= rank(terminals.largest_awg):
+                yield f"{each} AWG does not fit the terminals"
+
+    def ferrules(self) -> Iterator[str]:
+        push_in = self.unit.terminals.kind == "push-in"
+        entry, out = self.found["ac_in"], self.found["ac_out"]
+        wanted: dict[str, int] = {}
+        if push_in:
+            for end in (entry, out):
+                for size, count in ((end["awg"], end["poles"] + 1), (end["ground_awg"], 1)):
+                    wanted[size] = wanted.get(size, 0) + count * self.units
+        listed: dict[str, float] = {}
+        for line in self.parts("ferrules"):
+            ferrule = one(self.guide.catalogue.ferrules, line["product"])
+            listed[ferrule.awg] = listed.get(ferrule.awg, 0) + line["quantity"]
+            if ferrule.insulated or abs(ferrule.barrel * 1000 - tables.FERRULE_MM) > 0.01:
+                yield "a ferrule that is insulated or not 18 mm long"
+        if listed != wanted:
+            yield f"ferrules {listed} for conductor ends {wanted}"
+        tool = push_in and self.needs.tools != "crimper"
+        if tool != bool(self.parts("ferrule-crimper")):
+            yield "the ferrule crimper is missing, or not needed"
+
+    def place(self) -> Iterator[str]:
+        asked = self.unit.clearances
+        most = max(asked.top, asked.bottom, asked.sides, asked.front)
+        gap = self.needs.gap_m
+        free = gap is None or gap >= most - 1e-6
+        fan = not (self.needs.mount == "upright" and free)
+        if fan != bool(self.parts("fan")):
+            yield "a fan is missing, or not needed"
+        if self.needs.payload_kg is not None and self.found["mass_kg"] > self.needs.payload_kg:
+            yield "heavier than the rig may take on"
+        house = any(load.volts == 12 for load in self.needs.loads)
+        if (house and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
+            yield "a converter to 12 V is missing, or not needed"
+
+    def list_adds_up(self) -> Iterator[str]:
+        if self.quantity("inverter") != self.units:
+            yield "not as many units on the list as in the layout"
+        if self.quantity("battery") != self.series * self.parallel:
+            yield "not as many batteries on the list as in the bank"
+        motors = sum(1 for load in self.needs.running if load.soft_startable)
+        added = self.found["soft_starters"]
+        if added not in (0, motors) or self.quantity("soft-starter") != added:
+            yield "not one soft starter for each motor"
+        total = sum(line["price"] for line in self.data["parts"])
+        if abs(total - self.found["parts_price"]) > 1e-6 * max(1.0, total):
+            yield "the prices do not add up"

@@ -1,0 +1,163 @@
+"""The battery side, worked out again: cable, fuse, switch, short pieces, voltage left."""
+
+from collections.abc import Iterator
+
+from tests.recheck import tables
+from tests.recheck.facts import NEAR, Facts, ohm_per_m, one
+from tests.recheck.tables import rank
+
+
+class Dc(Facts):
+    """Everything between bank and unit."""
+
+    def cable_and_fuse(self) -> Iterator[str]:
+        cable, fuse = self.found["dc_cable"], self.found["dc_fuse"]
+        full_a = self.full_a()
+        carries_a = self.ampacity_a(cable["awg"]) * cable["runs"]
+        if cable["length_m"] != self.needs.cable_m:
+            yield "the cable is not as long as was said"
+        if full_a > carries_a * (1 + NEAR):
+            yield f"{full_a:.0f} A in a cable for {carries_a:.0f} A"
+        if fuse["rating_a"] > carries_a * (1 + NEAR):
+            yield "the fuse lets through more than the cable carries"
+        if fuse["rating_a"] < 1.25 * full_a * (1 - NEAR):
+            yield "the fuse is too small for the current at a low battery"
+        if cable["runs"] > self.unit.dc_lugs_per_stud or (
+            cable["runs"] > 1 and rank(cable["awg"]) < rank("1/0")
+        ):
+            yield "so many cables may not run in parallel"
+        if rank(cable["awg"]) > rank(self.unit.dc_largest_awg):
+            yield "the cable is too thick for the stud"
+        hot_c = self.needs.ambient_c + (105 - self.needs.ambient_c) * (full_a / carries_a) ** 2
+        drop_v = 2 * full_a * cable["length_m"] * ohm_per_m(cable["awg"], hot_c) / cable["runs"]
+        if drop_v > self.guide.planning.drop_limit * self.unit.dc_nominal * (1 + 1e-6):
+            yield f"{drop_v:.2f} V are lost on the way"
+        yield from self._protection(full_a)
+
+    def _protection(self, full_a: float) -> Iterator[str]:
+        cable, fuse = self.found["dc_cable"], self.found["dc_fuse"]
+        short_a = self.battery.short_circuit * self.parallel
+        least_a = short_a
+        if short_a > tables.OWN_FIGURE_UP_TO_A:
+            least_a = tables.LARGE_INTERRUPT_A
+        if fuse["interrupt_a"] < least_a:
+            yield "the fuse cannot stop the bank's short circuit"
+        yield from self._fuse_on_list("fuse", fuse["rating_a"], self.units)
+        bank_a = full_a * self.units + self.on_12 / self.low_v
+        for switch in self.products("disconnect", self.guide.catalogue.disconnects):
+            if switch.rating < 1.25 * bank_a * (1 - NEAR) or switch.volts < self.highest_v():
+                yield "the battery switch is too weak"
+        if self.quantity("disconnect") != 1:
+            yield "not one battery switch"
+        for meter in self.products("soc-monitor", self.guide.catalogue.monitors):
+            if meter.rating < bank_a * (1 - NEAR):
+                yield "the shunt is too small"
+        bond = self.products("bond-cable", self.guide.catalogue.cables)
+        least = max(rank(tables.LOW_COPPER), rank(cable["awg"]) - 1)
+        if not bond or any(rank(each.awg) < least for each in bond):
+            yield "the bond of the case is too thin or missing"
+
+    def _fuse_on_list(self, group: str, rating_a: float, count: int) -> Iterator[str]:
+        fuses = self.products(group, self.guide.catalogue.fuses)
+        holders = self.products(f"{group}-holder", self.guide.catalogue.fuse_holders)
+        if self.quantity(group) != count or self.quantity(f"{group}-holder") != count:
+            yield f"not {count} of {group} and its holder"
+        for fuse, holder in zip(fuses, holders, strict=False):
+            if fuse.rating != rating_a or fuse.volts < self.highest_v() - 1e-9:
+                yield f"another {group} on the list, or not for this voltage"
+            if holder.family != fuse.family or holder.largest < fuse.rating:
+                yield f"the holder does not suit the {group}"
+
+    def strings_and_lugs(self) -> Iterator[str]:
+        """Topology worked out from counts alone, and a lug at either end of every conductor."""
+        n, s, runs = self.parallel, self.series, self.found["dc_cable"]["runs"]
+        shared = n > 1 or self.units > 1
+        full_a = self.full_a() * self.units + self.on_12 / self.low_v
+        string_a = full_a if n == 1 else min(full_a, self.battery.continuous_current)
+        fused = n > 1 and self.battery.capacity * n > tables.PARALLEL_BANK_AH
+        link_m = self.guide.planning.link_m
+        if fused:
+            fuse = self.products("battery-fuse", self.guide.catalogue.fuses)[0]
+            yield from self._fuse_on_list("battery-fuse", fuse.rating, n)
+            if fuse.rating < 1.25 * string_a * (1 - NEAR):
+                yield "the fuse of each battery is too small"
+            short_a = self.battery.short_circuit * n
+            if fuse.interrupt < min(short_a, tables.LARGE_INTERRUPT_A):
+                yield "the fuse of each battery cannot stop the others"
+        elif self.parts("battery-fuse"):
+            yield "fuses for each battery that nobody asks for"
+        main = 2 * runs * self.units
+        strings = n * (s - 1) + (n * (3 if fused else 2) if shared else 0)
+        pieces = {
+            one(self.guide.catalogue.cables, line["product"]).awg: round(line["quantity"] / link_m)
+            for line in self.parts("battery-links")
+        }
+        yield from self._pieces_suit(pieces, strings, string_a)
+        cable_m = self.quantity("dc-cable")
+        if abs(cable_m - main * self.needs.cable_m) > 1e-6:
+            yield f"{cable_m:.2f} m of battery cable for {main} runs"
+        conductors = main + sum(pieces.values())
+        if self.quantity("lugs") != 2 * conductors:
+            yield f"{self.quantity('lugs'):.0f} lugs for {conductors} conductors"
+        if shared != bool(self.parts("busbar")):
+            yield "busbars where nothing is shared, or none where it is"
+
+    def _pieces_suit(self, pieces: dict[str, int], strings: int, string_a: float) -> Iterator[str]:
+        """Some way to hand the short pieces out: to the units, to trunk and shunt, to strings.
+
+        One unit: three in its own cable. Two: a trunk and a shunt piece for both, one each to the
+        fuses. The rest joins the batteries.
+        """
+        runs, size = self.found["dc_cable"]["runs"], self.found["dc_cable"]["awg"]
+        rating_a = self.found["dc_fuse"]["rating_a"]
+        guarded_a = rating_a * self.units if self.parallel == 1 else 0.0
+        fuse = self.products("battery-fuse", self.guide.catalogue.fuses)
+        guarded_a = fuse[0].rating if fuse else max(guarded_a, string_a)
+        own = {size: 3 * runs if self.units == 1 else runs * self.units}
+        trunks = [{}] if self.units == 1 else self._trunks(pieces, rating_a * self.units)
+        for trunk in trunks:
+            left = {
+                each: count - own.get(each, 0) - trunk.get(each, 0)
+                for each, count in pieces.items()
+            }
+            left = {each: count for each, count in left.items() if count}
+            if not strings and not left:
+                return
+            if len(left) == 1 and strings:
+                ((each, count),) = left.items()
+                link_runs = count / strings
+                if link_runs in (1.0, 2.0) and self.ampacity_a(each) * link_runs >= guarded_a * (
+                    1 - NEAR
+                ):
+                    return
+        yield f"short pieces {pieces} do not suit {strings} links for {guarded_a:.0f} A"
+
+    def _trunks(self, pieces: dict[str, int], rating_a: float) -> list[dict[str, int]]:
+        return [
+            {size: 2 * runs}
+            for size in pieces
+            for runs in (1, 2)
+            if self.ampacity_a(size) * runs >= rating_a * (1 - NEAR)
+            and (runs == 1 or rank(size) >= rank("1/0"))
+        ]
+
+    def voltage_left(self) -> Iterator[str]:
+        """Walk down to the voltage at the unit by trial, the unit taking a constant power."""
+        cable = self.found["dc_cable"]
+        full_a = self.full_a()
+        hot_c = (
+            self.needs.ambient_c
+            + (105 - self.needs.ambient_c)
+            * (full_a / (self.ampacity_a(cable["awg"]) * cable["runs"])) ** 2
+        )
+        ohm = self.battery.resistance * self.series / self.parallel + 2 * ohm_per_m(
+            cable["awg"], hot_c
+        ) * self.needs.cable_m / (cable["runs"] * self.units)
+        power_w = self.running_a() * self.low_v
+        volts = self.nominal_v
+        for _ in range(200):
+            volts = self.nominal_v - ohm * power_w / volts
+            if volts < self.low_v / 2:
+                break
+        if volts < self.low_v * (1 - NEAR):
+            yield f"{volts:.2f} V reach the unit, which stops below {self.low_v:g} V"

@@ -1,0 +1,33 @@
+"""Work a recommendation out again, from the answers, the catalogue and published figures alone.
+
+Neither engine.sizing nor engine.advice is called. It reads the answer as data, as any outsider gets
+it, and returns one sentence for each thing that does not hold.
+"""
+
+from collections.abc import Iterator
+from typing import Any
+
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from tests.recheck.ac import Ac
+from tests.recheck.dc import Dc
+from tests.recheck.power import Power
+
+
+def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
+    """Every fault of a recommended answer."""
+    return list(_Recheck(guide, needs, data).all())
+
+
+class _Recheck(Power, Dc, Ac):
+    def all(self) -> Iterator[str]:
+        yield from self.layout_suits()
+        yield from self.unit_carries()
+        yield from self.bank_gives()
+        yield from self.cable_and_fuse()
+        yield from self.strings_and_lugs()
+        yield from self.voltage_left()
+        yield from self.ac_side()
+        yield from self.ferrules()
+        yield from self.place()
+        yield from self.list_adds_up()

@@ -1,0 +1,40 @@
+"""Published figures typed once more for the re-check; nothing here comes from the engine."""
+
+SIZES = ("18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
+
+# 33 CFR 183.425 Table 5, 105 °C insulation, 30 °C around it [A]. Seen in the text of the law.
+DC_105_A = dict(
+    zip(SIZES, (20, 25, 35, 45, 60, 80, 120, 160, 180, 210, 245, 285, 330, 385, 445), strict=True)
+)
+
+# NEC chapter 9 table 8, stranded uncoated copper at 75 °C [Ω per 1000 ft]. Secondary copies agree.
+_OHM = (
+    7.95, 4.99, 3.14, 1.98, 1.24, 0.778, 0.491, 0.308, 0.245, 0.194, 0.154, 0.122, 0.0967, 0.0766,
+    0.0608,
+)  # fmt: skip
+OHM_PER_KFT = dict(zip(SIZES, _OHM, strict=True))
+ALPHA_20 = 0.00393  # copper, NBS Handbook 100 (secondary)
+
+# NEC Table 310.16, copper, 60 °C and 90 °C columns [A]; secondary copies agree.
+AC_60_A = {"14": 15, "12": 20, "10": 30, "8": 40, "6": 55, "4": 70, "3": 85, "2": 95, "1": 110}
+AC_90_A = {"14": 25, "12": 30, "10": 40, "8": 55, "6": 75, "4": 95, "3": 110, "2": 130, "1": 150}
+SMALL_A = {"14": 15, "12": 20, "10": 30}  # NEC 240.4(D)
+# NEC Table 310.15(B)(1), 90 °C column, by the upper edge of each band [°C].
+AC_FACTOR_90 = (
+    (10, 1.15), (15, 1.12), (20, 1.08), (25, 1.04), (30, 1.00), (35, 0.96), (40, 0.91), (45, 0.87),
+    (50, 0.82), (55, 0.76), (60, 0.71), (65, 0.65), (70, 0.58), (75, 0.50), (80, 0.41), (85, 0.29),
+)  # fmt: skip
+GROUND = ((15, "14"), (20, "12"), (60, "10"), (100, "8"), (200, "6"))  # NEC Table 250.122
+STANDARD_A = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200)
+
+FERRULE_MM = 18.0  # bare, common practice, no source
+LOW_COPPER = "8"  # NEC 551.20(C), smallest bond of the case
+LITHIUM_CELL_V = (3.2, 3.65)  # nominal and most, trade tables
+LEAD_CELL_V = (2.0, 2.45)  # nominal and absorption, from memory
+OWN_FIGURE_UP_TO_A, LARGE_INTERRUPT_A = 10_000.0, 20_000.0  # ABYC E-11 11.10.1.2 (secondary)
+PARALLEL_BANK_AH = 500.0  # ABYC E-11, July 2025 (secondary)
+
+
+def rank(size: str) -> int:
+    """Place of a gauge from thin to thick."""
+    return SIZES.index(size)
