@@ -50,6 +50,7 @@ class Conversation:
         self.guide = guide
         self._outcomes: dict[Needs, Outcome] = {}
         self._next: dict[Key, Question | None] = {}
+        self._walks: dict[Key, Answers] = {}
         self._signatures: dict[Key, Signature] = {}
         self._ways: dict[Key, Ways] = {}
         self._same_ways: dict[object, Ways] = {}
@@ -98,9 +99,10 @@ class Conversation:
 
         Details count as not given here: the short path is the same for everybody.
         """
-        values = implied(self.guide, self.on_path(answers))
-        key = Answers(values).key()
+        on_path = self.on_path(answers)
+        key = on_path.key()
         if key not in self._next:
+            values = implied(self.guide, on_path)
             self._next[key] = next(
                 (
                     question
@@ -129,13 +131,17 @@ class Conversation:
         A plug becomes its rig, an answer that is never asked for here is left out, and the walk
         ends at the first question without an answer: it is the static page of these answers.
         """
-        given = {**self.on_path(answers).values, **_chosen(implied(self.guide, answers))}
-        walked = Answers({})
-        question = self.next_question(walked)
-        while question is not None and question.id in given:
-            walked = Answers({**walked.values, question.id: given[question.id]})
+        on_path = self.on_path(answers)
+        key = on_path.key()
+        if key not in self._walks:
+            given = {**on_path.values, **_chosen(implied(self.guide, on_path))}
+            walked = Answers({})
             question = self.next_question(walked)
-        return walked
+            while question is not None and question.id in given:
+                walked = Answers({**walked.values, question.id: given[question.id]})
+                question = self.next_question(walked)
+            self._walks[key] = walked
+        return self._walks[key]
 
     def place(self, answers: Answers) -> tuple[str, str]:
         """Path of the static page of these answers, and the fragment that holds the rest."""

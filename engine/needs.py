@@ -1,6 +1,7 @@
 """Answers -> needs: implied answers and stated defaults are filled in, loads are listed."""
 
 from dataclasses import replace
+from functools import lru_cache
 
 from engine.model.answers import (
     UNSURE,
@@ -34,19 +35,13 @@ def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
     measures; a question whose condition is not met is dropped.
     """
     values = dict(answers.values)
-    for question in guide.questions:
-        chosen = values.get(question.id)
-        if not isinstance(chosen, str) or chosen == UNSURE or not question.choices:
-            continue
-        if not applies(question, values):
-            continue
-        for name, text in question.choice(chosen).means.items():
-            if name not in values or values[name] == UNSURE:
-                value = read_answer(guide, guide.question(name), text)
-                if value is not None:
-                    values[name] = value
-    for question in guide.questions:
-        if question.only_with and question.id in values and not applies(question, values):
+    for (name, choice), meaning in _meanings(guide).items():
+        if values.get(name) == choice and applies(guide.question(name), values):
+            for other, value in meaning.items():
+                if values.get(other, UNSURE) == UNSURE:
+                    values[other] = value
+    for question in guide.conditional:
+        if question.id in values and not applies(question, values):
             del values[question.id]
     return values
 
@@ -65,11 +60,36 @@ def needs_of(guide: Guide, answers: Answers) -> Needs:
     given = set(values)
     for question in guide.questions:
         if question.where != "path" and values.get(question.id, UNSURE) == UNSURE:
-            value = read_answer(guide, question, question.default)
             values.pop(question.id, None)
-            if value is not None:
-                values[question.id] = value
+            if question.id in _defaults(guide):
+                values[question.id] = _defaults(guide)[question.id]
     return _needs(guide, answers, values, given)
+
+
+@lru_cache(maxsize=8)
+def _defaults(guide: Guide) -> dict[str, Value]:
+    """What is taken for each question without an answer; read once a guide."""
+    found = {}
+    for question in guide.questions:
+        value = read_answer(guide, question, question.default)
+        if value is not None:
+            found[question.id] = value
+    return found
+
+
+@lru_cache(maxsize=8)
+def _meanings(guide: Guide) -> dict[tuple[str, str], dict[str, Value]]:
+    """What each choice stands for, by question and choice; read once a guide."""
+    return {
+        (question.id, choice.id): {
+            name: value
+            for name, text in choice.means.items()
+            if (value := read_answer(guide, guide.question(name), text)) is not None
+        }
+        for question in guide.questions
+        for choice in question.choices
+        if choice.means
+    }
 
 
 def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[str]) -> Needs:

@@ -43,6 +43,7 @@ def parser() -> argparse.ArgumentParser:
 
     one = commands.add_parser("build", help="build the site into a folder")
     one.add_argument("--out", type=Path, default=ROOT / "site", help="default: site")
+    one.add_argument("--report", action="store_true", help="with the page of the coverage report")
     cli_author.add_content(one)
     one.set_defaults(run=build)
 
@@ -61,15 +62,15 @@ def parser() -> argparse.ArgumentParser:
 
 
 def serve(options: argparse.Namespace) -> int:
-    """Build the site, then serve it until interrupted."""
+    """Build the site, then serve it and follow every saved edit, until interrupted."""
     out = ROOT / "site"
     site.build(out, options.content)
-    return site.serve(out, options.port)
+    return site.serve_live(out, options.content, options.port)
 
 
 def build(options: argparse.Namespace) -> int:
     """Build the site into a folder."""
-    site.build(options.out, options.content)
+    site.build(options.out, options.content, report=options.report)
     return ANSWERED
 
 

@@ -4,7 +4,7 @@ import os
 from collections import Counter
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
@@ -121,10 +121,9 @@ def in_parallel(task: Callable[[Any], Any], guide: Guide, inputs: list[Any]) -> 
 
 @dataclass
 class _Worker:
-    """What a process keeps: the guide that it works on."""
+    """What a process keeps: the conversation about the guide that it works on."""
 
     conversation: Conversation | None = None
-    notes: dict[str, Any] = field(default_factory=dict)
 
 
 _worker = _Worker()
@@ -158,7 +157,8 @@ def _try(way: Answers, more: Answers) -> Tried:
         outcome = conversation.outcome(together(conversation.guide, way, more))
         return _tried(conversation, outcome)
     except Exception as error:  # any failure of the engine is a finding, told with its answers
-        return Tried((), frozenset(), frozenset(), None, f"{type(error).__name__}: {error}")
+        told = f"{type(error).__name__}: {error}"
+        return Tried(((), (told,)), frozenset(), frozenset(), None, told)
 
 
 def _tried(conversation: Conversation, outcome: Outcome) -> Tried:

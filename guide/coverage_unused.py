@@ -50,12 +50,11 @@ def _samples(swept: Sweep) -> Asked:
     """Some ways with every variant, spread over both."""
     count = max(SAMPLES, len(swept.variants))
     step = max(1, len(swept.ways) // count)
+    places = [((at * step) % len(swept.ways), at % len(swept.variants)) for at in range(count)]
     return tuple(
-        (
-            swept.ways[(at * step) % len(swept.ways)],
-            swept.variants[at % len(swept.variants)],
-        )
-        for at in range(count)
+        (swept.ways[way], swept.variants[variant])
+        for way, variant in places
+        if not swept.tried[way][variant].error
     )
 
 

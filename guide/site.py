@@ -1,5 +1,6 @@
 """Building the site with MkDocs, and serving it on this machine."""
 
+import contextlib
 import functools
 import http.server
 import logging
@@ -27,25 +28,37 @@ MIME_TYPES = {
 }
 
 
-def settings(content: Path) -> dict[str, str]:
-    """Return the environment in which the site of a content folder is built."""
+def settings(content: Path, extra: str = "") -> dict[str, str]:
+    """Return the environment in which the site of a content folder is built.
+
+    extra: "pages" leaves the guide out, which is there already; "report" adds the coverage report
+    """
     return {
         **os.environ,
         "NO_MKDOCS_2_WARNING": "1",
         "SOURCE_DATE_EPOCH": NO_DATE,
         "RIG_GUIDE_CONTENT": str(content),
+        "RIG_GUIDE_BUILD": extra,
     }
 
 
-def build(out: Path, content: Path = CONTENT) -> None:
+def mkdocs(out: Path, *options: str) -> list[str]:
+    """Return the command that builds the site into a folder."""
+    quiet_tool = [sys.executable, "-m", "mkdocs", "--quiet", "build", *options]
+    return [*quiet_tool, "--config-file", str(CONFIG), "--site-dir", str(out.resolve())]
+
+
+def build(out: Path, content: Path = CONTENT, *, report: bool = False) -> None:
     """Build the whole site into a folder; what goes wrong is told by SetupError."""
     if not CONFIG.exists():
         raise SetupError("the site is built from a working copy of the repository, with mkdocs.yml")
     began = time.monotonic()
-    quiet_tool = [sys.executable, "-m", "mkdocs", "--quiet", "build", "--strict", "--clean"]
-    command = [*quiet_tool, "--config-file", str(CONFIG), "--site-dir", str(out.resolve())]
     done = subprocess.run(
-        command, cwd=ROOT, env=settings(content), stdin=subprocess.DEVNULL, check=False
+        mkdocs(out, "--strict", "--clean"),
+        cwd=ROOT,
+        env=settings(content, "report" if report else ""),
+        stdin=subprocess.DEVNULL,
+        check=False,
     )
     if done.returncode:
         raise SetupError("the site was not built; the reason stands above")
@@ -83,6 +96,14 @@ def make_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
     """Return a server of a folder on this machine's own address; port 0 takes any free one."""
     handler = functools.partial(Handler, directory=str(folder))
     return Server(("127.0.0.1", port), handler)
+
+
+def serve_live(out: Path, content: Path, port: int) -> int:
+    """Serve a built site whose pages follow every saved edit, until interrupted."""
+    live = [sys.executable, "-m", "site_src.build.live", str(out), str(content), str(port)]
+    with contextlib.suppress(KeyboardInterrupt):
+        return subprocess.run(live, cwd=ROOT, env=settings(content), check=False).returncode
+    return 0
 
 
 def serve(folder: Path, port: int) -> int:

@@ -12,7 +12,7 @@ from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
 from engine.sizing.dc_circuit import strings_for_voltage
 from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v
-from engine.sizing.loads import HOURS_A_DAY, daily_energy_wh
+from engine.sizing.loads import daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a
 
 HOURS_ON = 24.0
@@ -89,7 +89,7 @@ class _Demand:
         self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
         self.surge_s = max(leg.start_s for leg in supply.legs)
         self.energy = energy_of(needs, candidate, supply)
-        self.mean_a = self.energy.total_wh / (needs.nights * HOURS_A_DAY) / self.system_v
+        self.mean_a = draw_w(draws_of(needs, self.energy)) / self.system_v
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
@@ -187,6 +187,26 @@ class _Demand:
 def dc_loads_of(needs: Needs) -> float:
     """What runs on 12 V at the same time, straight from the bank [W]."""
     return sum(load.running_w for load in needs.running if load.volts == 12)
+
+
+def draws_of(needs: Needs, energy: sizing.EnergyNeed) -> tuple[tuple[float, float], ...]:
+    """Each load's power at the battery and its energy over the days; idle last [W, Wh]."""
+    conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
+    draws = []
+    for load in needs.loads:
+        factor = 1.0 if load.volts == 12 else conversion
+        daily_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
+        draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
+    idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
+    return (*draws, (idle_w, energy.idle_wh))
+
+
+def draw_w(draws: tuple[tuple[float, float], ...]) -> float:
+    """Power at which the bank is mostly emptied: the mean of the draws, weighted by energy [W].
+
+    The mean over time would be far below it, and Peukert's law would then never bite.
+    """
+    return sum(watts * energy_wh for watts, energy_wh in draws) / sum(wh for _, wh in draws)
 
 
 def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:

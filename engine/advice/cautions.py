@@ -96,7 +96,7 @@ def _generator(guide: Guide, needs: Needs, design: Design) -> Facts | None:
         return None
     return {
         "derated_w": show(plan.derated_w, "W"),
-        "charge_a": show(plan.charge_a if plan.starts_supported else plan.charge_free_a, "A"),
+        "charge_a": f"{plain(plan.charge_a if plan.starts_supported else plan.charge_free_a)} A",
     }
 
 

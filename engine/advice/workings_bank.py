@@ -1,12 +1,12 @@
 """Workings of the bank: energy of the days away, what a string holds, how many strings."""
 
-from engine.advice.bank import LEAD_ACID_RATE_H, dc_loads_of
-from engine.advice.working_step import ENERGY, FITTED, PRACTICE, step, sum_of
+from engine.advice.bank import LEAD_ACID_RATE_H, dc_loads_of, draws_of
+from engine.advice.working_step import ENERGY, FITTED, PRACTICE, Number, step, sum_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design, Working
 from engine.sizing.battery import cold_capacity_factor
-from engine.sizing.loads import HOURS_A_DAY, daily_energy_wh
+from engine.sizing.loads import daily_energy_wh
 from engine.sizing.weight import share_of_payload
 
 MAKER = "maker's limit for one battery"
@@ -71,21 +71,22 @@ def _string(guide: Guide, needs: Needs, design: Design) -> list[Working]:
     bank, battery = design.bank, design.bank.battery
     steps = []
     if battery.chemistry != "lifepo4":
-        mean = (bank.need_wh, needs.nights, design.candidate.inverter.dc_nominal)
+        draws = draws_of(needs, bank.energy)
+        numbers: dict[str, Number] = {}
+        for index, (watts, energy_wh) in enumerate(draws):
+            numbers |= {f"p{index}": (watts, "W"), f"e{index}": (energy_wh, "Wh")}
+        pattern = " + ".join(f"{{p{index}}} * {{e{index}}}" for index in range(len(draws)))
+        numbers["e"] = (sum(energy_wh for _, energy_wh in draws), "Wh")
+        numbers["u"] = (design.candidate.inverter.dc_nominal, "V")
         steps = [
             step(
                 "battery",
-                "Mean current of the bank",
-                "I = E / (24 h · n · U)",
-                "{e} / ({h} * {n} * {u})",
-                {
-                    "e": (mean[0], "Wh"),
-                    "h": (HOURS_A_DAY, "h"),
-                    "n": (mean[1], ""),
-                    "u": (mean[2], "V"),
-                },
+                "Current at which the bank is mostly emptied, weighted by energy",
+                "I = Σ(P_i · E_i) / (ΣE_i · U)",
+                f"({pattern}) / ({{e}} * {{u}})",
+                numbers,
                 (bank.mean_a, "A"),
-                "definition",
+                PRACTICE,
             ),
             step(
                 "battery",
@@ -175,14 +176,22 @@ def _strings(design: Design) -> list[Working]:
             source,
         )
 
-    return [
-        count(
-            "Strings for the energy",
-            (bank.need_wh, "Wh"),
-            bank.usable_each_wh,
-            bank.for_energy,
+    for_energy = count(
+        "Strings for the energy", (bank.need_wh, "Wh"), bank.usable_each_wh, bank.for_energy, ENERGY
+    )
+    if battery.chemistry != "lifepo4":
+        # Each string gives more the smaller its share, so the count is found by trying.
+        for_energy = step(
+            "battery",
+            "What the fewest strings give that hold the energy",
+            "E = n · E_1(n) ≥ E_need",
+            "{n} * {e}",
+            {"n": (bank.for_energy, ""), "e": (bank.usable_each_wh, "Wh")},
+            (bank.for_energy * bank.usable_each_wh, "Wh"),
             ENERGY,
-        ),
+        )
+    return [
+        for_energy,
         count(
             "Strings for the current",
             (bank.continuous_a, "A"),

@@ -295,6 +295,11 @@ class Guide:
         return {question.id: question for question in self.questions}
 
     @cached_property
+    def conditional(self) -> tuple[Question, ...]:
+        """The questions that have a meaning only together with another answer."""
+        return tuple(question for question in self.questions if question.only_with)
+
+    @cached_property
     def _rigs(self) -> dict[str, Rig]:
         return {rig.id: rig for rig in self.rigs}
 

@@ -102,7 +102,7 @@ class BankPlan:
     """The battery bank: what it must give, and what was chosen for it.
 
     dc_w, start_dc_w : what everything at once draws from it, with margin, and at the hardest start
-    mean_a : current that empties it in the time between charges, Peukert's basis
+    mean_a : current at which it is mostly emptied, the mean weighted by energy; Peukert's basis
     string_ah : capacity that one string gives at its share of that current
     for_… : strings in parallel that each demand asks for
     """

@@ -79,4 +79,5 @@ def head_of(guide: Guide, advice: Advice) -> Picture:
     end = draw_scale(sheet, scale, low + 16.0, page["sketch-scale"])
     title = page["head-picture"]
     sentence = f"{units} × {unit.name}; {words.bank_name(design)}"
-    return Picture("head", title, sentence, sheet.svg(end + 2.0, title, sentence))
+    svg = sheet.svg(end + 2.0, title, sentence)
+    return Picture("head", title, page["compare-to-scale"], svg)

@@ -1,6 +1,7 @@
 """What the templates show: every text, number and link of a page, gathered in one place."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from engine.answer import Answer
 from engine.conversation import Conversation
@@ -77,6 +78,7 @@ class View:
             self.explanation(page.id) for page in self.guide.explanations if beside in page.beside
         ]
 
+    @cached_property
     def given(self) -> list[Row]:
         """The answers of the short path so far, each with the link that asks it again."""
         rows = []
@@ -96,8 +98,7 @@ class View:
 
     def back(self) -> str:
         """The page before this one; "" on the first."""
-        rows = self.given()
-        return rows[-1].link if rows else ""
+        return self.given[-1].link if self.given else ""
 
     def options(self, question: Question) -> list[Option]:
         """The choices of a question as links, "not sure" last."""

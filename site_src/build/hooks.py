@@ -1,5 +1,6 @@
 """MkDocs hooks; each only calls the functions that do the work."""
 
+import os
 from pathlib import Path
 
 import jinja2
@@ -14,6 +15,7 @@ from guide.fault import ContentError
 from guide.setup import SetupError, say
 from site_src.build import explained
 from site_src.build.bundle import BundleError, bundle
+from site_src.build.report import draw_report
 from site_src.build.tree import Shell, draw_range_page, draw_tree
 
 STEPS = 4
@@ -55,6 +57,8 @@ def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
     """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
     del files
+    if os.environ.get("RIG_GUIDE_BUILD") == "pages":
+        return
     try:
         build_guide(env, config)
     except (BundleError, ContentError, SetupError) as error:
@@ -72,4 +76,6 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     shell = Shell(env, config, archive)
     draw_tree(guide, site / "guide", shell, say)
     draw_range_page(guide, site, shell)
+    if os.environ.get("RIG_GUIDE_BUILD") == "report":
+        draw_report(site, shell)
     step(4, "drawing the explanatory pages")

@@ -89,8 +89,9 @@ def small_guides(draw: st.DrawFn) -> Invented:
     for number in range(draw(st.integers(2, 4))):
         choices = [f"c{at}" for at in range(draw(st.integers(2, 3)))]
         only_with = {}
-        if questions and draw(st.booleans()):
-            earlier = draw(st.sampled_from(questions))
+        depends: bool = draw(st.booleans())
+        if questions and depends:
+            earlier: Question = draw(st.sampled_from(questions))
             accepted = [*(choice.id for choice in earlier.choices), UNSURE]
             only_with = {
                 earlier.id: tuple(

@@ -154,12 +154,13 @@ def test_an_empty_shelf_is_a_hole_and_no_crash() -> None:
 
 def test_an_answer_that_cannot_be_worked_out_is_a_dead_end() -> None:
     guide = small(demo())
-    broken = replace(guide.planning, ac_insulation_c=61)
-    found = cover(replace(guide, planning=broken), NOTHING).faults
-    assert any(
-        each.name.startswith("dead-end:rig=van/") and "cannot be worked out" in each.what
-        for each in found
-    )
+    rig = guide.rig("van")
+    broken = replace(rig, heavy={**rig.heavy, "cooking": ("no-such-thing",)})
+    found = cover(replace(guide, rigs=(broken,)), NOTHING).faults
+    dead = [each for each in found if each.name.startswith("dead-end:rig=van/")]
+    assert dead
+    assert all("biggest=cooking" in each.name for each in dead)
+    assert all("cannot be worked out" in each.what for each in dead)
 
 
 def test_a_fault_is_accepted_by_its_name_and_in_vain_without_it(base: frozenset[str]) -> None:

@@ -132,10 +132,19 @@ class Power(Facts):
         battery = self.battery
         capacity_ah = battery.capacity
         if battery.chemistry != "lifepo4":
-            mean_a = a_day / 24 / self.unit.dc_nominal / self.parallel
+            mean_a = self._mostly_a(daily, 1 + a + b * typical_w) / self.parallel
             hours = 20 * pow(capacity_ah / (mean_a * 20), battery.peukert)
             capacity_ah = min(capacity_ah, mean_a * hours)
         cold = cold_share(battery.chemistry, self.needs.ambient_c)
         ageing = self.guide.planning.ageing
         usable = capacity_ah * self.nominal_v * self.parallel * battery.usable * cold * ageing
         return need_wh, usable
+
+    def _mostly_a(self, daily: list[tuple[Load, float]], per_ac: float) -> float:
+        """Current at which most of the energy is drawn, idle included."""
+        idle_w = self.units * self.unit.idle
+        drawn = [(idle_w, idle_w * 24)]
+        for load, wh in daily:
+            factor = 1.0 if load.volts == 12 else per_ac
+            drawn.append((load.running_w * factor, wh * factor))
+        return sum(w * wh for w, wh in drawn) / sum(wh for _, wh in drawn) / self.unit.dc_nominal

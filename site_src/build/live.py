@@ -1,0 +1,208 @@
+"""``rig-guide serve``: the built site, with the guide's pages drawn anew from each saved edit.
+
+``python -m site_src.build.live SITE CONTENT PORT`` serves a built site. Pages of the guide are
+drawn when they are asked for; a page that is open reloads itself when something was saved. A
+fault in the content is shown in the terminal and in the page; the last good edition stays.
+"""
+
+import functools
+import html
+import json
+import subprocess
+import sys
+import threading
+import time
+import zipfile
+from dataclasses import dataclass, field
+from http import HTTPStatus
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from mkdocs.config import load_config
+
+from engine.model.guide import Guide
+from engine.respond import respond_to
+from guide.fault import ContentError
+from guide.load import as_module, load_guide
+from guide.setup import ROOT, say
+from guide.site import CONFIG, Handler, Server, mkdocs, settings
+from site_src.build.bundle import content_hash, write_archive
+from site_src.build.tree import Shell, stamp
+
+EVERY_S = 0.3
+WATCHED = (CONFIG, ROOT / "site_src" / "docs", ROOT / "site_src" / "theme")
+VERSION, SCRIPT = "/__edition", "/__live.js"
+RELOADS = f"""let shown = null;
+setInterval(async () => {{
+  const found = await fetch("{VERSION}").then((reply) => reply.text()).catch(() => shown);
+  if (shown !== null && found !== shown) location.reload();
+  shown = found;
+}}, 500);
+"""
+TAG = f'<script src="{SCRIPT}"></script>'.encode()
+
+
+@dataclass
+class Live:
+    """The edition that is shown now, and what was saved since."""
+
+    site: Path
+    content: Path
+    guide: Guide | None = None
+    faults: str = ""
+    archive: str = ""
+    version: int = 0
+    shells: dict[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
+    drawing: threading.Lock = field(default_factory=threading.Lock)
+
+    def load(self) -> None:
+        """Read the content; a fault keeps the last good edition and is told."""
+        began = time.monotonic()
+        try:
+            guide = load_guide(self.content)
+        except ContentError as error:
+            self.faults = str(error)
+            say(self.faults)
+        else:
+            self.guide, self.faults = guide, ""
+            self.archive = archive_of(guide, self.site / "assets" / "engine")
+            self.shells.clear()
+            say(f"Edition {guide.edition} after {time.monotonic() - began:.1f} s")
+        self.version += 1
+
+    def page(self, path: str) -> bytes | None:
+        """A page of the guide below ``guide/``, drawn now; None where there is none."""
+        if self.faults:
+            told = html.escape(self.faults)
+            return f"<!doctype html><title>Faults</title><pre>{told}</pre>".encode()
+        if self.guide is None:
+            return None
+        with self.drawing:
+            page = respond_to(self.guide, path)
+            if page.path != path:
+                return None
+            form = (page.kind, page.path.count("/") + 1)
+            if form not in self.shells:
+                self.shells[form] = self.shell().parts(*form)
+            return stamp(self.shells[form], page).encode()
+
+    def shell(self) -> Shell:
+        """What surrounds the pages, from the theme as it is now."""
+        config = load_config(str(CONFIG), site_dir=str(self.site))
+        return Shell(config.theme.get_env(), config, self.archive)
+
+    def watch(self) -> None:
+        """Load again whenever something was saved."""
+        content, pages = stamps([self.content]), stamps(WATCHED)
+        while True:
+            time.sleep(EVERY_S)
+            if (now := stamps([self.content])) != content:
+                content = now
+                self.load()
+            if (now := stamps(WATCHED)) != pages:
+                pages = now
+                self.draw_pages()
+
+    def draw_pages(self) -> None:
+        """Draw the explanatory pages again, those that changed."""
+        command = mkdocs(self.site, "--dirty")
+        subprocess.run(command, cwd=ROOT, env=settings(self.content, "pages"), check=False)
+        self.shells.clear()
+        self.version += 1
+
+
+def stamps(places: "list[Path] | tuple[Path, ...]") -> dict[Path, tuple[int, int]]:
+    """Time and size of every file at these places, by which a change is seen."""
+    found = {}
+    for place in places:
+        for file in [place] if place.is_file() else place.rglob("*"):
+            try:
+                state = file.stat()
+            except FileNotFoundError:  # an editor replaces files while they are looked at
+                continue
+            found[file] = (state.st_mtime_ns, state.st_size)
+    return found
+
+
+def archive_of(guide: Guide, folder: Path) -> str:
+    """Write an archive of the engine with this edition, made from the one that was built."""
+    built = min(folder.glob("engine-*.zip"), key=lambda file: file.stat().st_mtime_ns)
+    with zipfile.ZipFile(built) as archive:
+        contents = {
+            name: archive.read(name)
+            for name in archive.namelist()
+            if name not in ("edition.py", "edition.pyc")
+        }
+    contents["edition.py"] = as_module(guide).encode()
+    name = f"engine-{content_hash(contents)}.zip"
+    if not (folder / name).exists():
+        write_archive(folder / name, contents)
+    return name
+
+
+class LiveHandler(Handler):
+    """Serves the site's files, and the guide's pages from the content as it is."""
+
+    live: Live
+
+    def __init__(self, *arguments: object, live: Live, **options: object) -> None:
+        self.live = live
+        super().__init__(*arguments, **options)  # type: ignore[arg-type]
+
+    def do_GET(self) -> None:  # noqa: N802 - its base's name
+        """Answer with a page drawn now, with what reloads it, or with a file."""
+        path = unquote(urlsplit(self.path).path)
+        if path == VERSION:
+            self.reply(json.dumps(self.live.version).encode(), "application/json")
+        elif path == SCRIPT:
+            self.reply(RELOADS.encode(), "text/javascript; charset=utf-8")
+        elif path.startswith("/guide/") and path.endswith(("/", "/index.html")):
+            drawn = self.live.page(path.removeprefix("/guide/").removesuffix("index.html"))
+            self.reply_page(drawn)
+        elif path.endswith((".html", "/")):
+            file = Path(self.translate_path(self.path))
+            file = file / "index.html" if file.is_dir() else file
+            self.reply_page(file.read_bytes() if file.is_file() else None)
+        else:
+            super().do_GET()
+
+    def reply_page(self, page: bytes | None) -> None:
+        """Send a page with the script that reloads it."""
+        if page is None:
+            self.send_error(HTTPStatus.NOT_FOUND)
+            return
+        head, end, rest = page.partition(b"</head>")
+        self.reply(head + TAG + end + rest if end else page + TAG, "text/html; charset=utf-8")
+
+    def reply(self, body: bytes, kind: str) -> None:
+        """Send bytes of one kind."""
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", kind)
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+
+def main(site: str, content: str, port: str) -> int:
+    """Serve until interrupted."""
+    live = Live(Path(site), Path(content))
+    live.load()
+    handler = functools.partial(LiveHandler, directory=site, live=live)
+    try:
+        server = Server(("127.0.0.1", int(port)), handler)
+    except OSError as error:
+        print(f"port {port} cannot be used ({error}); choose another: --port", file=sys.stderr)
+        return 2
+    with server:
+        print(f"Rig Power Guide is at http://localhost:{server.server_port}/", flush=True)
+        threading.Thread(target=live.watch, daemon=True).start()
+        print("A saved edit is shown at once. Stop it with Ctrl+C.", flush=True)
+        try:
+            server.serve_forever()
+        except KeyboardInterrupt:
+            print()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(*sys.argv[1:]))

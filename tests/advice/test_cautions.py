@@ -1,0 +1,129 @@
+"""Each caution's rule: one answer that meets it and one that does not."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.cautions import RULES, cautions_of
+from engine.model.guide import Guide
+from guide.check_words import CAUTION_FACTS
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    MakeCase,
+)
+
+HEATING = "rig=rig-30 scope=whole heavy=1 biggest=heating"
+BIG_BANK = f"{COOKING} bank=12V nights=4"
+
+# rule: an answer that meets it, and one that does not ("" where every answer meets it; every
+# battery's short circuit is far above its peak, so every one asks for a pre-charge)
+RULE_CASES = {
+    "always": (VAN, ""),
+    "one-source-two-legs": (COACH, TWO_AIRCONS),
+    "no-240-off-battery": (COACH, COACH.replace("v240=no", "v240=yes")),
+    "soft-starter-needed": (AIRCON, COOKING),
+    "lithium-cold": (VAN, f"{VAN} chemistry=agm"),
+    "cold-charge": (f"{VAN} ambient=-5C", f"{VAN} ambient=0C"),
+    "vented-battery": (f"{VAN} chemistry=flooded", f"{VAN} chemistry=agm"),
+    "lead-acid": (f"{VAN} chemistry=agm", VAN),
+    "converter-loop": (VAN, SOME),
+    "water-heater-on-inverter": (HEATING, COOKING),
+    "absorption-fridge": (f"{VAN} loads=fridge-absorption,lights", VAN),
+    "generator": (f"{VAN} gen=2000W", VAN),
+    "generator-start": (
+        "rig=van scope=whole heavy=0 loads=fridge-residential,lights gen=500W altitude=7000ft",
+        f"{VAN} gen=2000W",
+    ),
+    "alternator": (f"{VAN} alt=180A", VAN),
+    "live-inlet": (VAN, COOKING),
+    "high-short-circuit": (BIG_BANK, VAN),
+    "precharge": (VAN, ""),
+    "parallel-batteries": (BIG_BANK, VAN),
+    "closed-space": (f"{COOKING} mount=sideways", COOKING),
+    "push-in": (COACH, COOKING),
+    "sub-panel-neutrals": (SOME, COACH),
+    "adapter": (COACH, COOKING),
+    "heavy-cable": (BIG_BANK, VAN),
+    "shore-limit": (VAN, COACH),
+    "shore-overload": (
+        f"{VAN} loads=coffee-maker,laptop,lights shore=10A",
+        f"{VAN} loads=coffee-maker,laptop,lights",
+    ),
+    "multi-unit": (TWO_AIRCONS, COACH),
+}
+
+
+def shown(case: MakeCase, text: str) -> dict[str, str]:
+    """Texts of the cautions of an answer, by rule."""
+    found = case(text)
+    notes = cautions_of(found.guide, found.needs, found.design)
+    return {note.caution.rule: note.text for note in notes}
+
+
+def test_every_rule_has_its_case() -> None:
+    assert set(RULE_CASES) == set(RULES)
+
+
+@pytest.mark.parametrize("rule", RULE_CASES)
+def test_an_answer_meets_the_rule_and_another_does_not(case: MakeCase, rule: str) -> None:
+    meets, misses = RULE_CASES[rule]
+    assert rule in shown(case, meets)
+    assert not misses or rule not in shown(case, misses)
+
+
+def test_without_inrush_above_the_peak_there_is_no_word_of_a_pre_charge(case: MakeCase) -> None:
+    found = case(VAN)
+    calm = replace(found.design, dc=replace(found.design.dc, precharge=False))
+    notes = cautions_of(found.guide, found.needs, calm)
+    assert "precharge" not in {note.caution.rule for note in notes}
+
+
+@pytest.mark.parametrize("rule", CAUTION_FACTS)
+def test_the_rule_gives_exactly_the_facts_that_its_texts_may_use(case: MakeCase, rule: str) -> None:
+    found = case(RULE_CASES[rule][0])
+    facts = RULES[rule](found.guide, found.needs, found.design)
+    assert facts is not None
+    assert set(facts) == set(CAUTION_FACTS[rule])
+    assert all(facts.values())
+
+
+@pytest.mark.parametrize("rule", sorted(set(RULE_CASES) - set(CAUTION_FACTS)))
+def test_other_rules_give_none(case: MakeCase, rule: str) -> None:
+    found = case(RULE_CASES[rule][0])
+    assert RULES[rule](found.guide, found.needs, found.design) == {}
+
+
+def test_no_placeholder_is_left_in_any_text(case: MakeCase) -> None:
+    for meets, _ in RULE_CASES.values():
+        for text in shown(case, meets).values():
+            assert not re.search(r"[{}]", text)
+
+
+def test_cautions_stand_in_the_guides_order(guide: Guide, case: MakeCase) -> None:
+    order = [caution.id for caution in guide.cautions]
+    for text in (VAN, COACH, TWO_AIRCONS, BIG_BANK):
+        found = case(text)
+        ids = [note.caution.id for note in cautions_of(guide, found.needs, found.design)]
+        assert ids == sorted(ids, key=order.index)
+
+
+def test_the_shared_neutral_shows_its_sum(case: MakeCase) -> None:
+    """NEC 210.4 and its commentary (secondary): 15 A and 15 A make 30 A on one neutral."""
+    assert "15 A and 15 A make 30 A" in re.sub(
+        r"\s+", " ", shown(case, COACH)["one-source-two-legs"]
+    )
+
+
+def test_each_caution_says_why_what_to_do_who_and_on_whose_word(guide: Guide) -> None:
+    for caution in guide.cautions:
+        assert caution.title
+        assert caution.text
+        assert caution.do
+        assert caution.who
+        assert caution.source, caution.id

@@ -1,0 +1,245 @@
+"""Each hard check holds for some answers and stops some set-up for others."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.ac_side import plan_ac
+from engine.advice.checks import CHECKS, bank_checks, feeds_some, legs_of
+from engine.advice.layouts import LAYOUTS
+from engine.model.guide import Guide
+from engine.model.result import Candidate, Check
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    MakeCase,
+    with_shelf,
+)
+
+# Where the check holds in the recommendation.
+HOLDS = {
+    "covers-scope": VAN,
+    "legs-passed": COACH,
+    "panel-legs": COACH,
+    "pass-through": COACH,
+    "supply-240": COACH.replace("v240=no", "v240=yes"),
+    "temperature": VAN,
+    "continuous-w": COOKING,
+    "apparent-va": COOKING,
+    "surge-va": AIRCON,
+    "bank-voltage": f"{COOKING} bank=48V",
+    "mount": f"{COOKING} mount=sideways",
+    "fit": f"{COOKING} bay=30inx30inx14in",
+    "battery-series": f"{COOKING} chemistry=agm",
+    "battery-parallel": TWO_AIRCONS,
+    "battery-current": COOKING,
+    "battery-surge": AIRCON,
+    "charge-cold": f"{VAN} ambient=0C",
+    "fuse": COOKING,
+    "disconnect": COOKING,
+    "cable": COOKING,
+    "terminal-voltage": COOKING,
+    "terminals": COACH,
+    "payload": f"{VAN} payload=500lb",
+}
+
+# Answers, layout and unit (and soft starters) that it stops.
+STOPS = {
+    "covers-scope": (VAN, "sub-panel", "small-1200-12", 0),
+    "legs-passed": (COACH, "single", "tall-3000-24", 1),
+    "panel-legs": (COOKING, "split-phase-pair", "tall-3000-24", 0),
+    "pass-through": (COACH, "split-phase-pair", "flat-3000-24", 1),
+    "supply-240": (HOLDS["supply-240"], "two-leg", "twin-3000-24", 1),
+    "temperature": (f"{VAN} ambient=61C", "single", "small-1200-12", 0),
+    "continuous-w": (COOKING, "single", "tall-2000-12", 0),
+    "apparent-va": (f"{COOKING} loads=laptop*10,converter*2", "single", "tall-2000-12", 0),
+    "surge-va": (AIRCON, "single", "tall-3000-24", 0),
+    "bank-voltage": (f"{COOKING} bank=48V", "single", "tall-3000-24", 0),
+    "mount": (f"{COOKING} mount=flat", "single", "tall-3000-24", 0),
+    "fit": (f"{COOKING} bay=10inx10inx5in", "single", "tall-3000-24", 0),
+    "battery-parallel": (f"{VAN} nights=14", "single", "small-1200-12", 0),
+    "charge-cold": (f"{VAN} ambient=-25C", "single", "small-1200-12", 0),
+    "cable": (f"{COOKING} cable=60ft", "single", "tall-3000-12", 0),
+    "payload": (f"{VAN} payload=40lb", "single", "small-1200-12", 0),
+}
+
+
+def test_the_tables_of_this_test_name_only_known_checks() -> None:
+    assert set(HOLDS) == set(CHECKS) - {"ac-conductor"}
+    assert set(STOPS) < set(CHECKS)
+
+
+@pytest.mark.parametrize("check_id", HOLDS)
+def test_it_holds_in_a_recommendation(case: MakeCase, check_id: str) -> None:
+    check = case(HOLDS[check_id]).check(check_id)
+    assert check.passed
+    assert check.margin >= 0.0
+
+
+@pytest.mark.parametrize("check_id", STOPS)
+def test_it_stops_a_set_up(case: MakeCase, check_id: str) -> None:
+    text, layout, inverter, soft_starters = STOPS[check_id]
+    considered = case(text).considered(layout, inverter, soft_starters)
+    failed = {check.id: check for check in considered.failed}
+    assert check_id in failed
+    assert failed[check_id].margin < 0.0
+    assert considered.design is None
+
+
+def test_a_bank_is_held_to_each_of_its_makers_limits(case: MakeCase) -> None:
+    bank = case(COOKING).design.bank
+    assert all(check.passed for check in bank_checks(bank, 20.0))
+    limits = {
+        "battery-series": replace(bank, series=bank.battery.most_in_series + 1),
+        "battery-parallel": replace(bank, parallel=bank.battery.most_in_parallel + 1),
+        "battery-current": replace(bank, continuous_a=bank.battery.continuous_current + 1.0),
+        "battery-surge": replace(bank, surge_a=bank.battery.peak_current + 1.0, surge_s=1.0),
+    }
+    for check_id, plan in limits.items():
+        failed = [check.id for check in bank_checks(plan, 20.0) if not check.passed]
+        assert failed == [check_id]
+
+
+def test_a_start_that_outlasts_the_peak_time_counts_against_the_lasting_limit(
+    case: MakeCase,
+) -> None:
+    bank = case(COOKING).design.bank
+    longer = replace(
+        bank,
+        surge_a=bank.battery.continuous_current + 1.0,
+        surge_s=bank.battery.peak_time + 1.0,
+    )
+    assert [check.id for check in bank_checks(longer, 20.0) if not check.passed] == [
+        "battery-surge"
+    ]
+
+
+def test_below_its_own_limit_or_the_last_known_point_a_battery_is_refused(case: MakeCase) -> None:
+    bank = case(COOKING).design.bank
+    assert bank.battery.lowest_charge_temperature == 0.0
+    bold = replace(bank, battery=replace(bank.battery, lowest_charge_temperature=-40.0))
+    for plan, ambient_c, passes in (
+        (bank, 0.0, True),
+        (bank, -0.1, False),
+        (bold, -20.0, True),
+        (bold, -20.1, False),
+    ):
+        check = next(each for each in bank_checks(plan, ambient_c) if each.id == "charge-cold")
+        assert check.passed is passes
+
+
+Spoil = Callable[[Guide], Guide]
+
+
+def _no_switch(guide: Guide) -> Guide:
+    return with_shelf(guide, disconnects=())
+
+
+def _weak_fuses(guide: Guide) -> Guide:
+    weak = tuple(replace(each, interrupt=100.0) for each in guide.catalogue.fuses)
+    return with_shelf(guide, fuses=weak)
+
+
+def _small_fuses(guide: Guide) -> Guide:
+    return with_shelf(
+        guide, fuses=tuple(each for each in guide.catalogue.fuses if each.rating <= 100.0)
+    )
+
+
+def _touchy_units(guide: Guide) -> Guide:
+    units = tuple(
+        replace(each, low_voltage_cutoff=each.dc_nominal * 0.999)
+        for each in guide.catalogue.inverters
+    )
+    return with_shelf(guide, inverters=units)
+
+
+def _fine_terminals(guide: Guide) -> Guide:
+    units = tuple(
+        replace(each, terminals=replace(each.terminals, largest_awg="14"))
+        for each in guide.catalogue.inverters
+    )
+    return with_shelf(guide, inverters=units)
+
+
+@pytest.mark.parametrize(
+    ("check_id", "spoil"),
+    [
+        ("disconnect", _no_switch),
+        ("fuse", _weak_fuses),
+        ("fuse", _small_fuses),
+        ("terminals", _fine_terminals),
+    ],
+)
+def test_what_the_shelf_lacks_stops_every_set_up(
+    guide: Guide, case: MakeCase, check_id: str, spoil: Spoil
+) -> None:
+    found = case(f"{COOKING} bank=12V", spoil(guide))
+    assert found.outcome.best is None
+    assert check_id in {check.id for each in found.outcome.considered for check in each.failed}
+    assert all(each.failed for each in found.outcome.considered)
+
+
+def test_a_unit_that_stops_close_to_the_resting_voltage_is_refused(
+    guide: Guide, case: MakeCase
+) -> None:
+    agm = f"{COOKING} chemistry=agm"  # 12.0 V at rest
+    found = case(agm, _touchy_units(guide)).considered("single", "tall-3000-24")
+    assert [check.id for check in found.failed] == ["terminal-voltage"]
+
+
+def test_no_ac_wire_may_carry_the_service_near_its_own_limit(case: MakeCase) -> None:
+    """NEC 310.15(B)(1) ends at 85 °C for wire of 90 °C."""
+    found = case(COOKING)
+    for ambient_c, passes in ((60.0, True), (89.0, False)):
+        needs = replace(found.needs, ambient_c=ambient_c)
+        plan, checks = plan_ac(found.guide, needs, found.candidate, found.supply)
+        assert (plan is not None) is passes
+        assert [check.id for check in checks if not check.passed] == (
+            [] if passes else ["ac-conductor"]
+        )
+
+
+def test_the_margin_is_the_room_left_as_a_share_of_the_limit() -> None:
+    assert Check("x", 80.0, 100.0, "A", True).margin == pytest.approx(0.2)
+    assert Check("x", 120.0, 100.0, "A", True).margin == pytest.approx(-0.2)
+    assert Check("x", 120.0, 100.0, "A", False).margin == pytest.approx(0.2)
+    assert Check("x", 1.0, 1.0, "yes", False).margin == 0.0
+    assert Check("x", 0.0, 1.0, "yes", False).margin == -1.0
+    assert Check("x", 5.0, 0.0, "A", True).margin == -1.0
+    assert Check("x", 0.02, 0.0, "m", False).margin == pytest.approx(0.02)
+    # Temperatures by kelvins: the zero of their scale means nothing.
+    assert Check("x", -5.0, 0.0, "degC", False).margin == pytest.approx(-0.05)
+    assert Check("x", 65.0, 60.0, "degC", True).margin == pytest.approx(-0.05)
+
+
+def test_the_feed_of_a_few_circuits_may_not_pass_more_than_the_relay_bears(case: MakeCase) -> None:
+    """Three lasting hours count 1.25 times, NEC 210.20(A); and the next rating is 20 A."""
+    text = f"{SOME} loads=aircon-13k5,tv softstart=yes".replace("cooking", "aircon-13k5")
+    found = case(text)
+    load_a = (1.25 * 1480.0 / 0.95 + 1.25 * 50.0 / 0.9) / 120.0
+    wanted = found.check("pass-through")
+    assert wanted.value == 20.0 > load_a
+    tight = tuple(replace(each, pass_through=19.0) for each in found.guide.catalogue.inverters)
+    refused = case(text, with_shelf(found.guide, inverters=tight))
+    assert refused.outcome.best is None
+    assert all(
+        "pass-through" in {check.id for check in each.failed} for each in refused.outcome.considered
+    )
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_which_layouts_pass_both_legs_and_which_feed_a_few_circuits(
+    case: MakeCase, layout: str
+) -> None:
+    unit = case(VAN).candidate.inverter
+    candidate = Candidate(layout, unit, 1, 0, 1, 1.0)
+    assert legs_of(candidate) == (
+        2 if layout in ("two-leg", "split-phase-pair", "split-phase-native") else 1
+    )
+    assert feeds_some(candidate) == (layout not in ("single", "two-leg"))

@@ -1,0 +1,256 @@
+"""Fuse, cable, switch, links and bond of a design, and what is said where the shelf lacks one."""
+
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.dc_side import plan_dc
+from engine.model.guide import Guide
+from engine.model.result import Check, DcPlan
+from engine.sizing.inverter import constant_power_current_a
+from engine.standards import awg
+from tests.advice.conftest import AIRCON, COOKING, TWO_AIRCONS, VAN, Case, MakeCase, with_shelf
+
+BIG_BANK = f"{COOKING} bank=12V nights=4"
+
+
+def plan(found: Case, shelf: Guide) -> tuple[DcPlan | None, tuple[Check, ...]]:
+    return plan_dc(shelf, found.needs, found.candidate, found.supply, found.design.bank)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, TWO_AIRCONS, BIG_BANK, f"{COOKING} cable=30ft"])
+def test_the_fuse_lies_between_the_current_and_what_the_cable_carries(
+    case: MakeCase, text: str
+) -> None:
+    """Never above the corrected ampacity: common practice, no source (the law allows 150 %)."""
+    dc = case(text).design.dc
+    assert 1.25 * dc.current_a <= dc.fuse.rating <= dc.cable.ampacity_a
+    assert dc.cable.drop_fraction <= 0.03
+
+
+def test_the_current_is_that_of_the_full_output_at_the_lowest_voltage(case: MakeCase) -> None:
+    found = case(COOKING)
+    dc, unit = found.design.dc, found.candidate.inverter
+    assert dc.low_v == unit.low_voltage_cutoff
+    assert dc.current_a == pytest.approx(dc.unit_dc_w / unit.low_voltage_cutoff)
+    assert dc.unit_w > max(leg.demand.real_w for leg in found.supply.legs)
+    on_12_v = sum(load.running_w for load in found.needs.running if load.volts == 12)
+    assert dc.bank_a == pytest.approx(dc.current_a + on_12_v / dc.low_v)
+
+
+def test_a_fuse_that_cannot_stop_the_bank_is_passed_over(guide: Guide, case: MakeCase) -> None:
+    found = case(BIG_BANK)
+    assert found.design.bank.short_circuit_a > 10_000.0
+    assert found.design.dc.fuse.interrupt >= 20_000.0
+    weak = tuple(each for each in guide.catalogue.fuses if each.interrupt < 20_000.0)
+    without, checks = plan(found, with_shelf(guide, fuses=weak))
+    assert without is None
+    assert [(check.id, check.value, check.limit) for check in checks] == [
+        ("fuse", 20_000.0, max(each.interrupt for each in weak))
+    ]
+
+
+def test_where_every_fuse_is_too_small_the_largest_is_named(guide: Guide, case: MakeCase) -> None:
+    found = case(f"{COOKING} bank=12V")
+    small = tuple(each for each in guide.catalogue.fuses if each.rating <= 150.0)
+    without, checks = plan(found, with_shelf(guide, fuses=small))
+    assert without is None
+    assert checks[0].limit == 150.0
+    assert checks[0].value == pytest.approx(1.25 * found.design.dc.current_a)
+
+
+def test_a_fuse_without_a_holder_is_of_no_use(guide: Guide, case: MakeCase) -> None:
+    found = case(COOKING)
+    family = found.design.dc.fuse.family
+    holders = tuple(each for each in guide.catalogue.fuse_holders if each.family != family)
+    other, _ = plan(found, with_shelf(guide, fuse_holders=holders))
+    assert other is not None
+    assert other.fuse.family != family
+    none, checks = plan(found, with_shelf(guide, fuse_holders=()))
+    assert none is None
+    assert not checks[0].passed
+
+
+def test_a_fuse_must_bear_the_charging_voltage(guide: Guide, case: MakeCase) -> None:
+    """16 cells of 3.65 V (trade tables) are 58.4 V, above a fuse for 32 V."""
+    found = case(f"{COOKING} bank=48V")
+    assert found.design.dc.fuse.volts >= 58.4
+    assert found.design.dc.disconnect.volts >= 58.4
+    low = tuple(replace(each, volts=58.0) for each in guide.catalogue.fuses)
+    assert plan(found, with_shelf(guide, fuses=low))[0] is None
+    lead = case(f"{COOKING} bank=48V chemistry=agm")
+    assert lead.design.dc.fuse.volts >= 24 * 2.45
+
+
+def test_a_parallel_bank_above_500_ah_has_a_fuse_for_each_battery(case: MakeCase) -> None:
+    """ABYC E-11, July 2025 (secondary)."""
+    found = case(BIG_BANK)
+    dc, bank = found.design.dc, found.design.bank
+    assert bank.capacity_ah > 500.0
+    assert bank.parallel > 1
+    assert dc.battery_fuse is not None
+    assert dc.battery_fuses == bank.parallel
+    assert dc.string_a == min(bank.battery.continuous_current, dc.bank_a)
+    assert 1.25 * dc.string_a <= dc.battery_fuse.rating <= dc.link.ampacity_a
+    assert dc.battery_fuse.interrupt >= min(bank.short_circuit_a, 20_000.0)
+    assert dc.battery_holder is not None
+    assert dc.battery_holder.largest >= dc.battery_fuse.rating
+
+
+def test_without_one_for_each_battery_the_set_up_is_refused(guide: Guide, case: MakeCase) -> None:
+    found = case(BIG_BANK)
+    main_only = tuple(
+        each for each in guide.catalogue.fuses if each.rating == found.design.dc.fuse.rating
+    )
+    strong = replace(
+        found.design.bank,
+        battery=replace(found.design.bank.battery, continuous_current=10_000.0),
+    )
+    # Each string may then carry the whole current, plus what runs on 12 V.
+    without, checks = plan_dc(
+        with_shelf(guide, fuses=main_only),
+        replace(found.needs, running=found.needs.running * 3),
+        found.candidate,
+        found.supply,
+        strong,
+    )
+    assert without is None
+    assert [check.id for check in checks if not check.passed] == ["fuse"]
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, f"{COOKING} nights=2"])
+def test_a_smaller_bank_has_none(case: MakeCase, text: str) -> None:
+    found = case(text)
+    bank = found.design.bank
+    assert bank.parallel == 1 or bank.capacity_ah <= 500.0
+    assert found.design.dc.battery_fuse is None
+    assert found.design.dc.battery_fuses == 0
+
+
+def test_a_single_string_is_guarded_by_the_main_fuse(case: MakeCase) -> None:
+    dc = case(f"{COOKING} chemistry=agm bank=48V").design.dc
+    assert dc.string_a == dc.bank_a
+    assert dc.link.ampacity_a >= dc.fuse.rating
+
+
+def test_two_units_share_a_thicker_piece_up_to_the_switch(case: MakeCase) -> None:
+    found = case(TWO_AIRCONS)
+    dc = found.design.dc
+    assert found.candidate.units == 2
+    assert dc.trunk.ampacity_a >= 2 * dc.fuse.rating
+    assert dc.cable.ampacity_a < 2 * dc.fuse.rating
+    assert case(COOKING).design.dc.trunk == case(COOKING).design.dc.cable
+
+
+def test_where_no_short_piece_carries_both_units_the_set_up_is_refused(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(TWO_AIRCONS)
+    thin = tuple(
+        each
+        for each in guide.catalogue.cables
+        if each.use != "dc" or awg.rank(each.awg) <= awg.rank("2")
+    )
+    without, checks = plan(found, with_shelf(guide, cables=thin))
+    assert without is None
+    assert [check.id for check in checks if not check.passed] == ["cable"]
+
+
+def test_the_switch_and_shunt_bear_everything_at_once(case: MakeCase) -> None:
+    dc = case(TWO_AIRCONS).design.dc
+    assert dc.disconnect.rating >= 1.25 * dc.bank_a
+    assert dc.monitor is not None
+    assert dc.monitor.rating >= dc.bank_a
+    assert dc.busbar is not None
+    assert dc.busbar.rating >= dc.bank_a
+
+
+def test_without_a_strong_enough_switch_the_strongest_is_named(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(COOKING)
+    weak = tuple(replace(each, rating=100.0) for each in guide.catalogue.disconnects)
+    without, checks = plan(found, with_shelf(guide, disconnects=weak))
+    assert without is None
+    failed = next(check for check in checks if not check.passed)
+    assert (failed.id, failed.limit) == ("disconnect", 100.0)
+
+
+def test_busbars_only_where_something_is_shared(case: MakeCase) -> None:
+    assert case(VAN).design.dc.busbar is None
+    assert not case(VAN).design.dc.shared
+    assert case(TWO_AIRCONS).design.dc.shared
+
+
+@pytest.mark.parametrize(
+    ("more", "unit", "lacks"),
+    [("cable=60ft", "V", "drop"), ("ambient=59C bank=12V cable=0.5ft", "A", "ampacity")],
+)
+def test_where_no_cable_will_do_it_says_what_the_thickest_lacks(
+    guide: Guide, case: MakeCase, more: str, unit: str, lacks: str
+) -> None:
+    found = case(f"{COOKING} bank=12V")
+    asked = case(f"{VAN} {more}" if "bank" in more else f"{VAN} bank=12V {more}").needs
+    needs = replace(found.needs, cable_m=asked.cable_m, ambient_c=asked.ambient_c)
+    thin = tuple(
+        each
+        for each in guide.catalogue.cables
+        if each.use != "dc" or lacks == "drop" or awg.rank(each.awg) <= awg.rank("2")
+    )
+    none, checks = plan_dc(
+        with_shelf(guide, cables=thin), needs, found.candidate, found.supply, found.design.bank
+    )
+    assert none is None
+    failed = next(check for check in checks if not check.passed)
+    assert (failed.id, failed.unit) == ("cable", unit)
+
+
+def test_with_no_cable_on_the_shelf_nothing_is_carried(guide: Guide, case: MakeCase) -> None:
+    without, checks = plan(case(COOKING), with_shelf(guide, cables=()))
+    assert without is None
+    assert checks[-1].limit == 0.0
+
+
+def test_parallel_cables_only_where_the_stud_takes_them(guide: Guide, case: MakeCase) -> None:
+    long = f"{COOKING} bank=12V cable=20ft"
+    assert case(long).design.dc.cable.runs == 2
+    single = tuple(replace(each, dc_lugs_per_stud=1) for each in guide.catalogue.inverters)
+    found = case(long, with_shelf(guide, inverters=single))
+    assert all(
+        each.design is None or each.design.dc.cable.runs == 1 for each in found.outcome.considered
+    )
+
+
+def test_what_is_left_at_the_unit_is_what_battery_and_cable_leave(case: MakeCase) -> None:
+    dc, bank = case(COOKING).design.dc, case(COOKING).design.bank
+    current_a = constant_power_current_a(bank.dc_w, bank.nominal_v, dc.loop_ohm)
+    assert current_a is not None
+    assert dc.terminal_v == pytest.approx(bank.dc_w / current_a)
+    assert bank.nominal_v - dc.loop_ohm * current_a == pytest.approx(dc.terminal_v)
+    longer = case(f"{COOKING} cable=15ft").design.dc
+    assert longer.loop_ohm > dc.loop_ohm or longer.cable.size != dc.cable.size
+    start = case(AIRCON).design.dc
+    assert start.start_v is not None
+    assert start.start_v < start.terminal_v
+
+
+def test_the_case_is_bonded_one_size_below_the_positive_and_never_below_8_awg(
+    case: MakeCase,
+) -> None:
+    """NEC 551.20(C), 8 AWG (secondary); ABYC A-31, one size below (secondary)."""
+    for text in (VAN, COOKING, BIG_BANK):
+        dc = case(text).design.dc
+        below = awg.SIZES[awg.rank(dc.cable.size) - 1]
+        assert dc.bond_awg == max(below, "8", key=awg.rank)
+
+
+def test_a_pre_charge_is_asked_for_where_the_inrush_is_above_the_banks_peak(
+    case: MakeCase,
+) -> None:
+    found = case(COOKING)
+    assert found.design.dc.precharge
+    bank = found.design.bank
+    calm = replace(bank, battery=replace(bank.battery, peak_current=1e6))
+    dc, _ = plan_dc(found.guide, found.needs, found.candidate, found.supply, calm)
+    assert dc is not None
+    assert not dc.precharge

@@ -1,0 +1,229 @@
+"""The parts list: everything a design needs, counted, and what the shelf lacks named."""
+
+from dataclasses import fields, replace
+from typing import Any
+
+import pytest
+
+from engine.advice.parts import TOOLS, ferrule_for, parts_of, push_in_ends
+from engine.model.guide import Guide
+from engine.model.products import Catalogue
+from engine.model.result import PartLine
+from engine.standards import awg
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    Case,
+    MakeCase,
+    with_shelf,
+)
+
+SOURCES = f"{VAN} alt=180A drive=2h solar=400W"
+BIG_BANK = f"{COOKING} bank=12V nights=4"
+ALL = (VAN, COOKING, AIRCON, COACH, TWO_AIRCONS, SOME, SOURCES, BIG_BANK)
+
+# Group of the list: kind of article, and answers that put it there.
+GROUPS = {
+    "soft-starter": ("soft_starters", AIRCON),
+    "busbar": ("busbars", BIG_BANK),
+    "soc-monitor": ("monitors", VAN),
+    "precharge": ("precharges", VAN),
+    "step-down": ("step_downs", COOKING),
+    "lugs": ("lugs", VAN),
+    "lug-crimper": ("crimpers", VAN),
+    "breaker-in": ("breakers", VAN),
+    "breaker-out": ("breakers", VAN),
+    "sub-panel": ("sub_panels", SOME),
+    "ferrules": ("ferrules", COACH),
+    "ferrule-crimper": ("crimpers", COACH),
+    "fan": ("fans", f"{COOKING} mount=sideways"),
+    "alternator-charger": ("alternator_chargers", SOURCES),
+    "solar-panel": ("solar_panels", SOURCES),
+    "solar-controller": ("solar_controllers", SOURCES),
+}
+
+
+def lines(found: Case, group: str) -> list[PartLine]:
+    return [line for line in found.design.parts if line.group == group]
+
+
+def relisted(found: Case, shelf: Guide, **needs: Any) -> list[PartLine]:
+    """The parts list of the same design from another shelf."""
+    design = found.design
+    cooling = replace(design.cooling, fan=None) if not shelf.catalogue.fans else design.cooling
+    dc = design.dc
+    dc = replace(
+        dc,
+        monitor=dc.monitor if shelf.catalogue.monitors else None,
+        busbar=dc.busbar if shelf.catalogue.busbars else None,
+    )
+    plans = (design.bank, dc, design.ac, cooling)
+    return list(parts_of(shelf, replace(found.needs, **needs), found.candidate, plans))
+
+
+@pytest.mark.parametrize("group", GROUPS)
+def test_what_the_shelf_lacks_is_named_with_its_size_and_never_left_out(
+    guide: Guide, case: MakeCase, group: str
+) -> None:
+    kind, text = GROUPS[group]
+    found = case(text)
+    assert all(line.product for line in lines(found, group))
+    assert lines(found, group)
+    lacking = [
+        line for line in relisted(found, with_shelf(guide, **{kind: ()})) if line.group == group
+    ]
+    assert lacking
+    for line in lacking:
+        assert line.product == ""
+        assert len(line.name) > len("a fan") - 1
+        assert line.price_each == line.mass_each_kg == 0.0
+        assert line.quantity > 0
+
+
+def test_cable_that_the_shelf_lacks_is_named_by_size_and_length(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(COOKING)
+    lacking = {
+        line.group: line for line in relisted(found, with_shelf(guide, cables=())) if line.unit
+    }
+    assert {"dc-cable", "battery-links", "bond-cable", "ac-cable"} == set(lacking)
+    assert all(not line.product and "AWG" in line.name for line in lacking.values())
+    assert lacking["dc-cable"].quantity == pytest.approx(2 * found.needs.cable_m)
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_every_line_of_the_usual_lists_is_on_the_shelf(
+    guide: Guide, case: MakeCase, text: str
+) -> None:
+    shelf = {
+        article.id: article
+        for kind in fields(Catalogue)
+        for article in getattr(guide.catalogue, kind.name)
+    }
+    for line in case(text).design.parts:
+        assert line.product in shelf, line
+        assert line.quantity > 0
+        assert line.price == line.quantity * line.price_each
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_price_and_weight_are_the_sums_of_the_list(case: MakeCase, text: str) -> None:
+    design = case(text).design
+    assert design.parts_price == pytest.approx(sum(line.price for line in design.parts))
+    staying = [line for line in design.parts if line.group not in TOOLS]
+    assert design.mass_kg == pytest.approx(
+        sum(line.quantity * line.mass_each_kg for line in staying)
+    )
+    assert all(line.mass_each_kg == 0.0 for line in design.parts if line.group in TOOLS)
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_a_lug_for_either_end_of_every_conductor(case: MakeCase, text: str) -> None:
+    design = case(text).design
+    conductors = sum(each.quantity for each in design.dc.conductors)
+    lugs = [line for line in design.parts if line.group == "lugs"]
+    assert sum(line.quantity for line in lugs) == 2 * conductors
+
+
+def test_tools_at_hand_are_not_sold_again(case: MakeCase) -> None:
+    assert {line.group for line in case(f"{COACH} tools=crimper").design.parts}.isdisjoint(TOOLS)
+    assert {line.group for line in case(COACH).design.parts} >= TOOLS
+
+
+def test_one_bare_ferrule_for_every_conductor_end_and_spares(guide: Guide, case: MakeCase) -> None:
+    found = case(COACH)
+    ends = push_in_ends(found.candidate, found.design.ac)
+    assert sum(line.quantity for line in lines(found, "ferrules")) == len(ends) == 8
+    for line in lines(found, "ferrules"):
+        ferrule = next(each for each in guide.catalogue.ferrules if each.id == line.product)
+        assert not ferrule.insulated
+        assert ferrule.barrel == pytest.approx(found.candidate.inverter.terminals.conductor_depth)
+    assert lines(found, "spare-ferrules")
+
+
+def test_an_insulated_ferrule_is_refused_even_where_it_is_the_only_one(guide: Guide) -> None:
+    collars = tuple(each for each in guide.catalogue.ferrules if each.insulated)
+    only = with_shelf(guide, ferrules=collars)
+    assert ferrule_for(guide, "6", 0.018) is not None
+    assert ferrule_for(only, "6", 0.018) is None
+
+
+def test_screw_terminals_ask_for_none(case: MakeCase) -> None:
+    found = case(COOKING)
+    assert push_in_ends(found.candidate, found.design.ac) == ()
+    assert not lines(found, "ferrules")
+
+
+def test_a_crimper_must_reach_every_size(guide: Guide, case: MakeCase) -> None:
+    found = case(COACH)
+    small = tuple(
+        replace(each, largest_awg="12", smallest_awg="18") for each in guide.catalogue.crimpers
+    )
+    listed = {line.group: line for line in relisted(found, with_shelf(guide, crimpers=small))}
+    assert not listed["ferrule-crimper"].product
+    assert not listed["lug-crimper"].product
+
+
+def test_a_soft_starter_must_bear_the_running_current(guide: Guide, case: MakeCase) -> None:
+    """2,400 W at a power factor of 0.95 and 120 V are 21 A, above the smaller one's 16 A."""
+    usual = lines(case(AIRCON), "soft-starter")[0]
+    found = case(f"{AIRCON} loads=aircon-15k:2400W")
+    large = lines(found, "soft-starter")[0]
+    ratings = {each.id: each.largest_running for each in guide.catalogue.soft_starters}
+    assert ratings[usual.product] < 21.0 <= ratings[large.product]
+    assert found.design.soft_starter is not None
+    assert found.design.soft_starter.id == large.product
+
+
+def test_breakers_are_those_of_the_plan_one_before_and_one_after_each_unit(
+    guide: Guide, case: MakeCase
+) -> None:
+    for text in (COACH, TWO_AIRCONS, SOME):
+        found = case(text)
+        ac = found.design.ac
+        for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
+            (line,) = lines(found, group)
+            breaker = next(each for each in guide.catalogue.breakers if each.id == line.product)
+            assert (breaker.rating, breaker.poles) == (rating_a, ac.poles)
+            assert line.quantity == found.candidate.units
+
+
+def test_a_ground_wire_may_be_thicker_and_ac_cable_must_be_exact(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(VAN)
+    bond = found.design.dc.bond_awg
+    thicker = tuple(
+        each
+        for each in guide.catalogue.cables
+        if each.use != "ground" or awg.rank(each.awg) > awg.rank(bond)
+    )
+    listed = {line.group: line for line in relisted(found, with_shelf(guide, cables=thicker))}
+    assert listed["bond-cable"].product
+    size = found.design.ac.output_awg
+    inexact = tuple(each for each in guide.catalogue.cables if each.use != "ac" or each.awg != size)
+    listed = {line.group: line for line in relisted(found, with_shelf(guide, cables=inexact))}
+    assert not listed["ac-cable"].product
+
+
+def test_a_converter_to_12_v_only_where_the_bank_is_not_12_v(case: MakeCase) -> None:
+    assert not lines(case(VAN), "step-down")
+    assert case(COOKING).candidate.inverter.dc_nominal != 12.0
+    assert lines(case(COOKING), "step-down")
+    assert not lines(case(f"{COOKING} loads=kettle,tv bank=24V"), "step-down")
+
+
+def test_an_alternator_charger_is_one_that_the_alternator_bears(
+    guide: Guide, case: MakeCase
+) -> None:
+    (line,) = lines(case(f"{VAN} alt=60A drive=2h"), "alternator-charger")
+    assert not line.product
+    assert "60 A" in line.name
+    (line,) = lines(case(f"{VAN} alt=100A drive=2h"), "alternator-charger")
+    charger = next(each for each in guide.catalogue.alternator_chargers if each.id == line.product)
+    assert charger.input_a <= 50.0

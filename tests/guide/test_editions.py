@@ -1,0 +1,144 @@
+"""Links from older editions: kept small, read back, and told what became of their answer."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from engine.conversation import Conversation
+from engine.editions import notice
+from engine.links import read_link, read_pairs
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from guide.editions import edition_file, keep, past_of, read_edition
+from guide.fault import Fault
+from guide.load import load_guide
+from tests.guide.shops import demo, edited
+
+ASKED = "rig=van scope=whole heavy=1 biggest=cooking"
+INVERTERS = "catalogue/inverters.yaml"
+
+
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The file of the demo's own edition."""
+    return keep(demo(), tmp_path_factory.mktemp("kept"))
+
+
+def later(kept: Path, folder: Path, *edits: tuple[str, str, str]) -> Guide:
+    """The demo after some edits, with its own former edition kept."""
+    edited(folder, *edits)
+    (folder / "editions").mkdir(exist_ok=True)
+    (folder / "editions" / kept.name).write_bytes(kept.read_bytes())
+    return load_guide(folder)
+
+
+def told(guide: Guide, asked: str = ASKED) -> str:
+    answers = read_pairs(guide, [*asked.split(), f"edition={demo().edition}"])
+    assert not answers.faults
+    return " ".join(notice(Conversation(guide), answers))
+
+
+def unit_of(guide: Guide) -> str:
+    best = Conversation(guide).outcome(read_pairs(guide, ASKED.split())).best
+    assert best is not None
+    return best.candidate.inverter.id
+
+
+def test_a_kept_edition_is_read_back_whole(kept: Path) -> None:
+    again, past = read_edition(kept), past_of(demo())
+    assert not isinstance(again, Fault)
+    assert (again.id, again.date, again.setups) == (past.id, past.date, past.setups)
+    assert (again.answers, again.names, again.prices) == (past.answers, past.names, past.prices)
+    assert kept == edition_file(demo(), kept.parent.parent)
+
+
+def test_a_kept_edition_is_small_and_has_every_way(kept: Path) -> None:
+    ways = sum(1 for _ in Conversation(demo()).completions(Answers({})))
+    assert len(json.loads(kept.read_text("utf-8"))["answers"]) == ways
+    assert kept.stat().st_size < 200 * ways
+
+
+def test_todays_edition_has_no_notice() -> None:
+    assert told(demo()) == ""
+
+
+def test_an_unchanged_answer_is_said_to_be_the_same(kept: Path, tmp_path: Path) -> None:
+    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    assert told(guide) == guide.wording.page["edition-same"].format(date="2026-01-15")
+
+
+def test_a_new_price_is_named_where_the_set_up_stays(kept: Path, tmp_path: Path) -> None:
+    unit = demo().article(unit_of(demo()))
+    assert unit is not None
+    price = demo().price_of(unit.id)
+    guide = later(
+        kept,
+        tmp_path,
+        ("priorities.yaml", "  - measure: parts-price\n    counts: 1\n", ""),
+    )
+    moved = tuple(
+        replace(each, price=each.price + 11) if each.id == unit.id else each
+        for each in guide.catalogue.inverters
+    )
+    dearer = replace(guide, catalogue=replace(guide.catalogue, inverters=moved))
+    if unit_of(dearer) == unit.id:
+        assert price is not None
+        assert "still the same; its parts came to $" in told(dearer)
+    else:
+        pytest.fail("without a price among the priorities the unit should not change")
+
+
+def test_a_discontinued_unit_is_named_with_its_successor(kept: Path, tmp_path: Path) -> None:
+    unit = demo().article(unit_of(demo()))
+    assert unit is not None
+    gone = f"  id: {unit.id}\n  stock: discontinued\n  successor: tall-3000-48\n"
+    guide = later(kept, tmp_path, (INVERTERS, f"  id: {unit.id}\n", gone))
+    text = told(guide)
+    assert f"{unit.name} is no longer sold; Tall 3000, 48 V took its place." in text
+    assert "when the answer was" in text
+    assert unit.name in text.partition("Today")[0]
+
+
+def test_a_unit_out_of_stock_that_lost_is_named(kept: Path, tmp_path: Path) -> None:
+    unit = demo().article(unit_of(demo()))
+    assert unit is not None
+    out = f"  id: {unit.id}\n  stock: out-of-stock\n"
+    guide = later(
+        kept,
+        tmp_path,
+        (INVERTERS, f"  id: {unit.id}\n", out),
+        ("priorities.yaml", "  - measure: waiting\n    counts: 150", "  - measure: waiting\n    counts: 9000"),
+    )  # fmt: skip
+    assert f"{unit.name} is out of stock." in told(guide)
+
+
+def test_details_in_the_link_are_said_to_be_left_out(kept: Path, tmp_path: Path) -> None:
+    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    assert guide.wording.page["edition-details"] in told(guide, f"{ASKED} cable=15ft")
+
+
+def test_a_link_to_a_question_asks_it(kept: Path, tmp_path: Path) -> None:
+    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    assert told(guide, "rig=van") == guide.wording.page["edition-open"].format(date="2026-01-15")
+
+
+def test_not_sure_is_compared_over_all_that_it_stands_for(kept: Path, tmp_path: Path) -> None:
+    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    asked = "rig=unsure plug=unsure scope=unsure heavy=unsure biggest=unsure softstart=unsure"
+    same = guide.wording.page["edition-same"].format(date="2026-01-15")
+    assert told(guide, f"{asked} v240=unsure") == same
+
+
+def test_an_edition_that_is_not_kept_is_said_so() -> None:
+    answers = read_link(demo(), "rig=van/scope=whole/heavy=0/", "edition=ffffffffffff")
+    assert not answers.faults
+    assert notice(Conversation(demo()), answers) == [demo().wording.page["edition-unknown"]]
+
+
+@pytest.mark.parametrize("text", ["<b>", "FFFFFFFFFFFF", "12", "0" * 500])
+def test_what_names_no_edition_is_a_fault_in_words(text: str) -> None:
+    answers = read_pairs(demo(), [f"edition={text}"])
+    assert answers.edition == ""
+    assert "names no edition" in answers.faults[0].message
