@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fnmatch import fnmatchcase
 from itertools import combinations
 
 from engine.conversation import Conversation, Ways
@@ -61,6 +62,7 @@ def cover(guide: Guide, told: CoverageFile, progress: Progress = no_progress) ->
         *walk.choices_without_effect(),
         *_details_without_effect(guide, swept),
         *_articles(guide, swept),
+        *_lacking(swept),
         *_cautions(guide, swept),
         *_pages(guide),
         *holes(conversation, swept),
@@ -198,6 +200,13 @@ def _articles(guide: Guide, swept: Sweep) -> Iterator[Finding]:
         yield Finding(f"product:{each.id}", f"“{each.name}” is never recommended", each.reasons)
 
 
+def _lacking(swept: Sweep) -> Iterator[Finding]:
+    counted = Counter(name for row in swept.tried for each in row for name in each.lacking)
+    for name, count in counted.most_common():
+        what = f"{count} of the answers tried ask for {name}, which is not on the shelf"
+        yield Finding(f"lacking:{name}", what, ("Put it into the catalogue.",))
+
+
 def _cautions(guide: Guide, swept: Sweep) -> Iterator[Finding]:
     shown = {name for row in swept.tried for each in row for name in each.cautions}
     for caution in guide.cautions:
@@ -246,8 +255,10 @@ def _with_reasons(findings: list[Finding], told: CoverageFile) -> tuple[Finding,
 
 
 def _names(accepted: str, found: str) -> bool:
-    """Whether an accepted name means this finding: the same, or with fewer answers of its hole."""
-    if accepted == found:
+    """Whether an accepted name means this finding: the same, where "*" stands for any text, or
+    with fewer answers of its hole.
+    """
+    if fnmatchcase(found, accepted.replace("[", "[[]")):
         return True
     kind, _, pairs = accepted.partition(":")
     if kind != "no-fit" or not found.startswith("no-fit:"):

@@ -19,6 +19,7 @@ from engine.pages.words import candidate_name
 Progress = Callable[[int, int], None]
 WAYS_A_TASK = 4
 FEWEST_FOR_PROCESSES = 24
+NONE: frozenset[str] = frozenset()
 
 
 def no_progress(done: int, total: int) -> None:
@@ -37,10 +38,11 @@ class Miss:
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """What one set of answers led to."""
+    """What one set of answers led to; `lacking` are parts that are not on the shelf."""
 
     signature: Signature
     articles: frozenset[str]
+    lacking: frozenset[str]
     cautions: frozenset[str]
     miss: Miss | None
     error: str = ""
@@ -158,16 +160,17 @@ def _try(way: Answers, more: Answers) -> Tried:
         return _tried(conversation, outcome)
     except Exception as error:  # any failure of the engine is a finding, told with its answers
         told = f"{type(error).__name__}: {error}"
-        return Tried(((), (told,)), frozenset(), frozenset(), None, told)
+        return Tried(((), (told,)), NONE, NONE, NONE, None, told)
 
 
 def _tried(conversation: Conversation, outcome: Outcome) -> Tried:
     signature = conversation.signature(outcome)
     best = outcome.best
     if best is None or best.design is None:
-        return Tried(signature, frozenset(), frozenset(), _miss(conversation.guide, outcome))
+        return Tried(signature, NONE, NONE, NONE, _miss(conversation.guide, outcome))
     articles = frozenset(line.product for line in best.design.parts if line.product)
-    return Tried(signature, articles, frozenset(signature[-1]), None)
+    lacking = frozenset(line.name for line in best.design.parts if not line.product)
+    return Tried(signature, articles, lacking, frozenset(signature[-1]), None)
 
 
 def _miss(guide: Guide, outcome: Outcome) -> Miss:

@@ -21,6 +21,8 @@ SHORTEST_M, LONGEST_M = 0.001, 3.0
 LIGHTEST_KG, HEAVIEST_KG = 0.0005, 300.0
 # Nothing on the shelf is denser than solid copper: 8,960 kg/m³, from memory.
 DENSEST_KG_PER_M3 = 8960.0
+# Nor lighter than packing foam: some 20 kg/m³, from memory.
+THINNEST_KG_PER_M3 = 20.0
 HOURS_A_DAY = 24
 
 
@@ -66,6 +68,15 @@ PRODUCT = (
             or each.mass <= DENSEST_KG_PER_M3 * each.height * each.width * each.depth
         ),
         "with these measures it would be denser than solid copper",
+        "Look at height, width, depth and mass.",
+    ),
+    Limit(
+        "mass",
+        lambda each: (
+            each.mass < LIGHTEST_KG
+            or each.mass >= THINNEST_KG_PER_M3 * each.height * each.width * each.depth
+        ),
+        "with these measures it would be lighter than packing foam",
         "Look at height, width, depth and mass.",
     ),
     Limit("price", lambda each: each.price > 0, "it costs nothing", "Write its price."),

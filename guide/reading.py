@@ -26,6 +26,7 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from engine.model.fields import Points, Unit
 from engine.units import UnitError, examples_of, read
 from guide.fault import Fault, nearest, suggest
+from guide.metric import gauge_of
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
@@ -219,6 +220,8 @@ class _Reading:
                 return float(text)
         except ValueError:
             return text
+        if path and str(path[-1]).endswith("awg"):
+            return gauge_of(text)
         return {"true": True, "false": False}.get(text, text) if bool in numbers else text
 
     def quantity(self, node: Node, unit: str, path: Place) -> Any:

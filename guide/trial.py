@@ -56,10 +56,10 @@ def _question(
             return typed
         if typed == "?":
             say(f"{question.why}\n{question.unsure}")
-        elif typed in ids:
-            return follow(conversation_of(guide), answers, question, typed)
-        elif typed.isdigit() and 1 <= int(typed) <= len(ids):
+        elif typed.isdigit() and 1 <= int(typed) <= len(ids):  # some ids are digits, too
             return follow(conversation_of(guide), answers, question, ids[int(typed) - 1])
+        elif typed in ids and not typed.isdigit():
+            return follow(conversation_of(guide), answers, question, typed)
         else:
             say(f"“{typed}” is none of 1 to {len(ids)} and none of {', '.join(ids)}.")
 

@@ -11,8 +11,10 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
+from engine.links import read_link
 from engine.model.guide import Guide
-from engine.respond import conversation_of, respond_to
+from engine.respond import conversation_of, respond, respond_to
+from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
 from guide.load import load_guide
 from guide.site import make_server
@@ -35,12 +37,46 @@ def answer_paths(guide: Guide) -> list[str]:
     return found[:SAMPLE]
 
 
-def seconds_natively(guide: Guide, paths: list[str]) -> list[float]:
-    """Return how long each answer with one changed detail takes in this Python."""
+def seconds_natively(guide: Guide, paths: list[str], *, changes: bool) -> list[float]:
+    """Return how long each answer with one changed detail takes in this Python.
+
+    changes: also what each other choice would lead to, which the page asks for afterwards
+    """
     took = []
-    for path, fragment in zip(paths, FRAGMENTS, strict=False):
+    feet = 5.5 if changes else 5.25  # what was worked out once is kept, so no answer comes twice
+    for index, path in enumerate(paths):
+        respond(guide, read_link(guide, path), changes=False)
+        answers = read_link(guide, path, f"cable={feet + index}ft")
         began = time.perf_counter()
-        respond_to(guide, path, fragment=fragment)
+        respond(guide, answers, changes=changes)
+        took.append(time.perf_counter() - began)
+    return took
+
+
+def seconds_a_week() -> list[float]:
+    """Return how long the simulation of a week with every source takes."""
+    took = []
+    for tilt in range(SAMPLE):
+        inputs = WeekInputs(
+            capacity_wh=5000.0,
+            usable_floor=0.1,
+            start_state=1.0,
+            load_w=tuple(100.0 + 10.0 * hour for hour in range(24)),
+            solar_w=tuple(20.0 * max(0, 6 - abs(12 - hour)) + tilt for hour in range(24)),
+            alternator_w=400.0,
+            drive_hours=2.0,
+            drive_start_hour=10.0,
+            shore_w=1200.0,
+            shore_nights=(2, 5),
+            generator_w=1500.0,
+            generator_hours=2.0,
+            charge_limit_w=2500.0,
+            charge_efficiency=0.95,
+            discharge_efficiency=1.0,
+            chemistry="lifepo4",
+        )
+        began = time.perf_counter()
+        simulate_week(inputs)
         took.append(time.perf_counter() - began)
     return took
 
@@ -72,7 +108,10 @@ def rows() -> Iterator[tuple[str, float]]:
     """Measure and yield each row of the table: what, seconds."""
     guide = load_guide()
     paths = answer_paths(guide)
-    yield "one answer natively (median)", statistics.median(seconds_natively(guide, paths))
+    for what, changes in (("", False), (" and what would change it", True)):
+        took = seconds_natively(guide, paths, changes=changes)
+        yield f"one answer natively{what} (median)", statistics.median(took)
+    yield "a week of the battery, hour by hour (median)", statistics.median(seconds_a_week())
     with tempfile.TemporaryDirectory() as folder:
         site = Path(folder) / "site"
         yield "full site build", seconds_to_build(site)

@@ -44,7 +44,7 @@ def reuse_of(guide: Guide, needs: Needs, design: Design) -> Reuse | None:
         faults += sizing.reuse_verdict(bank, design.bank.battery.chemistry, system_v, needed_a)
         start_a = design.bank.surge_a
         bears_a = figures.start_factor * each_a * parallel
-        if bears_a < start_a:
+        if design.bank.surge_s > 0 and bears_a < start_a:
             faults += (sizing.ReuseFault("start", bears_a, start_a),)
     if needs.ambient_c < figures.charge_c[0]:
         faults += (sizing.ReuseFault("cold", needs.ambient_c, figures.charge_c[0]),)

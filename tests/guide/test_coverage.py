@@ -147,6 +147,12 @@ def test_where_nothing_fits_it_is_said_what_would_fill_the_hole() -> None:
     assert not [name for name in names(guide, told) if name.startswith("no-fit:")]
 
 
+def test_a_part_that_the_shelf_lacks_is_told(base: frozenset[str]) -> None:
+    guide = small(demo())
+    found = names(with_catalogue(guide, monitors=()))
+    assert {name for name in found - base if name.startswith("lacking:a battery monitor")}
+
+
 def test_an_empty_shelf_is_a_hole_and_no_crash() -> None:
     found = names(with_catalogue(small(demo()), inverters=()))
     assert "no-fit:" in found

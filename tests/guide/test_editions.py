@@ -18,6 +18,8 @@ from tests.guide.shops import demo, edited
 
 ASKED = "rig=van scope=whole heavy=1 biggest=cooking"
 INVERTERS = "catalogue/inverters.yaml"
+WORDS = ("wording/page.yaml", "why-this: ", "why-this: Reasons, ")
+WAITING = "  - measure: waiting\n    counts: 150"
 
 
 @pytest.fixture(scope="module")
@@ -65,29 +67,20 @@ def test_todays_edition_has_no_notice() -> None:
 
 
 def test_an_unchanged_answer_is_said_to_be_the_same(kept: Path, tmp_path: Path) -> None:
-    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    guide = later(kept, tmp_path, WORDS)
     assert told(guide) == guide.wording.page["edition-same"].format(date="2026-01-15")
 
 
 def test_a_new_price_is_named_where_the_set_up_stays(kept: Path, tmp_path: Path) -> None:
-    unit = demo().article(unit_of(demo()))
-    assert unit is not None
-    price = demo().price_of(unit.id)
-    guide = later(
-        kept,
-        tmp_path,
-        ("priorities.yaml", "  - measure: parts-price\n    counts: 1\n", ""),
-    )
-    moved = tuple(
-        replace(each, price=each.price + 11) if each.id == unit.id else each
+    unit = unit_of(demo())
+    guide = later(kept, tmp_path, WORDS)
+    cheaper = tuple(
+        replace(each, price=each.price - 11) if each.id == unit else each
         for each in guide.catalogue.inverters
     )
-    dearer = replace(guide, catalogue=replace(guide.catalogue, inverters=moved))
-    if unit_of(dearer) == unit.id:
-        assert price is not None
-        assert "still the same; its parts came to $" in told(dearer)
-    else:
-        pytest.fail("without a price among the priorities the unit should not change")
+    guide = replace(guide, catalogue=replace(guide.catalogue, inverters=cheaper))
+    assert unit_of(guide) == unit
+    assert "The set-up is still the same; its parts came to $" in told(guide)
 
 
 def test_a_discontinued_unit_is_named_with_its_successor(kept: Path, tmp_path: Path) -> None:
@@ -109,23 +102,23 @@ def test_a_unit_out_of_stock_that_lost_is_named(kept: Path, tmp_path: Path) -> N
         kept,
         tmp_path,
         (INVERTERS, f"  id: {unit.id}\n", out),
-        ("priorities.yaml", "  - measure: waiting\n    counts: 150", "  - measure: waiting\n    counts: 9000"),
-    )  # fmt: skip
+        ("priorities.yaml", WAITING, WAITING.replace("150", "9000")),
+    )
     assert f"{unit.name} is out of stock." in told(guide)
 
 
 def test_details_in_the_link_are_said_to_be_left_out(kept: Path, tmp_path: Path) -> None:
-    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    guide = later(kept, tmp_path, WORDS)
     assert guide.wording.page["edition-details"] in told(guide, f"{ASKED} cable=15ft")
 
 
 def test_a_link_to_a_question_asks_it(kept: Path, tmp_path: Path) -> None:
-    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    guide = later(kept, tmp_path, WORDS)
     assert told(guide, "rig=van") == guide.wording.page["edition-open"].format(date="2026-01-15")
 
 
 def test_not_sure_is_compared_over_all_that_it_stands_for(kept: Path, tmp_path: Path) -> None:
-    guide = later(kept, tmp_path, ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    guide = later(kept, tmp_path, WORDS)
     asked = "rig=unsure plug=unsure scope=unsure heavy=unsure biggest=unsure softstart=unsure"
     same = guide.wording.page["edition-same"].format(date="2026-01-15")
     assert told(guide, f"{asked} v240=unsure") == same

@@ -116,6 +116,7 @@ def test_a_week_in_another_unit_of_energy_is_the_same_week(
         shore_w=inputs.shore_w * scale,
         generator_w=inputs.generator_w * scale,
         charge_limit_w=inputs.charge_limit_w * scale,
+        charger_limit_w=inputs.charger_limit_w * scale,
     )
     before, after = energy.simulate_week(inputs), energy.simulate_week(scaled)
     slack = 1e-6 * scale * (before.load_wh + before.throughput_wh + 1.0)

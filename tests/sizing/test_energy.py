@@ -1,6 +1,7 @@
 """The week of a battery: energy is kept, and more of a good thing never hurts."""
 
 from dataclasses import fields, replace
+from itertools import pairwise
 from math import inf, nan
 from time import perf_counter
 from typing import Any
@@ -55,6 +56,7 @@ WEEKS = st.builds(
     shore_start_hour=START,
     shore_hours=st.floats(0.0, 24.0),
     generator_start_hour=START,
+    charger_limit_w=POWER,
 )
 
 
@@ -284,3 +286,38 @@ def test_every_input_can_be_wrong_and_is_named_by_its_own_name() -> None:
         wrong: dict[str, Any] = {name: nan}
         with pytest.raises(ValueError, match=name):
             simulate_week(replace(QUIET, **wrong))
+
+
+def test_shore_and_generator_charge_through_one_charger_and_feed_loads_past_it() -> None:
+    both = replace(
+        QUIET,
+        start_state=0.3,
+        load_w=(500.0,) * 24,
+        shore_w=3000.0,
+        shore_nights=(0,),
+        generator_w=3000.0,
+        generator_hours=4.0,
+        generator_start_hour=18.0,
+    )
+    for limit_w in (0.0, 200.0, 800.0):
+        week = simulate_week(replace(both, charger_limit_w=limit_w))
+        hourly = [
+            (after - before) * both.capacity_wh / both.charge_efficiency
+            for before, after in pairwise(week.state)
+        ]
+        assert max(hourly) <= limit_w + 1e-6
+        assert week.direct_wh["shore"] > 0.0
+        assert balance_error_wh(week) <= 1e-6 * week.load_wh
+    free, tight = simulate_week(both), simulate_week(replace(both, charger_limit_w=200.0))
+    assert sum(free.charged_wh.values()) > sum(tight.charged_wh.values())
+
+
+def test_sun_and_alternator_do_not_go_through_that_charger() -> None:
+    sunny = replace(QUIET, start_state=0.3, solar_w=(800.0,) * 24, charger_limit_w=0.0)
+    assert simulate_week(sunny).charged_wh["solar"] > 0.0
+
+
+@pytest.mark.parametrize("wrong", [-1.0, nan])
+def test_a_charger_limit_that_is_none_is_refused_in_words(wrong: float) -> None:
+    with pytest.raises(ValueError, match="charger_limit_w must be zero or more"):
+        simulate_week(replace(QUIET, charger_limit_w=wrong))

@@ -126,3 +126,23 @@ def test_numbers_no_generator_can_have_are_refused(call: object, fault: str) -> 
     assert callable(call)
     with pytest.raises(ValueError, match=fault):
         call()
+
+
+@settings(max_examples=60)
+@given(WATTS, WATTS)
+def test_a_larger_set_never_gives_less_for_a_start(one_w: float, other_w: float) -> None:
+    low, high = sorted((one_w, other_w))
+    assert generator.start_limit_va(low) <= generator.start_limit_va(high)
+
+
+def test_the_peak_is_the_stricter_of_what_is_printed() -> None:
+    """A manual is content with 3.5 kW for a 13,500 BTU/h unit of 68 A locked rotor (secondary)."""
+    assert generator.start_limit_va(1800.0) == 30.0 * 120.0
+    assert not generator.starts_motor(generator.start_limit_va(3500.0), 0.0, 68.0 * 120.0)
+    assert generator.starts_motor(generator.start_limit_va(5000.0), 0.0, 68.0 * 120.0)
+
+
+@pytest.mark.parametrize("wrong", [-1.0, math.inf, NAN])
+def test_an_impossible_set_is_refused_in_words(wrong: float) -> None:
+    with pytest.raises(ValueError, match="continuous_w must be zero or more"):
+        generator.start_limit_va(wrong)

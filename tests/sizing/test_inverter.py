@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import nnls  # type: ignore[import-untyped]
+from scipy.optimize import nnls
 
 from engine.sizing import inverter
 from engine.sizing.inverter import LossCurve

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import (  # type: ignore[import-untyped]
+from scipy.optimize import (
     Bounds,
     LinearConstraint,
     milp,

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 from itertools import pairwise
 
-import psychrolib  # type: ignore[import-untyped]
+import psychrolib
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -1,0 +1,107 @@
+"""What refills the bank, and the week that follows from it."""
+
+import pytest
+
+from engine.advice.charging_plan import hourly_load_w, plan_charging
+from engine.model.sources import ChargingPlan
+from engine.sizing.energy import balance_error_wh
+from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase
+
+
+def plan(case: MakeCase, text: str) -> ChargingPlan:
+    found = case(text)
+    return plan_charging(found.guide, found.needs, found.design)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, COACH, TWO_AIRCONS, f"{COOKING} nights=3"])
+def test_the_hours_of_the_day_add_up_to_the_days_energy(case: MakeCase, text: str) -> None:
+    found = case(text)
+    hours = hourly_load_w(found.needs, found.design)
+    assert len(hours) == 24
+    assert sum(hours) == pytest.approx(found.design.bank.need_wh / found.needs.nights)
+    assert min(hours) > 0.0  # idle at least
+
+
+def test_a_load_stands_at_its_usual_hour(case: MakeCase) -> None:
+    found = case(f"{VAN} loads=kettle:1h,lights:1h")
+    hours = hourly_load_w(found.needs, found.design)
+    morning, evening = hours[7], hours[19]
+    rest = [watts for hour, watts in enumerate(hours) if hour not in (7, 19)]
+    assert morning > evening > max(rest)
+
+
+def test_the_week_starts_full_and_keeps_its_balance(case: MakeCase) -> None:
+    found = plan(case, f"{VAN} gen=2000W alt=180A drive=1h solar=400W")
+    for week in (found.away, found.hooked_up):
+        assert len(week.state) == 7 * 24 + 1
+        assert week.state[0] == 1.0
+        assert balance_error_wh(week) <= 1e-6 * week.throughput_wh
+    assert found.week is found.away
+
+
+def test_the_bank_lasts_at_least_the_days_it_was_planned_for(case: MakeCase) -> None:
+    for nights in (1, 3):
+        away = plan(case, f"{COOKING} nights={nights}").away
+        assert away.runs_out_hour is None or away.runs_out_hour >= 24 * nights - 12
+
+
+def test_away_is_without_shore_and_the_other_week_is_with_it(case: MakeCase) -> None:
+    found = plan(case, f"{COOKING} nights=2")
+    assert found.away.charged_wh["shore"] == 0.0
+    assert found.hooked_up.charged_wh["shore"] > 0.0
+    assert min(found.hooked_up.state) >= min(found.away.state)
+    often = plan(case, f"{COOKING} nights=1")
+    assert often.hooked_up.charged_wh["shore"] > found.hooked_up.charged_wh["shore"] * 0.5
+
+
+def test_each_source_lifts_the_week(case: MakeCase) -> None:
+    nothing = plan(case, VAN).away
+    for more, source in (
+        ("solar=300W", "solar"),
+        ("alt=180A drive=2h", "alternator"),
+        ("gen=2000W", "generator"),
+    ):
+        lifted = plan(case, f"{VAN} {more}").away
+        assert lifted.charged_wh[source] + lifted.direct_wh[source] > 0.0
+        assert lifted.unmet_wh < nothing.unmet_wh
+        assert all(
+            lifted.charged_wh[other] == 0.0 for other in lifted.charged_wh if other != source
+        )
+
+
+def test_a_large_generator_charges_no_faster_than_the_charger(case: MakeCase) -> None:
+    small = plan(case, f"{COOKING} gen=6000W").away
+    huge = plan(case, f"{COOKING} gen=20000W").away
+    assert huge.charged_wh["generator"] == pytest.approx(small.charged_wh["generator"])
+
+
+def test_times_to_full_go_with_the_current(case: MakeCase) -> None:
+    found = plan(case, f"{VAN} alt=180A drive=2h gen=2000W")
+    bank = case(f"{VAN} alt=180A drive=2h gen=2000W").design.bank
+    least_h = bank.battery.usable * bank.capacity_ah / bank.charge_limit_a
+    assert found.shore.hours is not None
+    assert found.shore.hours > least_h
+    assert found.alternator_hours is not None
+    assert found.alternator_hours > least_h
+    assert found.generator is not None
+    assert found.generator.hours is not None
+    assert plan(case, VAN).alternator_hours is None
+
+
+def test_sun_fills_the_bank_only_where_it_gives_more_than_the_loads_take(case: MakeCase) -> None:
+    assert plan(case, VAN).solar_days is None
+    assert plan(case, f"{VAN} solar=200W lat=47 month=12").solar_days is None
+    strong = plan(case, f"{VAN} solar=2000W lat=35 month=6")
+    assert strong.solar_days is not None
+    assert strong.solar_days > 0.0
+    assert strong.away.runs_out_hour is None
+    assert strong.solar_daily_wh > plan(case, f"{VAN} solar=2000W lat=35 month=12").solar_daily_wh
+
+
+def test_the_alternator_stays_within_half_of_its_rating(case: MakeCase) -> None:
+    """50 to 60 % for hours: trade practice, the low end."""
+    found = case(f"{VAN} alt=100A drive=2h")
+    set_a = plan(case, f"{VAN} alt=100A drive=2h").alternator_a
+    charge_v = plan(case, VAN).absorption_v
+    taken_a = set_a * charge_v / (0.88 * 14.0) + found.guide.planning.vehicle_load
+    assert taken_a == pytest.approx(50.0)

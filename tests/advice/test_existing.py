@@ -1,0 +1,88 @@
+"""Batteries that are there: whether they serve, each reason why not, and what they would change."""
+
+import pytest
+
+from engine.advice.existing import reuse_of
+from engine.model.sources import Reuse
+from tests.advice.conftest import AIRCON, COOKING, VAN, MakeCase
+
+
+def reuse(case: MakeCase, text: str) -> Reuse:
+    found = case(text)
+    verdict = reuse_of(found.guide, found.needs, found.design)
+    assert verdict is not None
+    return verdict
+
+
+def test_where_there_are_none_nothing_is_said(case: MakeCase) -> None:
+    found = case(VAN)
+    assert reuse_of(found.guide, found.needs, found.design) is None
+
+
+def test_good_batteries_serve_and_save_the_new_ones(case: MakeCase) -> None:
+    found = case(f"{VAN} have=1x200Ah-12V-lifepo4-2y")
+    verdict = reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y")
+    bank = found.design.bank
+    assert verdict.serves
+    assert verdict.saves == bank.count * bank.battery.price
+    assert verdict.mass_kg == bank.count * bank.battery.mass
+    assert (verdict.series, verdict.parallel) == (1, 1)
+    assert verdict.nights == pytest.approx(verdict.energy_wh / bank.need_wh)
+
+
+def test_the_new_bank_is_planned_all_the_same(case: MakeCase) -> None:
+    with_old, without = case(f"{VAN} have=1x200Ah-12V-lifepo4-2y"), case(VAN)
+    assert with_old.design == without.design
+
+
+@pytest.mark.parametrize(
+    ("text", "codes"),
+    [
+        (f"{VAN} have=2x100Ah-12V-agm-1y", ["chemistry"]),
+        (f"{VAN} have=2x100Ah-12V-lifepo4-10y", ["age"]),
+        (f"{VAN} have=2x100Ah-12V-lifepo4-9y", []),
+        (f"{VAN} chemistry=agm have=2x100Ah-12V-agm-5y", ["age"]),
+        (f"{VAN} chemistry=flooded have=4x225Ah-6V-flooded-3y", []),
+        (f"{VAN} have=2x100Ah-24V-lifepo4-1y", ["voltage"]),
+        (f"{COOKING} bank=24V have=3x100Ah-12V-lifepo4-1y", ["whole"]),
+        (f"{COOKING} bank=24V have=2x200Ah-12V-lifepo4-1y", []),
+        (f"{COOKING} bank=12V have=1x100Ah-12V-lifepo4-1y", ["current"]),
+        (f"{AIRCON} bank=12V have=2x120Ah-12V-lifepo4-1y", ["start"]),
+        (f"{VAN} ambient=-10C have=2x200Ah-12V-lifepo4-1y", ["cold"]),
+        (f"{VAN} have=1x50Ah-12V-agm-9y ambient=-19C", ["chemistry", "age"]),
+    ],
+)
+def test_each_reason_why_not_is_found(case: MakeCase, text: str, codes: list[str]) -> None:
+    verdict = reuse(case, text)
+    assert [fault.code for fault in verdict.faults] == codes
+    assert verdict.serves == (not codes)
+
+
+def test_a_reason_says_what_they_have_and_what_is_needed(case: MakeCase) -> None:
+    """1 C for lithium is from memory; two to three times that for a start, the low end."""
+    current = reuse(case, f"{COOKING} bank=12V have=1x100Ah-12V-lifepo4-1y").faults[0]
+    assert current.has == 100.0
+    assert isinstance(current.needs, float)
+    assert current.needs > 100.0
+    start = reuse(case, f"{AIRCON} bank=12V have=2x120Ah-12V-lifepo4-1y").faults[0]
+    assert start.has == 2 * 2 * 120.0
+
+
+def test_energy_counts_depth_and_age_and_lead_by_peukert(case: MakeCase) -> None:
+    """Depth 0.8 for lithium, 0.5 for lead (secondary); ageing 0.9 (planning)."""
+    lithium = reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y")
+    assert lithium.energy_wh == pytest.approx(12.0 * 200.0 * 0.8 * 0.9)
+    lead = reuse(case, f"{VAN} chemistry=agm ambient=25C loads=kettle:2h have=2x100Ah-12V-agm-1y")
+    assert lead.energy_wh < 12.0 * 200.0 * 0.5 * 0.9
+
+
+def test_their_short_circuit_is_planned_high(case: MakeCase) -> None:
+    """Lead: up to 4 kA for 100 Ah (secondary); lithium 50 A/Ah, from memory."""
+    assert reuse(case, f"{VAN} have=2x100Ah-12V-agm-1y").short_circuit_a == 8000.0
+    assert reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y").short_circuit_a == 10_000.0
+
+
+def test_what_cannot_be_joined_gives_nothing(case: MakeCase) -> None:
+    verdict = reuse(case, f"{COOKING} bank=24V have=3x100Ah-12V-lifepo4-1y")
+    assert verdict.parallel == 0
+    assert verdict.energy_wh == verdict.charge_limit_a == verdict.nights == 0.0

@@ -1,0 +1,180 @@
+"""Shore and generator beside a design: limits, what starts, what is left for the charger."""
+
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.shore_plan import charger_of, plan_generator, plan_shore, voltages_of
+from engine.model.result import Design
+from engine.model.sources import GeneratorPlan, ShorePlan
+from tests.advice.conftest import AIRCON, COACH, COOKING, TWO_AIRCONS, VAN, Case, MakeCase
+
+
+def shore(case: MakeCase, text: str) -> ShorePlan:
+    found = case(text)
+    return plan_shore(found.needs, found.design)
+
+
+def generator(case: MakeCase, text: str) -> GeneratorPlan:
+    found = case(text)
+    plan = plan_generator(found.guide, found.needs, found.design)
+    assert plan is not None
+    return plan
+
+
+def unsupported(found: Case) -> Design:
+    """The same design with a unit that cannot add battery power."""
+    candidate = found.candidate
+    unit = replace(candidate.inverter, generator_support=False)
+    return replace(found.design, candidate=replace(candidate, inverter=unit))
+
+
+@pytest.mark.parametrize(
+    ("text", "limit_a"),
+    [
+        (VAN, 12.0),
+        (f"{COOKING} shore=20A", 16.0),
+        (COOKING, 24.0),
+        (COACH, 40.0),
+        (f"{COACH} shore=30A", 24.0),
+        (f"{VAN} shore=50A", 12.0),
+    ],
+)
+def test_the_limit_is_80_percent_of_the_smaller_of_post_and_cord(
+    case: MakeCase, text: str, limit_a: float
+) -> None:
+    """15 → 12, 20 → 16, 30 → 24, 50 → 40 A: settings from memory."""
+    assert shore(case, text).input_limit_a == limit_a
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, AIRCON, COACH, TWO_AIRCONS])
+def test_charger_and_what_runs_along_stay_within_the_limit(case: MakeCase, text: str) -> None:
+    plan = shore(case, text)
+    assert plan.charger_ac_a + plan.light_a <= plan.input_limit_a + 1e-9
+    assert plan.left_a == pytest.approx(plan.input_limit_a - plan.charger_ac_a)
+    assert plan.charge_a > 0.0
+    assert plan.hours is not None
+
+
+def test_a_post_of_30_a_has_one_leg_for_both_sides(case: MakeCase) -> None:
+    full, adapter = shore(case, COACH), shore(case, f"{COACH} shore=30A")
+    assert (full.legs, adapter.legs) == (2, 1)
+    assert adapter.load_a > full.load_a  # both sides' loads meet on one leg
+    assert case(f"{COACH} shore=30A").design == case(COACH).design
+
+
+def test_two_chargers_on_two_legs_share_what_they_draw(case: MakeCase) -> None:
+    found = case(TWO_AIRCONS)
+    plan, charger = shore(case, TWO_AIRCONS), charger_of(found.needs, found.design)
+    assert plan.charge_a == pytest.approx(charger.most_a)
+    assert plan.charger_ac_a == pytest.approx(charger.ac_a(plan.charge_a) / 2)
+    one_leg = shore(case, f"{TWO_AIRCONS} shore=30A")
+    assert one_leg.charger_ac_a == pytest.approx(charger.ac_a(one_leg.charge_a))
+
+
+def test_the_charger_never_gives_more_than_the_bank_takes(case: MakeCase) -> None:
+    found = case(f"{COOKING} chemistry=agm")
+    charger = charger_of(found.needs, found.design)
+    unit = found.candidate.inverter.charge_current
+    assert charger.most_a == min(unit, found.design.bank.charge_limit_a) < unit
+
+
+def test_with_nothing_left_it_never_gets_full(case: MakeCase) -> None:
+    plan = shore(case, "rig=van scope=whole heavy=0 loads=tv*12,lights shore=5A")
+    assert plan.light_a > plan.input_limit_a
+    assert (plan.charge_a, plan.charger_ac_a, plan.hours) == (0.0, 0.0, None)
+
+
+def test_what_everything_at_once_asks_above_the_limit_is_told(case: MakeCase) -> None:
+    over = shore(case, "rig=van scope=whole heavy=1 biggest=heating")
+    assert over.overloaded
+    assert over.missing_a == pytest.approx(over.load_a - over.input_limit_a)
+    assert not shore(case, COACH).overloaded
+    assert shore(case, COACH).missing_a == 0.0
+
+
+def test_without_a_generator_there_is_no_plan(case: MakeCase) -> None:
+    found = case(VAN)
+    assert plan_generator(found.guide, found.needs, found.design) is None
+
+
+def test_height_and_heat_take_from_its_plate(case: MakeCase) -> None:
+    """3.5 % each 1,000 ft (secondary): 7,000 ft leave 75.5 %."""
+    plan = generator(case, f"{VAN} gen=2000W altitude=7000ft")
+    assert plan.derated_w == pytest.approx(2000.0 * (1 - 0.035 * 7))
+    assert plan.start_limit_va == pytest.approx(2 * plan.derated_w)
+
+
+def test_a_strong_generator_starts_it_alone_and_a_weak_one_with_help(case: MakeCase) -> None:
+    strong = generator(case, f"{AIRCON} gen=5500W")
+    assert strong.starts_alone
+    weak = generator(case, f"{AIRCON} gen=2000W")
+    assert not weak.starts_alone
+    assert weak.starts_supported
+    assert weak.start_limit_va < weak.light_va + weak.start_va
+    assert weak.start_limit_va + weak.support_start_va >= weak.light_va + weak.start_va
+
+
+def test_a_unit_that_cannot_add_leaves_a_weak_generator_alone(case: MakeCase) -> None:
+    found = case(f"{AIRCON} gen=1500W")
+    plan = plan_generator(found.guide, found.needs, unsupported(found))
+    assert plan is not None
+    assert (plan.starts_alone, plan.starts_supported) == (False, False)
+    assert plan.support_start_va == plan.battery_adds_w == plan.charge_a == 0.0
+    assert plan.short_w == pytest.approx(found.design.supply.total_w - plan.derated_w)
+    helped = generator(case, f"{AIRCON} gen=1500W")
+    assert helped.battery_adds_w == pytest.approx(plan.short_w)
+    assert helped.short_w == 0.0
+
+
+def test_the_largest_charge_rate_still_lets_the_motor_start(case: MakeCase) -> None:
+    """Charger, what runs along and the start together reach the limit and never pass it."""
+    found = case(f"{AIRCON} gen=2700W")
+    design = unsupported(found)
+    plan = plan_generator(found.guide, found.needs, design)
+    assert plan is not None
+    assert plan.starts_alone
+    charger = charger_of(found.needs, design)
+    charger_va = charger.ac_a(plan.charge_a) * 120.0
+    starting = plan.light_va + plan.start_va + charger_va
+    running = plan.light_va + plan.motor_va + charger_va
+    assert starting <= plan.start_limit_va + 1e-6
+    assert running <= plan.derated_w + 1e-6
+    assert plan.charge_a < charger.most_a
+    assert max(starting / plan.start_limit_va, running / plan.derated_w) == pytest.approx(1.0)
+    assert plan.charge_free_a > plan.charge_a
+
+
+def test_more_generator_never_means_less_charge(case: MakeCase) -> None:
+    rates = [
+        generator(case, f"{AIRCON} gen={watts}W").charge_free_a
+        for watts in (1000, 2000, 3000, 5000, 9000)
+    ]
+    assert rates == sorted(rates)
+    assert rates[0] < rates[-1]
+
+
+def test_without_a_motor_there_is_one_charge_rate(case: MakeCase) -> None:
+    plan = generator(case, f"{VAN} gen=1000W")
+    assert plan.starter == ""
+    assert plan.starts_alone
+    assert plan.charge_a == plan.charge_free_a > 0.0
+
+
+def test_a_motor_that_runs_along_is_counted_once(case: MakeCase) -> None:
+    plan = generator(case, "rig=coach-50 scope=whole heavy=0 v240=no gen=3000W")
+    assert plan.starter == "Household refrigerator"
+    assert plan.motor_va == pytest.approx(150.0 / 0.85)
+    assert plan.start_va == 8.0 * 120.0
+    light = case("rig=coach-50 scope=whole heavy=0 v240=no gen=3000W").needs.light
+    va = sum(load.running_w / load.power_factor for load in light if load.volts != 12)
+    assert plan.light_va == pytest.approx(va - plan.motor_va)
+
+
+def test_charge_voltages_follow_the_bank(case: MakeCase) -> None:
+    """14.4 V for four LiFePO4 cells within 14.2 … 14.6 V (secondary)."""
+    low = voltages_of(case(VAN).design)
+    high = voltages_of(case(f"{COOKING} bank=48V").design)
+    assert 14.2 <= low.absorption_v <= 14.6
+    assert high.absorption_v == pytest.approx(4 * low.absorption_v)
+    assert low.float_v < low.absorption_v
