@@ -1,9 +1,8 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
-import math
 from typing import NamedTuple
 
-from engine.advice.checks import bank_checks
+from engine.advice.checks import bank_checks, coldest_c
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Battery
@@ -28,28 +27,25 @@ def plan_bank(
     Where none does, no plan and the checks of the one that came nearest.
     """
     demand = _Demand(guide, needs, candidate, supply)
-    best: tuple[BankPlan, tuple[Check, ...]] | None = None
-    least = (math.inf, math.inf)
-    nearest: tuple[Check, ...] = ()
-    for battery in guide.catalogue.batteries:
-        if battery.chemistry != needs.chemistry:
-            continue
-        strings = demand.strings_of(battery)
-        if strings is None:
-            continue
-        count = strings.series * strings.parallel
-        waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
-        cost = (count * battery.price + waiting, count * battery.mass)
-        if cost >= least:
-            continue
-        plan = demand.bank_of(battery, strings)
-        checks = bank_checks(plan, needs.ambient_c)
-        if all(check.passed for check in checks):
-            best, least = (plan, checks), cost
-        elif not nearest or _worst(checks) > _worst(nearest):
-            nearest = checks
-    if best is not None:
-        return best
+    able = [
+        (battery, strings)
+        for battery in guide.catalogue.batteries
+        if battery.chemistry == needs.chemistry
+        and (strings := demand.strings_of(battery)) is not None
+    ]
+    # Strings were counted so that currents hold; what is left to refuse is told by these three.
+    keeping = [
+        (battery, strings)
+        for battery, strings in able
+        if strings.series <= battery.most_in_series
+        and strings.parallel <= battery.most_in_parallel
+        and needs.ambient_c >= coldest_c(battery)
+    ]
+    if keeping:
+        plan = demand.bank_of(*min(keeping, key=lambda taken: _cost(guide, *taken)))
+        return plan, bank_checks(plan, needs.ambient_c)
+    missing = [bank_checks(demand.bank_of(*each), needs.ambient_c) for each in able]
+    nearest = max(missing, key=_worst, default=())
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
@@ -64,6 +60,12 @@ class _Strings(NamedTuple):
     for_voltage: int
     string_ah: float
     usable_wh: float
+
+
+def _cost(guide: Guide, battery: Battery, strings: _Strings) -> tuple[float, float]:
+    count = strings.series * strings.parallel
+    waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
+    return count * battery.price + waiting, count * battery.mass
 
 
 def _worst(checks: tuple[Check, ...]) -> float:

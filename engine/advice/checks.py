@@ -110,11 +110,11 @@ def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
             True,
         ),
         Check("battery-surge", bank.surge_a, _surge_limit_a(bank), "A", True),
-        Check("charge-cold", ambient_c, _coldest_c(battery), "degC", False),
+        Check("charge-cold", ambient_c, coldest_c(battery), "degC", False),
     )
 
 
-def _coldest_c(battery: Battery) -> float:
+def coldest_c(battery: Battery) -> float:
     """Where it may be charged, and where something is known of what it then gives [°C]."""
     known_from_c = chemistry_of(battery.chemistry).cold_points[0][0]
     return max(battery.lowest_charge_temperature, known_from_c)

@@ -206,38 +206,39 @@ def _short(
     )
 
 
-@lru_cache(maxsize=16)
-def _fused(guide: Guide) -> tuple[Fused, ...]:
-    """Every fuse on the shelf that a holder is there for, with the cheapest one."""
-    found = []
+@lru_cache(maxsize=512)
+def _able(guide: Guide, highest_v: float, interrupt_a: float) -> dict[float, Fused]:
+    """By rating, the cheapest fuse that bears the voltage and stops the current; its holder too."""
+    found: dict[float, Fused] = {}
     for fuse in guide.catalogue.fuses:
         holders = [
             each
             for each in guide.catalogue.fuse_holders
             if each.family == fuse.family and each.largest >= fuse.rating
         ]
-        if holders:
-            found.append((fuse, min(holders, key=preference)))
-    return tuple(found)
+        if not holders or fuse.volts < highest_v or fuse.interrupt < interrupt_a:
+            continue
+        fused = (fuse, min(holders, key=lambda each: (each.price, each.id)))
+        found[fuse.rating] = min(found.get(fuse.rating, fused), fused, key=_price)
+    return found
+
+
+def _price(fused: Fused) -> tuple[float, str]:
+    return sum(each.price for each in fused), fused[0].id
 
 
 def _fuse(guide: Guide, run: _Run) -> tuple[Fused | None, Check]:
     """The cheapest fuse of the smallest rating that will do and can stop a short circuit."""
-    bears = [each for each in _fused(guide) if each[0].volts >= run.highest_v]
-    able = [each for each in bears if each[0].interrupt >= run.interrupt_a]
+    able = _able(guide, run.highest_v, run.interrupt_a)
     if not able:
-        most_a = max((fuse.interrupt for fuse, _ in bears), default=0.0)
+        bearing = _able(guide, run.highest_v, 0.0).values()
+        most_a = max((fuse.interrupt for fuse, _ in bearing), default=0.0)
         return None, Check("fuse", run.interrupt_a, most_a, "A", True)
     needed_a = protection.fuse_minimum_a(run.current_a, run.factor)
-    ratings = tuple(sorted({fuse.rating for fuse, _ in able}))
-    rating_a = protection.choose_fuse_a(run.current_a, ratings, run.factor)
+    rating_a = protection.choose_fuse_a(run.current_a, tuple(able), run.factor)
     if rating_a is None:
-        return None, Check("fuse", needed_a, ratings[-1], "A", True)
-    chosen = min(
-        (each for each in able if each[0].rating == rating_a),
-        key=lambda each: (each[0].price + each[1].price, each[0].id),
-    )
-    return chosen, Check("fuse", needed_a, rating_a, "A", True)
+        return None, Check("fuse", needed_a, max(able), "A", True)
+    return able[rating_a], Check("fuse", needed_a, rating_a, "A", True)
 
 
 def _first(able: Iterable[Priced]) -> Priced | None:

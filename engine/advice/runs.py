@@ -1,15 +1,17 @@
 """What the recommended set-up can run off the battery, in the customer's own loads."""
 
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 
-from engine.advice.supply import leg_demands
+from engine.advice.bank import dc_loads_of
+from engine.advice.supply import as_running, reduction_of, split
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
 from engine.needs import load_of
 from engine.sizing.bank import protection_holds
 from engine.sizing.inverter import dc_current_a, input_w, surge_for
+from engine.sizing.loads import Running
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,17 +30,18 @@ class Runs:
 
 def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
     """Try each heavy load alone and each pair, against unit and bank."""
+    trial = _Trial(guide, needs, design)
     heavy = _heavy_loads(guide, needs)
     legs = design.candidate.legs
     dead = tuple(load.name for load in heavy if load.volts == 240 and legs == 1)
     live = [load for load in heavy if load.name not in dead]
-    alone = [load for load in live if _runs(guide, needs, design, (load,))]
-    pairs = [pair for pair in combinations(alone, 2) if _runs(guide, needs, design, pair)]
+    alone = [load for load in live if trial.runs(load)]
+    pairs = [pair for pair in combinations(alone, 2) if trial.runs(*pair)]
     twins = [
         (load, load)
         for load in alone
         if sum(each.count for each in needs.loads if each.id == load.id) > 1
-        and _runs(guide, needs, design, (load, load))
+        and trial.runs(load, load)
     ]
     return Runs(
         alone=tuple(load.name for load in alone),
@@ -61,36 +64,90 @@ def _heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
     return list(found.values())
 
 
-def _runs(guide: Guide, needs: Needs, design: Design, heavy: tuple[Load, ...]) -> bool:
-    supply, candidate = design.supply, design.candidate
-    softened = needs.soft_start_fitted or candidate.soft_starters > 0
-    light = tuple(load for load in needs.running if not load.heavy and load.volts != 240)
-    legs = leg_demands(
-        light + heavy,
-        candidate.legs,
-        guide.planning.soft_start_reduction if softened else 0.0,
-    )
-    start_s = max(leg.start_s for leg in legs)
-    surge_va = surge_for(candidate.inverter.surge, start_s) * candidate.units_per_leg
-    if not all(
-        leg.demand.real_w * guide.planning.load_margin <= supply.continuous_w
-        and leg.demand.apparent_va <= supply.apparent_va
-        and leg.demand.worst_va <= surge_va
-        for leg in legs
-    ):
-        return False
-    battery, low_v = design.bank.battery, design.dc.low_v
-    units = candidate.units
-    step_va = max(leg.demand.worst_va - leg.demand.apparent_va for leg in legs)
-    total_va = sum(leg.demand.apparent_va for leg in legs)
-    total_w = sum(leg.demand.real_w for leg in legs)
-    running_a = dc_current_a(units * input_w(supply.curve, total_w / units), low_v)
-    start_a = dc_current_a(units * input_w(supply.curve, (total_va + step_va) / units), low_v)
-    return running_a <= battery.continuous_current * design.bank.parallel and protection_holds(
-        start_a,
-        start_s,
-        continuous_each_a=battery.continuous_current,
-        peak_each_a=battery.peak_current,
-        peak_s=battery.peak_time,
-        parallel=design.bank.parallel,
-    )
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """What runs on one leg: watts, volt-amperes, the largest step of a start and its length."""
+
+    real_w: float = 0.0
+    apparent_va: float = 0.0
+    step_va: float = 0.0
+    start_s: float = 0.0
+
+    def with_load(self, load: Load, running: Running, share: float = 1.0) -> "_Side":
+        """The same with one load more, or a share of it."""
+        step_va = (running.start_va - running.apparent_va) * share
+        harder = step_va > self.step_va
+        return _Side(
+            self.real_w + running.real_w * share,
+            self.apparent_va + running.apparent_va * share,
+            step_va if harder else self.step_va,
+            load.start_s if harder else self.start_s,
+        )
+
+
+class _Trial:
+    """The light loads on their legs, to which heavy ones are added every way there is."""
+
+    def __init__(self, guide: Guide, needs: Needs, design: Design) -> None:
+        self.design = design
+        self.margin = guide.planning.load_margin
+        self.reduction = reduction_of(guide, needs, design.candidate)
+        self.dc_w = dc_loads_of(needs)
+        self.light = tuple(
+            _joined(leg) for leg in split(needs.light, design.candidate.legs, self.reduction)
+        )
+
+    def runs(self, *heavy: Load) -> bool:
+        """Whether these run together beside what is light, on some way to share the legs."""
+        known = [(load, as_running(load, self.reduction)) for load in heavy]
+        legs = range(len(self.light))
+        return any(
+            self._holds(self._placed(known, places)) for places in product(legs, repeat=len(heavy))
+        )
+
+    def _placed(
+        self, heavy: list[tuple[Load, Running]], places: tuple[int, ...]
+    ) -> tuple[_Side, ...]:
+        sides = list(self.light)
+        for (load, running), place in zip(heavy, places, strict=True):
+            if load.volts == 240:
+                sides = [side.with_load(load, running, 0.5) for side in sides]
+            else:
+                sides[place] = sides[place].with_load(load, running)
+        return tuple(sides)
+
+    def _holds(self, sides: tuple[_Side, ...]) -> bool:
+        supply, candidate, bank = self.design.supply, self.design.candidate, self.design.bank
+        start_s = max(side.start_s for side in sides)
+        surge_va = surge_for(candidate.inverter.surge, start_s) * candidate.units_per_leg
+        if not all(
+            side.real_w * self.margin <= supply.continuous_w
+            and side.apparent_va <= supply.apparent_va
+            and side.apparent_va + side.step_va <= surge_va
+            for side in sides
+        ):
+            return False
+        battery, units = bank.battery, candidate.units
+        total_w = sum(side.real_w for side in sides) * self.margin
+        worst_va = sum(side.apparent_va for side in sides) + max(side.step_va for side in sides)
+        return self._bank_a(total_w, units) <= (
+            battery.continuous_current * bank.parallel
+        ) and protection_holds(
+            self._bank_a(worst_va, units),
+            start_s,
+            continuous_each_a=battery.continuous_current,
+            peak_each_a=max(battery.peak_current, battery.continuous_current),
+            peak_s=battery.peak_time,
+            parallel=bank.parallel,
+        )
+
+    def _bank_a(self, ac_w: float, units: int) -> float:
+        dc_w = units * input_w(self.design.supply.curve, ac_w / units) + self.dc_w
+        return dc_current_a(dc_w, self.design.dc.low_v)
+
+
+def _joined(leg: list[tuple[Load, Running]]) -> _Side:
+    side = _Side()
+    for load, running in leg:
+        side = side.with_load(load, running)
+    return side

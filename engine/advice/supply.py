@@ -109,16 +109,23 @@ def _worst_of_all(legs: tuple[LegDemand, ...]) -> float:
 
 def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple[LegDemand, ...]:
     """What runs at once on each leg; loads on 240 V lie half on either, or are dead on one leg."""
+    return tuple(_leg(on_leg) for on_leg in split(running, legs, reduction))
+
+
+def split(
+    running: tuple[Load, ...], legs: int, reduction: float
+) -> tuple[list[tuple[Load, Running]], ...]:
+    """The loads shared between the legs, so that the heavier leg is as light as it can be."""
     on_120 = [(load, as_running(load, reduction)) for load in running if load.volts == 120]
     if legs == 1:
-        return (_leg(on_120),)
+        return (on_120,)
     on_240 = [(load, _half(as_running(load, reduction))) for load in running if load.volts == 240]
     placed = assign_legs(
         tuple(each.apparent_va for _, each in on_120),
         tuple(2 * each.apparent_va for _, each in on_240),
     )
     return tuple(
-        _leg([pair for pair, on in zip(on_120, placed.legs, strict=True) if on == leg] + on_240)
+        [pair for pair, on in zip(on_120, placed.legs, strict=True) if on == leg] + on_240
         for leg in (1, 2)
     )
 

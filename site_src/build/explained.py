@@ -56,6 +56,22 @@ def guide() -> Guide:
     return load_guide()
 
 
+def is_left_out(page: str, guide: Guide) -> bool:
+    """Whether a page explains something that this shop's explanations.yaml does not list."""
+    room, _, file = page.partition("/")
+    kept = {"index.md", *(f"{each.id}.md" for each in guide.explanations)}
+    return room == "explained" and file not in kept
+
+
+def navigation_of(nav: Any, guide: Guide) -> Any:
+    """The navigation without the pages that are left out, and without sections that are empty."""
+    if isinstance(nav, list):
+        return [kept for each in nav if (kept := navigation_of(each, guide))]
+    if isinstance(nav, dict):
+        return {title: kept for title, each in nav.items() if (kept := navigation_of(each, guide))}
+    return None if is_left_out(str(nav), guide) else nav
+
+
 class Filler:
     """What a page may use between its braces, and the text that comes of it."""
 
@@ -81,7 +97,7 @@ class Filler:
 
     def fill(self, source: str, file: str) -> str:
         """The Markdown of a page with everything filled in."""
-        if file.startswith("project/"):
+        if file.startswith(("project/", "owner/")):
             return source
         found = typed_figures(source)
         if found:

@@ -26,6 +26,23 @@ def step(place: int, what: str) -> None:
     say(f"[{place}/{STEPS}] {what}")
 
 
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Keep what the shop explains in the navigation."""
+    try:
+        config.nav = explained.navigation_of(config.nav, explained.guide())
+    except ContentError as error:
+        raise PluginError(str(error)) from error
+    return config
+
+
+def on_files(files: Files, *, config: MkDocsConfig) -> Files:
+    """Leave out the pages of what the shop does not explain."""
+    del config
+    return Files(
+        [each for each in files if not explained.is_left_out(each.src_uri, explained.guide())]
+    )
+
+
 def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
     """Put the guide itself first in the navigation; its pages are not Markdown."""
     del config, files

@@ -47,6 +47,16 @@ def _shortened(question: Question) -> Question:
     return replace(question, choices=choices, only_with=only_with)
 
 
+OTHER = Path(__file__).resolve().parent.parent / "other_shop"
+
+
+def other_shop(folder: Path) -> Path:
+    """The content of the second shop: all its own but the wording, which speaks of no product."""
+    shutil.copytree(OTHER, folder, dirs_exist_ok=True)
+    shutil.copytree(CONTENT / "wording", folder / "wording")
+    return folder
+
+
 def edited(folder: Path, *edits: tuple[str, str, str]) -> Path:
     """A copy of the demo's content with texts replaced, each of which must be there."""
     shutil.copytree(CONTENT, folder, dirs_exist_ok=True)
