@@ -17,6 +17,10 @@ from engine.sizing.short_circuit import bank_short_circuit_a
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
 MOST_STRINGS = 40
+# Counts of strings are rounded up with a little mercy; a floor must stay below that.
+ROUNDING = 1e-6
+# Where no bank will do, the nearest miss is looked for among so many, the most promising ones.
+NEAREST_TRIED = 12
 
 
 def plan_bank(
@@ -27,26 +31,45 @@ def plan_bank(
     Where none does, no plan and the checks of the one that came nearest.
     """
     demand = _Demand(guide, needs, candidate, supply)
-    able = [
-        (battery, strings)
-        for battery in guide.catalogue.batteries
-        if battery.chemistry == needs.chemistry
-        and (strings := demand.strings_of(battery)) is not None
-    ]
-    # Strings were counted so that currents hold; what is left to refuse is told by these three.
-    keeping = [
-        (battery, strings)
-        for battery, strings in able
-        if strings.series <= battery.most_in_series
-        and strings.parallel <= battery.most_in_parallel
-        and needs.ambient_c >= coldest_c(battery)
-    ]
-    if keeping:
-        plan = demand.bank_of(*min(keeping, key=lambda taken: _cost(guide, *taken)))
+    batteries = [each for each in guide.catalogue.batteries if each.chemistry == needs.chemistry]
+    found = _cheapest(guide, demand, batteries)
+    if found is not None:
+        plan = demand.bank_of(*found)
         return plan, bank_checks(plan, needs.ambient_c)
-    missing = [bank_checks(demand.bank_of(*each), needs.ambient_c) for each in able]
+    closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
+    missing = [
+        bank_checks(demand.bank_of(battery, strings), needs.ambient_c)
+        for battery in closest[:NEAREST_TRIED]
+        if (strings := demand.strings_of(battery)) is not None
+    ]
     nearest = max(missing, key=_worst, default=())
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
+
+
+def _cheapest(
+    guide: Guide, demand: "_Demand", batteries: list[Battery]
+) -> "tuple[Battery, _Strings] | None":
+    """The cheapest that keeps its maker's limits; what cannot be it is not worked out."""
+    floors = sorted(
+        (demand.least_price(each), at) for at, each in enumerate(batteries) if demand.may_keep(each)
+    )
+    best: tuple[tuple[float, float, int], Battery, _Strings] | None = None
+    for floor, at in floors:
+        if best is not None and floor > best[0][0]:
+            break
+        battery = batteries[at]
+        strings = demand.strings_of(battery)
+        # Strings are counted so that currents hold; what is left to refuse is told by these.
+        if (
+            strings is None
+            or strings.parallel > battery.most_in_parallel
+            or demand.needs.ambient_c < coldest_c(battery)
+        ):
+            continue
+        cost = (*_cost(guide, battery, strings), at)
+        if best is None or cost < best[0]:
+            best = (cost, battery, strings)
+    return best[1:] if best is not None else None
 
 
 class _Strings(NamedTuple):
@@ -98,6 +121,29 @@ class _Demand:
             input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
+
+    def least_strings(self, battery: Battery) -> float:
+        """A number that the strings of this battery do not stay below; quick to work out."""
+        highest_v = self.system_v / (1 - sizing.CLASS_TOLERANCE)
+        for_energy = (
+            self.energy.total_wh / (highest_v * battery.capacity) if self.cold_share else 0.0
+        )
+        for_current = self.continuous_a / battery.continuous_current
+        for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
+        return max(1.0, for_energy, for_current, for_surge) * (1 - ROUNDING)
+
+    def may_keep(self, battery: Battery) -> bool:
+        """Whether it is worth working out: it makes the voltage, and not too many are needed."""
+        series = round(self.system_v / battery.nominal)
+        return (
+            1 <= series <= battery.most_in_series
+            and self.least_strings(battery) <= battery.most_in_parallel
+        )
+
+    def least_price(self, battery: Battery) -> float:
+        """A price that no bank of this battery stays below, where it may keep its limits."""
+        series = round(self.system_v / battery.nominal)
+        return series * self.least_strings(battery) * battery.price
 
     def strings_of(self, battery: Battery) -> _Strings | None:
         """How many of this battery; None where it cannot make the voltage."""
