@@ -1,6 +1,6 @@
 """What the templates show: every text, number and link of a page, gathered in one place."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from engine.answer import Answer
@@ -9,6 +9,7 @@ from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.model.result import Outcome
+from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.form import FieldGroup, form_of, stray_faults
 from engine.tree import follow
@@ -49,11 +50,15 @@ class Lead:
 class View:
     """Turns one answer into what any page needs. Links are relative to the page's own path."""
 
-    def __init__(self, conversation: Conversation, answer: Answer, path: str) -> None:
+    def __init__(
+        self, conversation: Conversation, answer: Answer, path: str, fragment: str
+    ) -> None:
         self.conversation = conversation
         self.guide = conversation.guide
         self.answer = answer
         self.answers = answer.answers
+        self.path = path
+        self.fragment = fragment
         self.up = "../" * path.count("/")
         self.page = self.guide.wording.page
         self.shop = self.guide.shop
@@ -121,12 +126,30 @@ class View:
         return notice(self.conversation, self.answers)
 
     def faults(self) -> list[str]:
-        """What of the link could not be used."""
-        return [fault.message for fault in stray_faults(self.guide, self.answers)]
+        """What of the link could not be used, and what of it means nothing here."""
+        values = implied(self.guide, self.answers)
+        beside = [
+            self.page["left-out"].format(ask=question.ask)
+            for question in self.guide.questions
+            if question.id in self.answers.values and not applies(question, values)
+        ]
+        return [fault.message for fault in stray_faults(self.guide, self.answers)] + beside
 
     def form(self) -> tuple[FieldGroup, ...]:
-        """The detail form."""
-        return form_of(self.guide, self.answers)
+        """The detail form; units to compare are asked for only where something is compared."""
+        groups = form_of(self.guide, self.answers)
+        if self.answer.status == "recommended":
+            return groups
+        kept = [
+            replace(
+                group,
+                fields=tuple(
+                    field for field in group.fields if field.value or field.question.kind != "unit"
+                ),
+            )
+            for group in groups
+        ]
+        return tuple(group for group in kept if group.fields)
 
     def settled(self) -> list[str]:
         """Questions answered "not sure" whose choice makes no difference."""
