@@ -85,12 +85,7 @@ def stamped(fragment: str, edition: str) -> str:
 
 def public_link(guide: Guide, path: str, fragment: str = "") -> str:
     """The whole address to hand on, stamped with the edition that it was made from."""
-    return f"{public_page(guide, path)}#{stamped(fragment, guide.edition)}"
-
-
-def public_page(guide: Guide, path: str) -> str:
-    """Where the shop's own site has the static page of a path."""
-    return f"https://{guide.shop.site}/guide/{path}"
+    return f"https://{guide.shop.site}/guide/{path}#{stamped(fragment, guide.edition)}"
 
 
 def _in_order(guide: Guide, answers: Answers) -> list[str]:

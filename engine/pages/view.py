@@ -1,6 +1,6 @@
 """What the templates show: every text, number and link of a page, gathered in one place."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from engine.answer import Answer
@@ -136,20 +136,8 @@ class View:
         return [fault.message for fault in stray_faults(self.guide, self.answers)] + beside
 
     def form(self) -> tuple[FieldGroup, ...]:
-        """The detail form; units to compare are asked for only where something is compared."""
-        groups = form_of(self.guide, self.answers)
-        if self.answer.status == "recommended":
-            return groups
-        kept = [
-            replace(
-                group,
-                fields=tuple(
-                    field for field in group.fields if field.value or field.question.kind != "unit"
-                ),
-            )
-            for group in groups
-        ]
-        return tuple(group for group in kept if group.fields)
+        """The detail form."""
+        return form_of(self.guide, self.answers)
 
     def settled(self) -> list[str]:
         """Questions answered "not sure" whose choice makes no difference."""

@@ -20,7 +20,6 @@ from urllib.parse import unquote, urlsplit
 
 from mkdocs.config import load_config
 
-from engine.links import public_page
 from engine.model.guide import Guide
 from engine.respond import respond_to
 from guide.fault import ContentError
@@ -86,8 +85,7 @@ class Live:
             form = (page.kind, page.path.count("/") + 1)
             if form not in self.shells:
                 self.shells[form] = self.shell().parts(*form)
-            public = public_page(self.guide, path)
-            preview = preview_of(self.guide, self.site, public, card_of(self.guide, page))
+            preview = preview_of(self.guide, self.site, card_of(self.guide, page))
             return stamp(self.shells[form], page, preview).encode()
 
     def shell(self) -> Shell:

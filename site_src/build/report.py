@@ -30,7 +30,6 @@ def draw_report(site: Path, shell: Shell) -> None:
     page = ReportPage(coverage_html(content.guide, cover(content.guide, content.coverage)))
     file = site / PATH / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
-    public = f"https://{content.guide.shop.site}/{PATH}"
-    preview = preview_of(content.guide, site, public, general_card(content.guide, page.title))
+    preview = preview_of(content.guide, site, general_card(content.guide, page.title))
     shown = stamp(shell.parts("question", PATH.count("/")), page, preview)
     file.write_bytes(shown.encode())

@@ -11,7 +11,6 @@ from urllib.parse import urlsplit
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
-from engine.links import public_page
 from engine.model.guide import Guide
 from engine.pages.compare_range import draw_range
 from engine.pages.render import environment
@@ -20,7 +19,7 @@ from engine.tree import states
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
 
-FIELDS = ("title", "description", "path", "content", "public", "card", "card_text")
+FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
 REPORT_EVERY = 200
 
@@ -75,24 +74,22 @@ class Stamped(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """What a message shows of a page's link: its whole address, its card's, and that in words."""
+    """What a message shows of a page's link: the address of its card, and that in words."""
 
-    public: str
     card: str
     card_text: str
 
 
-def preview_of(guide: Guide, site: Path, public: str, card: Card) -> Preview:
+def preview_of(guide: Guide, site: Path, card: Card) -> Preview:
     """The preview of a page, its card drawn."""
     write_card(site, card)
-    return Preview(public, f"https://{guide.shop.site}/{CARDS}/{card.name}", card.text)
+    return Preview(f"https://{guide.shop.site}/{CARDS}/{card.name}", card.text)
 
 
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
     """Write the page of all units, which hangs beside the tree and is the same for every rig."""
     page = draw_range(guide)
-    public = f"https://{guide.shop.site}/{page.path}"
-    preview = preview_of(guide, site, public, general_card(guide, page.title))
+    preview = preview_of(guide, site, general_card(guide, page.title))
     file = site / page.path / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
     shown = stamp(shell.parts("question", page.path.count("/")), page, preview)
@@ -119,7 +116,7 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     content = environment().get_template("lost.html").render(page=words, root=root)
     page = LostPage(words["lost"], words["lost"], "", content)
     card = general_card(guide, page.title)
-    preview = preview_of(guide, site, public_page(guide, ""), card)
+    preview = preview_of(guide, site, card)
     return stamp(shell.parts_at("lost", root), page, preview)
 
 
@@ -130,7 +127,6 @@ def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
         "description": html.escape(page.description),
         "path": html.escape(page.path),
         "content": page.html,
-        "public": html.escape(preview.public),
         "card": html.escape(preview.card),
         "card_text": html.escape(preview.card_text),
     }
@@ -152,7 +148,7 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
         if form not in shells:
             shells[form] = shell.parts(*form)
         card = card_of(guide, page)
-        preview = preview_of(guide, out.parent, public_page(guide, page.path), card)
+        preview = preview_of(guide, out.parent, card)
         text = stamp(shells[form], page, preview).encode()
         file = out / page.path / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
