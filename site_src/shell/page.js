@@ -137,15 +137,29 @@ function listen() {
     ask(fragment(), fields());
   });
   main.addEventListener("click", (event) => {
+    if (event.target.closest("[data-rig-print]")) print();
     const link = event.target.closest('a[href^="#rig-"]');
     if (link && moveTo(link.hash.slice(1))) event.preventDefault();
   });
   addEventListener("hashchange", () => {
     if (hasDetails()) ask(fragment(), null);
   });
+}
+
+function begin() {
+  listen();
   if (hasDetails()) ask(fragment(), null);
   else if (!navigator.connection?.saveData) whenIdle(startEngine);
 }
 
+// The page that a server shows for an address it does not have: the engine reads the address.
+async function find() {
+  const guide = `${main.dataset.root}/guide/`;
+  if (!location.pathname.startsWith(guide)) return;
+  shownPath = location.pathname.slice(guide.length);
+  if ((await ask(fragment(), null)) && form()) listen();
+}
+
 window.__rig = { ready: ready.promise, ask };
-if (form()) listen();
+if (main.dataset.kind === "lost") find();
+else if (form()) begin();
