@@ -38,9 +38,11 @@ def environment() -> Environment:
     )
 
 
-def render(conversation: Conversation, answer: Answer, path: str) -> Drawn:
-    """The page of an answer; links in it are relative to `path`."""
-    view = View(conversation, answer, path)
+def render(
+    conversation: Conversation, answer: Answer, path: str, up: str | None = None
+) -> Drawn:
+    """The page of an answer; links in it are relative to `path`, or go through `up`."""
+    view = View(conversation, answer, path, up)
     draw = {
         "ask": _question,
         "recommended": _recommended,

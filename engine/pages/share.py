@@ -1,0 +1,80 @@
+"""What leaves the page: the public link, its QR code, and the sentence that goes with it."""
+
+import io
+from dataclasses import dataclass
+from urllib.parse import quote
+
+import segno
+from markupsafe import Markup
+
+from engine.answer import Answer
+from engine.model.guide import Guide
+from engine.pages.advice_view import AdviceView
+from engine.units import show
+
+QUIET_ZONE = 4
+"""Modules of white around a QR code (ISO/IEC 18004, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """What staff paste into a text message or an e-mail."""
+
+    subject: str
+    sentence: str
+    link: str
+
+    @property
+    def text(self) -> str:
+        """Sentence and link, as they are pasted."""
+        return f"{self.sentence}\n{self.link}"
+
+    @property
+    def mail(self) -> str:
+        """The message as an address that opens the mail program (RFC 6068)."""
+        body = quote(f"{self.sentence}\r\n\r\n{self.link}", safe="")
+        return f"mailto:?subject={quote(self.subject, safe='')}&body={body}"
+
+
+def public_link(guide: Guide, path: str, fragment: str) -> str:
+    """The address of a page of the guide on the shop's own site."""
+    return f"https://{guide.shop.site}/guide/{path}" + (f"#{fragment}" if fragment else "")
+
+
+def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Message:
+    """The sentence for an answer, by what it is, with its public link."""
+    page = guide.wording.page
+    facts = {"shop": guide.shop.name}
+    if answer.advice is not None:
+        found = AdviceView(guide, answer.advice)
+        facts |= {
+            "set_up": found.headline,
+            "layout": found.layout.name.lower(),
+            "bank": found.bank,
+            "price": show(round(found.design.parts_price, -1), "USD"),
+        }
+    if answer.hinges_on is not None:
+        facts["ask"] = answer.hinges_on.ask
+    sentence = page[f"message-{answer.status}"].format(**facts)
+    link = public_link(guide, path, fragment)
+    return Message(page["message-subject"].format(**facts), sentence, link)
+
+
+def qr_code(link: str, title: str) -> Markup:
+    """The link as a QR code, black on white whatever the colours of the page."""
+    out = io.BytesIO()
+    segno.make_qr(link, error="m").save(
+        out,
+        kind="svg",
+        border=QUIET_ZONE,
+        xmldecl=False,
+        svgns=True,
+        title=title,
+        dark="#000",
+        light="#fff",
+        omitsize=True,
+        svgclass="rig-qr",
+        lineclass=None,
+    )
+    # segno escapes the title; everything else in it are numbers of its own.
+    return Markup(out.getvalue().decode("utf-8"))
