@@ -30,9 +30,7 @@ def conversation_of(guide: Guide) -> Conversation:
     return Conversation(guide)
 
 
-def respond(
-    guide: Guide, answers: Answers, *, changes: bool = True, up: str | None = None
-) -> Page:
+def respond(guide: Guide, answers: Answers, *, changes: bool = True, up: str | None = None) -> Page:
     """The next question, or the answer, for these answers.
 
     changes: False leaves out what each other choice would lead to (a first, quick reply)

@@ -27,14 +27,14 @@ class Row:
     path: str
     answers: str
     outcomes: tuple[str, ...]
-    price: str
-    cautions: str
+    price: str = ""
+    cautions: tuple[str, ...] = ()
     open: bool = False
 
     @property
     def mark(self) -> str:
         """Eight signs that change when the row does, so that a mark made before is not taken."""
-        text = "\n".join((self.answers, *self.outcomes, self.price, self.cautions))
+        text = "\n".join((self.answers, *self.outcomes, self.price, *self.cautions))
         return hashlib.sha256(text.encode()).hexdigest()[:8]
 
 
@@ -42,10 +42,12 @@ def answers_page(conversation: Conversation) -> StaffPage:
     """The page with the table."""
     guide = conversation.guide
     page = guide.wording.page
+    rows = rows_of(conversation)
+    everywhere = _everywhere(rows)
     html = (
         environment()
         .get_template("answers.html")
-        .render(page=page, shop=guide.shop, rows=rows_of(conversation))
+        .render(page=page, shop=guide.shop, rows=rows, everywhere=everywhere)
     )
     return StaffPage(page["staff-answers"], page["answers-about"], PATH, html, "marks")
 
@@ -60,27 +62,36 @@ def rows_of(conversation: Conversation) -> tuple[Row, ...]:
     return tuple(found)
 
 
+def _everywhere(rows: tuple[Row, ...]) -> tuple[str, ...]:
+    """The cautions that stand on every answer; said once, they need not fill every line."""
+    lists = [row.cautions for row in rows if row.cautions]
+    if not lists:
+        return ()
+    common = set(lists[0]).intersection(*lists)
+    return tuple(title for title in lists[0] if title in common)
+
+
 def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
     guide = conversation.guide
     given = " · ".join(
-        said(guide, answers, question)
+        f"{question.id}: {said(guide, answers, question)}"
         for question in conversation.path_questions
         if question.id in answers.values
     )
     branches = tuple(conversation.branches(answers))
     first = branches[0].outcome
     if len({branch.signature for branch in branches}) > 1:
-        return Row(path, given, _names(conversation, branches), "", "", open=True)
+        return Row(path, given, _names(conversation, branches), open=True)
     best = first.best
     if best is None or best.design is None:
-        return Row(path, given, (guide.wording.page["nothing-fits-short"],), "", "")
+        return Row(path, given, (guide.wording.page["nothing-fits-short"],))
     notes = cautions_of(guide, first.needs, best.design)
     return Row(
         path,
         given,
         (words.outcome_name(guide, first),),
         show(best.design.parts_price, "USD"),
-        "; ".join(note.caution.title for note in notes),
+        tuple(note.caution.title for note in notes),
     )
 
 

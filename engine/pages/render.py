@@ -38,9 +38,7 @@ def environment() -> Environment:
     )
 
 
-def render(
-    conversation: Conversation, answer: Answer, path: str, up: str | None = None
-) -> Drawn:
+def render(conversation: Conversation, answer: Answer, path: str, up: str | None = None) -> Drawn:
     """The page of an answer; links in it are relative to `path`, or go through `up`."""
     view = View(conversation, answer, path, up)
     draw = {

@@ -1,5 +1,6 @@
 """The tree of questions as pictures, section by section: a column a question, a line a choice."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -18,7 +19,7 @@ FIRST_ANSWERS = 2
 """After so many answers a section of its own begins."""
 
 COLUMN = 176.0
-OUTCOME = 300.0
+OUTCOME = 430.0
 ROW = 34.0
 HEAD = 64.0
 EDGE_TEXT = COLUMN - 34.0
@@ -73,7 +74,7 @@ def sections_of(conversation: Conversation) -> tuple[Section, ...]:
         path for path in paths if path.count("/") == FIRST_ANSWERS and f"={UNSURE}/" not in path
     ]
     titles = {path: _title(conversation, path) for path in starts}
-    below = {path: sum(each.startswith(path) for each in paths) for path in paths}
+    below = Counter(end for path in paths for end in _beginnings(path))
     drawer = _Grower(conversation, titles, below)
     roots = [drawer.node("", depth=0), *(drawer.node(path) for path in starts)]
     names = [conversation.guide.wording.page["tree-first"], *titles.values()]
@@ -81,6 +82,13 @@ def sections_of(conversation: Conversation) -> tuple[Section, ...]:
         Section(name, _drawn(conversation, place, name, root), root)
         for place, (name, root) in enumerate(zip(names, roots, strict=True))
     )
+
+
+def _beginnings(path: str) -> Iterator[str]:
+    """The path itself and every page above it."""
+    parts = path.split("/")
+    for count in range(len(parts)):
+        yield "".join(f"{part}/" for part in parts[:count])
 
 
 def _title(conversation: Conversation, path: str) -> str:
@@ -122,19 +130,15 @@ class _Grower:
         if target in self.titles and depth < FIRST_ANSWERS:
             return Node(target, None, self.page["tree-section"].format(name=self.titles[target]))
         if not target.startswith(path):
-            answers = read_link(self.conversation.guide, target)
-            question = self.conversation.next_question(answers)
-            ask = question.ask if question else self._outcome(target)
-            return Node(target, None, self.page["tree-joins"].format(ask=ask))
-        if unsure and (path or self.below[target] == 1):
+            name = _title(self.conversation, target)
+            return Node(target, None, self.page["tree-joins"].format(name=name))
+        if unsure and path and self.below[target] > 1:
             text = self.page["tree-below"].format(count=self.below[target])
             return Node(target, None, text)
         return self.node(target, depth + 1)
 
     def _outcome(self, path: str) -> str:
-        branches = tuple(
-            self.conversation.branches(read_link(self.conversation.guide, path))
-        )
+        branches = tuple(self.conversation.branches(read_link(self.conversation.guide, path)))
         if len({branch.signature for branch in branches}) > 1:
             return self.page["undecided"]
         outcome = branches[0].outcome
@@ -190,13 +194,13 @@ def _draw(sheet: Sheet, node: Node) -> None:
             base = node.y + 4.0 + (number - (len(lines) - 1) / 2) * 12.0
             sheet.text(node.x + 8.0, base, line, size=SMALL, style=INK)
         return
+    bend = node.x + 8.0
+    sheet.line((node.x, node.y), (bend, node.y), style=FAINT)
+    above = node.y
     for edge in node.edges:
-        style = DASHED if edge.unsure else ""
-        bend = node.x + 8.0
-        sheet.line(
-            (node.x, node.y), (bend, node.y), (bend, edge.node.y), (edge.node.x, edge.node.y),
-            style=style or FAINT,
-        )
+        style = DASHED if edge.unsure else FAINT
+        sheet.line((bend, above), (bend, edge.node.y), (edge.node.x, edge.node.y), style=style)
+        above = edge.node.y
         lines = wrapped(edge.label, EDGE_TEXT, SMALL)[:2]
         for number, line in enumerate(lines):
             base = edge.node.y - 4.0 + number * 15.0
