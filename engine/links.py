@@ -95,5 +95,15 @@ def fragment_of(guide: Guide, rest: Answers) -> str:
     return "&".join(f"{name}={quote(text, safe=_SAFE_IN_FRAGMENT)}" for name, text in pairs)
 
 
+def stamped(fragment: str, edition: str) -> str:
+    """A fragment that also names an edition."""
+    return "&".join(filter(None, (fragment, f"{EDITION}={edition}")))
+
+
+def public_link(guide: Guide, path: str, fragment: str = "") -> str:
+    """The whole address to hand on, stamped with the edition that it was made from."""
+    return f"https://{guide.shop.site}/guide/{path}#{stamped(fragment, guide.edition)}"
+
+
 def _in_order(guide: Guide, answers: Answers) -> list[str]:
     return [question.id for question in guide.questions if question.id in answers.values]

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from engine.answer import Answer, answer_of
 from engine.conversation import Conversation
-from engine.links import read_link
+from engine.links import read_link, stamped
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.render import render
@@ -13,7 +13,10 @@ from engine.pages.render import render
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page of the guide. `path` and `fragment` are its link; `html` stands inside the shell."""
+    """A page of the guide. `path` and `fragment` are its link; `html` stands inside the shell.
+
+    The link of an older edition keeps naming it, so that a page that is opened again says so again.
+    """
 
     kind: str
     title: str
@@ -39,7 +42,9 @@ def respond(guide: Guide, answers: Answers, *, changes: bool = True, up: str | N
     conversation = conversation_of(guide)
     answer = answer_of(conversation, answers, changes=changes)
     path, fragment = conversation.place(answers)
-    drawn = render(conversation, answer, path, up)
+    drawn = render(conversation, answer, path, fragment, up)
+    if answers.edition not in ("", guide.edition):
+        fragment = stamped(fragment, answers.edition)
     return Page(
         kind="question" if answer.status == "ask" else "answer",
         title=drawn.title,

@@ -9,6 +9,7 @@ from engine.advice.cautions import RULES
 from engine.advice.checks import CHECKS
 from engine.advice.layouts import LAYOUTS
 from engine.model.guide import Planning
+from engine.pages.sheets import SHEET_FACTS, SHEET_RULES
 from engine.standards import awg
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
@@ -35,6 +36,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         parts.appliances,
         products,
         parts.cautions,
+        parts.sheets,
         parts.explanations,
         parts.layouts,
         parts.checks,
@@ -49,6 +51,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         _catalogue,
         _shelf,
         _cautions,
+        _sheets,
         _wording,
         limits,
         offers,
@@ -211,6 +214,19 @@ def _cautions(parts: Parts) -> Iterator[Fault]:
         yield from unknown(record, ("rule",), caution.rule, RULES, "caution rule")
         texts = {"text": CAUTION_FACTS.get(caution.rule, ()), "title": (), "do": (), "who": ()}
         yield from _placeholders(record, texts)
+
+
+def _sheets(parts: Parts) -> Iterator[Fault]:
+    for record in parts.sheets:
+        line = record.value
+        if line is None:
+            continue
+        yield from unknown(record, ("rule",), line.rule, SHEET_RULES, "rule")
+        if line.caution:
+            yield from unknown(
+                record, ("caution",), line.caution, ids_of(parts.cautions), "caution"
+            )
+        yield from _placeholders(record, {"planned": SHEET_FACTS, "do": (), "who": (), "part": ()})
 
 
 def _placeholders(record: Record[Any], allowed: Mapping[str, tuple[str, ...]]) -> Iterator[Fault]:

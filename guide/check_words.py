@@ -77,6 +77,9 @@ def words(parts: Parts) -> Iterator[Fault]:
         for record in records:
             for name in names if record.value is not None else ():
                 yield from _typed(record, (name,), getattr(record.value, name))
+    for line in parts.sheets:
+        for name in ("do", "planned") if line.value is not None else ():
+            yield from _typed(line, (name,), getattr(line.value, name))
     for mapping in (parts.parts, parts.page, parts.numbers):
         for name, text in (mapping.value or {}).items():
             yield from _typed(mapping, (name,), text)

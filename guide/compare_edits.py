@@ -306,5 +306,6 @@ def _texts(guide: Guide) -> dict[str, object]:
         **{f"parts › {name}": text for name, text in wording.parts.items()},
         **{f"page › {name}": text for name, text in wording.page.items()},
         **{f"explanations › {each.id}": each for each in guide.explanations},
+        **{f"sheets › {each.id}": each for each in guide.sheets},
         "shop": guide.shop,
     }

@@ -21,6 +21,7 @@ from engine.model.guide import (
     Priorities,
     Question,
     Rig,
+    SheetLine,
     Shop,
     Wording,
 )
@@ -42,6 +43,7 @@ KINDS: dict[str, tuple[Any, bool]] = {
     "planning.yaml": (Planning, False),
     "priorities.yaml": (Priorities, False),
     "explanations.yaml": (Explanation, True),
+    "sheets.yaml": (SheetLine, True),
     "coverage.yaml": (CoverageFile, False),
     "wording/layouts.yaml": (LayoutWords, True),
     "wording/checks.yaml": (CheckWords, True),
@@ -112,6 +114,7 @@ def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
         discontinued=tuple(each for shelf in shelves.values() for each in shelf if not each.sold),
         editions=kept,
         cautions=_all_built(parts.cautions),
+        sheets=_all_built(parts.sheets),
         explanations=_all_built(parts.explanations),
         wording=Wording(
             layouts=_all_built(parts.layouts),
@@ -210,6 +213,7 @@ class _Files:
                 for kind, name in CATALOGUE_FILES.items()
             },
             cautions=[record for name in cautions for record in self.list_of(name, Caution)],
+            sheets=self.list_of("sheets.yaml", SheetLine),
             explanations=self.list_of("explanations.yaml", Explanation),
             layouts=self.list_of("wording/layouts.yaml", LayoutWords),
             checks=self.list_of("wording/checks.yaml", CheckWords),

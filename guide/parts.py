@@ -14,6 +14,7 @@ from engine.model.guide import (
     Priorities,
     Question,
     Rig,
+    SheetLine,
     Shop,
 )
 from guide.coverage_file import CoverageFile
@@ -33,6 +34,7 @@ class Parts:
     priorities: Record[Priorities]
     catalogue: dict[str, list[Record[Any]]]
     cautions: list[Record[Caution]]
+    sheets: list[Record[SheetLine]]
     explanations: list[Record[Explanation]]
     layouts: list[Record[LayoutWords]]
     checks: list[Record[CheckWords]]

@@ -78,6 +78,20 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         self.send_header("Cache-Control", "no-store")
         super().end_headers()
 
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        """Show the site's own page for an address that it does not have, as web hosts do."""
+        page = Path(self.directory) / "404.html"
+        if code != http.HTTPStatus.NOT_FOUND or not page.is_file():
+            super().send_error(code, message, explain)
+            return
+        body = page.read_bytes()
+        self.send_response(code)
+        self.send_header("Content-Type", MIME_TYPES[".html"])
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        if self.command != "HEAD":
+            self.wfile.write(body)
+
     def log_message(self, format: str, *arguments: object) -> None:  # noqa: A002 - its base's name
         """Keep requests out of the terminal unless debugging."""
         logging.getLogger(__name__).debug(format, *arguments)

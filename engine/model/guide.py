@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Literal
 
+from engine.model.edition import PastEdition
 from engine.model.fields import (
     Amperes,
     Hours,
@@ -12,7 +13,6 @@ from engine.model.fields import (
     Share,
     Watts,
 )
-from engine.model.edition import PastEdition
 from engine.model.products import Article, Catalogue
 
 
@@ -213,6 +213,24 @@ class Caution:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheetLine:
+    """A line of a printed list: what to measure before ordering, or to do before switching on.
+
+    planned: what the answer rests on, or what the meter should find; {facts} are filled in
+    caution: id of the caution whose title stands beside it
+    """
+
+    id: str
+    sheet: Literal["measure", "commission"]
+    rule: str
+    do: str
+    who: str
+    part: str = ""
+    planned: str = ""
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Explanation:
     """A page that explains one subject, and the parts of an answer that link to it."""
 
@@ -273,6 +291,7 @@ class Guide:
     priorities: Priorities
     catalogue: Catalogue
     cautions: tuple[Caution, ...]
+    sheets: tuple[SheetLine, ...]
     explanations: tuple[Explanation, ...]
     wording: Wording
     discontinued: tuple[Article, ...] = ()

@@ -10,6 +10,7 @@ from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.pages.advice_view import AdviceView, WhyNot, check_row, why_not
 from engine.pages.pictures import shown_of
+from engine.pages.sheets import sheets_of
 from engine.pages.view import View
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -38,9 +39,14 @@ def environment() -> Environment:
     )
 
 
-def render(conversation: Conversation, answer: Answer, path: str, up: str | None = None) -> Drawn:
-    """The page of an answer; links in it are relative to `path`, or go through `up`."""
-    view = View(conversation, answer, path, up)
+def render(
+    conversation: Conversation, answer: Answer, path: str, fragment: str, up: str | None = None
+) -> Drawn:
+    """The page of an answer; links in it are relative to `path`, the one on paper is whole.
+
+    up: the guide's folder as seen from the page, where that is not the page of `path`
+    """
+    view = View(conversation, answer, path, fragment, up)
     draw = {
         "ask": _question,
         "recommended": _recommended,
@@ -67,8 +73,9 @@ def _recommended(view: View) -> Drawn:
         raise ValueError("a recommendation has its advice")
     found = AdviceView(view.guide, view.answer.advice)
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs)
-    html = _fill("recommended", view=view, advice=found, shown=shown)
-    return Drawn(found.name, f"{found.layout.plain} {found.layout.battery}", html)
+    sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
+    html = _fill("recommended", view=view, advice=found, shown=shown, sheets=sheets)
+    return Drawn(found.name, f"{found.bank}. {found.layout.plain} {found.layout.battery}", html)
 
 
 def _undecided(view: View) -> Drawn:

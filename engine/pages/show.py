@@ -3,9 +3,10 @@
 from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
+from engine.links import public_link
 from engine.model.answers import Answers
+from engine.pages.qr import qr_svg
 from engine.pages.render import environment, render
-from engine.pages.share import public_link, qr_code
 from engine.pages.side_by_side import standing
 from engine.pages.staff import StaffPage
 from engine.pages.visits import LONGEST_CONTACT
@@ -23,7 +24,7 @@ def show_page(conversation: Conversation) -> StaffPage:
     """The page with the first question."""
     guide = conversation.guide
     page = guide.wording.page
-    first = render(conversation, answer_of(conversation, Answers({})), "", GUIDE)
+    first = render(conversation, answer_of(conversation, Answers({})), "", "", GUIDE)
     html = (
         environment()
         .get_template("show.html")
@@ -46,7 +47,7 @@ def home_html(conversation: Conversation, link: str) -> str:
             page=page,
             standing=standing(guide, answer),
             address=address,
-            code=qr_code(address, page["show-code"]),
+            code=qr_svg(address, page["show-code"]),
             longest=LONGEST_CONTACT,
         )
     )

@@ -7,8 +7,8 @@ from engine.completion import complete, read_any, without
 from engine.conversation import Conversation
 from engine.links import LONGEST_NOTE, plain_note
 from engine.model.answers import Answers
+from engine.pages.message import message_of
 from engine.pages.render import environment
-from engine.pages.share import message_of
 from engine.pages.side_by_side import said, side_by_side, standing
 
 PATH = "staff/"

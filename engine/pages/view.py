@@ -9,6 +9,7 @@ from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.model.result import Outcome
+from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.form import FieldGroup, form_of, stray_faults
 from engine.tree import follow
@@ -53,12 +54,19 @@ class View:
     """
 
     def __init__(
-        self, conversation: Conversation, answer: Answer, path: str, up: str | None = None
+        self,
+        conversation: Conversation,
+        answer: Answer,
+        path: str,
+        fragment: str,
+        up: str | None = None,
     ) -> None:
         self.conversation = conversation
         self.guide = conversation.guide
         self.answer = answer
         self.answers = answer.answers
+        self.path = path
+        self.fragment = fragment
         self.up = "../" * path.count("/") if up is None else up
         self.page = self.guide.wording.page
         self.shop = self.guide.shop
@@ -126,8 +134,14 @@ class View:
         return notice(self.conversation, self.answers)
 
     def faults(self) -> list[str]:
-        """What of the link could not be used."""
-        return [fault.message for fault in stray_faults(self.guide, self.answers)]
+        """What of the link could not be used, and what of it means nothing here."""
+        values = implied(self.guide, self.answers)
+        beside = [
+            self.page["left-out"].format(ask=question.ask)
+            for question in self.guide.questions
+            if question.id in self.answers.values and not applies(question, values)
+        ]
+        return [fault.message for fault in stray_faults(self.guide, self.answers)] + beside
 
     def form(self) -> tuple[FieldGroup, ...]:
         """The detail form."""

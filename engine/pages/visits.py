@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
-from engine.links import plain_note
+from engine.links import plain_note, public_link
 from engine.pages.exports import safe
-from engine.pages.share import public_link
 from engine.pages.side_by_side import standing
 
 LONGEST_CONTACT = 80

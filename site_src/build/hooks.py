@@ -16,9 +16,16 @@ from guide.setup import SetupError, say
 from site_src.build import explained
 from site_src.build.bundle import BundleError, bundle
 from site_src.build.report import draw_report
-from site_src.build.tree import Shell, draw_range_page, draw_staff_pages, draw_tree
+from site_src.build.tree import (
+    Shell,
+    draw_range_page,
+    draw_staff_pages,
+    draw_tree,
+    lost_page,
+)
 
 STEPS = 4
+LOST = "404.html"
 
 
 def step(place: int, what: str) -> None:
@@ -72,6 +79,11 @@ def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
     return explained.named_search(output)
 
 
+def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
+    """Put the guide's own page for unknown addresses in the place of the theme's."""
+    return str(config.extra[LOST]) if template_name == LOST else output
+
+
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
     """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
     del files
@@ -95,6 +107,7 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     draw_tree(guide, site / "guide", shell, say)
     draw_range_page(guide, site, shell)
     draw_staff_pages(guide, site, shell)
+    config.extra[LOST] = lost_page(guide, site, shell)
     if os.environ.get("RIG_GUIDE_BUILD") == "report":
         draw_report(site, shell)
     step(4, "drawing the explanatory pages")

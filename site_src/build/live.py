@@ -27,7 +27,8 @@ from guide.load import as_module, load_guide
 from guide.setup import ROOT, say
 from guide.site import CONFIG, Handler, Server, mkdocs, settings
 from site_src.build.bundle import content_hash, write_archive
-from site_src.build.tree import Shell, stamp
+from site_src.build.cards import card_of
+from site_src.build.tree import Shell, preview_of, stamp
 
 EVERY_S = 0.3
 WATCHED = (CONFIG, ROOT / "site_src" / "docs", ROOT / "site_src" / "theme")
@@ -84,7 +85,8 @@ class Live:
             form = (page.kind, page.path.count("/") + 1)
             if form not in self.shells:
                 self.shells[form] = self.shell().parts(*form)
-            return stamp(self.shells[form], page).encode()
+            preview = preview_of(self.guide, self.site, card_of(self.guide, page))
+            return stamp(self.shells[form], page, preview).encode()
 
     def shell(self) -> Shell:
         """What surrounds the pages, from the theme as it is now."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
+from urllib.parse import urlsplit
 
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
@@ -13,13 +14,16 @@ from mkdocs.config.defaults import MkDocsConfig
 from engine.model.guide import Guide
 from engine.pages.answer_table import answers_page
 from engine.pages.compare_range import draw_range
+from engine.pages.render import environment
 from engine.pages.show import show_page
 from engine.pages.staff import staff_page
 from engine.pages.tree_picture import tree_page
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
+from site_src.build.cards import FOLDER as CARDS
+from site_src.build.cards import Card, card_of, general_card, write_card
 
-FIELDS = ("title", "description", "path", "content")
+FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
 REPORT_EVERY = 200
 
@@ -37,9 +41,13 @@ class Shell:
 
         The parts alternate between ready text and the name of the field that belongs there.
         """
+        return self.parts_at(kind, "/".join([".."] * depth))
+
+    def parts_at(self, kind: str, root: str) -> tuple[str, ...]:
+        """Return the same for pages from which the site's root has this address."""
         text = self.env.get_template("guide.html").render(
             config=self.config,
-            base_url="/".join([".."] * depth),
+            base_url=root,
             page=None,
             kind=kind,
             archive=self.archive,
@@ -68,9 +76,23 @@ class Stamped(Protocol):
         """What stands inside the shell."""
 
 
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """What a message shows of a page's link: the address of its card, and that in words."""
+
+    card: str
+    card_text: str
+
+
+def preview_of(guide: Guide, site: Path, card: Card) -> Preview:
+    """The preview of a page, its card drawn."""
+    write_card(site, card)
+    return Preview(f"https://{guide.shop.site}/{CARDS}/{card.name}", card.text)
+
+
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
     """Write the page of all units, which hangs beside the tree and is the same for every rig."""
-    _write(draw_range(guide), "question", site, shell)
+    _write(guide, draw_range(guide), "question", site, shell)
 
 
 def draw_staff_pages(guide: Guide, site: Path, shell: Shell) -> None:
@@ -78,22 +100,49 @@ def draw_staff_pages(guide: Guide, site: Path, shell: Shell) -> None:
     conversation = conversation_of(guide)
     for draw in (staff_page, answers_page, tree_page, show_page):
         page = draw(conversation)
-        _write(page, page.kind, site, shell)
+        _write(guide, page, page.kind, site, shell)
 
 
-def _write(page: Stamped, kind: str, site: Path, shell: Shell) -> None:
+def _write(guide: Guide, page: Stamped, kind: str, site: Path, shell: Shell) -> None:
     file = site / page.path / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_bytes(stamp(shell.parts(kind, page.path.count("/")), page).encode())
+    preview = preview_of(guide, site, general_card(guide, page.title))
+    file.write_bytes(stamp(shell.parts(kind, page.path.count("/")), page, preview).encode())
 
 
-def stamp(parts: tuple[str, ...], page: Stamped) -> str:
+@dataclass(frozen=True, slots=True)
+class LostPage:
+    """What a server shows for an address that it does not have."""
+
+    title: str
+    description: str
+    path: str
+    html: str
+
+
+def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
+    """The page for addresses of other editions: there the engine reads what the address asks.
+
+    It may be shown anywhere, so that it needs whole addresses: from the root of the shop's site.
+    """
+    words = guide.wording.page
+    root = urlsplit(f"https://{guide.shop.site}").path.rstrip("/")
+    content = environment().get_template("lost.html").render(page=words, root=root)
+    page = LostPage(words["lost"], words["lost"], "", content)
+    card = general_card(guide, page.title)
+    preview = preview_of(guide, site, card)
+    return stamp(shell.parts_at("lost", root), page, preview)
+
+
+def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
     """Fill one page into a shell."""
     fields = {
         "title": html.escape(page.title),
         "description": html.escape(page.description),
         "path": html.escape(page.path),
         "content": page.html,
+        "card": html.escape(preview.card),
+        "card_text": html.escape(preview.card_text),
     }
     return "".join(fields[part] if place % 2 else part for place, part in enumerate(parts))
 
@@ -112,7 +161,9 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
         form = (page.kind, page.path.count("/") + 1)
         if form not in shells:
             shells[form] = shell.parts(*form)
-        text = stamp(shells[form], page).encode()
+        card = card_of(guide, page)
+        preview = preview_of(guide, out.parent, card)
+        text = stamp(shells[form], page, preview).encode()
         file = out / page.path / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(text)

@@ -158,10 +158,14 @@ function whenIdle(task) {
 
 function listen() {
   listenToForm();
-  form().hidden = false;
   addEventListener("hashchange", () => {
     if (hasDetails()) ask(fragment(), null);
   });
+}
+
+function begin() {
+  form().hidden = false;
+  listen();
   if (hasDetails()) ask(fragment(), null);
   else if (!navigator.connection?.saveData) whenIdle(startEngine);
 }
@@ -169,7 +173,7 @@ function listen() {
 /** Follows the detail form of whatever answer stands in the page, and its links within it. */
 export function listenToForm() {
   main.addEventListener("change", (event) => {
-    if (event.target.form === form()) ask(fragment(), fields());
+    if (form() && event.target.form === form()) ask(fragment(), fields());
   });
   main.addEventListener("submit", (event) => {
     if (event.target !== form()) return;
@@ -177,10 +181,20 @@ export function listenToForm() {
     ask(fragment(), fields());
   });
   main.addEventListener("click", (event) => {
+    if (event.target.closest("[data-rig-print]")) print();
     const link = event.target.closest('a[href^="#rig-"]');
     if (link && moveTo(link.hash.slice(1))) event.preventDefault();
   });
 }
 
+// The page that a server shows for an address it does not have: the engine reads the address.
+async function find() {
+  const guide = `${main.dataset.root}/guide/`;
+  if (!location.pathname.startsWith(guide)) return;
+  shownPath = location.pathname.slice(guide.length);
+  if ((await ask(fragment(), null)) && form()) listen();
+}
+
 window.__rig = { ready: ready.promise, ask };
-if (form()) listen();
+if (main.dataset.kind === "lost") find();
+else if (form()) begin();

@@ -1,19 +1,13 @@
-"""What leaves the page: the public link, its QR code, and the sentence that goes with it."""
+"""The sentence and link that staff send."""
 
-import io
 from dataclasses import dataclass
 from urllib.parse import quote
 
-import segno
-from markupsafe import Markup
-
 from engine.answer import Answer
+from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.advice_view import AdviceView
 from engine.units import show
-
-QUIET_ZONE = 4
-"""Modules of white around a QR code (ISO/IEC 18004, from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +30,6 @@ class Message:
         return f"mailto:?subject={quote(self.subject, safe='')}&body={body}"
 
 
-def public_link(guide: Guide, path: str, fragment: str) -> str:
-    """The address of a page of the guide on the shop's own site."""
-    return f"https://{guide.shop.site}/guide/{path}" + (f"#{fragment}" if fragment else "")
-
-
 def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Message:
     """The sentence for an answer, by what it is, with its public link."""
     page = guide.wording.page
@@ -58,23 +47,3 @@ def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Messag
     sentence = page[f"message-{answer.status}"].format(**facts)
     link = public_link(guide, path, fragment)
     return Message(page["message-subject"].format(**facts), sentence, link)
-
-
-def qr_code(link: str, title: str) -> Markup:
-    """The link as a QR code, black on white whatever the colours of the page."""
-    out = io.BytesIO()
-    segno.make_qr(link, error="m").save(
-        out,
-        kind="svg",
-        border=QUIET_ZONE,
-        xmldecl=False,
-        svgns=True,
-        title=title,
-        dark="#000",
-        light="#fff",
-        omitsize=True,
-        svgclass="rig-qr",
-        lineclass=None,
-    )
-    # segno escapes the title; everything else in it are numbers of its own.
-    return Markup(out.getvalue().decode("utf-8"))
