@@ -1,49 +1,109 @@
 """What the page's worker calls: one JSON text in, one JSON text out."""
 
 import json
+from collections.abc import Callable
 from typing import Any
 
 from engine.links import read_fields, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.respond import respond
+from engine.pages import staff
+from engine.pages.show import home_html
+from engine.pages.visits import Visit, visits_csv
+from engine.respond import conversation_of, respond
 
 
 def reply(request: str, guide: Guide) -> str:
-    """Answer one request of the page.
+    """Answer one request of a page, by its `kind`.
 
-    Request: `{"id": 7, "path": "rig=van/…", "fragment": "cable=15ft", "form": null, "changes":
-    true}`. `form` holds the typed text of every field by its question, and then goes before the
-    fragment; `changes` says whether what other answers would lead to is wanted too.
+    Without a kind, an answer page is wanted: `{"id": 7, "path": "rig=van/…", "fragment":
+    "cable=15ft", "form": null, "changes": true}`. `form` holds the typed text of every field by its
+    question, and then goes before the fragment; `changes` says whether what other answers would
+    lead to is wanted too; `up` is where the guide's folder lies from the page that shows it, if
+    that is not the answer's own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`.
 
-    Reply: `{"id", "title", "html", "path", "fragment", "status"}`.
+    The other kinds are those of KINDS; a link is path and fragment as one text.
 
     Raises
     ------
-    ValueError : if the request is no JSON object of this form.
+    ValueError : if the request is no JSON object of such a form.
     """
     asked = json.loads(request)
-    if not isinstance(asked, dict) or not isinstance(asked.get("path"), str):
-        raise ValueError("a request is an object with id, path, fragment, form and changes")
-    page = respond(guide, _answers(guide, asked), changes=bool(asked.get("changes", True)))
-    return json.dumps(
-        {
-            "id": asked.get("id"),
-            "title": page.title,
-            "html": page.html,
-            "path": page.path,
-            "fragment": page.fragment,
-            "status": page.answer.status,
-        },
-        ensure_ascii=False,
-    )
+    if not isinstance(asked, dict):
+        raise ValueError("a request is an object")
+    work = KINDS.get(str(asked.get("kind") or "page"))
+    if work is None:
+        raise ValueError(f"a request is of one of the kinds {', '.join(KINDS)}")
+    return json.dumps({"id": asked.get("id"), **work(guide, asked)}, ensure_ascii=False)
+
+
+def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    if not isinstance(asked.get("path"), str):
+        raise ValueError("a request for a page has path, fragment, form and changes")
+    changes, up = bool(asked.get("changes", True)), asked.get("up")
+    page = respond(guide, _answers(guide, asked), changes=changes, up=up)
+    return {
+        "title": page.title,
+        "html": page.html,
+        "path": page.path,
+        "fragment": page.fragment,
+        "status": page.answer.status,
+    }
+
+
+def _text(asked: dict[str, Any], name: str) -> str:
+    return str(asked.get(name) or "")
+
+
+def _complete(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    link, text = _text(asked, "link"), _text(asked, "text")
+    return {"html": staff.options_html(conversation_of(guide), link, text)}
+
+
+def _message(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    link, note = _text(asked, "link"), _text(asked, "note")
+    return {"html": staff.message_html(conversation_of(guide), link, note)}
+
+
+def _compare(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    links = (_text(asked, "kept"), _text(asked, "link"))
+    return {"html": staff.compare_html(conversation_of(guide), links)}
+
+
+def _home(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    return {"html": home_html(conversation_of(guide), _text(asked, "link"))}
+
+
+def _visits(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    kept = asked.get("visits")
+    visits = [
+        Visit(_text(each, "link"), _text(each, "when"), _text(each, "contact"))
+        for each in (kept if isinstance(kept, list) else [])
+        if isinstance(each, dict)
+    ]
+    return {"text": visits_csv(conversation_of(guide), visits)}
+
+
+KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
+    "page": _page,
+    "complete": _complete,
+    "message": _message,
+    "compare": _compare,
+    "home": _home,
+    "visits": _visits,
+}
+"""What can be asked for, by kind: `complete` takes link and text; `message` link and note;
+`compare` kept and link; `home` link; `visits` a list of link, when and contact."""
 
 
 def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
     form = asked.get("form")
+    whole = read_link(guide, asked["path"], _text(asked, "fragment"))
     if not isinstance(form, dict):
-        return read_link(guide, asked["path"], str(asked.get("fragment") or ""))
+        return whole
     on_path = read_link(guide, asked["path"])
     typed = {str(name): str(text) for name, text in form.items()}
     in_form = read_fields(guide, typed)
-    return Answers({**on_path.values, **in_form.values}, on_path.faults + in_form.faults)
+    return Answers(
+        {**on_path.values, **in_form.values}, on_path.faults + in_form.faults, note=whole.note
+    )

@@ -154,7 +154,9 @@ class Conversation:
             and question.id not in walked.values
             and (question.where != "path" or question.id in known)
         }
-        return path_of(self.guide, walked), fragment_of(self.guide, Answers(rest))
+        return path_of(self.guide, walked), fragment_of(
+            self.guide, Answers(rest, note=answers.note)
+        )
 
     def link(self, answers: Answers) -> str:
         """Path and fragment together, relative to the guide's folder."""

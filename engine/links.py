@@ -11,7 +11,10 @@ from engine.reading import LONGEST_TEXT, ReadingError, read_answer
 
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
 EDITION = "edition"
-"""The one name in a link that is no question: the edition that the link was made from."""
+"""A name in a link that is no question: the edition that the link was made from."""
+NOTE = "note"
+"""Another one: a few words from whoever sent the link to whoever opens it."""
+LONGEST_NOTE = 300
 _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
@@ -41,10 +44,14 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
         wrong.append(Fault("", edition[:80], f"“{edition[:80]}” names no edition of this guide."))
         edition = ""
     for name in typed:
-        if name not in known and name != EDITION:
+        if name not in known and name not in (EDITION, NOTE):
             near = difflib.get_close_matches(name, known, n=1)
             hint = f" Did you mean “{near[0]}”?" if near else ""
             wrong.append(Fault("", name[:80], f"This guide has no question “{name[:80]}”.{hint}"))
+    note = plain_note(typed.get(NOTE, ""))
+    if len(note) > LONGEST_NOTE:
+        note = note[:LONGEST_NOTE]
+        wrong.append(Fault("", note[:80], f"The note is cut after {LONGEST_NOTE} characters."))
     for question in guide.questions:
         if question.id in typed:
             try:
@@ -55,7 +62,17 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
             else:
                 if value is not None:
                     found[question.id] = value
-    return Answers(found, tuple(wrong), edition)
+    return Answers(found, tuple(wrong), edition, note)
+
+
+def plain_note(text: str) -> str:
+    """A note as one line of printable characters.
+
+    >>> plain_note("  Call me\n about the \u202efuse ")
+    'Call me about the fuse'
+    """
+    kept = "".join(sign for sign in text if sign.isprintable() or sign.isspace())
+    return " ".join(kept.split())
 
 
 def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:
@@ -71,11 +88,11 @@ def path_of(guide: Guide, walked: Answers) -> str:
 
 
 def fragment_of(guide: Guide, rest: Answers) -> str:
-    """These answers as a fragment: "cable=15ft&bank=24V"; "" where there is none."""
-    return "&".join(
-        f"{name}={quote(rest.text(name), safe=_SAFE_IN_FRAGMENT)}"
-        for name in _in_order(guide, rest)
-    )
+    """These answers as a fragment: "cable=15ft&bank=24V", a note last; "" where there is none."""
+    pairs = [(name, rest.text(name)) for name in _in_order(guide, rest)]
+    if rest.note:
+        pairs.append((NOTE, rest.note))
+    return "&".join(f"{name}={quote(text, safe=_SAFE_IN_FRAGMENT)}" for name, text in pairs)
 
 
 def stamped(fragment: str, edition: str) -> str:

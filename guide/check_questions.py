@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from engine.links import EDITION, read_pairs
+from engine.links import EDITION, NOTE, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.reading import ReadingError, read_answer
@@ -51,8 +51,8 @@ def questions(parts: Parts) -> Iterator[Fault]:
 
 def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
     """Faults of one question by itself."""
-    if record.id == EDITION:
-        why = "links name their edition so"
+    if record.id in (EDITION, NOTE):
+        why = f"links name their {record.id} so"
         yield record.fault(("id",), f"“{record.id}”", why, "Give the question another id.")
     where = QUESTIONS.get(record.id, question.where)
     if question.where != where:

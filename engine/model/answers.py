@@ -71,11 +71,13 @@ class Answers:
     """Answers in the guide's order of questions, with the faults of those left out.
 
     edition: the edition that the link was made from, where it names one
+    note: what somebody wrote to the reader of the link, where it carries something
     """
 
     values: dict[str, Value] = field(default_factory=dict)
     faults: tuple[Fault, ...] = ()
     edition: str = ""
+    note: str = ""
 
     def choice(self, question_id: str) -> str:
         """The chosen id, "unsure", or "" where nothing was answered."""

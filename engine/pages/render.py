@@ -39,9 +39,14 @@ def environment() -> Environment:
     )
 
 
-def render(conversation: Conversation, answer: Answer, path: str, fragment: str) -> Drawn:
-    """The page of an answer; links in it are relative to `path`, the one on paper is whole."""
-    view = View(conversation, answer, path, fragment)
+def render(
+    conversation: Conversation, answer: Answer, path: str, fragment: str, up: str | None = None
+) -> Drawn:
+    """The page of an answer; links in it are relative to `path`, the one on paper is whole.
+
+    up: the guide's folder as seen from the page, where that is not the page of `path`
+    """
+    view = View(conversation, answer, path, fragment, up)
     draw = {
         "ask": _question,
         "recommended": _recommended,

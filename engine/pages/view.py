@@ -48,10 +48,18 @@ class Lead:
 
 
 class View:
-    """Turns one answer into what any page needs. Links are relative to the page's own path."""
+    """Turns one answer into what any page needs. Links are relative to the page's own path.
+
+    up: the guide's folder as seen from the page, where that is not the page of `path`
+    """
 
     def __init__(
-        self, conversation: Conversation, answer: Answer, path: str, fragment: str
+        self,
+        conversation: Conversation,
+        answer: Answer,
+        path: str,
+        fragment: str,
+        up: str | None = None,
     ) -> None:
         self.conversation = conversation
         self.guide = conversation.guide
@@ -59,7 +67,7 @@ class View:
         self.answers = answer.answers
         self.path = path
         self.fragment = fragment
-        self.up = "../" * path.count("/")
+        self.up = "../" * path.count("/") if up is None else up
         self.page = self.guide.wording.page
         self.shop = self.guide.shop
 

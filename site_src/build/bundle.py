@@ -20,7 +20,10 @@ PYODIDE_FILES = (
     "python_stdlib.zip",
     "pyodide-lock.json",
 )
-SHELL_FILES = ("page.js", "palette.js", "engine-worker.js", "engine-start.js")
+SHELL_FILES = (
+    *("page.js", "palette.js", "engine-worker.js", "engine-start.js"),
+    *("staff.js", "marks.js", "show.js", "kept.js"),
+)
 LIBRARIES = (
     "flexcache",
     "flexparser",

@@ -16,7 +16,13 @@ from guide.setup import SetupError, say
 from site_src.build import explained
 from site_src.build.bundle import BundleError, bundle
 from site_src.build.report import draw_report
-from site_src.build.tree import Shell, draw_range_page, draw_tree, lost_page
+from site_src.build.tree import (
+    Shell,
+    draw_range_page,
+    draw_staff_pages,
+    draw_tree,
+    lost_page,
+)
 
 STEPS = 4
 LOST = "404.html"
@@ -48,6 +54,7 @@ def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation
     """Put the guide itself first in the navigation; its pages are not Markdown."""
     del config, files
     nav.items.insert(1, Link("Find your set-up", "guide/index.html"))
+    nav.items.append(Link("For staff", "staff/index.html"))
     return nav
 
 
@@ -99,6 +106,7 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     shell = Shell(env, config, archive)
     draw_tree(guide, site / "guide", shell, say)
     draw_range_page(guide, site, shell)
+    draw_staff_pages(guide, site, shell)
     config.extra[LOST] = lost_page(guide, site, shell)
     if os.environ.get("RIG_GUIDE_BUILD") == "report":
         draw_report(site, shell)

@@ -12,8 +12,12 @@ import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
 from engine.model.guide import Guide
+from engine.pages.answer_table import answers_page
 from engine.pages.compare_range import draw_range
 from engine.pages.render import environment
+from engine.pages.show import show_page
+from engine.pages.staff import staff_page
+from engine.pages.tree_picture import tree_page
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from site_src.build.cards import FOLDER as CARDS
@@ -88,12 +92,22 @@ def preview_of(guide: Guide, site: Path, card: Card) -> Preview:
 
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
     """Write the page of all units, which hangs beside the tree and is the same for every rig."""
-    page = draw_range(guide)
-    preview = preview_of(guide, site, general_card(guide, page.title))
+    _write(guide, draw_range(guide), "question", site, shell)
+
+
+def draw_staff_pages(guide: Guide, site: Path, shell: Shell) -> None:
+    """Write what staff use: entry by keyboard, all answers, the tree as a picture, show mode."""
+    conversation = conversation_of(guide)
+    for draw in (staff_page, answers_page, tree_page, show_page):
+        page = draw(conversation)
+        _write(guide, page, page.kind, site, shell)
+
+
+def _write(guide: Guide, page: Stamped, kind: str, site: Path, shell: Shell) -> None:
     file = site / page.path / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
-    shown = stamp(shell.parts("question", page.path.count("/")), page, preview)
-    file.write_bytes(shown.encode())
+    preview = preview_of(guide, site, general_card(guide, page.title))
+    file.write_bytes(stamp(shell.parts(kind, page.path.count("/")), page, preview).encode())
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,13 @@
 // The engine's worker. It receives
 //   {type: "start", archive}                      once, first
-//   {type: "ask", id, path, fragment, form}       any number of times
+//   {type: "ask", id, path, fragment, form, up}   any number of times
+//   {type: "call", id, kind, …}                   a small question of another kind, see
+//                                                 engine.browser.KINDS; each gets its own result
 // and posts
 //   {type: "state", state: "ready" | "failed", detail}
 //   {type: "reply", final, id, title, html, path, fragment, status}
 //                  twice a request: first without, then with what other answers would lead to
+//   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request
 import { start } from "./engine-start.js";
@@ -12,19 +15,34 @@ import { start } from "./engine-start.js";
 let reply = null;
 let waiting = null;
 let due = false;
+const calls = [];
 
 addEventListener("message", ({ data }) => {
   if (data.type === "start") begin(data.archive);
   if (data.type === "ask") enqueue(data);
+  if (data.type === "call") call(data);
 });
 
 async function begin(archive) {
   try {
     reply = await start(archive);
     postMessage({ type: "state", state: "ready", detail: "" });
+    for (const request of calls.splice(0)) call(request);
     drainSoon();
   } catch (error) {
     postMessage({ type: "state", state: "failed", detail: String(error) });
+  }
+}
+
+function call({ type, ...request }) {
+  if (!reply) {
+    calls.push(request);
+    return;
+  }
+  try {
+    postMessage({ ...JSON.parse(reply(JSON.stringify(request))), type: "result" });
+  } catch (error) {
+    postMessage({ type: "error", id: request.id, detail: String(error) });
   }
 }
 
@@ -51,9 +69,9 @@ function drain() {
   }
 }
 
-function answer({ id, path, fragment, form }, final) {
+function answer({ id, path, fragment, form, up }, final) {
   try {
-    const text = reply(JSON.stringify({ id, path, fragment, form, changes: final }));
+    const text = reply(JSON.stringify({ id, path, fragment, form, up, changes: final }));
     postMessage({ ...JSON.parse(text), type: "reply", final });
     return true;
   } catch (error) {

@@ -1,8 +1,9 @@
 // An answer page's script: carries the detail form and the address's fragment to the engine's
 // worker and puts the replies into the page. It decides and words nothing; Python does.
+// The scripts of the staff page and of show mode use its way to the engine.
 import { Idiomorph } from "./idiomorph.js";
 
-const main = document.querySelector("main");
+export const main = document.querySelector("main");
 const answer = () => document.getElementById("rig-answer");
 const form = () => document.getElementById("rig-details");
 
@@ -23,10 +24,10 @@ function withResolvers() {
 function show(state) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
-  if (place) place.textContent = form().dataset[state];
+  if (place) place.textContent = place.closest("[data-ready]").dataset[state];
 }
 
-function startEngine() {
+export function startEngine() {
   if (worker) return;
   show("loading");
   worker = new Worker(new URL("./engine-worker.js", import.meta.url), { type: "module" });
@@ -54,6 +55,11 @@ const receive = {
     if (isLatest) put(reply);
     if (reply.final) settle(reply.id, isLatest ? reply : null);
   },
+  result(result) {
+    if (!open.has(result.id)) return;
+    show(open.size > 1 ? "working" : "ready");
+    settle(result.id, result);
+  },
   void({ id }) {
     settle(id, null);
   },
@@ -74,13 +80,35 @@ function ask(fragment, fields) {
   startEngine();
   if (main.dataset.state === "ready") show("working");
   const id = ++lastId;
-  worker.postMessage({ type: "ask", id, path: shownPath, fragment, form: fields });
+  const up = main.dataset.up;
+  worker.postMessage({ type: "ask", id, path: shownPath, fragment, form: fields, up });
   return new Promise((resolve) => open.set(id, resolve));
 }
 
-function put({ title, html, path, fragment, final }) {
-  const page = path === shownPath ? location.pathname : pageOf(path);
-  history.replaceState(null, "", page + location.search + (fragment && `#${fragment}`));
+/** Asks for another page, shown in this one; resolves with its final reply, or null. */
+export function go(path, fragment) {
+  shownPath = path;
+  return ask(fragment, null);
+}
+
+/** Asks something else of the engine, by its kind; resolves with its result, or null. */
+export function call(kind, fields) {
+  startEngine();
+  const id = ++lastId;
+  worker.postMessage({ type: "call", id, kind, ...fields });
+  return new Promise((resolve) => open.set(id, resolve));
+}
+
+/** Puts HTML that the engine made into an element, keeping what is the same in place. */
+export function fill(element, html) {
+  Idiomorph.morph(element, html.trim(), { morphStyle: "innerHTML", ignoreActiveValue: true });
+}
+
+function put({ title, html, path, fragment, status, final }) {
+  if (!main.dataset.up) {
+    const page = path === shownPath ? location.pathname : pageOf(path);
+    history.replaceState(null, "", page + location.search + (fragment && `#${fragment}`));
+  }
   shownPath = path;
   document.title = title;
   Idiomorph.morph(answer(), html.trim(), {
@@ -88,7 +116,9 @@ function put({ title, html, path, fragment, final }) {
     ignoreActiveValue: true,
     callbacks: { beforeAttributeUpdated: mayUpdate },
   });
+  if (form()) form().hidden = false;
   show(final ? "ready" : "working");
+  main.dispatchEvent(new CustomEvent("rig-shown", { detail: { path, fragment, status } }));
 }
 
 function pageOf(path) {
@@ -127,9 +157,23 @@ function whenIdle(task) {
 }
 
 function listen() {
+  listenToForm();
+  addEventListener("hashchange", () => {
+    if (hasDetails()) ask(fragment(), null);
+  });
+}
+
+function begin() {
   form().hidden = false;
+  listen();
+  if (hasDetails()) ask(fragment(), null);
+  else if (!navigator.connection?.saveData) whenIdle(startEngine);
+}
+
+/** Follows the detail form of whatever answer stands in the page, and its links within it. */
+export function listenToForm() {
   main.addEventListener("change", (event) => {
-    if (event.target.form === form()) ask(fragment(), fields());
+    if (form() && event.target.form === form()) ask(fragment(), fields());
   });
   main.addEventListener("submit", (event) => {
     if (event.target !== form()) return;
@@ -141,15 +185,6 @@ function listen() {
     const link = event.target.closest('a[href^="#rig-"]');
     if (link && moveTo(link.hash.slice(1))) event.preventDefault();
   });
-  addEventListener("hashchange", () => {
-    if (hasDetails()) ask(fragment(), null);
-  });
-}
-
-function begin() {
-  listen();
-  if (hasDetails()) ask(fragment(), null);
-  else if (!navigator.connection?.saveData) whenIdle(startEngine);
 }
 
 // The page that a server shows for an address it does not have: the engine reads the address.
