@@ -1,10 +1,11 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from engine.advice.checks import bank_checks, coldest_c
 from engine.model.guide import Guide
-from engine.model.needs import Needs
+from engine.model.needs import Load, Needs
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
@@ -237,13 +238,20 @@ def dc_loads_of(needs: Needs) -> float:
     return sum(load.running_w for load in needs.running if load.volts == 12)
 
 
+@lru_cache(maxsize=64)
+def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
+    """Energy of each load a day; the same for every candidate of an answer."""
+    return tuple(
+        load.count * daily_energy_wh(load.running_w, load.hours, load.duty) for load in loads
+    )
+
+
 def draws_of(needs: Needs, energy: sizing.EnergyNeed) -> tuple[tuple[float, float], ...]:
     """Each load's power at the battery and its energy over the days; idle last [W, Wh]."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     draws = []
-    for load in needs.loads:
+    for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
         factor = 1.0 if load.volts == 12 else conversion
-        daily_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
         draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
     return (*draws, (idle_w, energy.idle_wh))
@@ -260,8 +268,7 @@ def draw_w(draws: tuple[tuple[float, float], ...]) -> float:
 def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     ac_wh = dc_wh = weighted = 0.0
-    for load in needs.loads:
-        energy_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
+    for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
         if load.volts == 12:
             dc_wh += energy_wh
         else:
