@@ -144,7 +144,7 @@ def test_a_customers_link_is_pasted_and_changed(staff: Page, guide: Guide) -> No
 def test_lines_are_found_and_marked_and_marks_stay_only_on_demand(page: Page) -> None:
     page.goto("/staff/answers/")
     tab_to(page, "#rig-filter")
-    page.keyboard.type("coach whole three \"v240: yes\"")
+    page.keyboard.type('coach whole three "v240: yes"')
     visible = page.locator(".rig-all tbody tr:visible")
     assert 0 < visible.count() < page.locator(".rig-all tbody tr").count()
     for text in visible.all_inner_texts():

@@ -86,6 +86,12 @@ def test_a_question_named_without_a_value_says_what_it_takes(conversation: Conve
     assert found.fill == "cable "
 
 
+def test_not_sure_about_other_questions_does_not_crowd_out_a_detail(
+    conversation: Conversation,
+) -> None:
+    assert complete(conversation, read_any(conversation, ANSWER), "n")[0].fill == "nights "
+
+
 def test_a_fault_in_a_pasted_link_is_said_and_the_rest_taken(conversation: Conversation) -> None:
     (found,) = complete(conversation, Answers({}), "rig=van cabel=15ft")
     assert found.answers is not None

@@ -5,6 +5,7 @@ import html
 import io
 import json
 import re
+from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
 
 import pytest
@@ -21,8 +22,8 @@ OPEN = "rig=coach-50/scope=whole/"
 TEXT = re.compile(r'<textarea id="rig-text"[^>]*>(.*?)</textarea>', re.DOTALL)
 
 
-def ask(guide: Guide, kind: str, **fields: object) -> dict[str, str]:
-    answer: dict[str, str] = json.loads(reply(json.dumps({"id": 4, "kind": kind, **fields}), guide))
+def ask(guide: Guide, kind: str, **fields: object) -> dict[str, Any]:
+    answer: dict[str, Any] = json.loads(reply(json.dumps({"id": 4, "kind": kind, **fields}), guide))
     assert answer.pop("id") == 4
     return answer
 
