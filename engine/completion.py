@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
-from engine.model.answers import Answers, Value
+from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.reading import ReadingError, read_answer
@@ -109,7 +109,8 @@ def _choices(
             near = _words(f"{chosen} {suggestion.label}")
             far = near | _words(f"{question.id} {question.ask} {hints.get(chosen, '')}")
             if wanted and _all_begin(wanted, far):
-                rank = (question is not following, not _all_begin(wanted, near), place)
+                other = question is not following
+                rank = (other, other and chosen == UNSURE, not _all_begin(wanted, near), place)
                 yield tuple(map(int, rank)), suggestion
 
 
@@ -125,7 +126,7 @@ def _typed(
         by_id = question.id.startswith(name.lower())
         if not by_id and not _all_begin(_words(name), _words(question.ask)):
             continue
-        rank = (1, int(not by_id), place)
+        rank = (1, int(not by_id), -int(by_id), place)
         if not value.strip():
             accepts = question.accepts or question.why
             yield rank, Suggestion(question.ask, accepts, fill=f"{question.id} ")

@@ -68,7 +68,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
 def plain_note(text: str) -> str:
     """A note as one line of printable characters.
 
-    >>> plain_note("  Call me\n about the \u202efuse ")
+    >>> plain_note("  Call me   about the" + chr(10) + chr(0x202E) + "fuse ")
     'Call me about the fuse'
     """
     kept = "".join(sign for sign in text if sign.isprintable() or sign.isspace())

@@ -6,6 +6,7 @@ from itertools import product
 
 from engine.browser import reply
 from engine.conversation import Key, Signature
+from engine.model.answers import UNSURE
 from engine.model.guide import Guide
 from engine.pages.render import environment
 from engine.respond import conversation_of
@@ -46,8 +47,10 @@ def request(guide: Guide, path: str, fragment: str, *, changes: bool) -> None:
 
 
 def kinds_of_page(guide: Guide) -> tuple[str, ...]:
-    """For each answer to the first question the longest path that it begins."""
-    found: dict[str, str] = {}
+    """For each answer to the first question the longest path that it begins, and the longest in
+    which nothing is left unsure: only a recommendation has pictures.
+    """
+    found: dict[tuple[str, bool], str] = {}
     for path in sorted(states(conversation_of(guide)), key=len):
-        found[path.partition("/")[0]] = path
-    return tuple(found.values())
+        found[path.partition("/")[0], UNSURE in path] = path
+    return tuple(dict.fromkeys(found.values()))

@@ -19,7 +19,8 @@ FIRST_ANSWERS = 2
 """After so many answers a section of its own begins."""
 
 COLUMN = 176.0
-OUTCOME = 430.0
+OUTCOME = 340.0
+LINES = 3
 ROW = 34.0
 HEAD = 64.0
 EDGE_TEXT = COLUMN - 34.0
@@ -189,9 +190,9 @@ def _place(node: Node, columns: list[Question], top: float) -> float:
 
 def _draw(sheet: Sheet, node: Node) -> None:
     if node.question is None:
-        lines = wrapped(node.says, OUTCOME - 16.0, SMALL)[:2]
+        lines = wrapped(node.says, OUTCOME - 16.0, SMALL)[:LINES]
         for number, line in enumerate(lines):
-            base = node.y + 4.0 + (number - (len(lines) - 1) / 2) * 12.0
+            base = node.y + 4.0 + (number - (len(lines) - 1) / 2) * 11.0
             sheet.text(node.x + 8.0, base, line, size=SMALL, style=INK)
         return
     bend = node.x + 8.0

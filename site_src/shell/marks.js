@@ -11,7 +11,8 @@ const rows = [...body.rows].map((row) => ({
 }));
 
 function sift() {
-  const words = byId("rig-filter").value.toLowerCase().split(/\s+/).filter(Boolean);
+  const typed = byId("rig-filter").value.toLowerCase();
+  const words = [...typed.matchAll(/"([^"]+)"|[^\s"]+/g)].map(([word, phrase]) => phrase ?? word);
   let shown = 0;
   for (const { row, box, text } of rows) {
     row.hidden =

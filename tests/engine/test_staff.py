@@ -1,0 +1,171 @@
+"""What the staff page and show mode ask of the engine: messages, notes, comparisons, visits."""
+
+import csv
+import html
+import io
+import json
+import re
+from typing import Any
+from urllib.parse import parse_qs, unquote, urlsplit
+
+import pytest
+
+from engine.browser import reply
+from engine.links import LONGEST_NOTE, read_link
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.respond import conversation_of, respond_to
+
+VAN = "rig=van/scope=whole/heavy=0/"
+COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+OPEN = "rig=coach-50/scope=whole/"
+TEXT = re.compile(r'<textarea id="rig-text"[^>]*>(.*?)</textarea>', re.DOTALL)
+
+
+def ask(guide: Guide, kind: str, **fields: object) -> dict[str, Any]:
+    answer: dict[str, Any] = json.loads(reply(json.dumps({"id": 4, "kind": kind, **fields}), guide))
+    assert answer.pop("id") == 4
+    return answer
+
+
+def message(guide: Guide, link: str, note: str = "") -> tuple[str, str]:
+    found = TEXT.search(ask(guide, "message", link=link, note=note)["html"])
+    assert found is not None
+    sentence, _, address = html.unescape(found[1]).rpartition("\n")
+    return sentence, address
+
+
+def page_of(guide: Guide, address: str) -> str:
+    """The HTML of the page that a public address opens."""
+    parts = urlsplit(address)
+    assert parts.netloc == guide.shop.site
+    path = parts.path.removeprefix("/guide/")
+    return respond_to(guide, path, parts.fragment).html
+
+
+def test_a_request_of_an_unknown_kind_is_refused_in_words(guide: Guide) -> None:
+    with pytest.raises(ValueError, match="complete, message, compare"):
+        reply('{"id": 1, "kind": "guess"}', guide)
+
+
+def test_the_message_names_set_up_bank_and_price_of_the_answer_its_link_opens(guide: Guide) -> None:
+    sentence, address = message(guide, f"{VAN}#cable=9ft")
+    best = respond_to(guide, VAN, "cable=9ft").answer.advice
+    assert best is not None and best.best.design is not None
+    assert best.best.candidate.inverter.name in sentence
+    assert best.best.design.bank.battery.name in sentence
+    assert f"${round(best.best.design.parts_price, -1):,.0f}" in sentence
+    assert address.startswith(f"https://{guide.shop.site}/guide/{VAN}#cable=9ft")
+    assert page_of(guide, address) == respond_to(guide, VAN, "cable=9ft").html
+
+
+@pytest.mark.parametrize("link", ["", OPEN, "rig=van/scope=unsure/heavy=2/biggest=cooking/", COACH])
+def test_every_kind_of_answer_has_a_sentence(guide: Guide, link: str) -> None:
+    sentence, address = message(guide, link)
+    assert len(sentence) > 20
+    assert "{" not in sentence
+    assert page_of(guide, address)
+
+
+def test_a_note_travels_in_the_link_and_stands_escaped_on_the_answer(guide: Guide) -> None:
+    note = "<b>Call</b> me & bring “it”; 5=5#x"
+    _, address = message(guide, VAN, note)
+    shown = page_of(guide, address)
+    block = re.search(r'<div class="rig-note".*?</div>', shown, re.DOTALL)
+    assert block is not None
+    assert html.unescape(block[0]).count(note) == 1
+    assert "<b>" not in block[0]
+    assert guide.wording.page["note-title"] in block[0]
+
+
+def test_a_note_changes_nothing_else_of_the_answer(guide: Guide) -> None:
+    plain = respond_to(guide, VAN, "cable=9ft")
+    noted = respond_to(guide, VAN, "cable=9ft&note=hello")
+    assert noted.fragment == "cable=9ft&note=hello"
+    assert noted.answer.advice is not None and plain.answer.advice is not None
+    assert noted.answer.advice.best.design == plain.answer.advice.best.design
+
+
+def test_a_note_outlives_a_change_in_the_detail_form(guide: Guide) -> None:
+    asked = {"id": 1, "path": VAN, "fragment": "note=hello", "form": {"cable": "9 ft"}}
+    assert json.loads(reply(json.dumps(asked), guide))["fragment"] == "cable=9ft&note=hello"
+
+
+def test_a_long_note_is_cut_and_that_is_said(guide: Guide) -> None:
+    answers = read_link(guide, VAN, f"note={'x' * 1000}")
+    assert answers.note == "x" * LONGEST_NOTE
+    assert [fault.message for fault in answers.faults] == [
+        f"The note is cut after {LONGEST_NOTE} characters."
+    ]
+    _, address = message(guide, VAN, "x" * 1000)
+    assert read_link(guide, "", urlsplit(address).fragment).faults == ()
+
+
+def test_a_note_keeps_no_line_breaks_and_no_signs_that_turn_the_text(guide: Guide) -> None:
+    assert read_link(guide, VAN, "note=a%0Ab%E2%80%AEc").note == "a bc"
+
+
+def test_while_a_question_is_open_note_and_details_stay_out_and_that_is_said(guide: Guide) -> None:
+    drawn = ask(guide, "message", link=f"{OPEN}#cable=9ft", note="hello")["html"]
+    assert guide.wording.page["staff-left-out"] in drawn
+    _, address = message(guide, f"{OPEN}#cable=9ft", "hello")
+    assert "cable" not in address and "hello" not in address
+
+
+def test_the_e_mail_holds_sentence_and_link_unharmed(guide: Guide) -> None:
+    drawn = ask(guide, "message", link=f"{VAN}#cable=9ft", note="a & b")["html"]
+    found = re.search(r'href="(mailto:[^"]+)"', drawn)
+    assert found is not None
+    parts = urlsplit(html.unescape(found[1]))
+    body = parse_qs(parts.query)["body"][0]
+    sentence, address = message(guide, f"{VAN}#cable=9ft", "a & b")
+    assert body == f"{sentence}\r\n\r\n{address}"
+
+
+def test_two_answers_differ_in_what_was_answered_and_what_comes_out(guide: Guide) -> None:
+    drawn = ask(guide, "compare", kept=VAN, link=f"{VAN}#cable=25ft")["html"]
+    differs, _, same = drawn.partition('class="rig-group"')
+    assert guide.question("cable").ask in differs and "25ft" in differs
+    assert guide.wording.page["fact-cable"] in differs
+    assert guide.question("rig").ask in same
+    assert guide.question("rig").ask not in differs
+
+
+def test_equal_answers_are_called_equal(guide: Guide) -> None:
+    drawn = ask(guide, "compare", kept=VAN, link=VAN)["html"]
+    assert guide.wording.page["staff-equal"] in drawn
+    assert "<table" not in drawn
+
+
+def test_every_answer_can_be_taken_back_one_by_one(guide: Guide) -> None:
+    conversation = conversation_of(guide)
+    drawn = ask(guide, "message", link=f"{VAN}#cable=9ft", note="")["html"]
+    links = [html.unescape(each) for each in re.findall(r'<button[^>]*data-link="([^"]*)"', drawn)]
+    given = read_link(guide, VAN, "cable=9ft")
+    assert len(links) == len(given.values)
+    assert links[-1] == VAN
+    rests = [Answers({k: v for k, v in given.values.items() if k != name}) for name in given.values]
+    assert links == [conversation.link(rest) for rest in rests]
+
+
+def test_visits_read_back_by_another_reader_with_no_formula_in_any_cell(guide: Guide) -> None:
+    wild = '=HYPERLINK("http://x","y")\n+1, "quoted"'
+    kept = [
+        {"link": COACH, "when": "2026-05-01 10:00", "contact": wild},
+        {"link": OPEN, "when": "2026-05-01 11:00", "contact": "Ann, 555-0100"},
+        {"link": "rubbish", "when": "", "contact": "@x"},
+        "no visit at all",
+    ]
+    rows = list(csv.DictReader(io.StringIO(ask(guide, "visits", visits=kept)["text"], newline="")))
+    assert [row["contact"] for row in rows] == [
+        '\'=HYPERLINK("http://x","y") +1, "quoted"',
+        "Ann, 555-0100",
+        "'@x",
+    ]
+    assert unquote(rows[0]["link"]).startswith(f"https://{guide.shop.site}/guide/{COACH}")
+    best = respond_to(guide, COACH).answer.advice
+    assert best is not None and best.best.design is not None
+    assert float(rows[0]["price"]) == pytest.approx(best.best.design.parts_price, abs=0.005)
+    assert rows[1]["price"] == ""
+    for row in rows:
+        assert not any(cell.startswith(("=", "+", "-", "@")) for cell in row.values())
