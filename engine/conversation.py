@@ -48,6 +48,7 @@ class Conversation:
 
     def __init__(self, guide: Guide) -> None:
         self.guide = guide
+        self.keep = MOST_OUTCOMES_KEPT
         self._outcomes: dict[Needs, Outcome] = {}
         self._next: dict[Key, Question | None] = {}
         self._walks: dict[Key, Answers] = {}
@@ -66,7 +67,7 @@ class Conversation:
         needs = needs_of(self.guide, answers)
         found = self._outcomes.get(needs)
         if found is None:
-            if len(self._outcomes) >= MOST_OUTCOMES_KEPT:
+            if len(self._outcomes) >= self.keep:
                 self._outcomes.clear()
             found = self._outcomes[needs] = outcome_of(self.guide, answers, needs)
         return found
@@ -207,6 +208,16 @@ class Conversation:
     def remember(self, signatures: dict[Key, Signature]) -> None:
         """Take over signatures that were worked out elsewhere, by the keys of their answers."""
         self._signatures.update(signatures)
+
+    def known(self) -> dict[Key, Signature]:
+        """What every way through the short path leads to, for `remember` of another run."""
+        self.next_question(Answers({}))
+        end = len(self.path_questions)
+        return {key: ways.signature for key, ways in self._ways.items() if ways.index == end}
+
+    def forget_outcomes(self) -> None:
+        """Let go of what can be worked out again; what the short path asks stays known."""
+        self._outcomes.clear()
 
     def _first_open(self, values: dict[str, Value]) -> tuple[int, dict[str, Value]]:
         """Place of the first question to be answered, and the values that mean something."""

@@ -1,10 +1,11 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from engine.advice.checks import bank_checks, coldest_c
 from engine.model.guide import Guide
-from engine.model.needs import Needs
+from engine.model.needs import Load, Needs
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
@@ -17,6 +18,10 @@ from engine.sizing.short_circuit import bank_short_circuit_a
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
 MOST_STRINGS = 40
+# Counts of strings are rounded up with a little mercy; a floor must stay below that.
+ROUNDING = 1e-6
+# Where no bank will do, the nearest miss is looked for among so many, the most promising ones.
+NEAREST_TRIED = 12
 
 
 def plan_bank(
@@ -27,26 +32,45 @@ def plan_bank(
     Where none does, no plan and the checks of the one that came nearest.
     """
     demand = _Demand(guide, needs, candidate, supply)
-    able = [
-        (battery, strings)
-        for battery in guide.catalogue.batteries
-        if battery.chemistry == needs.chemistry
-        and (strings := demand.strings_of(battery)) is not None
-    ]
-    # Strings were counted so that currents hold; what is left to refuse is told by these three.
-    keeping = [
-        (battery, strings)
-        for battery, strings in able
-        if strings.series <= battery.most_in_series
-        and strings.parallel <= battery.most_in_parallel
-        and needs.ambient_c >= coldest_c(battery)
-    ]
-    if keeping:
-        plan = demand.bank_of(*min(keeping, key=lambda taken: _cost(guide, *taken)))
+    batteries = [each for each in guide.catalogue.batteries if each.chemistry == needs.chemistry]
+    found = _cheapest(guide, demand, batteries)
+    if found is not None:
+        plan = demand.bank_of(*found)
         return plan, bank_checks(plan, needs.ambient_c)
-    missing = [bank_checks(demand.bank_of(*each), needs.ambient_c) for each in able]
+    closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
+    missing = [
+        bank_checks(demand.bank_of(battery, strings), needs.ambient_c)
+        for battery in closest[:NEAREST_TRIED]
+        if (strings := demand.strings_of(battery)) is not None
+    ]
     nearest = max(missing, key=_worst, default=())
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
+
+
+def _cheapest(
+    guide: Guide, demand: "_Demand", batteries: list[Battery]
+) -> "tuple[Battery, _Strings] | None":
+    """The cheapest that keeps its maker's limits; what cannot be it is not worked out."""
+    floors = sorted(
+        (demand.least_price(each), at) for at, each in enumerate(batteries) if demand.may_keep(each)
+    )
+    best: tuple[tuple[float, float, int], Battery, _Strings] | None = None
+    for floor, at in floors:
+        if best is not None and floor > best[0][0]:
+            break
+        battery = batteries[at]
+        strings = demand.strings_of(battery)
+        # Strings are counted so that currents hold; what is left to refuse is told by these.
+        if (
+            strings is None
+            or strings.parallel > battery.most_in_parallel
+            or demand.needs.ambient_c < coldest_c(battery)
+        ):
+            continue
+        cost = (*_cost(guide, battery, strings), at)
+        if best is None or cost < best[0]:
+            best = (cost, battery, strings)
+    return best[1:] if best is not None else None
 
 
 class _Strings(NamedTuple):
@@ -98,6 +122,29 @@ class _Demand:
             input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
+
+    def least_strings(self, battery: Battery) -> float:
+        """A number that the strings of this battery do not stay below; quick to work out."""
+        highest_v = self.system_v / (1 - sizing.CLASS_TOLERANCE)
+        for_energy = (
+            self.energy.total_wh / (highest_v * battery.capacity) if self.cold_share else 0.0
+        )
+        for_current = self.continuous_a / battery.continuous_current
+        for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
+        return max(1.0, for_energy, for_current, for_surge) * (1 - ROUNDING)
+
+    def may_keep(self, battery: Battery) -> bool:
+        """Whether it is worth working out: it makes the voltage, and not too many are needed."""
+        series = round(self.system_v / battery.nominal)
+        return (
+            1 <= series <= battery.most_in_series
+            and self.least_strings(battery) <= battery.most_in_parallel
+        )
+
+    def least_price(self, battery: Battery) -> float:
+        """A price that no bank of this battery stays below, where it may keep its limits."""
+        series = round(self.system_v / battery.nominal)
+        return series * self.least_strings(battery) * battery.price
 
     def strings_of(self, battery: Battery) -> _Strings | None:
         """How many of this battery; None where it cannot make the voltage."""
@@ -191,13 +238,20 @@ def dc_loads_of(needs: Needs) -> float:
     return sum(load.running_w for load in needs.running if load.volts == 12)
 
 
+@lru_cache(maxsize=64)
+def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
+    """Energy of each load a day; the same for every candidate of an answer."""
+    return tuple(
+        load.count * daily_energy_wh(load.running_w, load.hours, load.duty) for load in loads
+    )
+
+
 def draws_of(needs: Needs, energy: sizing.EnergyNeed) -> tuple[tuple[float, float], ...]:
     """Each load's power at the battery and its energy over the days; idle last [W, Wh]."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     draws = []
-    for load in needs.loads:
+    for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
         factor = 1.0 if load.volts == 12 else conversion
-        daily_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
         draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
     return (*draws, (idle_w, energy.idle_wh))
@@ -214,8 +268,7 @@ def draw_w(draws: tuple[tuple[float, float], ...]) -> float:
 def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     ac_wh = dc_wh = weighted = 0.0
-    for load in needs.loads:
-        energy_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
+    for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
         if load.volts == 12:
             dc_wh += energy_wh
         else:

@@ -257,6 +257,7 @@ def _switch(
     return chosen, Check("disconnect", least_a, limit_a, "A", True)
 
 
+@lru_cache(maxsize=64)
 def _dc_sizes(guide: Guide, insulation_c: int, largest_awg: str) -> tuple[str, ...]:
     """Sizes on the shelf that the unit's stud takes."""
     most = awg.rank(largest_awg)

@@ -1,6 +1,10 @@
 """Bundles for the browser: Pyodide, the engine, the content and the libraries they import."""
 
+import base64
+import gzip
 import hashlib
+import json
+import os
 import shutil
 import subprocess
 import tempfile
@@ -10,20 +14,24 @@ from importlib.metadata import distribution
 from pathlib import Path, PurePosixPath
 
 from engine.model.guide import Guide
+from engine.respond import conversation_of
 from guide.load import as_module
 from guide.setup import ROOT
 
-PYODIDE_FILES = (
-    "pyodide.mjs",
-    "pyodide.asm.mjs",
-    "pyodide.asm.wasm",
-    "python_stdlib.zip",
-    "pyodide-lock.json",
-)
+PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs")
 SHELL_FILES = (
-    *("page.js", "palette.js", "engine-worker.js", "engine-start.js"),
-    *("staff.js", "marks.js", "show.js", "kept.js"),
+    "page.js",
+    "palette.js",
+    "engine-worker.js",
+    "engine-start.js",
+    "memory.js",
+    "keep.js",
+    "staff.js",
+    "marks.js",
+    "show.js",
+    "kept.js",
 )
+WORKBOX = ("core", "routing", "strategies", "precaching")
 LIBRARIES = (
     "flexcache",
     "flexparser",
@@ -37,6 +45,8 @@ LIBRARIES = (
 )
 NOT_SHIPPED = {"__pycache__", "testsuite", "tests"}
 PURE_SUFFIXES = {"", ".py", ".pyc", ".txt", ".md", ".rst", ".html", ".svg", ".css", ".json"}
+LIBRARY = "python_stdlib.zip"
+LONG_AGO = 315532800  # 1980, the first year of a zip
 FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel"}
 
 
@@ -45,15 +55,34 @@ class BundleError(Exception):
 
 
 def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
-    """Write everything the browser's engine needs into a folder; return the archive's name."""
+    """Write everything the browser's engine needs into a folder; return the manifest's name."""
     copy_scripts(packages, out)
     with tempfile.TemporaryDirectory() as folder:
         stage = Path(folder)
         collect(guide, stage)
         compile_for_browser(stage, packages, node)
         contents = read_pure(stage)
-    name = f"engine-{content_hash(contents)}.zip"
-    write_archive(out / name, contents)
+        edition = content_hash(contents)
+        write_archive(out / f"engine-{edition}.zip", contents)
+        image, base = take_snapshot(stage, packages, node)
+    files = {
+        "snapshot": write_compressed(out / f"engine-{edition}.memory.gz", image),
+        "wasm": write_compressed(
+            out / "pyodide.asm.wasm.gz", (packages / "pyodide" / "pyodide.asm.wasm").read_bytes()
+        ),
+        "archive": entry(out / f"engine-{edition}.zip"),
+        "library": entry(out / LIBRARY),
+    }
+    manifest = {
+        "edition": edition,
+        "content": content_hash({"edition.py": as_module(guide).encode()}),
+        "pyodide": json.loads((packages / "pyodide" / "package.json").read_text())["version"],
+        "base": base,
+        "files": files,
+        "lock": lock_without_packages(packages),
+    }
+    name = f"engine-{edition}.json"
+    (out / name).write_text(json.dumps(manifest, indent=1) + "\n", encoding="utf-8")
     return name
 
 
@@ -63,7 +92,12 @@ def copy_scripts(packages: Path, out: Path) -> None:
     sources = {
         **{name: shell / name for name in SHELL_FILES},
         **{f"pyodide/{name}": packages / "pyodide" / name for name in PYODIDE_FILES},
+        LIBRARY: packages / "pyodide" / "python_stdlib.zip",
         "idiomorph.js": packages / "idiomorph" / "dist" / "idiomorph.esm.js",
+        **{
+            f"workbox-{part}.js": packages / f"workbox-{part}" / "build" / f"workbox-{part}.prod.js"
+            for part in WORKBOX
+        },
         "iframe-worker.js": packages / "iframe-worker" / "shim" / "index.js",
     }
     for name, source in sources.items():
@@ -75,7 +109,9 @@ def collect(guide: Guide, stage: Path) -> None:
     """Copy the engine and its libraries into a folder and write the content there as a module."""
     ignored = shutil.ignore_patterns(*NOT_SHIPPED)
     shutil.copytree(ROOT / "engine", stage / "engine", ignore=ignored)
-    (stage / "edition.py").write_text(as_module(guide), encoding="utf-8")
+    known = conversation_of(guide).known()
+    text = f"{as_module(guide)}\nSIGNATURES = {known!r}\n"
+    (stage / "edition.py").write_text(text, encoding="utf-8")
     for name in LIBRARIES:
         for inner, source in library_files(name):
             (stage / inner).parent.mkdir(parents=True, exist_ok=True)
@@ -106,6 +142,8 @@ def compile_for_browser(stage: Path, packages: Path, node: str) -> None:
         if not source.with_suffix(".pyc").exists():
             raise BundleError(f"{source.relative_to(stage)} was not compiled for the browser")
         source.unlink()
+    for path in (stage, *stage.rglob("*")):
+        os.utime(path, (LONG_AGO, LONG_AGO))  # Python keeps the times of folders in its memory
 
 
 def read_pure(stage: Path) -> dict[str, bytes]:
@@ -119,6 +157,39 @@ def read_pure(stage: Path) -> dict[str, bytes]:
             raise BundleError(f"{name} belongs to the authoring side and must not be bundled")
         contents[name.as_posix()] = file.read_bytes()
     return contents
+
+
+def take_snapshot(stage: Path, packages: Path, node: str) -> tuple[bytes, dict[str, int]]:
+    """Return the memory of a Python that imported and warmed the engine, and its layout."""
+    script = Path(__file__).with_name("snapshot.mjs")
+    with tempfile.TemporaryDirectory() as folder:
+        out = Path(folder) / "memory"
+        command: list[str | Path] = [node, script, packages / "pyodide" / "pyodide.mjs", stage, out]
+        done = subprocess.run(command, capture_output=True, text=True, check=False)
+        if done.returncode:
+            reason = (done.stdout + done.stderr)[-2000:]
+            raise BundleError(f"the engine's memory could not be kept:\n{reason}")
+        layout: dict[str, int] = json.loads(done.stdout)
+        return out.read_bytes(), layout
+
+
+def lock_without_packages(packages: Path) -> str:
+    """Return Pyodide's lock for an engine that loads none of its packages."""
+    lock = json.loads((packages / "pyodide" / "pyodide-lock.json").read_text())
+    return json.dumps({**lock, "packages": {}})
+
+
+def write_compressed(file: Path, data: bytes) -> dict[str, object]:
+    """Write bytes with gzip, without a date, and describe the file."""
+    file.write_bytes(gzip.compress(data, compresslevel=9, mtime=0))
+    return {**entry(file), "size": len(data)}
+
+
+def entry(file: Path) -> dict[str, object]:
+    """Describe a file: its name, its bytes, their hash."""
+    data = file.read_bytes()
+    digest = base64.b64encode(hashlib.sha256(data).digest()).decode()
+    return {"name": file.name, "bytes": len(data), "sha256": digest}
 
 
 def content_hash(contents: dict[str, bytes]) -> str:

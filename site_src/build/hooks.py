@@ -15,6 +15,8 @@ from guide.fault import ContentError
 from guide.setup import SetupError, say
 from site_src.build import explained
 from site_src.build.bundle import BundleError, bundle
+from site_src.build.offline import write_offline
+from site_src.build.policy import with_policy
 from site_src.build.report import draw_report
 from site_src.build.tree import (
     Shell,
@@ -74,9 +76,14 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
 
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
-    """Name the theme's search box for screen readers."""
+    """Name the theme's search box for screen readers, and say what the page may load."""
     del page, config
-    return explained.named_search(output)
+    return with_policy(explained.named_search(output))
+
+
+def on_post_build(*, config: MkDocsConfig) -> None:
+    """List what a device keeps, once every file is there."""
+    write_offline(Path(config.site_dir), config.site_name, config.site_description or "")
 
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
@@ -101,9 +108,9 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     step(1, "reading the guide's content")
     guide = explained.guide()
     step(2, "bundling the engine for the browser")
-    archive = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
+    manifest = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
     step(3, "drawing the guide's pages")
-    shell = Shell(env, config, archive)
+    shell = Shell(env, config, manifest)
     draw_tree(guide, site / "guide", shell, say)
     draw_range_page(guide, site, shell)
     draw_staff_pages(guide, site, shell)

@@ -26,7 +26,7 @@ from guide.fault import ContentError
 from guide.load import as_module, load_guide
 from guide.setup import ROOT, say
 from guide.site import CONFIG, Handler, Server, mkdocs, settings
-from site_src.build.bundle import content_hash, write_archive
+from site_src.build.bundle import content_hash, entry, write_archive
 from site_src.build.cards import card_of
 from site_src.build.tree import Shell, preview_of, stamp
 
@@ -51,7 +51,7 @@ class Live:
     content: Path
     guide: Guide | None = None
     faults: str = ""
-    archive: str = ""
+    manifest: str = ""
     version: int = 0
     shells: dict[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
     drawing: threading.Lock = field(default_factory=threading.Lock)
@@ -66,7 +66,7 @@ class Live:
             say(self.faults)
         else:
             self.guide, self.faults = guide, ""
-            self.archive = archive_of(guide, self.site / "assets" / "engine")
+            self.manifest = manifest_of(guide, self.site / "assets" / "engine")
             self.shells.clear()
             say(f"Edition {guide.edition} after {time.monotonic() - began:.1f} s")
         self.version += 1
@@ -91,7 +91,7 @@ class Live:
     def shell(self) -> Shell:
         """What surrounds the pages, from the theme as it is now."""
         config = load_config(str(CONFIG), site_dir=str(self.site))
-        return Shell(config.theme.get_env(), config, self.archive)
+        return Shell(config.theme.get_env(), config, self.manifest)
 
     def watch(self) -> None:
         """Load again whenever something was saved."""
@@ -126,19 +126,28 @@ def stamps(places: "list[Path] | tuple[Path, ...]") -> dict[Path, tuple[int, int
     return found
 
 
-def archive_of(guide: Guide, folder: Path) -> str:
-    """Write an archive of the engine with this edition, made from the one that was built."""
-    built = min(folder.glob("engine-*.zip"), key=lambda file: file.stat().st_mtime_ns)
-    with zipfile.ZipFile(built) as archive:
+def manifest_of(guide: Guide, folder: Path) -> str:
+    """Return the list of the engine's files with this edition, made from the one that was built.
+
+    An edition that differs from the built one starts by the plain way: keeping a memory takes long.
+    """
+    built = min(folder.glob("engine-*.json"), key=lambda file: file.stat().st_mtime_ns)
+    manifest = json.loads(built.read_text(encoding="utf-8"))
+    source = as_module(guide).encode()
+    if manifest["content"] == content_hash({"edition.py": source}):
+        return built.name
+    with zipfile.ZipFile(folder / manifest["files"]["archive"]["name"]) as archive:
         contents = {
-            name: archive.read(name)
-            for name in archive.namelist()
-            if name not in ("edition.py", "edition.pyc")
+            name: archive.read(name) for name in archive.namelist() if name != "edition.pyc"
         }
-    contents["edition.py"] = as_module(guide).encode()
-    name = f"engine-{content_hash(contents)}.zip"
-    if not (folder / name).exists():
-        write_archive(folder / name, contents)
+    contents["edition.py"] = source + b"\nSIGNATURES = {}\n"
+    edition = content_hash(contents)
+    archive_file = folder / f"engine-{edition}.zip"
+    write_archive(archive_file, contents)
+    del manifest["files"]["snapshot"]
+    manifest["files"]["archive"] = entry(archive_file)
+    name = f"engine-{edition}.json"
+    (folder / name).write_text(json.dumps({**manifest, "edition": edition}), encoding="utf-8")
     return name
 
 

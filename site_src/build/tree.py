@@ -22,6 +22,7 @@ from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
+from site_src.build.policy import policy
 
 FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
@@ -34,7 +35,7 @@ class Shell:
 
     env: jinja2.Environment
     config: MkDocsConfig
-    archive: str
+    manifest: str
 
     def parts(self, kind: str, depth: int) -> tuple[str, ...]:
         """Return the shell for one kind of page at one depth below the site's root.
@@ -50,7 +51,8 @@ class Shell:
             base_url=root,
             page=None,
             kind=kind,
-            archive=self.archive,
+            manifest=self.manifest,
+            policy=policy("", engine=True),
             **{name: f"@@rig-{name}@@" for name in FIELDS},
         )
         return tuple(MARK.split(text))

@@ -1,10 +1,12 @@
 // The engine's worker. It receives
-//   {type: "start", archive}                      once, first
+//   {type: "start", address}                      once, first: where the list of files stands
+//   {type: "start", manifest, parts}              or list and contents, where none may be fetched
 //   {type: "ask", id, path, fragment, form, up}   any number of times
 //   {type: "call", id, kind, …}                   a small question of another kind, see
 //                                                 engine.browser.KINDS; each gets its own result
 // and posts
 //   {type: "state", state: "ready" | "failed", detail}
+//   {type: "progress", loaded, total}             bytes, before "ready"
 //   {type: "reply", final, id, title, html, path, fragment, status}
 //                  twice a request: first without, then with what other answers would lead to
 //   {type: "result", id, html | text}             what a call asked for
@@ -18,14 +20,21 @@ let due = false;
 const calls = [];
 
 addEventListener("message", ({ data }) => {
-  if (data.type === "start") begin(data.archive);
+  if (data.type === "start") begin(data);
   if (data.type === "ask") enqueue(data);
   if (data.type === "call") call(data);
 });
 
-async function begin(archive) {
+async function begin({ address, manifest, parts }) {
+  const fetchFile = fetch;
+  const open = async (file) => {
+    if (parts) return new Response(parts[file.name]);
+    const checked = globalThis.crypto?.subtle ? {} : { integrity: `sha256-${file.sha256}` };
+    return found(await fetchFile(new URL(file.name, address), checked));
+  };
   try {
-    reply = await start(archive);
+    const listed = manifest ?? (await found(await fetchFile(address)).json());
+    reply = await start(listed, open, tell);
     postMessage({ type: "state", state: "ready", detail: "" });
     for (const request of calls.splice(0)) call(request);
     drainSoon();
@@ -42,8 +51,17 @@ function call({ type, ...request }) {
   try {
     postMessage({ ...JSON.parse(reply(JSON.stringify(request))), type: "result" });
   } catch (error) {
-    postMessage({ type: "error", id: request.id, detail: String(error) });
+    refuse(request.id, error);
   }
+}
+
+function found(response) {
+  if (!response.ok) throw new Error(`${response.status} ${response.url}`);
+  return response;
+}
+
+function tell(loaded, total) {
+  postMessage({ type: "progress", loaded, total });
 }
 
 function enqueue(request) {
@@ -75,7 +93,13 @@ function answer({ id, path, fragment, form, up }, final) {
     postMessage({ ...JSON.parse(text), type: "reply", final });
     return true;
   } catch (error) {
-    postMessage({ type: "error", id, detail: String(error) });
+    refuse(id, error);
     return false;
   }
+}
+
+// Any other error leaves a dead Python behind: the page starts another.
+function refuse(id, error) {
+  if (error.name !== "PythonError") throw error;
+  postMessage({ type: "error", id, detail: String(error) });
 }

@@ -7,44 +7,116 @@ export const main = document.querySelector("main");
 const answer = () => document.getElementById("rig-answer");
 const form = () => document.getElementById("rig-details");
 
-const ready = Promise.withResolvers?.() ?? withResolvers();
+const folder = new URL(".", import.meta.url);
+
+const SILENCE_MS = 60_000; // a worker that was killed says nothing
+const SLOW_LINKS = ["slow-2g", "2g", "3g"];
+
+// The one door by which HTML and workers come into the page, where the browser watches over it.
+const policy = window.trustedTypes?.createPolicy("rig-guide", {
+  createHTML: (text) => text, // from the engine's templates, which escape what they are given
+  createScriptURL(address) {
+    if (!address.startsWith(folder.href) && !address.startsWith("blob:")) throw new Error(address);
+    return address;
+  },
+});
+const allowed = (address) => policy?.createScriptURL(address) ?? address;
+
+const ready = {};
+ready.promise = new Promise((resolve, reject) => Object.assign(ready, { resolve, reject }));
 ready.promise.catch(() => {});
 let worker = null;
+let starting = false;
+let restarted = false;
+let silence = 0;
 let lastId = 0;
 let shownPath = main.dataset.path;
 const open = new Map();
-
-function withResolvers() {
-  const parts = {};
-  parts.promise = new Promise((resolve, reject) => Object.assign(parts, { resolve, reject }));
-  return parts;
-}
 
 // The words for each state stand in the form, the place for them inside it.
 function show(state) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
   if (place) place.textContent = place.closest("[data-ready]").dataset[state];
+  const progress = document.querySelector("[data-rig-progress]");
+  if (progress) progress.hidden = state !== "loading";
+  const retry = document.querySelector("[data-rig-retry]");
+  if (retry) retry.hidden = state !== "failed";
 }
 
-export function startEngine() {
-  if (worker) return;
+function showProgress(loaded, total) {
+  const place = document.querySelector("[data-rig-progress]");
+  if (!place) return;
+  const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
+  place.querySelector("progress").value = loaded / total;
+  place.querySelector("span").textContent = place.dataset.words
+    .replace("{loaded}", megabytes(loaded))
+    .replace("{total}", megabytes(total));
+}
+
+export async function startEngine() {
+  if (worker || starting) return;
+  starting = true;
   show("loading");
-  worker = new Worker(new URL("./engine-worker.js", import.meta.url), { type: "module" });
-  worker.addEventListener("message", ({ data }) => receive[data.type](data));
-  worker.addEventListener("error", (event) => fail(event.message));
-  const archive = new URL(main.dataset.archive, import.meta.url).href;
-  worker.postMessage({ type: "start", archive });
+  try {
+    const made = await (window.__rigPacked ?? hostedWorker)(allowed, showProgress);
+    made.addEventListener("message", ({ data }) => {
+      if (worker === made) hear(data);
+    });
+    made.addEventListener("error", (event) => {
+      if (worker === made) fail(event.message);
+    });
+    worker = made;
+    starting = false;
+    for (const { request } of open.values()) worker.postMessage(request);
+  } catch (error) {
+    starting = false;
+    fail(String(error));
+  }
 }
 
+async function hostedWorker() {
+  const made = new Worker(allowed(new URL("engine-worker.js", folder).href), { type: "module" });
+  made.postMessage({ type: "start", address: new URL(main.dataset.engine, folder).href });
+  return made;
+}
+
+// A worker that dies is started again once, and what it had not answered is asked again.
 function fail(detail) {
   console.error(detail);
+  clearTimeout(silence);
+  worker?.terminate();
+  worker = null;
+  if (!restarted) {
+    restarted = true;
+    startEngine();
+    return;
+  }
   show("failed");
   ready.reject(new Error(detail));
   for (const id of [...open.keys()]) settle(id, null);
 }
 
+function retry() {
+  restarted = false;
+  if (form()) ask(fragment(), fields());
+  else startEngine();
+}
+
+function hear(message) {
+  receive[message.type](message);
+  listenForSilence();
+}
+
+function listenForSilence() {
+  clearTimeout(silence);
+  if (open.size) silence = setTimeout(fail, SILENCE_MS, "the engine does not answer");
+}
+
 const receive = {
+  progress({ loaded, total }) {
+    showProgress(loaded, total);
+  },
   state({ state, detail }) {
     if (state === "failed") return fail(detail);
     show(open.size ? "working" : state);
@@ -71,18 +143,24 @@ const receive = {
 };
 
 function settle(id, reply) {
-  open.get(id)?.(reply);
+  open.get(id)?.resolve(reply);
   open.delete(id);
+}
+
+function send(request) {
+  const id = ++lastId;
+  const sent = { ...request, id };
+  const answered = new Promise((resolve) => open.set(id, { request: sent, resolve }));
+  if (worker) worker.postMessage(sent);
+  else startEngine();
+  if (worker) listenForSilence();
+  return answered;
 }
 
 /** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
 function ask(fragment, fields) {
-  startEngine();
   if (main.dataset.state === "ready") show("working");
-  const id = ++lastId;
-  const up = main.dataset.up;
-  worker.postMessage({ type: "ask", id, path: shownPath, fragment, form: fields, up });
-  return new Promise((resolve) => open.set(id, resolve));
+  return send({ type: "ask", path: shownPath, fragment, form: fields, up: main.dataset.up });
 }
 
 /** Asks for another page, shown in this one; resolves with its final reply, or null. */
@@ -93,15 +171,18 @@ export function go(path, fragment) {
 
 /** Asks something else of the engine, by its kind; resolves with its result, or null. */
 export function call(kind, fields) {
-  startEngine();
-  const id = ++lastId;
-  worker.postMessage({ type: "call", id, kind, ...fields });
-  return new Promise((resolve) => open.set(id, resolve));
+  return send({ type: "call", kind, ...fields });
 }
 
 /** Puts HTML that the engine made into an element, keeping what is the same in place. */
 export function fill(element, html) {
-  Idiomorph.morph(element, html.trim(), { morphStyle: "innerHTML", ignoreActiveValue: true });
+  const parts = [...parsed(html).childNodes];
+  Idiomorph.morph(element, parts, { morphStyle: "innerHTML", ignoreActiveValue: true });
+}
+
+function parsed(html) {
+  const text = policy?.createHTML(html.trim()) ?? html.trim();
+  return new DOMParser().parseFromString(text, "text/html").body;
 }
 
 function put({ title, html, path, fragment, status, final }) {
@@ -111,10 +192,10 @@ function put({ title, html, path, fragment, status, final }) {
   }
   shownPath = path;
   document.title = title;
-  Idiomorph.morph(answer(), html.trim(), {
+  Idiomorph.morph(answer(), parsed(html).firstElementChild, {
     morphStyle: "outerHTML",
     ignoreActiveValue: true,
-    callbacks: { beforeAttributeUpdated: mayUpdate },
+    callbacks: { beforeAttributeUpdated: mayUpdate, beforeNodeMorphed: mayMorph },
   });
   if (form()) form().hidden = false;
   show(final ? "ready" : "working");
@@ -129,6 +210,10 @@ function pageOf(path) {
 // The form was unhidden and parts were opened by hand: the engine's text knows neither.
 function mayUpdate(name, element) {
   return !(name === "open" || (name === "hidden" && element.id === "rig-details"));
+}
+
+function mayMorph(element) {
+  return !element.hasAttribute?.("data-rig-keep");
 }
 
 function fields() {
@@ -167,7 +252,12 @@ function begin() {
   form().hidden = false;
   listen();
   if (hasDetails()) ask(fragment(), null);
-  else if (!navigator.connection?.saveData) whenIdle(startEngine);
+  else if (!isLinkDear()) whenIdle(startEngine);
+}
+
+function isLinkDear() {
+  const link = navigator.connection;
+  return link?.saveData || SLOW_LINKS.includes(link?.effectiveType);
 }
 
 /** Follows the detail form of whatever answer stands in the page, and its links within it. */
@@ -182,6 +272,7 @@ export function listenToForm() {
   });
   main.addEventListener("click", (event) => {
     if (event.target.closest("[data-rig-print]")) print();
+    if (event.target.closest("[data-rig-retry]")) retry();
     const link = event.target.closest('a[href^="#rig-"]');
     if (link && moveTo(link.hash.slice(1))) event.preventDefault();
   });

@@ -19,8 +19,8 @@ ANSWER = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240
 STATES_COMPARED = 240
 
 # Sends requests to a fresh worker of the page's own engine and gives back the replies' texts.
-ASK_MANY = """async ({archive, requests}) => {
-    const worker = new Worker(new URL("engine-worker.js", archive), {type: "module"});
+ASK_MANY = """async ({address, requests}) => {
+    const worker = new Worker(new URL("engine-worker.js", address), {type: "module"});
     const replies = new Map();
     const started = new Promise((resolve, reject) => {
         worker.addEventListener("message", ({data}) => {
@@ -29,7 +29,7 @@ ASK_MANY = """async ({archive, requests}) => {
             if (data.type === "error") replies.get(data.id)("error: " + data.detail);
         });
     });
-    worker.postMessage({type: "start", archive});
+    worker.postMessage({type: "start", address});
     await started;
     const found = [];
     for (const request of requests) {
@@ -156,15 +156,15 @@ def test_the_browser_draws_the_same_bytes_as_the_build(page: Page, guide: Guide)
     assert len(chosen) >= 200
     page.goto(f"/guide/{ANSWER}")
     wait_for_engine(page)
-    archive = page.evaluate(
-        "new URL(document.querySelector('main').dataset.archive, "
+    address = page.evaluate(
+        "new URL(document.querySelector('main').dataset.engine, "
         "document.querySelector('script[src*=page]').src).href"
     )
     requests = [
         {"id": index, "path": path, "fragment": "", "form": None}
         for index, path in enumerate(chosen)
     ]
-    drawn = page.evaluate(ASK_MANY, {"archive": archive, "requests": requests})
+    drawn = page.evaluate(ASK_MANY, {"address": address, "requests": requests})
     for path, html in zip(chosen, drawn, strict=True):
         assert html == respond_to(guide, path).html, path
 

@@ -98,7 +98,7 @@ def test_a_newer_request_takes_the_place_of_an_older_one(page: Page, answer_addr
 def test_when_the_engine_cannot_load_the_answer_stays_and_it_is_said(
     page: Page, answer_address: str
 ) -> None:
-    page.route("**/engine-*.zip", lambda route: route.abort())
+    page.route("**/engine-*.json", lambda route: route.abort())
     page.goto(answer_address)
     built = page.locator("#rig-answer h1").inner_text()
     expect(page.locator("main")).to_have_attribute("data-state", "failed", timeout=ENGINE_START_MS)

@@ -1,0 +1,48 @@
+"""What the guide needs without a network: list of files, service worker, web app manifest."""
+
+import hashlib
+import json
+from pathlib import Path
+
+from guide.setup import ROOT
+
+SHELL = ROOT / "site_src" / "shell"
+NOT_KEPT = {"service-worker.js", "offline.json", "sitemap.xml", "sitemap.xml.gz"}
+PLACE = "[/* list */]"
+
+
+def kept_files(site: Path) -> list[tuple[str, str, int]]:
+    """Return address, revision and size of every file that is kept on a device."""
+    return [
+        (name, hashlib.sha256(data).hexdigest()[:16], len(data))
+        for file in sorted(path for path in site.rglob("*") if path.is_file())
+        if (name := file.relative_to(site).as_posix()) not in NOT_KEPT
+        for data in (file.read_bytes(),)
+    ]
+
+
+def write_offline(site: Path, name: str, description: str) -> None:
+    """Write the service worker, how much it keeps, and the manifest of the web app."""
+    (site / "manifest.webmanifest").write_text(web_manifest(name, description), encoding="utf-8")
+    files = kept_files(site)
+    source = (SHELL / "service-worker.js").read_text(encoding="utf-8")
+    listed = json.dumps(files, separators=(",", ":"))
+    (site / "service-worker.js").write_text(source.replace(PLACE, listed, 1), encoding="utf-8")
+    total = {"files": len(files), "bytes": sum(size for _, _, size in files)}
+    (site / "offline.json").write_text(json.dumps(total) + "\n", encoding="utf-8")
+
+
+def web_manifest(name: str, description: str) -> str:
+    """Return the manifest by which a device installs the guide like a program."""
+    icon = {"src": "assets/pictures/mark.svg", "sizes": "any", "type": "image/svg+xml"}
+    manifest = {
+        "id": "./",
+        "name": name,
+        "short_name": name,
+        "description": description,
+        "start_url": "guide/index.html",
+        "scope": "./",
+        "display": "standalone",
+        "icons": [icon],
+    }
+    return json.dumps(manifest, indent=1) + "\n"

@@ -1,0 +1,53 @@
+"""The Content-Security-Policy of each page: what it may load, the theme's own scripts by hash."""
+
+import base64
+import hashlib
+import re
+
+INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
+DATA_KIND = re.compile(r"""type=["']application/(?:ld\+)?json["']""")
+ENCODING = re.compile(r"""<meta charset=["']?utf-8["']?\s*/?>""", re.IGNORECASE)
+OWN = "'self'"
+
+
+def policy(scripts: str, *, engine: bool, own: str = OWN) -> str:
+    """Return a policy. Styles may stand in a page (charts use them); scripts may not.
+
+    scripts: sources of inline scripts, as hashes
+    engine: whether the page starts WebAssembly, and gives HTML to the browser by one door only
+    own: what counts as the site itself
+    """
+    parts = {
+        "default-src": "'none'",
+        "script-src": " ".join(filter(None, [own, "'wasm-unsafe-eval'" * engine, scripts])),
+        "style-src": f"{own} 'unsafe-inline'",
+        "img-src": f"{own} data:",
+        "connect-src": own,
+        "worker-src": own,
+        "manifest-src": own,
+        "base-uri": "'none'",
+        "form-action": "'none'",
+    }
+    if engine:
+        parts |= {"require-trusted-types-for": "'script'", "trusted-types": "rig-guide rig-keep"}
+    return "; ".join(f"{name} {value}" for name, value in parts.items())
+
+
+def hashes(page: str) -> str:
+    """Return the sources of a page's inline scripts; blocks of data are no scripts."""
+    found = dict.fromkeys(
+        f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+        for kind, text in INLINE_SCRIPT.findall(page)
+        if not DATA_KIND.search(kind)
+    )
+    return " ".join(found)
+
+
+def with_policy(page: str) -> str:
+    """Put its policy into a page of the theme, before anything that it governs."""
+    content = policy(hashes(page), engine=False)
+    meta = f'<meta http-equiv="Content-Security-Policy" content="{content}">'
+    guarded, count = ENCODING.subn(lambda found: found[0] + meta, page, count=1)
+    if not count:
+        raise ValueError("a page without <meta charset> cannot be given its policy")
+    return guarded

@@ -1,0 +1,162 @@
+"""How the engine starts: from its kept memory, by the plain way, again after it died, or not."""
+
+import gzip
+
+import pytest
+from playwright.sync_api import Page, Route, expect
+
+from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+
+ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+
+KEEP_WORKERS = """
+    window.workers = [];
+    window.Worker = class extends Worker {
+        constructor(...all) { super(...all); window.workers.push(this); }
+    };
+"""
+KILL = """() => {
+    const worker = window.workers.at(-1);
+    worker.terminate();
+    worker.dispatchEvent(new ErrorEvent("error", {message: "killed by the test"}));
+}"""
+SHIFTS = """
+    window.shifts = [];
+    new PerformanceObserver((list) => window.shifts.push(
+        ...list.getEntries().filter((each) => !each.hadRecentInput).map((each) => each.value)
+    )).observe({type: "layout-shift", buffered: true});
+"""
+
+
+@pytest.fixture
+def said(page: Page) -> list[str]:
+    """What the page and its workers wrote into the browser's log."""
+    lines: list[str] = []
+    page.on("console", lambda message: lines.append(message.text))
+    return lines
+
+
+def test_the_engine_starts_from_its_kept_memory(
+    page: Page, said: list[str], requests: list[str]
+) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    assert "engine: startFromMemory" in said
+    assert not [url for url in requests if "python_stdlib" in url or url.endswith(".zip")]
+
+
+@pytest.mark.parametrize("damage", ["bytes", "missing", "another"])
+def test_a_damaged_memory_leads_to_the_plain_start_and_the_same_answer(
+    new_page: NewPage, page: Page, said: list[str], damage: str
+) -> None:
+    def spoil(route: Route) -> None:
+        if damage == "missing":
+            route.fulfill(status=404)
+            return
+        body = bytearray(route.fetch().body())
+        if damage == "bytes":
+            body[len(body) // 2] ^= 0xFF
+        else:  # well compressed, of the right length, and yet not what the list says
+            image = bytearray(gzip.decompress(bytes(body)))
+            image[len(image) // 2] ^= 0xFF
+            body = bytearray(gzip.compress(bytes(image), 1))
+        route.fulfill(body=bytes(body))
+
+    page.route("**/*.memory.gz", spoil)
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    assert said[-1] == "engine: startPlain"
+    assert any("startFromMemory failed" in line for line in said)
+    ask = "window.__rig.ask('cable=9ft&nights=2', null).then((reply) => reply.html)"
+    other = new_page()
+    other.goto(ANSWER)
+    wait_for_engine(other)
+    assert page.evaluate(ask) == other.evaluate(ask)
+
+
+def test_nothing_is_imported_once_the_memory_is_back(page: Page) -> None:
+    """The files of the libraries are not there: what is imported later could not be read."""
+    page.goto(f"{ANSWER}#cable=15kg&bank=24V&nights=2&space=attic&cabel=1")
+    expect(page.locator(".rig-faults").first).to_be_visible(timeout=ENGINE_START_MS)
+    for fragment in ("alt=120A&drive=2h", "solar=400W&month=6", "payload=1000lb&shore=15A"):
+        assert page.evaluate("(text) => window.__rig.ask(text, null)", fragment) is not None
+
+
+def test_a_worker_that_dies_is_started_again_and_its_request_repeated(page: Page) -> None:
+    page.add_init_script(KEEP_WORKERS)
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    page.evaluate("window.asked = window.__rig.ask('cable=9ft', null)")
+    page.evaluate(KILL)
+    assert page.evaluate("window.asked.then((reply) => reply.fragment)") == "cable=9ft"
+    assert page.evaluate("window.workers.length") == 2
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
+
+
+def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(page: Page) -> None:
+    page.add_init_script(KEEP_WORKERS)
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    built = page.locator("#rig-answer h1").inner_text()
+    page.evaluate(KILL)
+    page.wait_for_function("window.workers.length === 2")
+    page.evaluate(KILL)
+    words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+    expect(page.locator("[data-rig-engine]")).to_have_text(words)
+    expect(page.locator("#rig-answer h1")).to_have_text(built)
+    page.locator("#rig-details [name=cable]").evaluate("(field) => { field.value = '9 ft'; }")
+    page.locator("[data-rig-retry]").click()
+    page.wait_for_function("location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+
+
+def test_loading_is_told_in_bytes_and_moves_nothing(page: Page) -> None:
+    page.add_init_script(SHIFTS)
+    page.add_init_script(
+        """addEventListener("DOMContentLoaded", () => {
+            window.told = [];
+            const place = document.querySelector("[data-rig-progress] span");
+            new MutationObserver(() => window.told.push(place.textContent))
+                .observe(place, {childList: true});
+        })"""
+    )
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    told = page.evaluate("window.told")
+    parts = [line.replace("MB", "").split("of") for line in told]
+    loaded = [float(first) for first, _ in parts]
+    assert len(set(loaded)) > 3
+    assert loaded == sorted(loaded)
+    assert loaded[-1] == float(parts[-1][1])
+    expect(page.locator("[data-rig-progress]")).to_be_hidden()
+    assert sum(page.evaluate("window.shifts")) < 0.01
+
+
+@pytest.mark.parametrize("link", [{"effectiveType": "3g"}, {"saveData": True}])
+def test_on_a_dear_link_nothing_is_loaded_before_the_first_change(
+    page: Page, requests: list[str], link: dict[str, object]
+) -> None:
+    page.add_init_script(
+        f"Object.defineProperty(navigator, 'connection', {{ value: {link!r} }})".replace(
+            "True", "true"
+        )
+    )
+    page.goto(ANSWER)
+    page.wait_for_timeout(1500)
+    assert not [url for url in requests if ".memory." in url]
+    page.locator("#rig-details [name=cable]").fill("25 ft")
+    page.locator("#rig-details [name=cable]").press("Enter")
+    page.wait_for_function("location.hash === '#cable=25ft'", timeout=ENGINE_START_MS)
+
+
+def test_what_was_typed_before_the_engine_came_is_answered_then(page: Page) -> None:
+    def delay(route: Route) -> None:
+        page.wait_for_timeout(700)
+        route.continue_()
+
+    page.route("**/*.memory.gz", delay)
+    page.goto(ANSWER)
+    page.locator("#rig-details [name=cable]").fill("9 ft")
+    page.locator("#rig-details [name=cable]").press("Tab")
+    assert page.evaluate("document.querySelector('main').dataset.state") == "loading"
+    page.wait_for_function("location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)

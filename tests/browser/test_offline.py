@@ -1,0 +1,147 @@
+"""The guide kept on a device: no network, no server, and a newer edition that waits to be asked."""
+
+import shutil
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from guide.site import make_server
+from site_src.build.offline import write_offline
+from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+
+ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+KEEP_MS = 240_000
+STEP = 40
+
+
+@contextmanager
+def served(site: Path, port: int = 0) -> Iterator[int]:
+    """A server of its own, which a test may stop."""
+    with make_server(site, port) as server:
+        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
+        thread.start()
+        try:
+            yield server.server_port
+        finally:
+            server.shutdown()
+            thread.join()
+
+
+@pytest.fixture
+def own_origin(origin: str, requests: list[str]) -> Iterator[Callable[[str], None]]:
+    """Takes requests to the test's own server out of the watch on requests that leave the site."""
+    own: list[str] = []
+    yield own.append
+    requests[:] = [url for url in requests if not url.startswith(tuple(own))] if own else requests
+    del origin
+
+
+def keep(page: Page) -> None:
+    """Press "keep on this device" and wait until everything is there."""
+    page.locator("[data-rig-do=keep]").click()
+    expect(page.locator("[data-rig-offline]")).to_have_attribute(
+        "data-state", "kept", timeout=KEEP_MS
+    )
+
+
+def test_nothing_is_kept_before_it_is_asked_for(page: Page) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    expect(page.locator("[data-rig-do=keep]")).to_be_visible()
+    assert (
+        page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
+    )
+    assert page.evaluate("caches.keys()") == []
+    assert page.evaluate("Object.keys(localStorage)") == []
+    assert page.context.cookies() == []
+
+
+def test_kept_with_progress_then_everything_works_with_the_server_gone(
+    site: Path, new_page: NewPage, own_origin: Callable[[str], None]
+) -> None:
+    page = new_page()
+    told: list[str] = []
+    page.expose_function("tell", told.append)
+    page.add_init_script(
+        """addEventListener("DOMContentLoaded", () => {
+            const place = document.querySelector("[data-rig-offline] [role=status]");
+            if (place) new MutationObserver(() => window.tell(place.textContent))
+                .observe(place, {childList: true});
+        })"""
+    )
+    with served(site) as port:
+        at = f"http://127.0.0.1:{port}"
+        own_origin(at)
+        page.goto(f"{at}/guide/")
+        keep(page)
+        page.reload()
+    assert any("of" in line and "MB" in line for line in told)
+    page.context.set_offline(True)
+    paths = sorted(file.parent.relative_to(site).as_posix() for file in site.rglob("index.html"))
+    for path in paths[::STEP]:
+        found = page.evaluate(
+            "(url) => fetch(url).then((reply) => reply.ok && reply.text())", f"{at}/{path}/"
+        )
+        assert found == (site / path / "index.html").read_text(encoding="utf-8")
+    page.goto(f"{at}{ANSWER}#cable=9ft")
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    page.goto(f"{at}/index.html")
+    page.locator("input.md-search__input").click()
+    page.locator("input.md-search__input").press_sequentially("ferrule")
+    expect(page.locator(".md-search-result__item").first).to_be_visible()
+    page.goto(f"{at}/guide/index.html")
+    page.locator("[data-rig-do=remove]").click()
+    page.wait_for_function("caches.keys().then((names) => names.length === 0)")
+
+
+def test_a_newer_edition_waits_until_it_is_asked_for(
+    site: Path, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
+) -> None:
+    small = tmp_path / "site"
+    copy_little(site, small)
+    page = new_page()
+    with served(small) as port:
+        at = f"http://127.0.0.1:{port}"
+        own_origin(at)
+        page.goto(f"{at}{ANSWER}")
+        wait_for_engine(page)
+        keep(page)
+        page.locator("#rig-details [name=nights]").fill("3")
+        newer = small / ANSWER.strip("/") / "index.html"
+        newer.write_text(newer.read_text().replace("<h1", '<h1 data-edition="newer"', 1))
+        write_offline(small, "Guide", "Guide")
+        page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
+        place = page.locator("[data-rig-offline]")
+        expect(place).to_have_attribute("data-state", "newer", timeout=KEEP_MS)
+        expect(page.locator("#rig-details [name=nights]")).to_have_value("3")
+        page.locator("#rig-details [name=nights]").press("Tab")
+        page.wait_for_function("location.hash === '#nights=3'", timeout=ENGINE_START_MS)
+        assert page.locator("h1[data-edition]").count() == 0
+        other = page.context.new_page()
+        other.goto(f"{at}{ANSWER}")
+        assert other.locator("h1[data-edition]").count() == 0
+        page.locator("[data-rig-do=use]").click()
+        expect(place).to_have_attribute("data-state", "others")
+        other.close()
+        with page.expect_navigation():
+            page.locator("[data-rig-do=use]").click()
+        assert urlsplit(page.url).fragment == "nights=3"
+        expect(page.locator("h1[data-edition]")).to_have_count(1)
+        expect(page.locator("#rig-details [name=nights]")).to_have_value(
+            "3", timeout=ENGINE_START_MS
+        )
+
+
+def copy_little(site: Path, out: Path) -> None:
+    """Copy what one answer page needs, so that keeping it is quick."""
+    page = ANSWER.strip("/")
+    shutil.copytree(site / "assets", out / "assets")
+    (out / page).mkdir(parents=True)
+    shutil.copy(site / page / "index.html", out / page / "index.html")
+    write_offline(out, "Guide", "Guide")

@@ -1,0 +1,132 @@
+"""An answer on paper, and links that lead to no page: as a browser prints and finds them."""
+
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+import zxingcpp
+from PIL import Image
+from playwright.sync_api import Page, expect
+
+from engine.links import public_link
+from engine.model.guide import Guide
+from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+
+COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+VAN = "rig=van/scope=some/heavy=0/"
+PAPERS = {"A4": (595, 842), "Letter": (612, 792)}
+FEWEST, MOST = 10, 22
+
+
+def printed(page: Page, folder: Path, paper: str) -> tuple[list[str], Path]:
+    """The text of each sheet, and the file."""
+    file = folder / f"{paper}.pdf"
+    page.pdf(path=file, format=paper, prefer_css_page_size=True)
+    done = subprocess.run(
+        ["pdftotext", "-layout", str(file), "-"], capture_output=True, text=True, check=True
+    )
+    return done.stdout.removesuffix("\f").split("\f"), file
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("path", [COACH, VAN])
+@pytest.mark.parametrize("scripts", [True, False])
+def test_an_answer_prints_as_a_plan_for_the_installer(
+    new_page: NewPage, guide: Guide, tmp_path: Path, paper: str, path: str, scripts: bool
+) -> None:
+    page = new_page(java_script_enabled=scripts, color_scheme="dark")
+    page.goto(f"/guide/{path}")
+    sheets, file = printed(page, tmp_path, paper)
+    words = guide.wording.page
+    assert FEWEST <= len(sheets) <= MOST
+    told = subprocess.run(["pdfinfo", str(file)], capture_output=True, text=True, check=True)
+    size = re.findall(r"Page size: +([\d.]+) x ([\d.]+)", told.stdout)[0]
+    assert tuple(round(float(side)) for side in size) == pytest.approx(PAPERS[paper], abs=1)
+    cover = re.sub(r"\s+", "", sheets[0])
+    assert guide.shop.name.replace(" ", "") in cover
+    assert f"edition={guide.edition}" in cover
+    order = [
+        next(place for place, sheet in enumerate(sheets) if words[title] in sheet)
+        for title in (
+            *("recommended", "diagram", "parts", "settings"),
+            *("measure-sheet", "commission-sheet", "numbers", "checks"),
+        )
+    ]
+    assert order == sorted(order)
+    whole = "\n".join(sheets)
+    assert words["set-cutoff"] in whole
+    assert words["details-hint"] not in whole, "the form is for screens"
+    assert "ampacity" in whole or "Σ" in whole, "the workings lie open"
+    assert whole.count(f"{words['total']} (") == 1, "the sum stands once, at the end"
+    numbered = [int(found) for found in re.findall(rf"(\d+) / {len(sheets)}\b", whole)]
+    assert numbered == list(range(1, len(sheets) + 1))
+
+
+def test_the_code_on_paper_reads_as_the_link_of_what_was_typed(
+    page: Page, guide: Guide, tmp_path: Path
+) -> None:
+    page.goto(f"/guide/{VAN}")
+    wait_for_engine(page)
+    page.locator("#rig-details [name=cable]").fill("12 ft")
+    page.locator("#rig-details [name=cable]").press("Enter")
+    page.wait_for_function("document.querySelector('main').dataset.state === 'ready'")
+    page.wait_for_function("location.hash.includes('cable=')")
+    _, file = printed(page, tmp_path, "A4")
+    drawn = tmp_path / "cover"
+    subprocess.run(
+        ["pdftoppm", "-r", "150", "-l", "1", "-png", "-singlefile", file, drawn], check=True
+    )
+    (found,) = zxingcpp.read_barcodes(Image.open(drawn.with_suffix(".png")))
+    assert found.text == public_link(guide, VAN, "cable=12ft")
+
+
+def test_nothing_runs_over_the_edge_of_the_paper(page: Page) -> None:
+    page.goto(f"/guide/{COACH}")
+    page.emulate_media(media="print")
+    for width in (680, 695):  # A4 and Letter less their margins, in CSS pixels
+        page.set_viewport_size({"width": width, "height": 900})
+        wide = page.evaluate(
+            """[...document.querySelectorAll("#rig-answer *")]
+            .filter((each) => each.getClientRects().length
+                && each.getBoundingClientRect().right > innerWidth + 1)
+            .map((each) => each.outerHTML.slice(0, 80))"""
+        )
+        assert wide == []
+
+
+def test_the_print_button_opens_the_browser_s_own_print(page: Page) -> None:
+    page.add_init_script("window.print = () => { window.printed = true; }")
+    page.goto(f"/guide/{VAN}")
+    page.locator("[data-rig-print]").click()
+    assert page.evaluate("window.printed")
+    expect(page.locator(".rig-sheet").first).to_be_hidden()
+
+
+def test_without_scripts_there_is_no_button_that_does_nothing(new_page: NewPage) -> None:
+    page = new_page(java_script_enabled=False)
+    page.goto(f"/guide/{VAN}")
+    expect(page.locator("[data-rig-print]")).to_be_hidden()
+
+
+def test_an_address_of_another_edition_finds_today_s_page_and_names_what_is_unknown(
+    page: Page,
+) -> None:
+    page.goto(f"/guide/rig=van/colour=blue/scope=some/heavy=0/#cable=12ft&edition={'f' * 12}")
+    expect(page.locator("[data-status=recommended]")).to_be_visible(timeout=ENGINE_START_MS)
+    expect(page.locator(".rig-faults")).to_contain_text("no question “colour”")
+    expect(page.locator(".rig-notice")).to_contain_text("no longer kept")
+    assert page.evaluate("decodeURI(location.pathname)") == f"/guide/{VAN}"
+    assert page.evaluate("location.hash") == f"#cable=12ft&edition={'f' * 12}"
+    expect(page.locator("#rig-details [name=cable]")).to_be_visible()
+
+
+def test_an_unknown_address_says_so_without_scripts_and_leads_on(new_page: NewPage) -> None:
+    page = new_page(java_script_enabled=False)
+    reply = page.goto("/guide/rig=boat/")
+    assert reply is not None
+    assert reply.status == 404
+    expect(page.locator("h1")).to_contain_text("no page of today's guide")
+    expect(page.locator(".rig-lost-wait")).to_be_hidden()
+    page.locator(".rig-go").click()
+    expect(page.locator(".rig-choice").first).to_be_visible()

@@ -1,0 +1,69 @@
+"""A shelf with very many products: the same choices, found without working out every one."""
+
+from collections.abc import Iterator
+from dataclasses import fields, replace
+
+import pytest
+
+from engine.advice.recommend import consider
+from engine.advice.supply import Demands
+from engine.conversation import Conversation
+from engine.links import read_pairs
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.model.products import Catalogue
+from engine.model.result import Outcome
+from tests.grown import with_products, with_rigs
+from tests.guide.shops import demo
+
+
+@pytest.fixture(scope="module")
+def many() -> Guide:
+    return with_products(demo(), 400)
+
+
+def outcomes(guide: Guide, details: str = "") -> Iterator[Outcome]:
+    """Some ways through the short path, with details besides."""
+    conversation = Conversation(guide)
+    more = read_pairs(guide, details.split()).values
+    for way in list(conversation.completions(Answers({})))[::19]:
+        yield conversation.outcome(Answers({**way.values, **more}))
+
+
+def test_the_shelf_grows_and_no_product_is_like_another(many: Guide) -> None:
+    for kind in fields(Catalogue):
+        shelf = getattr(many.catalogue, kind.name)
+        assert len(set(shelf)) == len({each.id for each in shelf}) == len(shelf)
+    assert sum(len(getattr(many.catalogue, kind.name)) for kind in fields(Catalogue)) >= 400
+
+
+@pytest.mark.parametrize("details", ["", "nights=4", "chemistry=agm", "ambient=20F", "bank=48V"])
+def test_the_cheapest_of_all_banks_is_found(many: Guide, details: str) -> None:
+    compared = 0
+    for outcome in outcomes(many, details):
+        best = outcome.best
+        if best is None or best.design is None:
+            continue
+        alone = []
+        for place, battery in enumerate(many.catalogue.batteries):
+            only = replace(many, catalogue=replace(many.catalogue, batteries=(battery,)))
+            found = consider(only, outcome.needs, best.candidate, Demands(only, outcome.needs))
+            if found.design is not None:
+                count = found.design.bank.count
+                cost = (count * battery.price, count * battery.mass, place)
+                alone.append((cost, battery.id, count))
+        bank = best.design.bank
+        assert min(alone)[1:] == (bank.battery.id, bank.count)
+        compared += 1
+    assert compared > 2
+
+
+def test_a_wider_tree_keeps_its_questions() -> None:
+    wide = with_rigs(demo(), 3)
+    conversation = Conversation(wide)
+    ways = sum(1 for _ in conversation.completions(Answers({})))
+    assert ways == 3 * sum(1 for _ in Conversation(demo()).completions(Answers({})))
+    answers = read_pairs(wide, ["rig=coach-50-2", "scope=whole", "heavy=0"])
+    question = conversation.next_question(answers)
+    assert question is not None
+    assert question.id == "v240"

@@ -1,0 +1,177 @@
+"""What is printed beside the answer: its link as a code, settings, and the two lists."""
+
+import io
+import re
+
+import pytest
+import zxingcpp
+from PIL import Image, ImageDraw
+
+from engine.links import public_link, read_link
+from engine.model.guide import Guide
+from engine.pages.qr import qr_svg
+from engine.pages.sheets import SHEET_FACTS, SHEET_RULES, Sheets, _facts, sheets_of
+from engine.respond import conversation_of, respond_to
+from engine.units import show
+from tests.pages.conftest import Case
+
+PIXELS = 6
+STROKE = re.compile(r'<path stroke="#000" d="([^"]+)"')
+MOVE = re.compile(r"([Mmh])(-?[\d.]+)(?: (-?[\d.]+))?")
+
+
+def picture_of(svg: str) -> Image.Image:
+    """The code as pixels, from the strokes that the SVG draws."""
+    side = int(re.findall(r'viewBox="0 0 (\d+) ', svg)[0])
+    picture = Image.new("L", (side * PIXELS, side * PIXELS), 255)
+    pen = ImageDraw.Draw(picture)
+    x = y = 0.0
+    (strokes,) = STROKE.findall(svg)
+    for kind, first, second in MOVE.findall(strokes):
+        if kind == "h":
+            box = (x * PIXELS, (y - 0.5) * PIXELS)
+            pen.rectangle((*box, (x + float(first)) * PIXELS - 1, (y + 0.5) * PIXELS - 1), 0)
+            x += float(first)
+        elif kind == "M":
+            x, y = float(first), float(second)
+        else:
+            x, y = x + float(first), y + float(second)
+    return picture
+
+
+def decoded(svg: str) -> str:
+    """What an independent decoder reads."""
+    (found,) = zxingcpp.read_barcodes(picture_of(svg))
+    return str(found.text)
+
+
+def sheets(guide: Guide, case: Case) -> Sheets:
+    """The sheets of a case."""
+    return sheets_of(guide, case.advice, *conversation_of(guide).place(case.answers))
+
+
+def test_the_code_of_every_recommendation_reads_as_its_link(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        found = sheets(guide, case)
+        assert found.link == public_link(guide, *conversation_of(guide).place(case.answers))
+        assert decoded(found.code) == found.link
+        path, _, fragment = found.link.partition("/guide/")[2].partition("#")
+        again = read_link(guide, path, fragment)
+        assert (again.key(), again.edition) == (case.answers.key(), guide.edition)
+
+
+def test_a_code_with_marks_and_letters_of_all_kinds_is_read() -> None:
+    text = "https://shop.example/guide/#loads=K%C3%BChler:90W:2h&note=a%26b"
+    assert decoded(qr_svg(text, "code <&>")) == text
+    assert "code &lt;&amp;&gt;" in qr_svg(text, "code <&>")
+
+
+def test_the_settings_are_the_design_s_for_every_recommendation(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    page = guide.wording.page
+    for case in cases:
+        rows = {row.label: row.text for row in sheets(guide, case).settings}
+        design, charging = case.design, case.advice.charging
+        unit, units = design.candidate.inverter, design.candidate.units
+        most_a = number(rows[page["set-charge-most"]])
+        assert number(rows[page["set-input"]]) <= 0.8 * case.needs.shore_a  # NEC 210.20(A)
+        assert most_a <= round(min(unit.charge_current * units, design.bank.charge_limit_a))
+        assert number(rows[page["set-charge-shore"]]) <= most_a
+        assert number(rows[page["set-absorption"]]) == pytest.approx(
+            charging.absorption_v, abs=0.005
+        )
+        assert number(rows[page["set-float"]]) < number(rows[page["set-absorption"]])
+        cut = number(rows[page["set-cutoff"]])
+        assert cut == unit.low_voltage_cutoff
+        assert cut < design.dc.terminal_v, "it would stop while everything planned runs"
+        assert (units > 1) == ("at each unit" in rows[page["set-charge-most"]])
+
+
+def number(text: str) -> float:
+    """The figure that a text starts with."""
+    return float(text.replace(",", "").split()[0])
+
+
+def test_both_legs_are_measured_as_the_layout_makes_them(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    """Between two hot wires: 240 V half a turn apart, nothing where both swing together."""
+    expected = {"split-phase-pair": "240 V", "split-phase-native": "240 V", "two-leg": "0 V"}
+    do = next(line.do for line in guide.sheets if line.id == "battery-between")
+    seen = set()
+    for case in cases:
+        layout = case.design.candidate.layout
+        rows = [row for _, group in sheets(guide, case).commission for row in group]
+        found = [row.planned for row in rows if row.do == do]
+        both = case.needs.service.legs == 2
+        assert found == ([expected[layout]] if both and layout in expected else [])
+        seen.add(layout)
+    assert {"split-phase-pair", "two-leg", "single", "sub-panel"} <= seen
+
+
+def test_the_lists_say_the_answer_s_own_figures_and_who(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        found = sheets(guide, case)
+        rows = [*found.measure, *(row for _, group in found.commission for row in group)]
+        planned = " ".join(row.planned for row in rows)
+        assert all(row.do and row.who for row in rows)
+        assert show(case.design.dc.cable_m, "m") in planned
+        assert f"{case.design.dc.fuse.rating:g} A {case.design.dc.fuse.family}" in planned
+        assert f"{case.design.ac.input_awg} AWG" in planned
+        assert len({part for part, _ in found.commission}) == len(found.commission)
+
+
+def test_cautions_beside_lines_are_the_answer_s_cautions(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases:
+        found = sheets(guide, case)
+        rows = [*found.measure, *(row for _, group in found.commission for row in group)]
+        titles = {note.caution.title for note in case.advice.cautions}
+        shown = {row.caution for row in rows if row.caution}
+        assert shown <= titles
+        named = {line.caution for line in guide.sheets}
+        assert shown == {
+            note.caution.title for note in case.advice.cautions if note.caution.id in named
+        }
+
+
+def test_every_line_is_printed_somewhere_and_its_facts_are_known(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    printed = set()
+    for case in cases:
+        found = sheets(guide, case)
+        printed |= {row.do for row in found.measure}
+        printed |= {row.do for _, group in found.commission for row in group}
+    assert printed == {line.do for line in guide.sheets}
+    assert tuple(_facts(cases[0].advice, cases[0].design)) == SHEET_FACTS
+    assert {line.rule for line in guide.sheets} <= set(SHEET_RULES)
+
+
+def test_the_page_holds_button_code_and_lists_once(guide: Guide) -> None:
+    html = respond_to(guide, "rig=van/scope=whole/heavy=0/").html
+    for mark in (
+        'type="button" data-rig-print',
+        'class="rig-qr"',
+        "rig-settings",
+        "rig-commission",
+    ):
+        assert html.count(mark) == 1, mark
+
+
+def test_a_code_survives_a_bad_print(guide: Guide, tree: tuple[Case, ...]) -> None:
+    picture = picture_of(sheets(guide, tree[0]).code)
+    pen = ImageDraw.Draw(picture)
+    middle = picture.width // 2
+    pen.ellipse((middle, middle, middle + 4 * PIXELS, middle + 4 * PIXELS), 128)
+    small = picture.resize((picture.width // 2, picture.height // 2))
+    data = io.BytesIO()
+    small.save(data, "JPEG", quality=40)
+    (found,) = zxingcpp.read_barcodes(Image.open(data))
+    assert found.text == sheets(guide, tree[0]).link
