@@ -88,7 +88,10 @@ def on_post_build(*, config: MkDocsConfig) -> None:
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
     """Put the guide's own page for unknown addresses in the place of the theme's."""
-    return str(config.extra[LOST]) if template_name == LOST else output
+    if template_name != LOST:
+        return output
+    drawn = Path(config.site_dir) / LOST  # where only the pages are drawn again, it is there
+    return str(config.extra.get(LOST) or (drawn.read_text("utf-8") if drawn.exists() else output))
 
 
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
