@@ -99,14 +99,14 @@ def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(page: Page) -> N
     wait_for_engine(page)
     built = page.locator("#rig-answer h1").inner_text()
     page.evaluate(KILL)
-    page.wait_for_function("window.workers.length === 2")
+    page.wait_for_function("() => window.workers.length === 2")
     page.evaluate(KILL)
     words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
     expect(page.locator("[data-rig-engine]")).to_have_text(words)
     expect(page.locator("#rig-answer h1")).to_have_text(built)
     page.locator("#rig-details [name=cable]").evaluate("(field) => { field.value = '9 ft'; }")
     page.locator("[data-rig-retry]").click()
-    page.wait_for_function("location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
     expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
 
 
@@ -146,7 +146,7 @@ def test_on_a_dear_link_nothing_is_loaded_before_the_first_change(
     assert not [url for url in requests if ".memory." in url]
     page.locator("#rig-details [name=cable]").fill("25 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
-    page.wait_for_function("location.hash === '#cable=25ft'", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash === '#cable=25ft'", timeout=ENGINE_START_MS)
 
 
 def test_what_was_typed_before_the_engine_came_is_answered_then(page: Page) -> None:
@@ -159,4 +159,4 @@ def test_what_was_typed_before_the_engine_came_is_answered_then(page: Page) -> N
     page.locator("#rig-details [name=cable]").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")
     assert page.evaluate("document.querySelector('main').dataset.state") == "loading"
-    page.wait_for_function("location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)

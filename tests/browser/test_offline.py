@@ -97,7 +97,7 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
     expect(page.locator(".md-search-result__item").first).to_be_visible()
     page.goto(f"{at}/guide/index.html")
     page.locator("[data-rig-do=remove]").click()
-    page.wait_for_function("caches.keys().then((names) => names.length === 0)")
+    page.wait_for_function("() => caches.keys().then((names) => names.length === 0)")
 
 
 def test_a_newer_edition_waits_until_it_is_asked_for(
@@ -121,7 +121,7 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
         expect(place).to_have_attribute("data-state", "newer", timeout=KEEP_MS)
         expect(page.locator("#rig-details [name=nights]")).to_have_value("3")
         page.locator("#rig-details [name=nights]").press("Tab")
-        page.wait_for_function("location.hash === '#nights=3'", timeout=ENGINE_START_MS)
+        page.wait_for_function("() => location.hash === '#nights=3'", timeout=ENGINE_START_MS)
         assert page.locator("h1[data-edition]").count() == 0
         other = page.context.new_page()
         other.goto(f"{at}{ANSWER}")

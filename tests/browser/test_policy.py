@@ -76,7 +76,7 @@ def test_the_policy_stops_what_it_should(
     page.evaluate(
         f"() => {{ try {{ {attack} }} catch (error) {{ window.broken.push('thrown') }} }}"
     )
-    page.wait_for_function("window.broken.length > 0")
+    page.wait_for_function("() => window.broken.length > 0")
     assert page.evaluate("window.hit") is None
     requests.clear()  # the browser lists the one that it stopped
 

@@ -70,8 +70,8 @@ def test_the_code_on_paper_reads_as_the_link_of_what_was_typed(
     wait_for_engine(page)
     page.locator("#rig-details [name=cable]").fill("12 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
-    page.wait_for_function("document.querySelector('main').dataset.state === 'ready'")
-    page.wait_for_function("location.hash.includes('cable=')")
+    page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
+    page.wait_for_function("() => location.hash.includes('cable=')")
     _, file = printed(page, tmp_path, "A4")
     drawn = tmp_path / "cover"
     subprocess.run(

@@ -58,7 +58,7 @@ def test_a_changed_detail_changes_the_answer_and_keeps_the_place(
     field.fill("25 ft")
     before = page.locator("#rig-answer").inner_text()
     field.press("Enter")
-    page.wait_for_function("location.hash.includes('cable=')")
+    page.wait_for_function("() => location.hash.includes('cable=')")
     expect(page.locator("#rig-answer")).not_to_have_text(before)
     expect(field).to_be_focused()
     expect(field).to_have_value("25 ft")
@@ -79,7 +79,7 @@ def test_what_cannot_be_read_stays_as_typed(page: Page, answer_address: str) -> 
     field = page.locator("#rig-details [name=cable]")
     field.fill("about a yard or so")
     field.press("Enter")
-    page.wait_for_function("document.querySelector('main').dataset.state === 'ready'")
+    page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
     expect(field).to_have_value("about a yard or so")
 
 
@@ -118,7 +118,7 @@ def test_on_a_data_saver_the_engine_waits_for_the_first_change(
     assert not [url for url in requests if url.endswith(".wasm")]
     page.locator("#rig-details [name=cable]").fill("25 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
-    page.wait_for_function("location.hash.includes('cable=')", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash.includes('cable=')", timeout=ENGINE_START_MS)
     assert [url for url in requests if url.endswith(".wasm")]
 
 
