@@ -248,7 +248,14 @@ class _Files:
         path = self.folder / name
         if not path.exists():
             return None
-        found = compose(name, path.read_text(encoding="utf-8"))
+        try:
+            text = path.read_text(encoding="utf-8")
+        except UnicodeDecodeError as error:
+            line = error.object[: error.start].count(b"\n") + 1
+            what, mend = "this file", "Save it as UTF-8."
+            self.faults.append(Fault(name, line, 1, what, "it is not written in UTF-8", mend))
+            return None
+        found = compose(name, text)
         if isinstance(found, Fault):
             self.faults.append(found)
             return None

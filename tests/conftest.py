@@ -45,10 +45,6 @@ OPEN = {
     "test_the_watch_sees_a_request_that_leaves_the_site": "the policy stops the request first",
     "test_the_tree_stays_within_its_budget": "8.6 MB compressed, 8 allowed",
     "test_kept_with_progress_then_everything_works_with_the_server_gone": "keeping the new pages",
-    "test_a_fault_is_shown_and_gone_when_it_is_mended": "the live server reloads too slowly",
-    "test_a_mistake_is_told_with_its_place_its_reason_and_its_mend[impossible-size]": (
-        "the example also trips the density check"
-    ),
 }
 
 

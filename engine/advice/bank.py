@@ -1,5 +1,6 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
+import math
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -18,7 +19,7 @@ from engine.sizing.short_circuit import bank_short_circuit_a
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
 MOST_STRINGS = 40
-# Counts of strings are rounded up with a little mercy; a floor must stay below that.
+# Counts of strings are rounded up with a little mercy; a floor must not lie above that.
 ROUNDING = 1e-6
 # Where no bank will do, the nearest miss is looked for among so many, the most promising ones.
 NEAREST_TRIED = 12
@@ -123,15 +124,16 @@ class _Demand:
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
 
-    def least_strings(self, battery: Battery) -> float:
+    def least_strings(self, battery: Battery) -> int:
         """A number that the strings of this battery do not stay below; quick to work out."""
-        highest_v = self.system_v / (1 - sizing.CLASS_TOLERANCE)
-        for_energy = (
-            self.energy.total_wh / (highest_v * battery.capacity) if self.cold_share else 0.0
-        )
+        string_v = battery.nominal * round(self.system_v / battery.nominal)
+        string_wh = string_v * battery.capacity
+        if battery.chemistry == "lifepo4":
+            string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
+        for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
         for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
-        return max(1.0, for_energy, for_current, for_surge) * (1 - ROUNDING)
+        return max(1, math.ceil(max(for_energy, for_current, for_surge) - ROUNDING))
 
     def may_keep(self, battery: Battery) -> bool:
         """Whether it is worth working out: it makes the voltage, and not too many are needed."""

@@ -16,7 +16,7 @@ from engine.pages.offers import absent_names, offers_of
 from engine.pages.view import Row
 from engine.units import plain, show
 
-NOT_CHOSEN_SHOWN = 12
+MOST_TOLD = 100
 
 
 PART_GROUPS = {
@@ -251,6 +251,19 @@ class AdviceView:
         """The best of each other layout and unit, with the checks it fails or what beats it."""
         return why_not(self.guide, self.advice.outcome.considered[1:], self.advice.best)
 
+    @property
+    def other_count(self) -> int:
+        """How many other units and layouts were considered."""
+        return (
+            len(
+                {
+                    (each.candidate.layout, each.candidate.inverter.id)
+                    for each in self.advice.outcome.considered
+                }
+            )
+            - 1
+        )
+
     def nearest_miss(self) -> WhyNot | None:
         """What came nearest of all that fails; None where everything passes."""
         failed = (each for each in self.advice.outcome.considered if each.design is None)
@@ -280,7 +293,7 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
 def why_not(
     guide: Guide, considered: tuple[Considered, ...], best: Considered | None
 ) -> list[WhyNot]:
-    """Each other unit and layout once, nearest first."""
+    """Each other unit and layout once, nearest first, as many as somebody may want to read."""
     found: list[WhyNot] = []
     seen: set[tuple[str, str]] = set()
     if best is not None:
@@ -289,6 +302,8 @@ def why_not(
         key = (each.candidate.layout, each.candidate.inverter.id)
         if key in seen:
             continue
+        if len(found) == MOST_TOLD:
+            break
         seen.add(key)
         if each.design is not None and best is not None:
             more = show(each.score - best.score, "USD")

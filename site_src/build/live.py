@@ -13,6 +13,7 @@ import sys
 import threading
 import time
 import zipfile
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from http import HTTPStatus
 from pathlib import Path
@@ -41,6 +42,9 @@ setInterval(async () => {{
 }}, 500);
 """
 TAG = f'<script src="{SCRIPT}"></script>'.encode()
+
+
+Stamps = dict[Path, tuple[int, int]]
 
 
 @dataclass
@@ -93,9 +97,8 @@ class Live:
         config = load_config(str(CONFIG), site_dir=str(self.site))
         return Shell(config.theme.get_env(), config, self.manifest)
 
-    def watch(self) -> None:
-        """Load again whenever something was saved."""
-        content, pages = stamps([self.content]), stamps(WATCHED)
+    def watch(self, content: Stamps, pages: Stamps) -> None:
+        """Load again whenever something was saved since these stamps were taken."""
         while True:
             time.sleep(EVERY_S)
             if (now := stamps([self.content])) != content:
@@ -113,7 +116,7 @@ class Live:
         self.version += 1
 
 
-def stamps(places: "list[Path] | tuple[Path, ...]") -> dict[Path, tuple[int, int]]:
+def stamps(places: Iterable[Path]) -> Stamps:
     """Time and size of every file at these places, by which a change is seen."""
     found = {}
     for place in places:
@@ -197,6 +200,7 @@ class LiveHandler(Handler):
 def main(site: str, content: str, port: str) -> int:
     """Serve until interrupted."""
     live = Live(Path(site), Path(content))
+    saved = stamps([live.content]), stamps(WATCHED)  # before they are read: nothing is missed
     live.load()
     handler = functools.partial(LiveHandler, directory=site, live=live)
     try:
@@ -206,7 +210,7 @@ def main(site: str, content: str, port: str) -> int:
         return 2
     with server:
         print(f"Rig Power Guide is at http://localhost:{server.server_port}/", flush=True)
-        threading.Thread(target=live.watch, daemon=True).start()
+        threading.Thread(target=live.watch, args=saved, daemon=True).start()
         print("A saved edit is shown at once. Stop it with Ctrl+C.", flush=True)
         try:
             server.serve_forever()

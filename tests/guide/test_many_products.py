@@ -13,6 +13,8 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import Outcome
+from engine.pages.advice_view import MOST_TOLD
+from engine.respond import respond
 from tests.grown import with_products, with_rigs
 from tests.guide.shops import demo
 
@@ -56,6 +58,17 @@ def test_the_cheapest_of_all_banks_is_found(many: Guide, details: str) -> None:
         assert min(alone)[1:] == (bank.battery.id, bank.count)
         compared += 1
     assert compared > 2
+
+
+def test_a_page_tells_of_the_nearest_and_says_how_many_more_there_are() -> None:
+    many = with_products(demo(), 1500)
+    answers = read_pairs(many, ["rig=van", "scope=whole", "heavy=1", "biggest=cooking"])
+    html = respond(many, answers, changes=False).html
+    told = html.partition('id="rig-considered-title"')[2].partition("</ul>")[0]
+    assert told.count("<li><strong>") == MOST_TOLD
+    found = Conversation(many).outcome(answers).considered
+    others = len({(each.candidate.layout, each.candidate.inverter.id) for each in found}) - 1
+    assert many.wording.page["considered-more"].format(count=others - MOST_TOLD) in told
 
 
 def test_a_wider_tree_keeps_its_questions() -> None:
