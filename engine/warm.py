@@ -8,6 +8,7 @@ from engine.browser import reply
 from engine.conversation import Key, Signature
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide
+from engine.pages.diagram_symbols import ELEMENTS, symbol
 from engine.pages.render import environment
 from engine.respond import conversation_of
 from engine.tree import states
@@ -30,6 +31,8 @@ def warm(guide: Guide, signatures: dict[Key, Signature]) -> None:
     What stays: modules, compiled templates, units that were read, the shape of the short path.
     """
     recall(guide, signatures)
+    for name in ELEMENTS:  # schemdraw's files are not there after a restore
+        symbol(name)
     for name in environment().list_templates():
         environment().get_template(name)
     paths = kinds_of_page(guide)

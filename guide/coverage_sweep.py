@@ -19,6 +19,7 @@ from engine.pages.words import candidate_name
 Progress = Callable[[int, int], None]
 WAYS_A_TASK = 4
 FEWEST_FOR_PROCESSES = 24
+OUTCOMES_KEPT = 60  # an outcome takes some 0.15 MB, and few are asked for twice
 NONE: frozenset[str] = frozenset()
 
 
@@ -133,6 +134,7 @@ _worker = _Worker()
 
 def _start(guide: Guide) -> None:
     _worker.conversation = Conversation(guide)
+    _worker.conversation.keep = OUTCOMES_KEPT
 
 
 def at_work() -> Conversation:

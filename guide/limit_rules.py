@@ -1,4 +1,4 @@
-"""What must hold within an entry: orders of limits, and figures that a real thing can have."""
+"""What must hold of an article: orders of limits, and figures that a real thing can have."""
 
 from collections.abc import Callable
 from itertools import pairwise
@@ -14,7 +14,7 @@ from engine.model.products import (
     SolarPanel,
     StepDown,
 )
-from engine.standards import ampacity_ac, ampacity_dc, awg
+from engine.standards import awg
 
 # Sizes and weights outside of these are slips of the pen: common practice, no source.
 SHORTEST_M, LONGEST_M = 0.001, 3.0
@@ -23,7 +23,6 @@ LIGHTEST_KG, HEAVIEST_KG = 0.0005, 300.0
 DENSEST_KG_PER_M3 = 8960.0
 # Nor lighter than packing foam: some 20 kg/m³, from memory.
 THINNEST_KG_PER_M3 = 20.0
-HOURS_A_DAY = 24
 
 
 class Limit(NamedTuple):
@@ -40,6 +39,15 @@ class Limit(NamedTuple):
 
 def _rises(curve: tuple[tuple[float, float], ...]) -> bool:
     return any(later[1] > earlier[1] for earlier, later in pairwise(curve))
+
+
+def _is_measured(product: Product) -> bool:
+    """Whether size and weight are each possible; if not, that is told and not their quotient."""
+    sides = (product.height, product.width, product.depth)
+    return (
+        all(SHORTEST_M <= side <= LONGEST_M for side in sides)
+        and LIGHTEST_KG <= product.mass <= HEAVIEST_KG
+    )
 
 
 def _size(name: str) -> Limit:
@@ -64,7 +72,7 @@ PRODUCT = (
     Limit(
         "mass",
         lambda each: (
-            not LIGHTEST_KG <= each.mass <= HEAVIEST_KG
+            not _is_measured(each)
             or each.mass <= DENSEST_KG_PER_M3 * each.height * each.width * each.depth
         ),
         "with these measures it would be denser than solid copper",
@@ -73,7 +81,7 @@ PRODUCT = (
     Limit(
         "mass",
         lambda each: (
-            each.mass < LIGHTEST_KG
+            not _is_measured(each)
             or each.mass >= THINNEST_KG_PER_M3 * each.height * each.width * each.depth
         ),
         "with these measures it would be lighter than packing foam",
@@ -262,126 +270,6 @@ RULES: tuple[tuple[type[Any], tuple[Limit, ...]], ...] = (
     (StepDown, STEP_DOWN),
     (AlternatorCharger, CHARGER),
     (SolarPanel, PANEL),
-)
-
-APPLIANCE: tuple[Limit, ...] = (
-    Limit(
-        "running",
-        lambda each: 0 < each.running <= 20_000,
-        "no appliance in a rig draws that",
-        "Look at the unit: W and kW are easily mixed up.",
-    ),
-    Limit(
-        "hours",
-        lambda each: each.hours <= HOURS_A_DAY,
-        "a day has 24 hours",
-        "Write hours a day, such as 3 h.",
-    ),
-    Limit(
-        "power_factor",
-        lambda each: each.power_factor > 0.2,
-        "that is no power factor",
-        "Write a share such as 95 %.",
-    ),
-    Limit(
-        "hour_of_day",
-        lambda each: 0 <= each.hour_of_day < HOURS_A_DAY,
-        "a day has the hours 0 to 23",
-        "Write the hour in which it mostly runs.",
-    ),
-    Limit(
-        "locked_rotor",
-        lambda each: each.locked_rotor == 0 or each.locked_rotor * each.volts > each.running,
-        "a motor starts with more than it runs with",
-        "Look at “locked_rotor”, “running” and “volts”; 0 A stands for no motor.",
-    ),
-    Limit(
-        "soft_startable",
-        lambda each: each.locked_rotor > 0 or not each.soft_startable,
-        "without a motor there is nothing to start softly",
-        "Write false, or its locked-rotor current.",
-    ),
-    Limit(
-        "start_time",
-        lambda each: (each.locked_rotor > 0) == (each.start_time > 0),
-        "a start current and a start time go together",
-        "Write both, or 0 A and 0 s.",
-    ),
-    Limit(
-        "at_once",
-        lambda each: not (each.heavy and each.at_once),
-        "what is heavy is counted by the question, not taken to run along",
-        "Write at_once: false, or heavy: false.",
-    ),
-)
-
-PLANNING: tuple[Limit, ...] = (
-    Limit(
-        "load_margin",
-        lambda each: 1.0 <= each.load_margin <= 2.0,
-        "a margin lies between 1 and 2",
-        "Write a factor such as 1.1.",
-    ),
-    Limit(
-        "fuse_factor",
-        lambda each: 1.0 <= each.fuse_factor <= 2.0,
-        "a factor lies between 1 and 2",
-        "Write a factor such as 1.25.",
-    ),
-    Limit(
-        "drop_limit",
-        lambda each: 0 < each.drop_limit <= 0.1,
-        "a limit of voltage drop lies between 0 and 10 %",
-        "Write a share such as 3 %.",
-    ),
-    Limit(
-        "cable_insulation_c",
-        lambda each: each.cable_insulation_c in ampacity_dc.INSULATIONS_C,
-        "the table of DC ampacities has no such column",
-        f"Use one of: {', '.join(str(each) for each in ampacity_dc.INSULATIONS_C)}.",
-    ),
-    Limit(
-        "ac_insulation_c",
-        lambda each: each.ac_insulation_c in ampacity_ac.INSULATIONS_C,
-        "the table of AC ampacities has no such column",
-        f"Use one of: {', '.join(str(each) for each in ampacity_ac.INSULATIONS_C)}.",
-    ),
-    Limit(
-        "ac_terminal_c",
-        lambda each: each.ac_terminal_c in ampacity_ac.INSULATIONS_C,
-        "the table of AC ampacities has no such column",
-        f"Use one of: {', '.join(str(each) for each in ampacity_ac.INSULATIONS_C)}.",
-    ),
-    Limit(
-        "most_cable_runs",
-        lambda each: each.most_cable_runs >= 1,
-        "no cable could be planned",
-        "Write 1 or more.",
-    ),
-    Limit(
-        "ageing",
-        lambda each: 0.5 <= each.ageing <= 1,
-        "it is the share that is left with age",
-        "Write a share such as 90 %.",
-    ),
-    Limit(
-        "allowed_rise_k",
-        lambda each: 0 < each.allowed_rise_k <= 40,
-        "no air stays that cool, or it gets too hot",
-        "Write degrees such as 10.",
-    ),
-    Limit(
-        "fan_factor",
-        lambda each: 1.0 <= each.fan_factor <= 3.0,
-        "a factor lies between 1 and 3",
-        "Write a factor such as 1.4.",
-    ),
-    Limit(
-        "soft_start_reduction",
-        lambda each: each.soft_start_reduction < 1,
-        "nothing would be left of the start",
-        "Write a share such as 50 %.",
-    ),
 )
 
 

@@ -54,3 +54,12 @@ def require() -> str:
             "sudo apt-get install chromium; macOS: brew install chromium) and start again"
         )
     return found
+
+
+def require_print_reader() -> None:
+    """See that the tests can read what the browser prints: poppler's command-line tools."""
+    if shutil.which("pdftotext") is None and not install_with_apt("poppler-utils"):
+        raise SetupError(
+            "the tests of the print-out need pdftotext; install it (Debian, Ubuntu: "
+            "sudo apt-get install poppler-utils; macOS: brew install poppler) and start again"
+        )

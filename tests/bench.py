@@ -18,6 +18,7 @@ from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
 from guide.load import load_guide
 from guide.site import make_server
+from tests import bench_guide
 from tests.browser.chromium import launch
 
 SAMPLE = 25
@@ -118,6 +119,7 @@ def rows() -> Iterator[tuple[str, float]]:
         start, took = seconds_in_browser(site, paths[0])
         yield "engine ready in the browser after opening a page", start
         yield "one answer in the browser after start (median)", statistics.median(took)
+    yield from bench_guide.rows()
 
 
 def main() -> None:

@@ -1,4 +1,4 @@
-"""What is kept of an older edition of the guide, so that links made from it can say what differs."""
+"""What is kept of an older edition, so that links made from it can say what differs."""
 
 from dataclasses import dataclass
 
