@@ -98,6 +98,15 @@ def test_starting_over_asks_first_and_then_leaves_nothing(tablet: Page) -> None:
     assert tablet.evaluate("history.length") == length
 
 
+def test_nothing_moves_under_the_finger_that_leaves_a_changed_field(tablet: Page) -> None:
+    tap_to_answer(tablet)
+    tablet.locator("#rig-details [name=cable]").fill("25 ft")
+    before = tablet.locator("#rig-show-over").bounding_box()
+    tablet.locator("#rig-show-over").tap()
+    expect(tablet.locator("#rig-show-sure")).to_be_visible()
+    assert tablet.locator("#rig-show-over").bounding_box() == before
+
+
 def test_idle_it_warns_and_then_starts_over(tablet: Page) -> None:
     tap_to_answer(tablet)
     tablet.clock.run_for(1000 * (IDLE_S - 2))
