@@ -39,8 +39,6 @@ def guide() -> Guide:
 # Known and open: each is told in the run's summary as an expected failure, none is skipped.
 OPEN = {
     "test_nothing_of_a_link_becomes_an_element": "a load's odd name is accepted, not refused",
-    "test_starting_over_asks_first_and_then_leaves_nothing": "show mode beside kept pages",
-    "test_when_the_engine_fails_that_is_said_and_the_guide_goes_on": "show mode on failure",
     "test_on_a_data_saver_the_engine_waits_for_the_first_change": "the wasm has another name now",
     "test_the_watch_sees_a_request_that_leaves_the_site": "the policy stops the request first",
     "test_the_tree_stays_within_its_budget": "8.6 MB compressed, 8 allowed",

@@ -98,6 +98,15 @@ def test_starting_over_asks_first_and_then_leaves_nothing(tablet: Page) -> None:
     assert tablet.evaluate("history.length") == length
 
 
+def test_nothing_moves_under_the_finger_that_leaves_a_changed_field(tablet: Page) -> None:
+    tap_to_answer(tablet)
+    tablet.locator("#rig-details [name=cable]").fill("25 ft")
+    before = tablet.locator("#rig-show-over").bounding_box()
+    tablet.locator("#rig-show-over").tap()
+    expect(tablet.locator("#rig-show-sure")).to_be_visible()
+    assert tablet.locator("#rig-show-over").bounding_box() == before
+
+
 def test_idle_it_warns_and_then_starts_over(tablet: Page) -> None:
     tap_to_answer(tablet)
     tablet.clock.run_for(1000 * (IDLE_S - 2))
@@ -174,7 +183,7 @@ def test_it_works_without_a_network_once_it_is_there(tablet: Page) -> None:
 
 
 def test_when_the_engine_fails_that_is_said_and_the_guide_goes_on(page: Page) -> None:
-    page.route("**/engine-*.zip", lambda route: route.abort())
+    page.route("**/engine-*.json", lambda route: route.abort())
     page.goto("/show/")
     expect(page.locator("main")).to_have_attribute("data-state", "failed", timeout=ENGINE_START_MS)
     expect(page.locator(".rig-show-bar [role=status]")).not_to_be_empty()
