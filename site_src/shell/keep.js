@@ -3,7 +3,8 @@
 (() => {
   const place = document.querySelector("[data-rig-offline]");
   const workers = navigator.serviceWorker;
-  if (!place || !workers || location.protocol === "file:") return;
+  const isFolder = location.protocol === "file:";
+  if (!place || (!workers && !isFolder)) return;
 
   const root = new URL(`${document.documentElement.dataset.root}/`, location);
   const say = place.querySelector("[role=status]");
@@ -26,6 +27,8 @@
     buttons.remove.hidden = state !== "kept";
     place.hidden = false;
   }
+
+  if (isFolder) return show("folder");
 
   async function offer() {
     const reply = await fetch(new URL("offline.json", root));
