@@ -61,8 +61,9 @@ def pack(site: Path, out: Path) -> None:
     write_parts(engine)
     for name in ("pyodide", "python_stdlib.zip", "engine-worker.js", "engine-start.js"):
         remove(engine / name)
-    for file in [*engine.glob("workbox-*"), *engine.glob("engine-*"), *engine.glob("*.gz")]:
-        file.unlink()
+    for pattern in ("workbox-*", "engine-*", "*.gz"):
+        for file in engine.glob(pattern):
+            file.unlink()
     patch_search(engine)
     pages = list(out.rglob("*.html"))
     for page in pages:
@@ -135,7 +136,7 @@ def patch_search(engine: Path) -> None:
     """Let the stand-in for a worker, which the search uses here, obey the pages' policy."""
     shim = engine / "iframe-worker.js"
     beside = (
-        "<script src=${new URL('../../engine/iframe-side.js',this.url)}><\\/script>"
+        "<script src=${new URL('../../engine/iframe-side.js',new URL(this.url,location))}><\\/script>"
         "<script src=${e}>"
     )
     text, count = SHIM_INLINE.subn(lambda _: beside, shim.read_text(encoding="utf-8"))

@@ -49,4 +49,13 @@
     worker.postMessage({ type: "start", manifest, parts }, buffers);
     return worker;
   };
+
+  // Links in the engine's replies name folders, as on a server; here only their page can be opened.
+  function nameThePage(event) {
+    const link = event.target.closest?.("a[href]");
+    if (!link?.pathname.endsWith("/")) return;
+    link.pathname += "index.html";
+  }
+  addEventListener("click", nameThePage, true);
+  addEventListener("auxclick", nameThePage, true);
 })();

@@ -84,8 +84,9 @@ class Socket:
         assert b" 101 " in head.split(b"\r\n")[0], head
 
     def send(self, text: str) -> None:
-        """Send one text; a client masks what it sends, here with zeros."""
-        data = text.encode()
+        """Send one text; a client masks what it sends."""
+        mask = secrets.token_bytes(4)
+        data = bytes(byte ^ mask[place % 4] for place, byte in enumerate(text.encode()))
         size = len(data)
         if size < 126:
             head = struct.pack("!BB", 0x81, 0x80 | size)
@@ -93,7 +94,7 @@ class Socket:
             head = struct.pack("!BBH", 0x81, 0x80 | 126, size)
         else:
             head = struct.pack("!BBQ", 0x81, 0x80 | 127, size)
-        self.stream.sendall(head + bytes(4) + data)
+        self.stream.sendall(head + mask + data)
 
     def receive(self) -> str:
         """Return the next text."""
@@ -210,6 +211,10 @@ class WebKit:
         """Open an address and wait until its page is loaded."""
         self._ask("POST", f"{self.session}/url", {"url": "about:blank"})
         self._ask("POST", f"{self.session}/url", {"url": address})
+        deadline = time.monotonic() + START_S
+        while self.evaluate("document.readyState") != "complete":  # it returns before that
+            assert time.monotonic() < deadline, address
+            time.sleep(0.05)
 
     def evaluate(self, expression: str) -> Any:
         """Return what an expression gives, a promise's result included."""

@@ -66,7 +66,11 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
 ) -> None:
     page = new_page()
     told: list[str] = []
-    page.expose_function("tell", told.append)
+
+    def tell(line: str) -> None:
+        told.append(line)
+
+    page.expose_function("tell", tell)
     page.add_init_script(
         """addEventListener("DOMContentLoaded", () => {
             const place = document.querySelector("[data-rig-offline] [role=status]");
