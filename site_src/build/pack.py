@@ -4,6 +4,7 @@
 """
 
 import base64
+import html
 import json
 import re
 import shutil
@@ -19,6 +20,8 @@ PIECE = 1_500_000  # bytes a script carries: small enough for progress; three ma
 MODULE = re.compile(r'<script type="module" src="([^"]*)engine/(\w+)\.js"></script>')
 FOLDER_LINK = re.compile(r'href="(?![a-z]+:|//|#)([^"#?]*/)([#?][^"]*)?"')
 WEB_MANIFEST = re.compile(r'<link rel="manifest"[^>]*>\n?')
+FOOTER = re.compile(r'<footer class="rig-offline" hidden></footer>')
+KEEP = re.compile(r'<script defer src="[^"]*engine/keep\.js"></script>\n?')
 POLICY = re.compile(r'(http-equiv="Content-Security-Policy" content=")([^"]*)')
 SHIM_INLINE = re.compile(
     r"<script>postMessage=.*?<\\/script><script src=\$\{e\}\?\$\{\+Date.now\(\)\}>"
@@ -54,6 +57,7 @@ def pack(site: Path, out: Path) -> None:
     """Write the folder and its zip."""
     shutil.rmtree(out, ignore_errors=True)
     shutil.copytree(site, out)
+    words = json.loads((out / "offline.json").read_text(encoding="utf-8"))["words"]
     for name in SERVED_ONLY:
         (out / name).unlink(missing_ok=True)
     engine = out / "assets" / "engine"
@@ -67,7 +71,8 @@ def pack(site: Path, out: Path) -> None:
     patch_search(engine)
     pages = list(out.rglob("*.html"))
     for page in pages:
-        page.write_text(for_folder(page.read_text(encoding="utf-8"), scripts), encoding="utf-8")
+        text = for_folder(page.read_text(encoding="utf-8"), scripts, words["folder"])
+        page.write_text(text, encoding="utf-8")
     files = {
         f"{out.name}/{file.relative_to(out).as_posix()}": file.read_bytes()
         for file in sorted(out.rglob("*"))
@@ -135,8 +140,9 @@ def write_part(file: Path, name: str, text: str) -> None:
 def patch_search(engine: Path) -> None:
     """Let the stand-in for a worker, which the search uses here, obey the pages' policy."""
     shim = engine / "iframe-worker.js"
+    side = "new URL('../../engine/iframe-side.js',new URL(this.url,location))"
     beside = (
-        "<script src=${new URL('../../engine/iframe-side.js',new URL(this.url,location))}><\\/script>"
+        f"<script src=${{{side}}}><\\/script>"
         "<script src=${e}>"
     )
     text, count = SHIM_INLINE.subn(lambda _: beside, shim.read_text(encoding="utf-8"))
@@ -146,7 +152,7 @@ def patch_search(engine: Path) -> None:
     (engine / "iframe-side.js").write_text(SHIM_SIDE, encoding="utf-8")
 
 
-def for_folder(page: str, scripts: set[str]) -> str:
+def for_folder(page: str, scripts: set[str], note: str) -> str:
     """Return a page as it works from a folder: plain scripts, whole links, its own policy."""
 
     def plain(found: re.Match[str]) -> str:
@@ -158,7 +164,8 @@ def for_folder(page: str, scripts: set[str]) -> str:
             f'<script defer src="{at}{found[2]}.plain.js"></script>'
         )
 
-    page = MODULE.sub(plain, WEB_MANIFEST.sub("", page))
+    page = FOOTER.sub(f'<footer class="rig-offline">{html.escape(note)}</footer>', page)
+    page = MODULE.sub(plain, KEEP.sub("", WEB_MANIFEST.sub("", page)))
     page = FOLDER_LINK.sub(lambda found: f'href="{found[1]}index.html{found[2] or ""}"', page)
     return POLICY.sub(lambda found: found[1] + folder_policy(found[2]), page)
 

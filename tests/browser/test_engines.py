@@ -101,7 +101,7 @@ def test_chromium_opens_the_folder_and_everything_works(
     change.click()
     expect(page.locator("#rig-answer h1")).to_be_visible()
     assert page.url.partition("#")[0].endswith("index.html")
-    expect(page.locator("[data-rig-offline] [role=status]")).to_contain_text("folder")
+    expect(page.locator(".rig-offline")).to_contain_text("folder")
     page.goto((packed / "index.html").as_uri())
     assert page.evaluate(SEARCH) > 0
     assert [line for line in told if line.startswith("error")] == []

@@ -174,7 +174,7 @@ def test_it_works_without_a_network_once_it_is_there(tablet: Page) -> None:
 
 
 def test_when_the_engine_fails_that_is_said_and_the_guide_goes_on(page: Page) -> None:
-    page.route("**/engine-*.zip", lambda route: route.abort())
+    page.route("**/engine-*.json", lambda route: route.abort())
     page.goto("/show/")
     expect(page.locator("main")).to_have_attribute("data-state", "failed", timeout=ENGINE_START_MS)
     expect(page.locator(".rig-show-bar [role=status]")).not_to_be_empty()

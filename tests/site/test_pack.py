@@ -46,12 +46,12 @@ def test_other_forms_of_modules_stop_the_build(tmp_path: Path, form: str) -> Non
     ],
 )
 def test_links_to_folders_name_their_page(link: str, whole: str) -> None:
-    assert for_folder(f"<a {link}>", set()) == f"<a {whole}>"
+    assert for_folder(f"<a {link}>", set(), "") == f"<a {whole}>"
 
 
 def test_a_script_that_was_not_made_plain_is_refused() -> None:
     with pytest.raises(PackError, match=r"new\.js"):
-        for_folder('<script type="module" src="assets/engine/new.js"></script>', {"page"})
+        for_folder('<script type="module" src="assets/engine/new.js"></script>', {"page"}, "")
 
 
 def test_a_folder_s_policy_allows_no_more_than_files_and_its_own_worker() -> None:
