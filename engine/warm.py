@@ -3,57 +3,65 @@
 import gc
 import json
 from itertools import product
+from typing import Any
 
-from engine.browser import reply
+from engine.browser import KINDS, reply
 from engine.conversation import Key, Signature
-from engine.model.answers import UNSURE
+from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.pages.diagram_symbols import ELEMENTS, symbol
+from engine.pages.diagram_symbols import Symbol, recall_symbols
 from engine.pages.render import environment
 from engine.respond import conversation_of
-from engine.tree import states
+from engine.tree import follow
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
 
 TYPED = ("", "cable=25ft&nights=2", "bank=24V&cable=4.5m", "cabel=1&cable=15kg&space=attic")
 
 
-def recall(guide: Guide, signatures: dict[Key, Signature]) -> None:
-    """Take over what the build worked out, so that the first reply need not."""
+def recall(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, ...]) -> None:
+    """Take over what the build worked out and drew, so that the first reply need not."""
+    recall_symbols(symbols)
     conversation = conversation_of(guide)
     conversation.keep = KEPT_IN_BROWSER
     conversation.remember(signatures)
 
 
-def warm(guide: Guide, signatures: dict[Key, Signature]) -> None:
+def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, ...]) -> None:
     """Answer requests of every kind, then let go of what only those needed.
 
     What stays: modules, compiled templates, units that were read, the shape of the short path.
     """
-    recall(guide, signatures)
-    for name in ELEMENTS:  # schemdraw's files are not there after a restore
-        symbol(name)
+    recall(guide, signatures, symbols)
     for name in environment().list_templates():
         environment().get_template(name)
     paths = kinds_of_page(guide)
     for path, fragment in product(paths, TYPED):
-        request(guide, path, fragment, changes=False)
-    request(guide, min(paths, key=len), "", changes=True)
+        request(guide, path=path, fragment=fragment, changes=False)
+    visit = {"link": paths[-1], "when": "", "contact": ""}
+    for kind in KINDS:
+        asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
+        request(guide, kind=kind, **asked)
     gc.collect()
 
 
-def request(guide: Guide, path: str, fragment: str, *, changes: bool) -> None:
+def request(guide: Guide, **asked: Any) -> None:
     """Answer as for the page, and keep nothing that can be worked out again."""
-    asked = {"id": 0, "path": path, "fragment": fragment, "form": None, "changes": changes}
-    reply(json.dumps(asked), guide)
+    reply(json.dumps({"id": 0, "form": None, **asked}), guide)
     conversation_of(guide).forget_outcomes()
 
 
 def kinds_of_page(guide: Guide) -> tuple[str, ...]:
-    """For each answer to the first question the longest path that it begins, and the longest in
-    which nothing is left unsure: only a recommendation has pictures.
+    """For each answer to the first question a page that it leads to, first choices after it.
+
+    Paths without "not sure" have few outcomes, so that little is left behind in the memory.
     """
-    found: dict[tuple[str, bool], str] = {}
-    for path in sorted(states(conversation_of(guide)), key=len):
-        found[path.partition("/")[0], UNSURE in path] = path
-    return tuple(dict.fromkeys(found.values()))
+    conversation = conversation_of(guide)
+    first = conversation.path_questions[0]
+    found = []
+    for choice in first.choices:
+        answers = follow(conversation, Answers({}), first, choice.id)
+        while (question := conversation.next_question(answers)) is not None:
+            answers = follow(conversation, answers, question, question.choices[0].id)
+        found.append(conversation.place(answers)[0])
+    return tuple(found)

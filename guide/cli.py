@@ -47,6 +47,13 @@ def parser() -> argparse.ArgumentParser:
     cli_author.add_content(one)
     one.set_defaults(run=build)
 
+    one = commands.add_parser("pack", help="make a folder and a zip that open without a server")
+    one.add_argument(
+        "--out", type=Path, default=ROOT / "dist" / "rig-power-guide", help="default: dist/…"
+    )
+    cli_author.add_content(one)
+    one.set_defaults(run=pack)
+
     one = commands.add_parser("answer", help="give the answer for a set of answered questions")
     one.add_argument("pairs", nargs="+", metavar="QUESTION=VALUE", help="for example rig=coach-50")
     one.add_argument("--json", action="store_true", help="print the answer as JSON")
@@ -71,6 +78,12 @@ def serve(options: argparse.Namespace) -> int:
 def build(options: argparse.Namespace) -> int:
     """Build the site into a folder."""
     site.build(options.out, options.content, report=options.report)
+    return ANSWERED
+
+
+def pack(options: argparse.Namespace) -> int:
+    """Build the site and make of it a folder and a zip for a USB stick."""
+    site.pack(options.out, options.content)
     return ANSWERED
 
 

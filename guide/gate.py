@@ -21,6 +21,7 @@ def run(pytest_arguments: Sequence[str]) -> int:
     """Run all checks, the tests last, and return the first exit code that is not zero."""
     setup_browser.require()
     setup_browser.require_print_reader()
+    setup_browser.offer_others()
     steps = [*CHECKS, ("tests", [*TESTS, *pytest_arguments])]
     codes = [run_step(place, len(steps), *step) for place, step in enumerate(steps, start=1)]
     return next((code for code in codes if code), 0)

@@ -1,4 +1,4 @@
-"""The Chromium that the browser tests drive: found on the machine, else installed."""
+"""The browsers that the tests drive: Chromium, and two others where they can be had."""
 
 import shutil
 import subprocess
@@ -13,6 +13,12 @@ MAC_APPLICATIONS = (
     Path("/Applications/Chromium.app/Contents/MacOS/Chromium"),
     Path("/Applications/Google Chrome.app/Contents/MacOS/Google Chrome"),
 )
+WEBKIT_FOLDERS = ("/usr/lib", "/usr/libexec", "/usr/local/lib")
+PACKAGES = {"firefox": ("firefox-esr",), "webkit": ("webkit2gtk-driver", "xvfb")}
+HOW = {
+    "firefox": "install Firefox (Debian: sudo apt-get install firefox-esr)",
+    "webkit": "install WebKitGTK's driver (Debian: sudo apt-get install webkit2gtk-driver xvfb)",
+}
 
 
 def find() -> str | None:
@@ -63,3 +69,29 @@ def require_print_reader() -> None:
             "the tests of the print-out need pdftotext; install it (Debian, Ubuntu: "
             "sudo apt-get install poppler-utils; macOS: brew install poppler) and start again"
         )
+
+
+def find_firefox() -> str | None:
+    """Return the path of a Firefox on this machine, or None."""
+    application = Path("/Applications/Firefox.app/Contents/MacOS/firefox")
+    found = shutil.which("firefox-esr") or shutil.which("firefox")
+    return found or (str(application) if application.exists() else None)
+
+
+def find_webkit() -> str | None:
+    """Return the path of WebKitGTK's small browser where its driver and Xvfb are too, or None."""
+    if not (shutil.which("WebKitWebDriver") and shutil.which("Xvfb")):
+        return None
+    for folder in WEBKIT_FOLDERS:
+        for found in sorted(Path(folder).glob("**/webkit2gtk-4.*/MiniBrowser")):
+            return str(found)
+    return None
+
+
+def offer_others() -> None:
+    """Install the two other browsers where this user may; say which tests are left out if not."""
+    for name, find_one in (("firefox", find_firefox), ("webkit", find_webkit)):
+        if find_one() is None:
+            all(install_with_apt(package) for package in PACKAGES[name])
+        if find_one() is None:
+            say(f"[set-up] the tests in {name} are left out; to have them, {HOW[name]}")

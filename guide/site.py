@@ -7,6 +7,7 @@ import logging
 import os
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -63,6 +64,22 @@ def build(out: Path, content: Path = CONTENT, *, report: bool = False) -> None:
     if done.returncode:
         raise SetupError("the site was not built; the reason stands above")
     say(f"Built {out} in {time.monotonic() - began:.0f} s")
+
+
+def pack(out: Path, content: Path = CONTENT) -> None:
+    """Build the site and make of it a folder and a zip that open without a server."""
+    with tempfile.TemporaryDirectory() as folder:
+        built = Path(folder) / "site"
+        build(built, content)
+        pack_built(built, out)
+
+
+def pack_built(built: Path, out: Path) -> None:
+    """Make of a built site a folder and a zip that open without a server."""
+    out.parent.mkdir(parents=True, exist_ok=True)
+    command = [sys.executable, "-m", "site_src.build.pack", str(built), str(out.resolve())]
+    if subprocess.run(command, cwd=ROOT, stdin=subprocess.DEVNULL, check=False).returncode:
+        raise SetupError("the folder was not made; the reason stands above")
 
 
 class Handler(http.server.SimpleHTTPRequestHandler):

@@ -1,12 +1,11 @@
 """Electrical symbols as SVG, from schemdraw: drawn once, then only placed.
 
 Placing a symbol takes microseconds, drawing one takes half a millisecond; and schemdraw is loaded
-only when the first diagram is drawn.
+only when the first diagram is drawn: not in a browser, which is given what the build drew.
 """
 
 import re
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from engine.pages.svg import at
@@ -49,7 +48,14 @@ ELEMENTS = {
 """Each symbol's element of schemdraw, and the way that it points."""
 
 
-@cache
+_DRAWN: dict[str, Symbol] = {}
+
+
+def recall_symbols(drawn: tuple[Symbol, ...]) -> None:
+    """Take over symbols that were drawn elsewhere."""
+    _DRAWN.update((each.name, each) for each in drawn)
+
+
 def symbol(name: str) -> Symbol:
     """The symbol of this name.
 
@@ -57,6 +63,12 @@ def symbol(name: str) -> Symbol:
     ------
     KeyError : if there is none.
     """
+    if name not in _DRAWN:
+        _DRAWN[name] = _drawn(name)
+    return _DRAWN[name]
+
+
+def _drawn(name: str) -> Symbol:
     import schemdraw  # noqa: PLC0415 - only a page with a diagram should pay for it
     from schemdraw import elements  # noqa: PLC0415
 

@@ -4,7 +4,6 @@ import base64
 import gzip
 import hashlib
 import json
-import os
 import shutil
 import subprocess
 import tempfile
@@ -13,7 +12,9 @@ from collections.abc import Iterator
 from importlib.metadata import distribution
 from pathlib import Path, PurePosixPath
 
+from engine.conversation import Key, Signature
 from engine.model.guide import Guide
+from engine.pages.diagram_symbols import ELEMENTS, symbol
 from engine.respond import conversation_of
 from guide.load import as_module
 from guide.setup import ROOT
@@ -30,6 +31,7 @@ SHELL_FILES = (
     "marks.js",
     "show.js",
     "kept.js",
+    "packed.js",
 )
 WORKBOX = ("core", "routing", "strategies", "precaching")
 LIBRARIES = (
@@ -39,14 +41,12 @@ LIBRARIES = (
     "markupsafe",
     "pint",
     "platformdirs",
-    "schemdraw",
     "segno",
     "typing_extensions",
 )
 NOT_SHIPPED = {"__pycache__", "testsuite", "tests"}
 PURE_SUFFIXES = {"", ".py", ".pyc", ".txt", ".md", ".rst", ".html", ".svg", ".css", ".json"}
 LIBRARY = "python_stdlib.zip"
-LONG_AGO = 315532800  # 1980, the first year of a zip
 FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel"}
 
 
@@ -109,13 +109,22 @@ def collect(guide: Guide, stage: Path) -> None:
     """Copy the engine and its libraries into a folder and write the content there as a module."""
     ignored = shutil.ignore_patterns(*NOT_SHIPPED)
     shutil.copytree(ROOT / "engine", stage / "engine", ignore=ignored)
-    known = conversation_of(guide).known()
-    text = f"{as_module(guide)}\nSIGNATURES = {known!r}\n"
-    (stage / "edition.py").write_text(text, encoding="utf-8")
+    (stage / "edition.py").write_text(
+        edition_module(guide, conversation_of(guide).known()), encoding="utf-8"
+    )
     for name in LIBRARIES:
         for inner, source in library_files(name):
             (stage / inner).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(source, stage / inner)
+
+
+def edition_module(guide: Guide, signatures: dict[Key, Signature]) -> str:
+    """Return the content as Python, with what was worked out and drawn from it."""
+    symbols = tuple(symbol(name) for name in ELEMENTS)
+    return (
+        f"{as_module(guide)}\nfrom engine.pages.diagram_symbols import Symbol\n"
+        f"\nSIGNATURES = {signatures!r}\nSYMBOLS = {symbols!r}\n"
+    )
 
 
 def library_files(name: str) -> Iterator[tuple[PurePosixPath, Path]]:
@@ -142,8 +151,6 @@ def compile_for_browser(stage: Path, packages: Path, node: str) -> None:
         if not source.with_suffix(".pyc").exists():
             raise BundleError(f"{source.relative_to(stage)} was not compiled for the browser")
         source.unlink()
-    for path in (stage, *stage.rglob("*")):
-        os.utime(path, (LONG_AGO, LONG_AGO))  # Python keeps the times of folders in its memory
 
 
 def read_pure(stage: Path) -> dict[str, bytes]:

@@ -83,7 +83,9 @@ def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
 
 def on_post_build(*, config: MkDocsConfig) -> None:
     """List what a device keeps, once every file is there."""
-    write_offline(Path(config.site_dir), config.site_name, config.site_description or "")
+    words = explained.guide().wording.page
+    site, name = Path(config.site_dir), config.site_name
+    write_offline(site, name, config.site_description or "", words)
 
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:

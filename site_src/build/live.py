@@ -27,7 +27,7 @@ from guide.fault import ContentError
 from guide.load import as_module, load_guide
 from guide.setup import ROOT, say
 from guide.site import CONFIG, Handler, Server, mkdocs, settings
-from site_src.build.bundle import content_hash, entry, write_archive
+from site_src.build.bundle import content_hash, edition_module, entry, write_archive
 from site_src.build.cards import card_of
 from site_src.build.tree import Shell, preview_of, stamp
 
@@ -143,7 +143,7 @@ def manifest_of(guide: Guide, folder: Path) -> str:
         contents = {
             name: archive.read(name) for name in archive.namelist() if name != "edition.pyc"
         }
-    contents["edition.py"] = source + b"\nSIGNATURES = {}\n"
+    contents["edition.py"] = edition_module(guide, {}).encode()
     edition = content_hash(contents)
     archive_file = folder / f"engine-{edition}.zip"
     write_archive(archive_file, contents)

@@ -2,12 +2,14 @@
 
 import hashlib
 import json
+from collections.abc import Mapping
 from pathlib import Path
 
 from guide.setup import ROOT
 
 SHELL = ROOT / "site_src" / "shell"
-NOT_KEPT = {"service-worker.js", "offline.json", "sitemap.xml", "sitemap.xml.gz"}
+NOT_KEPT = {"service-worker.js", "sitemap.xml", "sitemap.xml.gz"}
+SAID = "offline.json"
 PLACE = "[/* list */]"
 
 
@@ -21,15 +23,24 @@ def kept_files(site: Path) -> list[tuple[str, str, int]]:
     ]
 
 
-def write_offline(site: Path, name: str, description: str) -> None:
-    """Write the service worker, how much it keeps, and the manifest of the web app."""
+def write_offline(site: Path, name: str, description: str, words: Mapping[str, str]) -> None:
+    """Write the service worker, what is said about it, and the manifest of the web app."""
     (site / "manifest.webmanifest").write_text(web_manifest(name, description), encoding="utf-8")
-    files = kept_files(site)
+    (site / SAID).unlink(missing_ok=True)
+    total = sum(size for _, _, size in kept_files(site))
+    said = json.dumps({"bytes": total, "words": keep_words(words)})
+    (site / SAID).write_text(said + "\n", encoding="utf-8")
     source = (SHELL / "service-worker.js").read_text(encoding="utf-8")
-    listed = json.dumps(files, separators=(",", ":"))
+    listed = json.dumps(kept_files(site), separators=(",", ":"))
     (site / "service-worker.js").write_text(source.replace(PLACE, listed, 1), encoding="utf-8")
-    total = {"files": len(files), "bytes": sum(size for _, _, size in files)}
-    (site / "offline.json").write_text(json.dumps(total) + "\n", encoding="utf-8")
+
+
+def keep_words(words: Mapping[str, str]) -> dict[str, str]:
+    """Return what is said about keeping the guide, by the names that the script knows."""
+    start = "keep-"
+    return {
+        name.removeprefix(start): text for name, text in words.items() if name.startswith(start)
+    }
 
 
 def web_manifest(name: str, description: str) -> str:

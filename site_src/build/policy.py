@@ -10,23 +10,18 @@ ENCODING = re.compile(r"""<meta charset=["']?utf-8["']?\s*/?>""", re.IGNORECASE)
 OWN = "'self'"
 
 
-def policy(scripts: str, *, engine: bool, own: str = OWN) -> str:
+def policy(scripts: str, *, engine: bool) -> str:
     """Return a policy. Styles may stand in a page (charts use them); scripts may not.
 
     scripts: sources of inline scripts, as hashes
     engine: whether the page starts WebAssembly, and gives HTML to the browser by one door only
-    own: what counts as the site itself
     """
     parts = {
-        "default-src": "'none'",
-        "script-src": " ".join(filter(None, [own, "'wasm-unsafe-eval'" * engine, scripts])),
-        "style-src": f"{own} 'unsafe-inline'",
-        "img-src": f"{own} data:",
-        "connect-src": own,
-        "worker-src": own,
-        "manifest-src": own,
-        "base-uri": "'none'",
-        "form-action": "'none'",
+        "default-src": OWN,
+        "script-src": " ".join(filter(None, [OWN, "'wasm-unsafe-eval'" * engine, scripts])),
+        "style-src": f"{OWN} 'unsafe-inline'",
+        "img-src": f"{OWN} data:",
+        **dict.fromkeys(("object-src", "base-uri", "form-action"), "'none'"),
     }
     if engine:
         parts |= {"require-trusted-types-for": "'script'", "trusted-types": "rig-guide rig-keep"}

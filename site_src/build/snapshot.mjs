@@ -5,13 +5,14 @@
 // browser has it already. The same packages give the same bytes.
 import fs from "node:fs";
 import { createRequire, syncBuiltinESMExports } from "node:module";
+import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { checksum, takeOut } from "../shell/memory.js";
 
 // Taken off the command line, which Python would otherwise keep in its memory.
 const [pyodideFile, packages, out] = process.argv.splice(1).slice(1);
 const MEBIBYTE = 1 << 20;
-const SMALLEST_BLOCK = 64;
+const SMALLEST_BLOCK = 8;
 
 // Chance and time would stay in the memory, and two builds would differ.
 let chance = 7;
@@ -39,8 +40,10 @@ const pyodide = await loadPyodide({
 });
 // Only texts pass from Python to here: a proxy would be let go of at a moment of chance.
 const version = pyodide.runPython("'%d.%d' % __import__('sys').version_info[:2]");
-pyodide.mountNodeFS(`/lib/python${version}/site-packages`, packages);
-pyodide.runPython("import edition, engine.warm; engine.warm.warm(edition.GUIDE, edition.SIGNATURES)");
+copyIn(packages, `/lib/python${version}/site-packages`);
+pyodide.runPython("import importlib; importlib.invalidate_caches()");
+pyodide.runPython("from edition import *; from engine.warm import warm");
+pyodide.runPython("warm(GUIDE, SIGNATURES, SYMBOLS)");
 clearFree(pyodide._module);
 
 const image = pyodide.makeMemorySnapshot();
@@ -55,6 +58,16 @@ takeOut(image, fresh, base);
 fs.writeFileSync(out, image);
 process.stdout.write(JSON.stringify(base));
 process.exit(0);
+
+// Not mounted: times and numbers of this machine's files would stay in the memory.
+function copyIn(folder, place) {
+  pyodide.FS.mkdirTree(place);
+  for (const name of fs.readdirSync(folder).sort()) {
+    const source = path.join(folder, name);
+    if (fs.statSync(source).isDirectory()) copyIn(source, `${place}/${name}`);
+    else pyodide.FS.writeFile(`${place}/${name}`, fs.readFileSync(source));
+  }
+}
 
 // What was freed still holds old bytes, which would be compressed and carried along.
 function clearFree(module) {

@@ -8,7 +8,7 @@ const NOWHERE = "https://engine.invalid/"; // Pyodide wants an address; `answerF
 const EMPTY_ZIP = Uint8Array.of(80, 75, 5, 6, ...new Array(18).fill(0));
 
 /**
- * Returns a function from request to reply, both JSON texts, by the first way that works.
+ * Returns the first way that works and its function from request to reply, both JSON texts.
  * open(file) gives the Response that holds a file; tell(loaded, total) is told how far it is.
  */
 export async function start(manifest, open, tell) {
@@ -17,7 +17,7 @@ export async function start(manifest, open, tell) {
     try {
       const reply = await way(manifest, open, tell);
       console.info(`engine: ${way.name}`);
-      return reply;
+      return { reply, way: way.name };
     } catch (error) {
       console.warn(`engine: ${way.name} failed: ${error}`);
       failure = error;
@@ -70,8 +70,8 @@ async function startPlain({ files, lock }, open, tell) {
   ]);
   pyodide.unpackArchive(archive, "zip", { extractDir: sitePackages(pyodide) });
   pyodide.runPython("import importlib; importlib.invalidate_caches()");
-  const { GUIDE, SIGNATURES } = pyodide.pyimport("edition");
-  pyodide.pyimport("engine.warm").recall(GUIDE, SIGNATURES);
+  const { GUIDE, SIGNATURES, SYMBOLS } = pyodide.pyimport("edition");
+  pyodide.pyimport("engine.warm").recall(GUIDE, SIGNATURES, SYMBOLS);
   return door(pyodide);
 }
 

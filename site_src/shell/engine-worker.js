@@ -34,8 +34,9 @@ async function begin({ address, manifest, parts }) {
   };
   try {
     const listed = manifest ?? (await found(await fetchFile(address)).json());
-    reply = await start(listed, open, tell);
-    postMessage({ type: "state", state: "ready", detail: "" });
+    const started = await start(listed, open, tell);
+    reply = started.reply;
+    postMessage({ type: "state", state: "ready", detail: started.way });
     for (const request of calls.splice(0)) call(request);
     drainSoon();
   } catch (error) {

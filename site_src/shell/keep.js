@@ -1,25 +1,26 @@
 // "Keep on this device": registers the service worker when asked, shows how far it is, and asks
-// before a newer edition takes the place of the one that is being read. Words stand in the page.
+// before a newer edition takes the place of the one that is being read. The words come with
+// offline.json.
 (() => {
-  const place = document.querySelector("[data-rig-offline]");
+  const place = document.querySelector(".rig-offline");
   const workers = navigator.serviceWorker;
-  if (!place || !workers || location.protocol === "file:") return;
+  if (!place || !workers) return;
 
   const root = new URL(`${document.documentElement.dataset.root}/`, location);
-  const say = place.querySelector("[role=status]");
-  const bar = place.querySelector("progress");
-  const buttons = Object.fromEntries(
-    [...place.querySelectorAll("button")].map((button) => [button.dataset.rigDo, button]),
-  );
-  const megabytes = (bytes) => (bytes / 1e6).toFixed(0);
   const address = new URL("service-worker.js", root).href;
   const policy = window.trustedTypes?.createPolicy("rig-keep", { createScriptURL: () => address });
+  const megabytes = (bytes) => (bytes / 1e6).toFixed(0);
+  const say = document.createElement("p");
+  const bar = document.createElement("progress");
+  const buttons = {};
+  let words = {};
+  let size = 0;
   let asked = false;
   let using = false;
 
   function show(state, values = {}) {
     place.dataset.state = state;
-    say.textContent = (place.dataset[state] ?? "").replace(/{(\w+)}/g, (_, name) => values[name]);
+    say.textContent = (words[state] ?? "").replace(/{(\w+)}/g, (_, name) => values[name]);
     bar.hidden = state !== "keeping";
     buttons.keep.hidden = !["offer", "broken"].includes(state);
     buttons.use.hidden = !["newer", "others"].includes(state);
@@ -27,15 +28,26 @@
     place.hidden = false;
   }
 
-  async function offer() {
-    const reply = await fetch(new URL("offline.json", root));
-    const { bytes } = await reply.json();
-    show("offer", { total: megabytes(bytes) });
+  function build() {
+    say.setAttribute("role", "status");
+    bar.setAttribute("aria-label", words.progress);
+    place.append(say, bar);
+    for (const [name, task] of Object.entries({ keep, use, remove })) {
+      const button = document.createElement("button");
+      button.type = "button";
+      button.dataset.rigDo = name;
+      button.textContent = words[`do-${name}`];
+      button.addEventListener("click", task);
+      buttons[name] = button;
+      place.append(" ", button);
+    }
   }
+
+  const offer = () => show("offer", { total: megabytes(size) });
 
   async function keep() {
     asked = true;
-    show("keeping", { kept: 0, total: "…" });
+    show("keeping", { kept: 0, total: megabytes(size) });
     try {
       const script = policy?.createScriptURL("") ?? address;
       follow(await workers.register(script, { scope: root.pathname, updateViaCache: "none" }));
@@ -47,13 +59,13 @@
 
   function follow(registration) {
     const worker = registration.installing ?? registration.waiting ?? registration.active;
-    if (registration.waiting && registration.active) show("newer");
-    else if (registration.active) show("kept");
-    worker.addEventListener("statechange", () => {
+    const look = () => {
       if (worker.state === "redundant" && asked) show("broken");
       else if (registration.waiting && registration.active) show("newer");
       else if (registration.active) show("kept");
-    });
+    };
+    look();
+    worker.addEventListener("statechange", look);
     registration.addEventListener("updatefound", () => {
       if (registration.active) follow(registration);
     });
@@ -65,7 +77,7 @@
     for (const name of await caches.keys()) {
       if (name.startsWith("rig-guide")) await caches.delete(name);
     }
-    await offer();
+    offer();
   }
 
   async function use() {
@@ -83,11 +95,12 @@
   workers.addEventListener("controllerchange", () => {
     if (using) location.reload();
   });
-  buttons.keep.addEventListener("click", keep);
-  buttons.use.addEventListener("click", use);
-  buttons.remove.addEventListener("click", remove);
 
   addEventListener("load", async () => {
+    const reply = await fetch(new URL("offline.json", root));
+    if (!reply.ok) return;
+    ({ words, bytes: size } = await reply.json());
+    build();
     const registration = await workers.getRegistration(root);
     if (!registration) return offer();
     follow(registration);

@@ -119,6 +119,7 @@ const receive = {
   },
   state({ state, detail }) {
     if (state === "failed") return fail(detail);
+    main.dataset.started = detail;
     show(open.size ? "working" : state);
     ready.resolve();
   },
@@ -188,7 +189,7 @@ function parsed(html) {
 function put({ title, html, path, fragment, status, final }) {
   if (!main.dataset.up) {
     const page = path === shownPath ? location.pathname : pageOf(path);
-    history.replaceState(null, "", page + location.search + (fragment && `#${fragment}`));
+    putAddress(page + location.search + (fragment && `#${fragment}`));
   }
   shownPath = path;
   document.title = title;
@@ -200,6 +201,15 @@ function put({ title, html, path, fragment, status, final }) {
   if (form()) form().hidden = false;
   show(final ? "ready" : "working");
   main.dispatchEvent(new CustomEvent("rig-shown", { detail: { path, fragment, status } }));
+}
+
+// Opened from a folder, a browser lets a page change only the fragment of its address.
+function putAddress(address) {
+  try {
+    history.replaceState(null, "", address);
+  } catch (error) {
+    console.warn(String(error));
+  }
 }
 
 function pageOf(path) {

@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Page, expect
 
+from engine.model.guide import Guide
 from guide.site import make_server
 from site_src.build.offline import write_offline
 from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
@@ -44,9 +45,7 @@ def own_origin(origin: str, requests: list[str]) -> Iterator[Callable[[str], Non
 def keep(page: Page) -> None:
     """Press "keep on this device" and wait until everything is there."""
     page.locator("[data-rig-do=keep]").click()
-    expect(page.locator("[data-rig-offline]")).to_have_attribute(
-        "data-state", "kept", timeout=KEEP_MS
-    )
+    expect(page.locator(".rig-offline")).to_have_attribute("data-state", "kept", timeout=KEEP_MS)
 
 
 def test_nothing_is_kept_before_it_is_asked_for(page: Page) -> None:
@@ -66,12 +65,16 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
 ) -> None:
     page = new_page()
     told: list[str] = []
-    page.expose_function("tell", told.append)
+
+    def tell(line: str) -> None:
+        told.append(line)
+
+    page.expose_function("tell", tell)
     page.add_init_script(
         """addEventListener("DOMContentLoaded", () => {
-            const place = document.querySelector("[data-rig-offline] [role=status]");
+            const place = document.querySelector(".rig-offline");
             if (place) new MutationObserver(() => window.tell(place.textContent))
-                .observe(place, {childList: true});
+                .observe(place, {childList: true, subtree: true});
         })"""
     )
     with served(site) as port:
@@ -101,10 +104,14 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
 
 
 def test_a_newer_edition_waits_until_it_is_asked_for(
-    site: Path, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
+    site: Path,
+    guide: Guide,
+    tmp_path: Path,
+    new_page: NewPage,
+    own_origin: Callable[[str], None],
 ) -> None:
     small = tmp_path / "site"
-    copy_little(site, small)
+    copy_little(site, small, guide)
     page = new_page()
     with served(small) as port:
         at = f"http://127.0.0.1:{port}"
@@ -115,9 +122,9 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
         page.locator("#rig-details [name=nights]").fill("3")
         newer = small / ANSWER.strip("/") / "index.html"
         newer.write_text(newer.read_text().replace("<h1", '<h1 data-edition="newer"', 1))
-        write_offline(small, "Guide", "Guide")
+        write_offline(small, "Guide", "Guide", guide.wording.page)
         page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
-        place = page.locator("[data-rig-offline]")
+        place = page.locator(".rig-offline")
         expect(place).to_have_attribute("data-state", "newer", timeout=KEEP_MS)
         expect(page.locator("#rig-details [name=nights]")).to_have_value("3")
         page.locator("#rig-details [name=nights]").press("Tab")
@@ -138,10 +145,10 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
         )
 
 
-def copy_little(site: Path, out: Path) -> None:
+def copy_little(site: Path, out: Path, guide: Guide) -> None:
     """Copy what one answer page needs, so that keeping it is quick."""
     page = ANSWER.strip("/")
     shutil.copytree(site / "assets", out / "assets")
     (out / page).mkdir(parents=True)
     shutil.copy(site / page / "index.html", out / page / "index.html")
-    write_offline(out, "Guide", "Guide")
+    write_offline(out, "Guide", "Guide", guide.wording.page)

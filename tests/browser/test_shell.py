@@ -115,11 +115,11 @@ def test_on_a_data_saver_the_engine_waits_for_the_first_change(
     )
     page.goto(answer_address)
     page.wait_for_timeout(1500)
-    assert not [url for url in requests if url.endswith(".wasm")]
+    assert not [url for url in requests if ".memory." in url]
     page.locator("#rig-details [name=cable]").fill("25 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
     page.wait_for_function("() => location.hash.includes('cable=')", timeout=ENGINE_START_MS)
-    assert [url for url in requests if url.endswith(".wasm")]
+    assert [url for url in requests if ".memory." in url]
 
 
 def test_the_chosen_colours_hold_on_both_kinds_of_page(page: Page) -> None:

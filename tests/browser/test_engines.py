@@ -1,0 +1,120 @@
+"""Three browser engines: the guide from a server and from a folder, with the engine from memory."""
+
+import re
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from guide import setup_browser
+from guide.site import pack_built
+from tests.browser.conftest import ENGINE_START_MS, NewPage
+from tests.browser.drivers import Driver, firefox, webkit
+
+ANSWER = (
+    "guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/index.html"
+)
+STARTED = "window.__rig.ready.then(() => document.querySelector('main').dataset.started)"
+ASK = "window.__rig.ask('cable=9ft', null).then((reply) => reply.html)"
+STATE = "document.querySelector('main').dataset.state"
+
+BROWSERS: dict[str, tuple[Callable[[], str | None], Callable[[], AbstractContextManager[Driver]]]]
+BROWSERS = {
+    "firefox": (setup_browser.find_firefox, firefox),
+    "webkit": (setup_browser.find_webkit, webkit),
+}
+
+
+@pytest.fixture(scope="module")
+def packed(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder that `rig-guide pack` makes of the built site."""
+    out = tmp_path_factory.mktemp("stick") / "guide"
+    pack_built(site, out)
+    return out
+
+
+@pytest.fixture(scope="module", params=BROWSERS)
+def driver(request: pytest.FixtureRequest) -> Iterator[Driver]:
+    """One browser beside Chromium."""
+    find, start = BROWSERS[request.param]
+    if find() is None:
+        pytest.skip(f"{request.param} is not on this machine: {setup_browser.HOW[request.param]}")
+    with start() as browser:
+        yield browser
+
+
+def test_the_engine_starts_from_its_memory_and_answers(driver: Driver, origin: str) -> None:
+    driver.open(f"{origin}/{ANSWER}")
+    assert driver.evaluate(STARTED) == "startFromMemory"
+    assert "9 ft" in driver.evaluate(ASK)
+    assert driver.evaluate("location.hash") == "#cable=9ft"
+    assert driver.evaluate(STATE) == "ready"
+
+
+def test_it_works_from_a_folder_too(driver: Driver, packed: Path) -> None:
+    driver.open((packed / ANSWER).as_uri())
+    assert driver.evaluate(STARTED) == "startFromMemory"
+    assert "9 ft" in driver.evaluate(ASK)
+    assert driver.evaluate("location.hash") == "#cable=9ft"
+
+
+def test_the_search_works_from_a_folder(driver: Driver, packed: Path) -> None:
+    driver.open((packed / "index.html").as_uri())
+    found = driver.evaluate(SEARCH)
+    assert found > 0
+
+
+SEARCH = """new Promise((resolve) => {
+    const field = document.querySelector("input.md-search__input");
+    document.querySelector("#__search").checked = true;
+    document.querySelector("#__search").dispatchEvent(new Event("change"));
+    field.focus();
+    let tries = 0;
+    const look = () => {
+        field.value = "ferrule";
+        field.dispatchEvent(new KeyboardEvent("keyup", {bubbles: true, key: "e"}));
+        const found = document.querySelectorAll(".md-search-result__item").length;
+        if (found || ++tries > 100) resolve(found); else setTimeout(look, 100);
+    };
+    look();
+})"""
+
+
+def test_chromium_opens_the_folder_and_everything_works(
+    new_page: NewPage, packed: Path, requests: list[str]
+) -> None:
+    page = new_page()
+    told: list[str] = []
+    page.on("console", lambda message: told.append(f"{message.type}: {message.text}"))
+    page.goto((packed / "index.html").as_uri())
+    page.locator("#rig-guide a, .rig-choice").first.click()
+    expect(page.locator("#rig-answer h1")).to_be_visible()
+    page.goto((packed / ANSWER).as_uri())
+    assert page.evaluate(STARTED) == "startFromMemory"
+    page.locator("#rig-details [name=cable]").fill("9 ft")
+    page.locator("#rig-details [name=cable]").press("Tab")
+    page.wait_for_function("() => location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
+    page.wait_for_function(f"() => {STATE} === 'ready'", timeout=ENGINE_START_MS)
+    change = page.locator("#rig-changes a, .rig-given a").first
+    change.click()
+    expect(page.locator("#rig-answer h1")).to_be_visible()
+    assert page.url.partition("#")[0].endswith("index.html")
+    expect(page.locator(".rig-offline")).to_contain_text("folder")
+    page.goto((packed / "index.html").as_uri())
+    assert page.evaluate(SEARCH) > 0
+    assert [line for line in told if line.startswith("error")] == []
+    assert all(url.startswith(("file://", "blob:", "data:")) for url in requests)
+    requests.clear()
+
+
+def test_every_link_of_the_folder_leads_to_a_file_of_it(packed: Path) -> None:
+    pages = list(packed.rglob("*.html"))
+    assert len(pages) > 1000
+    for page in pages[:: max(1, len(pages) // 150)]:
+        for link in re.findall(r'(?:href|src)="([^"]*)"', page.read_text(encoding="utf-8")):
+            target = link.partition("#")[0].partition("?")[0]
+            if not target or re.match(r"[a-z]+:", target) or page.name == "404.html":
+                continue
+            assert (page.parent / target).is_file(), (page.relative_to(packed), link)
