@@ -60,6 +60,7 @@
   function follow(registration) {
     const worker = registration.installing ?? registration.waiting ?? registration.active;
     const look = () => {
+      asked &&= worker.state === "installing" || worker.state === "redundant";
       if (worker.state === "redundant" && asked) show("broken");
       else if (registration.waiting && registration.active) show("newer");
       else if (registration.active) show("kept");
