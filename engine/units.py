@@ -209,6 +209,7 @@ def significant(value: float, digits: int = 3) -> str:
     return plain(round(value, places), max(places, 0))
 
 
+@lru_cache(maxsize=8192)  # a page shows hundreds, most of them as the page before
 def show(value: float, unit: str) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 
