@@ -1,6 +1,7 @@
 // An answer page's script: carries the detail form and the address's fragment to the engine's
 // worker and puts the replies into the page. It decides and words nothing; Python does.
 // The scripts of the staff page and of show mode use its way to the engine.
+import { carry } from "./carry.js";
 import { Idiomorph } from "./idiomorph.js";
 
 export const main = document.querySelector("main");
@@ -260,6 +261,7 @@ function listen() {
 
 function begin() {
   form().hidden = false;
+  carry();
   listen();
   if (hasDetails()) ask(fragment(), null);
   else if (!isLinkDear()) whenIdle(startEngine);
