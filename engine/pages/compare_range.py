@@ -82,12 +82,20 @@ def table_of(guide: Guide) -> Table:
     """Every unit in a line."""
     page = guide.wording.page
     head = (
-        *("range-unit", "compare-size", "compare-terminals", "compare-legs", "compare-volts"),
-        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "compare-price"),
+        *(
+            "range-unit",
+            "compare-price",
+            "compare-size",
+            "compare-terminals",
+            "compare-legs",
+            "compare-volts",
+        ),
+        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "fact-stock"),
     )
     rows = tuple(
         (
             unit.name,
+            show(unit.price, "USD"),
             size_text(unit),
             page[f"compare-{unit.terminals.kind}"],
             legs_text(page, unit),
@@ -96,7 +104,7 @@ def table_of(guide: Guide) -> Table:
             at_text(unit.surge[0], "s", "VA"),
             show(unit.pass_through, "A"),
             show(unit.mass, "kg"),
-            "; ".join((show(unit.price, "USD"), *offers_of(guide, unit.id))),
+            "; ".join(offers_of(guide, unit.id)),
         )
         for unit in guide.catalogue.inverters
     )
