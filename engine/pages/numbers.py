@@ -11,7 +11,7 @@ from engine.pages.numbers_dc import battery, cable, existing, space
 from engine.pages.numbers_week import charging
 from engine.units import significant
 
-SHOWN, MOST_SHOWN = 4, 6
+SHOWN, MOST_SHOWN = 4, 7
 
 SUBJECTS = (
     # section id, its rows, cautions beside it, subjects of its workings

@@ -58,6 +58,7 @@ def service(rows: Rows) -> Iterator[Number]:
         "passed",
         rows.say("passed-line", amps=amps(ac.input_a), legs=counted(passed, "leg", "legs")),
     )
+    yield from _neutral(rows)
     poles = counted(ac.poles, "pole", "poles")
     yield rows.row("breaker-in", rows.say("poles", amps=amps(ac.input_a), poles=poles))
     yield rows.row("breaker-out", rows.say("poles", amps=amps(ac.output_a), poles=poles))
@@ -70,7 +71,6 @@ def service(rows: Rows) -> Iterator[Number]:
         yield rows.row("at-once-shore", rows.say(key, missing=amps(shore.missing_a), **facts))
     else:
         yield rows.row("at-once-shore", rows.say("fits-shore", **facts))
-    yield from _neutral(rows)
 
 
 def _neutral(rows: Rows) -> Iterator[Number]:

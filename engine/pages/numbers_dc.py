@@ -28,6 +28,11 @@ def battery(rows: Rows) -> Iterator[Number]:
             energy=show(bank.energy_wh, "Wh"),
         ),
     )
+    yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
+    lasting = bank.usable_wh / bank.need_wh * needs.nights
+    yield rows.row("lasts", rows.say("lasts-line", days=days(lasting)))
+    each = bank.battery
+    yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
     yield rows.row("need", show(bank.need_wh, "Wh"))
     if bank.battery.chemistry != "lifepo4":
         yield rows.row(
@@ -40,10 +45,6 @@ def battery(rows: Rows) -> Iterator[Number]:
                 hours=hours(LEAD_ACID_RATE_H),
             ),
         )
-    yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
-    lasting = bank.usable_wh / bank.need_wh * needs.nights
-    yield rows.row("lasts", rows.say("lasts-line", days=days(lasting)))
-    each = bank.battery
     yield rows.row(
         "current",
         rows.say(
@@ -65,7 +66,6 @@ def battery(rows: Rows) -> Iterator[Number]:
     asked = (bank.for_energy, bank.for_current, bank.for_surge, bank.for_voltage)
     yield rows.row("strings", ", ".join(plain(count) for count in asked))
     yield rows.row("charge-limit", amps(bank.charge_limit_a, 0))
-    yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
 
 
 def existing(rows: Rows) -> Iterator[Number]:
@@ -155,9 +155,18 @@ def cable(rows: Rows) -> Iterator[Number]:
     dc, bank = rows.design.dc, rows.design.bank
     run = dc.cable
     yield rows.row("cable", words.cable_name(rows.design))
-    yield rows.row("metric", f"{plain(metric_equal_mm2(run.size), 1)} mm²")
     yield rows.row("length", show(dc.cable_m, "m"))
+    yield rows.row(
+        "fuse",
+        rows.say(
+            "fuse-line",
+            amps=amps(dc.fuse.rating, 0),
+            family=dc.fuse.family,
+            interrupt=_kiloamps(dc.fuse.interrupt),
+        ),
+    )
     yield rows.row("full-current", amps(dc.current_a, 0))
+    yield rows.row("metric", f"{plain(metric_equal_mm2(run.size), 1)} mm²")
     yield rows.row("carries", amps(run.ampacity_a, 0))
     yield rows.row("conductor-heat", show(run.temperature_c, "degC"))
     share = f"{plain(run.drop_fraction * 100, 1)} %"
@@ -171,15 +180,6 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row(
         "start-voltage",
         rows.say("start-none") if dc.start_v is None else volts(dc.start_v, 2),
-    )
-    yield rows.row(
-        "fuse",
-        rows.say(
-            "fuse-line",
-            amps=amps(dc.fuse.rating, 0),
-            family=dc.fuse.family,
-            interrupt=_kiloamps(dc.fuse.interrupt),
-        ),
     )
     yield rows.row("short", _kiloamps(bank.short_circuit_a))
     yield rows.row(

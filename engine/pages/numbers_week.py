@@ -16,14 +16,14 @@ def charging(rows: Rows) -> Iterator[Number]:
     shore = plan.shore
     yield rows.row("charge", amps(shore.charge_a, 0))
     yield rows.row("charge-voltage", f"{volts(plan.absorption_v)}, {volts(plan.float_v)}")
+    if plan.alternator_a:
+        yield rows.row("alternator", amps(plan.alternator_a, 0))
+        yield rows.row("full-alternator", _until_full(rows, plan.alternator_hours))
     yield rows.row("charger-share", amps(shore.charger_ac_a))
     yield rows.row("left", amps(shore.left_a))
     yield rows.row("full-shore", _until_full(rows, shore.hours))
     if plan.generator:
         yield from _generator(rows, plan.generator)
-    if plan.alternator_a:
-        yield rows.row("alternator", amps(plan.alternator_a, 0))
-        yield rows.row("full-alternator", _until_full(rows, plan.alternator_hours))
     if plan.solar_daily_wh:
         yield rows.row("sun", show(plan.solar_daily_wh, "Wh"))
         yield rows.row(
