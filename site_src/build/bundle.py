@@ -23,6 +23,8 @@ PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs")
 SHELL_FILES = (
     "page.js",
     "palette.js",
+    "theme-storage.js",
+    "engine-client.js",
     "engine-worker.js",
     "engine-start.js",
     "memory.js",
