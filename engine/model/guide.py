@@ -150,11 +150,17 @@ class Planning:
     ac_run_m: float
     bond_run_m: float
     link_m: float
-    spare_ferrules: Share
+    branch_run_m: float
+    starter_run_m: float
+    starter_drop: Share
+    starter_cranking: Amperes
+    house_feed: Amperes
+    spare_ends: Share
     clearness: Share
     vehicle_load: Amperes
     generator_hours: Hours
     appliance_240: str
+    price_allowance: Share
     source: dict[str, str]
 
 

@@ -86,7 +86,7 @@ def _facts(guide: Guide, answer: Answer) -> dict[str, str]:
         return facts
     found = AdviceView(guide, answer.advice)
     facts |= {row.label: row.text for row in found.facts()}
-    facts[page["weight"]] = found.mass
+    facts[page["weight"]] = found.parts.mass
     facts[page["can-run"]] = runs_sentence(page, found.needs, found.runs)
     cautions = [note.caution.title for note in answer.advice.cautions]
     facts[page["cautions"]] = "; ".join(cautions) or NOTHING

@@ -3,6 +3,7 @@
 from engine.model.guide import Guide
 from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
+from engine.sizing.conductors import CableChoice
 from engine.units import factor, plain, show
 
 
@@ -75,8 +76,12 @@ def bank_name(design: Design) -> str:
 def cable_name(design: Design) -> str:
     """The DC cable in words: "2/0 AWG" or "2 × 4/0 AWG in parallel"."""
     cable = design.dc.cable
-    runs = f"{cable.runs} × " if cable.runs > 1 else ""
-    return f"{runs}{cable.size} AWG{' in parallel, each pole' if cable.runs > 1 else ''}"
+    return f"{runs_name(cable)}{' in parallel, each pole' if cable.runs > 1 else ''}"
+
+
+def runs_name(cable: CableChoice) -> str:
+    """A cable by its size, and how many in parallel: "6 AWG", "2 × 1/0 AWG"."""
+    return f"{cable.runs} × {cable.size} AWG" if cable.runs > 1 else f"{cable.size} AWG"
 
 
 def clearance_text(asked: Clearances) -> str:

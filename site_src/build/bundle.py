@@ -29,6 +29,7 @@ SHELL_FILES = (
     "engine-start.js",
     "memory.js",
     "keep.js",
+    "carry.js",
     "staff.js",
     "marks.js",
     "show.js",

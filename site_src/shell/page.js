@@ -2,6 +2,7 @@
 // worker and puts the replies into the page. It decides and words nothing; Python does.
 // The scripts of the staff page and of show mode use its way to the engine.
 import { client } from "./engine-client.js";
+import { carry } from "./carry.js";
 import { Idiomorph } from "./idiomorph.js";
 
 export const main = document.querySelector("main");
@@ -166,6 +167,7 @@ function listen() {
 
 function begin() {
   form().hidden = false;
+  carry();
   listen();
   if (hasDetails()) ask(fragment(), null);
   else if (!isLinkDear()) whenIdle(startEngine);
