@@ -13,41 +13,22 @@ from engine.model.guide import Guide, Question
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
 from engine.tree import states
+from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
-from guide.setup import ROOT
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.source_tables import source_tables
 
-PICTURES = ROOT / "site_src" / "pictures"
-DOCS = ROOT / "site_src" / "docs"
-
-# Names of services, systems and gauges are names; every other number with a unit is a figure.
-NAMES = re.compile(
-    r"\b(?:(?:15|20|30|50) A|120 V|240 V|120/240 V|12 V|24 V|48 V|12, 24 (?:or|and) 48 V)(?!\w)"
-)
-UNITS = (
-    r"V|A|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mm²?|cm²?|m³/h|m|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
-    r"|°[CF]|degrees?|%|percent|hours?|minutes?|seconds?|CFM|USD"
-    r"|in(?! (?:the|an?|part|its|this|each|every|one)\b)"  # inches, not the word
-)
-FIGURE = re.compile(rf"(?<![\w.-])\d+(?:[.,]\d+)*\s?(?:{UNITS})(?![\w-])|\$\d")
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
 SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
 SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
 PLACEHOLDER = re.compile(r"\{(\w+)\}")
-FILLED_IN = re.compile(r"\{[{%#].*?[}%#]\}", re.DOTALL)
 
 
 class PageError(Exception):
     """Something on an explanatory page leads nowhere, or a figure was typed by hand."""
-
-
-def typed_figures(source: str) -> list[str]:
-    """Numbers with a unit that stand in a page's source and do not come from the engine."""
-    return FIGURE.findall(NAMES.sub("", FILLED_IN.sub("", source)))
 
 
 @lru_cache(maxsize=1)
@@ -99,9 +80,7 @@ class Filler:
         """The Markdown of a page with everything filled in."""
         if file.startswith(("project/", "owner/")):
             return source
-        found = typed_figures(source)
-        if found:
-            raise PageError(f"{file} types figures that the engine computes: {', '.join(found)}")
+        _refuse_typed(source, file)
         root = "../" * file.count("/")
         return self.env.from_string(source).render(
             go=lambda path, label: self.go(root, path, label),
@@ -113,9 +92,7 @@ class Filler:
     def picture(self, name: str, caption: str, **values: object) -> str:
         """A picture of the project's own, its numbers filled in like those of a page."""
         source = (PICTURES / f"{name}.html").read_text(encoding="utf-8")
-        found = typed_figures(source)
-        if found:
-            raise PageError(f"{name}.html types figures: {', '.join(found)}")
+        _refuse_typed(source, f"{name}.html")
         drawn = self.env.from_string(source).render(**values)
         lines = "\n".join(line for line in drawn.splitlines() if line.strip())
         return (
@@ -180,6 +157,13 @@ class Filler:
             for page in self.guide.explanations
         ]
         return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"])
+
+
+def _refuse_typed(source: str, file: str) -> None:
+    found = typed_figures(source)
+    if found:
+        told = ", ".join(f"{each.text} (line {each.line})" for each in found)
+        raise PageError(f"{file} types figures that the engine computes: {told}")
 
 
 def _cards(cards: Iterable[tuple[str, str, str, str]]) -> str:

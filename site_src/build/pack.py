@@ -141,10 +141,7 @@ def patch_search(engine: Path) -> None:
     """Let the stand-in for a worker, which the search uses here, obey the pages' policy."""
     shim = engine / "iframe-worker.js"
     side = "new URL('../../engine/iframe-side.js',new URL(this.url,location))"
-    beside = (
-        f"<script src=${{{side}}}><\\/script>"
-        "<script src=${e}>"
-    )
+    beside = f"<script src=${{{side}}}><\\/script><script src=${{e}}>"
     text, count = SHIM_INLINE.subn(lambda _: beside, shim.read_text(encoding="utf-8"))
     if count != 1:
         raise PackError("the stand-in for a worker is not of the form that is known")

@@ -1,7 +1,6 @@
 """The explanatory pages: their figures are the engine's, their links and pictures are there."""
 
 import re
-from pathlib import Path
 
 import pytest
 
@@ -10,8 +9,9 @@ from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards.services import SERVICES
 from engine.units import plain, show
+from guide.check_pages import DOCS
 from guide.load import load_guide
-from site_src.build.explained import DOCS, PICTURES, Filler, PageError, typed_figures
+from site_src.build.explained import Filler, PageError
 from tests.site.conftest import words_of
 
 PAGES = sorted(path.relative_to(DOCS).as_posix() for path in (DOCS / "explained").glob("*.md"))
@@ -104,47 +104,6 @@ def test_the_page_on_mounting_shows_heat_and_air_of_its_unit(filler: Filler, gui
         assert f"| {show(round(heat_w), 'W')} | {show(air, 'm^3/h')} |" in text
     for ambient_c, given_w in unit.continuous:
         assert f"| {show(ambient_c, 'degC')} | {show(given_w, 'W')} |" in text
-
-
-@pytest.mark.parametrize("page", [*PAGES, "index.md"])
-def test_a_page_types_no_figure_that_the_engine_computes(page: str) -> None:
-    assert typed_figures((DOCS / page).read_text(encoding="utf-8")) == []
-
-
-@pytest.mark.parametrize("file", sorted(PICTURES.glob("*.html")), ids=lambda file: file.stem)
-def test_a_picture_types_no_figure_that_the_engine_computes(file: Path) -> None:
-    assert typed_figures(file.read_text(encoding="utf-8")) == []
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "It draws 12.5 A.",
-        "about 3,600 VA",
-        "a run of 15 ft",
-        "18 mm deep",
-        "80 % of it",
-        "$450",
-        "35 °C",
-        "4/0 AWG and 2 kWh",
-    ],
-)
-def test_a_typed_figure_is_seen(text: str) -> None:
-    assert typed_figures(text)
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "a 30 A rig, a 50 A coach on 120/240 V",
-        "a 12 V battery",
-        "NEC 551.44 in the second part",
-        "DIN 46228-4, in part from memory",
-        'strip {{ fig.push_in_strip() }} and {{ fig.amperes("1500 W") }}',
-    ],
-)
-def test_names_and_filled_in_figures_are_no_typed_ones(text: str) -> None:
-    assert typed_figures(text) == []
 
 
 def test_a_page_with_a_typed_figure_stops_the_build(filler: Filler) -> None:

@@ -6,8 +6,9 @@ from engine.model.guide import Guide
 from engine.sizing import alternator, ampacity, battery, generator, inverter, loads, short_circuit
 from engine.sizing import shore as shore_limits
 from engine.units import plain, show
+from guide.check_pages import DOCS
 from guide.load import load_guide
-from site_src.build.explained import DOCS, Filler
+from site_src.build.explained import Filler
 from site_src.build.source_tables import source_tables
 from tests.site.conftest import words_of
 
