@@ -10,6 +10,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from engine.model.guide import Guide, Question
+from engine.pages.pieces import piece_html
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
 from engine.tree import states
@@ -24,6 +25,8 @@ HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
 SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
 SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+HAS_PIECE = "data-rig-piece="
+MANIFEST = "@@rig-manifest@@"
 PLACEHOLDER = re.compile(r"\{(\w+)\}")
 
 
@@ -72,6 +75,7 @@ class Filler:
             "guide": guide,
             "picture": self.picture,
             "caution": self.caution,
+            "piece": self.piece,
             "wave": wave,
             "source_tables": source_tables,
         }
@@ -113,6 +117,17 @@ class Filler:
         module: Any = template.make_module()
         drawn = str(module.cautions({"page": self.guide.wording.page}, [note]))
         return "\n".join(line for line in drawn.splitlines() if line.strip())
+
+    def piece(self, name: str, **typed: str) -> str:
+        """A live piece with these first values in its fields."""
+        drawn = piece_html(self.guide, name, typed)
+        if "rig-piece-fault" in drawn:
+            raise PageError(f"the piece “{name}” cannot work with {typed}")
+        lines = "\n".join(line for line in drawn.splitlines() if line.strip())
+        return (
+            f'<section class="rig-piece" data-rig-piece="{name}" data-engine="{MANIFEST}" '
+            f'aria-labelledby="rig-piece-title">\n{lines}\n</section>'
+        )
 
     def address(self, root: str, path: str) -> str:
         """Where a state of the guide lies, seen from a page."""
@@ -189,6 +204,20 @@ def scrolling_tables(page: str) -> str:
         )
 
     return TABLE.sub(wrap, page)
+
+
+def with_piece(page: str, root: str, manifest: str) -> str:
+    """The page with what its live piece needs: style, script, the engine's list of files.
+
+    root: where the site's root lies, seen from the page
+    """
+    if HAS_PIECE not in page:
+        return page
+    needs = (
+        f'<link rel="stylesheet" href="{root}assets/piece.css">'
+        f'<script type="module" src="{root}assets/engine/piece.js"></script>'
+    )
+    return page.replace("</head>", f"{needs}</head>", 1).replace(MANIFEST, manifest)
 
 
 def named_search(page: str) -> str:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from engine.model.guide import Appliance, Guide
 from engine.model.products import Battery, InverterCharger
+from engine.pages.piece_hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
 from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
@@ -98,9 +99,8 @@ class LoadFigures:
     def hours(self, power: str, model: str, name: str) -> str:
         """How long a full battery feeds a load through a unit."""
         unit, each = self.inverter(model), self.battery(name)
-        curve = inverter.fit_losses(unit.efficiency, unit.idle)
-        drawn_w = inverter.input_w(curve, read(power, "W"))
-        return f"{plain(self._usable_wh(each) / drawn_w, 1)} hours"
+        found = lasts(self.guide, unit, each, strings=1, power_w=read(power, "W"))
+        return f"{plain(found.hours, 1)} hours"
 
     # Battery
 
