@@ -9,6 +9,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from engine.links import read_link
 from engine.model.guide import Guide, Question
 from engine.pages.pieces import piece_html
 from engine.pages.render import environment as guide_environment
@@ -18,7 +19,8 @@ from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
-from site_src.build.source_tables import source_tables
+from site_src.build.figures_wiring import WiringFigures
+from site_src.build.source_tables import origins, source_tables
 
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
@@ -72,12 +74,14 @@ class Filler:
         self.env.globals |= {
             "fig": Figures(guide),
             "dc": DcFigures(guide),
+            "wire": WiringFigures(guide),
             "guide": guide,
             "picture": self.picture,
             "caution": self.caution,
             "piece": self.piece,
             "wave": wave,
             "source_tables": source_tables,
+            "origins": origins,
         }
 
     def fill(self, source: str, file: str) -> str:
@@ -87,8 +91,8 @@ class Filler:
         _refuse_typed(source, file)
         root = "../" * file.count("/")
         return self.env.from_string(source).render(
-            go=lambda path, label: self.go(root, path, label),
-            link=lambda path, label: self.link(root, path, label),
+            go=lambda path, label, details="": self.go(root, path, label, details),
+            link=lambda path, label, details="": self.link(root, path, label, details),
             choices=lambda question_id: self.choices(root, question_id),
             explanations=lambda: self.explanations(root),
         )
@@ -129,19 +133,22 @@ class Filler:
             f'aria-labelledby="rig-piece-title">\n{lines}\n</section>'
         )
 
-    def address(self, root: str, path: str) -> str:
-        """Where a state of the guide lies, seen from a page."""
+    def address(self, root: str, path: str, details: str = "") -> str:
+        """Where a state of the guide lies, seen from a page; details as "cable=15ft&bank=24V"."""
         if path not in self.paths:
             raise PageError(f"the guide has no page {path!r}")
-        return f"{root}guide/{path}index.html"
+        if faults := read_link(self.guide, path, details).faults:
+            raise PageError(f"{path}#{details}: {faults[0].message}")
+        return f"{root}guide/{path}index.html{'#' if details else ''}{html.escape(details)}"
 
-    def go(self, root: str, path: str, label: str) -> str:
+    def go(self, root: str, path: str, label: str, details: str = "") -> str:
         """A large link into the guide."""
-        return f'<a class="rig-go" href="{self.address(root, path)}">{html.escape(label)}</a>'
+        address = self.address(root, path, details)
+        return f'<a class="rig-go" href="{address}">{html.escape(label)}</a>'
 
-    def link(self, root: str, path: str, label: str) -> str:
+    def link(self, root: str, path: str, label: str, details: str = "") -> str:
         """A link into the guide inside a sentence."""
-        return f'<a href="{self.address(root, path)}">{html.escape(label)}</a>'
+        return f'<a href="{self.address(root, path, details)}">{html.escape(label)}</a>'
 
     def choices(self, root: str, question_id: str) -> str:
         """The choices of the guide's first question as cards."""
