@@ -27,6 +27,7 @@ HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
 SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
 SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+PAGE_LINK = re.compile(r"\[([^\]]+)\]\(([a-z0-9-]+)\.md\)")
 HAS_PIECE = "data-rig-piece="
 MANIFEST = "@@rig-manifest@@"
 PLACEHOLDER = re.compile(r"\{(\w+)\}")
@@ -70,6 +71,7 @@ class Filler:
             lstrip_blocks=True,
             autoescape=False,  # pages are ours, and Markdown follows
         )
+        self.shown = frozenset(page.id for page in guide.explanations)
         self.paths = frozenset(states(conversation_of(guide)))
         self.env.globals |= {
             "fig": Figures(guide),
@@ -90,12 +92,25 @@ class Filler:
             return source
         _refuse_typed(source, file)
         root = "../" * file.count("/")
-        return self.env.from_string(source).render(
+        filled = self.env.from_string(source).render(
             go=lambda path, label, details="": self.go(root, path, label, details),
             link=lambda path, label, details="": self.link(root, path, label, details),
             choices=lambda question_id: self.choices(root, question_id),
-            explanations=lambda: self.explanations(root),
+            explanations=lambda *wanted: self.explanations(root, wanted),
+            read_next=self.read_next,
         )
+        return PAGE_LINK.sub(self._kept_link, filled)
+
+    def _kept_link(self, found: re.Match[str]) -> str:
+        """A link between pages; its words alone where this shop does not show the other page."""
+        return found[0] if found[2] in self.shown else found[1]
+
+    def read_next(self, *names: str) -> str:
+        """A line of links to other pages, as far as this shop shows them."""
+        titles = {page.id: page.title for page in self.guide.explanations}
+        links = [f"[{titles[name]}]({name}.md)" for name in names if name in titles]
+        words = self.guide.wording.page["read-more"]
+        return f"**{words}:** {' · '.join(links)}" if links else ""
 
     def picture(self, name: str, caption: str, **values: object) -> str:
         """A picture of the project's own, its numbers filled in like those of a page."""
@@ -167,18 +182,23 @@ class Filler:
             for id_, label, hint, picture in cards
         )
 
-    def explanations(self, root: str) -> str:
-        """Every explanatory page with its title, in the order of the content."""
+    def explanations(self, root: str, wanted: tuple[str, ...]) -> str:
+        """Explanatory pages with their titles, as far as this shop shows them.
+
+        Those that are named, in that order; all of them in the order of the content if none is.
+        """
         for page in self.guide.explanations:
             if not (DOCS / "explained" / f"{page.id}.md").is_file():
                 raise PageError(
                     f"explanations.yaml names “{page.id}”; explained/{page.id}.md is missing"
                 )
+        titles = {page.id: page.title for page in self.guide.explanations}
         rows = [
-            f'<li><a href="{root}explained/{page.id}.html">{html.escape(page.title)}</a></li>'
-            for page in self.guide.explanations
+            f'<li><a href="{root}explained/{name}.html">{html.escape(titles[name])}</a></li>'
+            for name in wanted or titles
+            if name in titles
         ]
-        return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"])
+        return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"]) if rows else ""
 
 
 def _refuse_typed(source: str, file: str) -> None:

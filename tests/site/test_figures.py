@@ -1,6 +1,7 @@
 """The explanatory pages: their figures are the engine's, their links and pictures are there."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -15,6 +16,7 @@ from site_src.build.explained import Filler, PageError
 from tests.site.conftest import words_of
 
 PAGES = sorted(path.relative_to(DOCS).as_posix() for path in (DOCS / "explained").glob("*.md"))
+EXPLAINED = [page for page in PAGES if page != "explained/index.md"]
 THEME = DOCS.parent / "theme" / "assets"
 
 
@@ -116,6 +118,72 @@ def test_a_link_to_a_state_that_the_guide_has_not_stops_the_build(filler: Filler
         filler.fill('{{ go("rig=boat/", "On a boat") }}', "explained/one.md")
 
 
+def meta(page: str, name: str) -> str:
+    """What a page's head says of it."""
+    found = re.search(rf"^{name}: (.+)$", (DOCS / page).read_text("utf-8"), re.MULTILINE)
+    assert found, f"{page} has no {name}"
+    return found[1]
+
+
+@pytest.mark.parametrize("page", EXPLAINED)
+def test_a_page_has_a_picture_of_our_own_that_is_told_in_words(filler: Filler, page: str) -> None:
+    html = filler.fill((DOCS / page).read_text("utf-8"), page)
+    figures = re.findall(r'<figure class="rig-figure">.*?</figure>', html, re.DOTALL)
+    assert figures
+    for figure in figures:
+        pictures = re.findall(r"<svg[^>]*>", figure)
+        assert pictures
+        for picture in pictures:
+            assert 'role="img"' in picture
+            assert re.search(r'aria-label="[^"]{12,}"', picture), picture
+        assert re.search(r"<figcaption>[^<]+</figcaption>", figure)
+
+
+@pytest.mark.parametrize("page", EXPLAINED)
+def test_a_page_leads_into_the_guide(filler: Filler, page: str) -> None:
+    html = filler.fill((DOCS / page).read_text("utf-8"), page)
+    assert re.search(r'<a class="rig-go" href="\.\./guide/[^"]*index\.html', html)
+
+
+@pytest.mark.parametrize("page", EXPLAINED)
+def test_a_search_result_of_a_page_is_whole(page: str) -> None:
+    assert len(meta(page, "title")) <= 60
+    assert 50 <= len(meta(page, "description")) <= 160
+
+
+def test_no_two_pages_look_alike_in_a_search() -> None:
+    for name in ("title", "description"):
+        assert len({meta(page, name) for page in EXPLAINED}) == len(EXPLAINED)
+
+
+def test_every_page_is_in_the_navigation_and_linked_from_another(filler: Filler) -> None:
+    navigation = (DOCS.parent.parent / "mkdocs.yml").read_text("utf-8")
+    texts = {page: filler.fill((DOCS / page).read_text("utf-8"), page) for page in EXPLAINED}
+    for page in EXPLAINED:
+        assert f": {page}\n" in navigation
+        link = f"({page.rpartition('/')[2]})"
+        assert [other for other, text in texts.items() if other != page and link in text], page
+
+
+def test_a_shop_that_shows_few_pages_links_to_no_other(guide: Guide) -> None:
+    few = tuple(page for page in guide.explanations if page.id in ("cable", "fuses"))
+    filler = Filler(replace(guide, explanations=few))
+    text = filler.fill((DOCS / "explained/cable.md").read_text("utf-8"), "explained/cable.md")
+    assert set(re.findall(r"\(([a-z-]+)\.md\)", text)) == {"fuses"}
+
+
+def test_a_detail_that_the_guide_does_not_know_stops_the_build(filler: Filler) -> None:
+    path = "rig=van/scope=whole/heavy=0/"
+    assert "#nights=2" in filler.address("../", path, "nights=2")
+    with pytest.raises(PageError, match="nights"):
+        filler.address("../", path, "nights=many")
+
+
+def test_a_piece_that_cannot_work_stops_the_build(filler: Filler) -> None:
+    with pytest.raises(PageError, match="drop"):
+        filler.piece("drop", length="far")
+
+
 def test_every_explanatory_page_is_listed_and_every_listed_one_is_there(guide: Guide) -> None:
     listed = {f"explained/{page.id}.md" for page in guide.explanations}
     assert listed == set(PAGES) - {"explained/index.md"}
@@ -145,3 +213,11 @@ def test_pictures_are_drawn_here_and_load_nothing() -> None:
     for file in (THEME / "pictures").glob("*.svg"):
         text = file.read_text(encoding="utf-8")
         assert not re.search(r"<image|<script|href=|url\(", text), file.name
+
+
+def test_the_list_of_pages_by_subject_leaves_none_out(filler: Filler) -> None:
+    html = filler.fill((DOCS / "explained/index.md").read_text("utf-8"), "explained/index.md")
+    linked = re.findall(r'href="\.\./explained/([a-z-]+)\.html"', html)
+    assert sorted(linked) == sorted(
+        page.removesuffix(".md")[len("explained/") :] for page in EXPLAINED
+    )
