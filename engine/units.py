@@ -119,7 +119,7 @@ def read(text: str, unit: str, bare: str = "") -> float:
     magnitude = float(number[1].replace("−", "-"))
     symbol = _unit_text(cleaned, unit)
     if not symbol:
-        if unit == "share":
+        if unit == "share" and not bare:
             return magnitude
         if not bare:
             raise UnitError(f"“{text}” has no unit; write {examples_of(unit)}")

@@ -77,8 +77,17 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
     """Name the theme's search box for screen readers, and say what the page may load."""
-    del page, config
-    return with_policy(explained.named_search(output))
+    shown = explained.with_piece(
+        output, "../" * page.url.count("/"), engine_list(Path(config.site_dir))
+    )
+    return with_policy(explained.named_search(shown))
+
+
+def engine_list(site: Path) -> str:
+    """The name of the engine's list of files; the first of them, where an edition was added."""
+    found = (site / "assets" / "engine").glob("engine-*.json")
+    first = min(found, key=lambda file: file.stat().st_mtime_ns, default=None)
+    return first.name if first else ""
 
 
 def on_post_build(*, config: MkDocsConfig) -> None:
