@@ -3,12 +3,12 @@
 import html
 import math
 import re
-from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
@@ -157,16 +157,16 @@ class Filler:
         cards = [
             (choice.id, choice.label, choice.hint, choice.picture) for choice in question.choices
         ]
-        cards.append(("unsure", self.guide.wording.page["not-sure"], "", "unsure"))
-        return _cards(
-            (
-                self.address(root, f"{question_id}={id_}/"),
-                label,
-                hint,
-                f"{root}assets/pictures/{picture}.svg",
-            )
+        cards.append((UNSURE, self.guide.wording.page["not-sure"], "", UNSURE))
+        rows = [
+            f'<li><a class="rig-choice{" rig-choice-unsure" * (id_ == UNSURE)}"'
+            f' href="{self.address(root, f"{question_id}={id_}/")}"><img class="rig-picture"'
+            f' src="{root}assets/pictures/{picture}.svg" alt="" width="96" height="96">'
+            f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
+            f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
             for id_, label, hint, picture in cards
-        )
+        ]
+        return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
 
     def explanations(self, root: str) -> str:
         """Every explanatory page with its title, in the order of the content."""
@@ -180,17 +180,6 @@ class Filler:
             for page in self.guide.explanations
         ]
         return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"])
-
-
-def _cards(cards: Iterable[tuple[str, str, str, str]]) -> str:
-    rows = [
-        f'<li><a class="rig-choice" href="{address}">'
-        f'<img class="rig-picture" src="{picture}" alt="" width="96" height="96">'
-        f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
-        f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
-        for address, label, hint, picture in cards
-    ]
-    return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
 
 
 def scrolling_tables(page: str) -> str:
