@@ -158,10 +158,18 @@ function whenIdle(task) {
   else setTimeout(task, 500);
 }
 
+// What a link or an address brought is new to who reads it: the focus goes to its heading.
+export function moveToHeading() {
+  answer().querySelector("h1").focus({ preventScroll: true });
+  scrollTo(0, 0);
+}
+
 function listen() {
   listenToForm();
   addEventListener("hashchange", () => {
-    if (hasDetails()) ask(fragment(), null);
+    if (!hasDetails()) return;
+    main.addEventListener("rig-shown", moveToHeading, { once: true });
+    ask(fragment(), null);
   });
 }
 
@@ -201,7 +209,9 @@ async function find() {
   const guide = `${main.dataset.root}/guide/`;
   if (!location.pathname.startsWith(guide)) return;
   shownPath = location.pathname.slice(guide.length);
-  if ((await ask(fragment(), null)) && form()) listen();
+  if (!(await ask(fragment(), null))) return;
+  moveToHeading();
+  if (form()) listen();
 }
 
 window.__rig = { ready: engine.ready, ask };
