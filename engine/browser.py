@@ -8,6 +8,7 @@ from engine.links import read_fields, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages import staff
+from engine.pages.pieces import piece_html
 from engine.pages.show import home_html
 from engine.pages.visits import Visit, visits_csv
 from engine.respond import conversation_of, respond
@@ -84,6 +85,13 @@ def _visits(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     return {"text": visits_csv(conversation_of(guide), visits)}
 
 
+def _piece(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    given = asked.get("fields")
+    fields = given.items() if isinstance(given, dict) else ()
+    typed = {str(name): str(text) for name, text in fields}
+    return {"html": piece_html(guide, _text(asked, "piece"), typed, live=True)}
+
+
 KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "page": _page,
     "complete": _complete,
@@ -91,9 +99,11 @@ KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "compare": _compare,
     "home": _home,
     "visits": _visits,
+    "piece": _piece,
 }
 """What can be asked for, by kind: `complete` takes link and text; `message` link and note;
-`compare` kept and link; `home` link; `visits` a list of link, when and contact."""
+`compare` kept and link; `home` link; `visits` a list of link, when and contact; `piece` the name
+of a live piece and its fields."""
 
 
 def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:

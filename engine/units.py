@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Callable
 from functools import cache, lru_cache
+from pathlib import Path
 
 import pint
 
@@ -72,12 +73,12 @@ class UnitError(ValueError):
 
 @cache
 def registry() -> "pint.UnitRegistry[float]":
-    """The one unit registry, with the trade's own units added."""
-    units: pint.UnitRegistry[float] = pint.UnitRegistry(
-        cache_folder=None, autoconvert_offset_to_baseunit=False
+    """The one unit registry, of the units in ``units.txt``."""
+    return pint.UnitRegistry(
+        str(Path(__file__).with_name("units.txt")),
+        cache_folder=None,
+        autoconvert_offset_to_baseunit=False,
     )
-    units.define("USD = [money]")
-    return units
 
 
 def kind_of(unit: str) -> str:
@@ -118,7 +119,7 @@ def read(text: str, unit: str, bare: str = "") -> float:
     magnitude = float(number[1].replace("−", "-"))
     symbol = _unit_text(cleaned, unit)
     if not symbol:
-        if unit == "share":
+        if unit == "share" and not bare:
             return magnitude
         if not bare:
             raise UnitError(f"“{text}” has no unit; write {examples_of(unit)}")

@@ -16,6 +16,8 @@ from engine.tree import follow
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
 
+ANY_SHOP_HAS = "drop"  # the live piece that needs no particular article
+
 TYPED = ("", "cable=25ft&nights=2", "bank=24V&cable=4.5m", "cabel=1&cable=15kg&space=attic")
 
 
@@ -41,8 +43,9 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
     visit = {"link": paths[-1], "when": "", "contact": ""}
     for kind in KINDS:
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
-        request(guide, kind=kind, **asked)
+        request(guide, kind=kind, piece=ANY_SHOP_HAS, **asked)
     gc.collect()
+    gc.freeze()  # what stays for good is not searched for rubbish at every answer
 
 
 def request(guide: Guide, **asked: Any) -> None:

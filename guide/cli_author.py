@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from guide import reports
+from guide.check_pages import page_faults
 from guide.compare import compare
 from guide.compare_source import content_of
 from guide.coverage import cover
@@ -74,10 +75,12 @@ def _outputs(one: argparse.ArgumentParser) -> None:
 
 
 def check(options: argparse.Namespace) -> int:
-    """Print every fault of the content."""
+    """Print every fault of the content, and of the pages that explain it."""
     began = time.monotonic()
     try:
         guide = load_guide(options.content)
+        if faults := page_faults(guide):
+            raise ContentError(faults)
     except ContentError as error:
         print(error)
         files = {fault.file for fault in error.faults}

@@ -50,6 +50,7 @@ KINDS: dict[str, tuple[Any, bool]] = {
     "wording/parts.yaml": (dict[str, str], False),
     "wording/page.yaml": (dict[str, str], False),
     "wording/numbers.yaml": (dict[str, str], False),
+    "wording/pieces.yaml": (dict[str, str], False),
 }
 """What each single file holds, and whether as a list."""
 
@@ -122,6 +123,7 @@ def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
             parts=_built(parts.parts),
             page=_built(parts.page),
             numbers=_built(parts.numbers),
+            pieces=_built(parts.pieces),
         ),
     )
 
@@ -220,6 +222,7 @@ class _Files:
             parts=self.one("wording/parts.yaml", dict[str, str]),
             page=self.one("wording/page.yaml", dict[str, str]),
             numbers=self.one("wording/numbers.yaml", dict[str, str]),
+            pieces=self.one("wording/pieces.yaml", dict[str, str]),
             coverage=self.one("coverage.yaml", CoverageFile),
         )
 

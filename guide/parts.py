@@ -41,6 +41,7 @@ class Parts:
     parts: Record[dict[str, str]]
     page: Record[dict[str, str]]
     numbers: Record[dict[str, str]]
+    pieces: Record[dict[str, str]]
     coverage: Record[CoverageFile]
 
 

@@ -280,6 +280,7 @@ class Wording:
     parts: dict[str, str]
     page: dict[str, str]
     numbers: dict[str, str]
+    pieces: dict[str, str]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

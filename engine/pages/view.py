@@ -111,6 +111,11 @@ class View:
             before[question.id] = chosen
         return rows
 
+    @property
+    def standing(self) -> str:
+        """The answer in one line, which is read out when it was worked out anew."""
+        return words.standing(self.guide, self.answer)
+
     def back(self) -> str:
         """The page before this one; "" on the first."""
         return self.given[-1].link if self.given else ""

@@ -1,5 +1,6 @@
 """Short phrases about what was found, put together from the guide's wording and show()n numbers."""
 
+from engine.answer import Answer
 from engine.model.guide import Guide
 from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
@@ -59,6 +60,18 @@ def outcome_name(guide: Guide, outcome: Outcome) -> str:
     if best is None or best.design is None:
         return guide.wording.page["nothing-fits-short"]
     return f"{considered_name(guide, best)}; {bank_name(best.design)}"
+
+
+def standing(guide: Guide, answer: Answer) -> str:
+    """The answer in one line, whatever it is."""
+    page = guide.wording.page
+    if answer.status == "ask" and answer.next_question is not None:
+        return page["staff-open"].format(ask=answer.next_question.ask)
+    if answer.status == "undecided" and answer.hinges_on is not None:
+        return page["staff-hinges"].format(ask=answer.hinges_on.ask)
+    if answer.advice is None:
+        return page["none-fits"]
+    return considered_name(guide, answer.advice.best)
 
 
 def bank_name(design: Design) -> str:

@@ -22,7 +22,10 @@ from guide.setup import ROOT
 PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs")
 SHELL_FILES = (
     "page.js",
+    "piece.js",
     "palette.js",
+    "theme-storage.js",
+    "engine-client.js",
     "engine-worker.js",
     "engine-start.js",
     "memory.js",

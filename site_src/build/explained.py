@@ -3,51 +3,38 @@
 import html
 import math
 import re
-from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from engine.links import read_link
+from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
+from engine.pages.pieces import piece_html
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
 from engine.tree import states
+from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
-from guide.setup import ROOT
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
-from site_src.build.source_tables import source_tables
+from site_src.build.figures_wiring import WiringFigures
+from site_src.build.source_tables import origins, source_tables
 
-PICTURES = ROOT / "site_src" / "pictures"
-DOCS = ROOT / "site_src" / "docs"
-
-# Names of services, systems and gauges are names; every other number with a unit is a figure.
-NAMES = re.compile(
-    r"\b(?:(?:15|20|30|50) A|120 V|240 V|120/240 V|12 V|24 V|48 V|12, 24 (?:or|and) 48 V)(?!\w)"
-)
-UNITS = (
-    r"V|A|W|VA|kVA|kW|Wh|kWh|Ah|Ω|mm²?|cm²?|m³/h|m|inch(?:es)?|ft|feet|AWG|BTU|BTU/h|lb|kg"
-    r"|°[CF]|degrees?|%|percent|hours?|minutes?|seconds?|CFM|USD"
-    r"|in(?! (?:the|an?|part|its|this|each|every|one)\b)"  # inches, not the word
-)
-FIGURE = re.compile(rf"(?<![\w.-])\d+(?:[.,]\d+)*\s?(?:{UNITS})(?![\w-])|\$\d")
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
 SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
 SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+PAGE_LINK = re.compile(r"\[([^\]]+)\]\(([a-z0-9-]+)\.md\)")
+HAS_PIECE = "data-rig-piece="
+MANIFEST = "@@rig-manifest@@"
 PLACEHOLDER = re.compile(r"\{(\w+)\}")
-FILLED_IN = re.compile(r"\{[{%#].*?[}%#]\}", re.DOTALL)
 
 
 class PageError(Exception):
     """Something on an explanatory page leads nowhere, or a figure was typed by hand."""
-
-
-def typed_figures(source: str) -> list[str]:
-    """Numbers with a unit that stand in a page's source and do not come from the engine."""
-    return FIGURE.findall(NAMES.sub("", FILLED_IN.sub("", source)))
 
 
 @lru_cache(maxsize=1)
@@ -84,38 +71,51 @@ class Filler:
             lstrip_blocks=True,
             autoescape=False,  # pages are ours, and Markdown follows
         )
+        self.shown = frozenset(page.id for page in guide.explanations)
         self.paths = frozenset(states(conversation_of(guide)))
         self.env.globals |= {
             "fig": Figures(guide),
             "dc": DcFigures(guide),
+            "wire": WiringFigures(guide),
             "guide": guide,
             "picture": self.picture,
             "caution": self.caution,
+            "piece": self.piece,
             "wave": wave,
             "source_tables": source_tables,
+            "origins": origins,
         }
 
     def fill(self, source: str, file: str) -> str:
         """The Markdown of a page with everything filled in."""
         if file.startswith(("project/", "owner/")):
             return source
-        found = typed_figures(source)
-        if found:
-            raise PageError(f"{file} types figures that the engine computes: {', '.join(found)}")
+        _refuse_typed(source, file)
         root = "../" * file.count("/")
-        return self.env.from_string(source).render(
-            go=lambda path, label: self.go(root, path, label),
-            link=lambda path, label: self.link(root, path, label),
+        filled = self.env.from_string(source).render(
+            go=lambda path, label, details="": self.go(root, path, label, details),
+            link=lambda path, label, details="": self.link(root, path, label, details),
             choices=lambda question_id: self.choices(root, question_id),
-            explanations=lambda: self.explanations(root),
+            explanations=lambda *wanted: self.explanations(root, wanted),
+            read_next=self.read_next,
         )
+        return PAGE_LINK.sub(self._kept_link, filled)
+
+    def _kept_link(self, found: re.Match[str]) -> str:
+        """A link between pages; its words alone where this shop does not show the other page."""
+        return found[0] if found[2] in self.shown else found[1]
+
+    def read_next(self, *names: str) -> str:
+        """A line of links to other pages, as far as this shop shows them."""
+        titles = {page.id: page.title for page in self.guide.explanations}
+        links = [f"[{titles[name]}]({name}.md)" for name in names if name in titles]
+        words = self.guide.wording.page["read-more"]
+        return f"**{words}:** {' · '.join(links)}" if links else ""
 
     def picture(self, name: str, caption: str, **values: object) -> str:
         """A picture of the project's own, its numbers filled in like those of a page."""
         source = (PICTURES / f"{name}.html").read_text(encoding="utf-8")
-        found = typed_figures(source)
-        if found:
-            raise PageError(f"{name}.html types figures: {', '.join(found)}")
+        _refuse_typed(source, f"{name}.html")
         drawn = self.env.from_string(source).render(**values)
         lines = "\n".join(line for line in drawn.splitlines() if line.strip())
         return (
@@ -137,19 +137,33 @@ class Filler:
         drawn = str(module.cautions({"page": self.guide.wording.page}, [note]))
         return "\n".join(line for line in drawn.splitlines() if line.strip())
 
-    def address(self, root: str, path: str) -> str:
-        """Where a state of the guide lies, seen from a page."""
+    def piece(self, name: str, **typed: str) -> str:
+        """A live piece with these first values in its fields."""
+        drawn = piece_html(self.guide, name, typed)
+        if "rig-piece-fault" in drawn:
+            raise PageError(f"the piece “{name}” cannot work with {typed}")
+        lines = "\n".join(line for line in drawn.splitlines() if line.strip())
+        return (
+            f'<section class="rig-piece" data-rig-piece="{name}" data-engine="{MANIFEST}" '
+            f'aria-labelledby="rig-piece-title">\n{lines}\n</section>'
+        )
+
+    def address(self, root: str, path: str, details: str = "") -> str:
+        """Where a state of the guide lies, seen from a page; details as "cable=15ft&bank=24V"."""
         if path not in self.paths:
             raise PageError(f"the guide has no page {path!r}")
-        return f"{root}guide/{path}index.html"
+        if faults := read_link(self.guide, path, details).faults:
+            raise PageError(f"{path}#{details}: {faults[0].message}")
+        return f"{root}guide/{path}index.html{'#' if details else ''}{html.escape(details)}"
 
-    def go(self, root: str, path: str, label: str) -> str:
+    def go(self, root: str, path: str, label: str, details: str = "") -> str:
         """A large link into the guide."""
-        return f'<a class="rig-go" href="{self.address(root, path)}">{html.escape(label)}</a>'
+        address = self.address(root, path, details)
+        return f'<a class="rig-go" href="{address}">{html.escape(label)}</a>'
 
-    def link(self, root: str, path: str, label: str) -> str:
+    def link(self, root: str, path: str, label: str, details: str = "") -> str:
         """A link into the guide inside a sentence."""
-        return f'<a href="{self.address(root, path)}">{html.escape(label)}</a>'
+        return f'<a href="{self.address(root, path, details)}">{html.escape(label)}</a>'
 
     def choices(self, root: str, question_id: str) -> str:
         """The choices of the guide's first question as cards."""
@@ -157,40 +171,41 @@ class Filler:
         cards = [
             (choice.id, choice.label, choice.hint, choice.picture) for choice in question.choices
         ]
-        cards.append(("unsure", self.guide.wording.page["not-sure"], "", "unsure"))
-        return _cards(
-            (
-                self.address(root, f"{question_id}={id_}/"),
-                label,
-                hint,
-                f"{root}assets/pictures/{picture}.svg",
-            )
+        cards.append((UNSURE, self.guide.wording.page["not-sure"], "", UNSURE))
+        rows = [
+            f'<li><a class="rig-choice{" rig-choice-unsure" * (id_ == UNSURE)}"'
+            f' href="{self.address(root, f"{question_id}={id_}/")}"><img class="rig-picture"'
+            f' src="{root}assets/pictures/{picture}.svg" alt="" width="96" height="96">'
+            f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
+            f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
             for id_, label, hint, picture in cards
-        )
+        ]
+        return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
 
-    def explanations(self, root: str) -> str:
-        """Every explanatory page with its title, in the order of the content."""
+    def explanations(self, root: str, wanted: tuple[str, ...]) -> str:
+        """Explanatory pages with their titles, as far as this shop shows them.
+
+        Those that are named, in that order; all of them in the order of the content if none is.
+        """
         for page in self.guide.explanations:
             if not (DOCS / "explained" / f"{page.id}.md").is_file():
                 raise PageError(
                     f"explanations.yaml names “{page.id}”; explained/{page.id}.md is missing"
                 )
+        titles = {page.id: page.title for page in self.guide.explanations}
         rows = [
-            f'<li><a href="{root}explained/{page.id}.html">{html.escape(page.title)}</a></li>'
-            for page in self.guide.explanations
+            f'<li><a href="{root}explained/{name}.html">{html.escape(titles[name])}</a></li>'
+            for name in wanted or titles
+            if name in titles
         ]
-        return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"])
+        return "\n".join(['<ul class="rig-pages">', *rows, "</ul>"]) if rows else ""
 
 
-def _cards(cards: Iterable[tuple[str, str, str, str]]) -> str:
-    rows = [
-        f'<li><a class="rig-choice" href="{address}">'
-        f'<img class="rig-picture" src="{picture}" alt="" width="96" height="96">'
-        f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
-        f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
-        for address, label, hint, picture in cards
-    ]
-    return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
+def _refuse_typed(source: str, file: str) -> None:
+    found = typed_figures(source)
+    if found:
+        told = ", ".join(f"{each.text} (line {each.line})" for each in found)
+        raise PageError(f"{file} types figures that the engine computes: {told}")
 
 
 def scrolling_tables(page: str) -> str:
@@ -205,6 +220,20 @@ def scrolling_tables(page: str) -> str:
         )
 
     return TABLE.sub(wrap, page)
+
+
+def with_piece(page: str, root: str, manifest: str) -> str:
+    """The page with what its live piece needs: style, script, the engine's list of files.
+
+    root: where the site's root lies, seen from the page
+    """
+    if HAS_PIECE not in page:
+        return page
+    needs = (
+        f'<link rel="stylesheet" href="{root}assets/piece.css">'
+        f'<script type="module" src="{root}assets/engine/piece.js"></script>'
+    )
+    return page.replace("</head>", f"{needs}</head>", 1).replace(MANIFEST, manifest)
 
 
 def named_search(page: str) -> str:

@@ -58,6 +58,10 @@ class Example:
         self.mass = show(self._design.mass_kg, "kg")
         self.units = plain(self._view.candidate.units)
         self.ends = plain(len(self._design.ac.ends_per_unit) * self._view.candidate.units)
+        self.input_a = f"{plain(self._design.ac.input_a)} A"
+        self.output_a = f"{plain(self._design.ac.output_a)} A"
+        self.wire = f"{self._design.ac.output_awg} AWG"
+        self.ground = f"{self._design.ac.ground_awg} AWG"
         self.together = ", ".join(self._view.together())
         self.dead = ", ".join(self._view.runs.dead)
 

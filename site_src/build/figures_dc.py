@@ -175,6 +175,10 @@ class DcFigures(LoadFigures):
         """What an alternator gives for hours."""
         return f"{plain(alternator.continuous_a(read(rated, 'A')))} A"
 
+    def alternator_share(self) -> str:
+        """Share of an alternator's rating that is planned on for hours."""
+        return show(alternator.CONTINUOUS_SHARE, "share")
+
     def from_alternator_a(self, rated: str, volts: str, most: str) -> str:
         """Charge current that a DC-DC charger may be set to."""
         found = alternator.converter_current_a(
@@ -191,6 +195,11 @@ class DcFigures(LoadFigures):
             bar_of(name, self._sun_wh(rated, latitude, month), "Wh")
             for month, name in months.items()
         ]
+
+    def sun_share(self, latitude: str, month: int, of: int) -> str:
+        """What a month brings, as a share of another month."""
+        month_wh, of_wh = (self._sun_wh("100 W", latitude, each) for each in (month, of))
+        return show(round(month_wh / of_wh, 2), "share")
 
     def _sun_wh(self, rated: str, latitude: str, month: int) -> float:
         return solar.daily_yield_wh(

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from engine.model.guide import Appliance, Guide
 from engine.model.products import Battery, InverterCharger
+from engine.pages.piece_hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
 from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
@@ -23,6 +24,16 @@ class Bar:
 
 def bar_of(label: str, value: float, unit: str) -> Bar:
     return Bar(label, value, f"{plain(value)} {unit}")
+
+
+@dataclass(frozen=True, slots=True)
+class Heavy:
+    """A heavy load as it is read."""
+
+    name: str
+    running: str
+    start: str
+    plain: str
 
 
 class LoadFigures:
@@ -70,6 +81,46 @@ class LoadFigures:
         found = [self.appliance(name) for name in names]
         return [bar_of(each.name, each.running, "W") for each in found]
 
+    def heavy(self) -> list[Heavy]:
+        """What counts as a heavy load, the strongest first."""
+        found = [each for each in self.guide.appliances if each.heavy and each.volts == 120]
+        return [
+            Heavy(each.name, show(each.running, "W"), self._start_text(each), each.plain)
+            for each in sorted(found, key=lambda each: -each.running)
+        ]
+
+    def _start_text(self, found: Appliance) -> str:
+        if not found.locked_rotor:
+            return "none to speak of"
+        return show(loads.locked_rotor_va(found.locked_rotor, found.volts), "VA")
+
+    def heavy_from(self) -> str:
+        """Power from which a load counts as heavy."""
+        return show(self.guide.planning.heavy_from, "W")
+
+    def start_times(self, name: str) -> str:
+        """How many times its running volt-amperes a motor takes at the start."""
+        found = self.appliance(name)
+        running_va = loads.apparent_power_va(found.running, found.power_factor)
+        return plain(self.start_va(name) / running_va, 1)
+
+    def start_seconds(self, name: str) -> str:
+        """How long a start is taken to last."""
+        return f"{plain(self.appliance(name).start_time, 1)} seconds"
+
+    def start_battery_a(self, name: str, model: str, soft: bool = False) -> str:
+        """Current from a low battery during a start; its volt-amperes are taken as watts."""
+        unit = self.inverter(model)
+        curve = inverter.fit_losses(unit.efficiency, unit.idle)
+        low_v = inverter.low_battery_v(unit.dc_nominal, unit.low_voltage_cutoff)
+        drawn_w = inverter.input_w(curve, self.start_va(name, soft))
+        return f"{plain(inverter.dc_current_a(drawn_w, low_v))} A"
+
+    def peak(self, name: str) -> tuple[str, str]:
+        """What a battery gives for a moment, and for hours."""
+        found = self.battery(name)
+        return f"{plain(found.peak_current)} A", f"{plain(found.continuous_current)} A"
+
     def energy(self, power: str, hours: str) -> str:
         """Energy of a power over a time."""
         return f"{plain(loads.daily_energy_wh(read(power, 'W'), read(hours, 'h')))} Wh"
@@ -98,9 +149,8 @@ class LoadFigures:
     def hours(self, power: str, model: str, name: str) -> str:
         """How long a full battery feeds a load through a unit."""
         unit, each = self.inverter(model), self.battery(name)
-        curve = inverter.fit_losses(unit.efficiency, unit.idle)
-        drawn_w = inverter.input_w(curve, read(power, "W"))
-        return f"{plain(self._usable_wh(each) / drawn_w, 1)} hours"
+        found = lasts(self.guide, unit, each, strings=1, power_w=read(power, "W"))
+        return f"{plain(found.hours, 1)} hours"
 
     # Battery
 
@@ -140,6 +190,15 @@ class LoadFigures:
         """Planned energy for each kilogram of batteries."""
         found = [self.battery(name) for name in names]
         return [bar_of(each.name, self._usable_wh(each) / each.mass, "Wh/kg") for each in found]
+
+    def times_by_weight(self, better: str, other: str) -> str:
+        """How many times the planned energy of another battery one gives for its weight."""
+        first, second = (self.by_weight(name)[0].value for name in (better, other))
+        return plain(first / second, 1)
+
+    def lead_share(self) -> str:
+        """Share of a lead-acid battery that is planned on."""
+        return show(self.guide.planning.lead_acid_depth, "share")
 
     def idle(self, model: str) -> str:
         """What a unit draws with nothing running."""

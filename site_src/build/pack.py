@@ -15,7 +15,13 @@ from guide.setup import say
 from site_src.build.bundle import write_archive
 from site_src.build.classic import classic
 
-SERVED_ONLY = ("service-worker.js", "offline.json", "manifest.webmanifest", "sitemap.xml")
+SERVED_ONLY = (
+    "service-worker.js",
+    "offline.json",
+    "manifest.webmanifest",
+    "sitemap.xml",
+    "sitemap.xml.gz",
+)
 PIECE = 1_500_000  # bytes a script carries: small enough for progress; three make four characters
 MODULE = re.compile(r'<script type="module" src="([^"]*)engine/(\w+)\.js"></script>')
 FOLDER_LINK = re.compile(r'href="(?![a-z]+:|//|#)([^"#?]*/)([#?][^"]*)?"')
@@ -44,6 +50,8 @@ importScripts = (...names) =>
   );
 addEventListener("error", ({ error }) => parent.dispatchEvent(new ErrorEvent("error", { error })));
 """
+# The stand-in takes the place of the browser's own workers, which the engine needs.
+KEEPS_WORKER = "window.__rigWorker = window.Worker;\n"
 WORKER_START = (
     'globalThis.importScripts = () => {\n  throw new Error("this worker fetches nothing");\n};\n'
 )
@@ -145,7 +153,7 @@ def patch_search(engine: Path) -> None:
     text, count = SHIM_INLINE.subn(lambda _: beside, shim.read_text(encoding="utf-8"))
     if count != 1:
         raise PackError("the stand-in for a worker is not of the form that is known")
-    shim.write_text(text, encoding="utf-8")
+    shim.write_text(KEEPS_WORKER + text, encoding="utf-8")
     (engine / "iframe-side.js").write_text(SHIM_SIDE, encoding="utf-8")
 
 

@@ -10,11 +10,12 @@ ENCODING = re.compile(r"""<meta charset=["']?utf-8["']?\s*/?>""", re.IGNORECASE)
 OWN = "'self'"
 
 
-def policy(scripts: str, *, engine: bool) -> str:
+def policy(scripts: str, *, engine: bool, trusted: bool = True) -> str:
     """Return a policy. Styles may stand in a page (charts use them); scripts may not.
 
     scripts: sources of inline scripts, as hashes
-    engine: whether the page starts WebAssembly, and gives HTML to the browser by one door only
+    engine: whether the page starts WebAssembly
+    trusted: whether such a page gives HTML to the browser by one door only
     """
     parts = {
         "default-src": OWN,
@@ -23,7 +24,7 @@ def policy(scripts: str, *, engine: bool) -> str:
         "img-src": f"{OWN} data:",
         **dict.fromkeys(("object-src", "base-uri", "form-action"), "'none'"),
     }
-    if engine:
+    if engine and trusted:
         parts |= {"require-trusted-types-for": "'script'", "trusted-types": "rig-guide rig-keep"}
     return "; ".join(f"{name} {value}" for name, value in parts.items())
 
@@ -39,8 +40,11 @@ def hashes(page: str) -> str:
 
 
 def with_policy(page: str) -> str:
-    """Put its policy into a page of the theme, before anything that it governs."""
-    content = policy(hashes(page), engine=False)
+    """Put its policy into a page of the theme, before anything that it governs.
+
+    The theme's own scripts write HTML, so that its pages cannot have one door for it.
+    """
+    content = policy(hashes(page), engine="data-rig-piece=" in page, trusted=False)
     meta = f'<meta http-equiv="Content-Security-Policy" content="{content}">'
     guarded, count = ENCODING.subn(lambda found: found[0] + meta, page, count=1)
     if not count:

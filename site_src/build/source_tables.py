@@ -4,15 +4,19 @@ import inspect
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from importlib import import_module
 from types import ModuleType
 
 from engine.standards import (
     ampacity_ac,
     ampacity_dc,
+    appliances,
     awg,
     battery_chemistry,
     charge_efficiency,
+    charge_profiles,
     clearness,
+    copper,
     ferrules,
     grounding,
     interrupt,
@@ -22,6 +26,7 @@ from engine.standards import (
     services,
 )
 from engine.units import plain, significant
+from site_src.build.provenance import ORIGINS, SEEN_WORDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +65,19 @@ def source_tables() -> list[Table]:
             ),
         ),
         _table(
+            appliances,
+            ("Appliance", "Draws, W", "On", "Source"),
+            (
+                (
+                    name.replace("-", " "),
+                    _range(each.low_w, each.high_w),
+                    f"{each.volts} V",
+                    each.source,
+                )
+                for name, each in appliances.DRAWS.items()
+            ),
+        ),
+        _table(
             ampacity_dc,
             ("AWG", *(f"{insulation} °C, A" for insulation in ampacity_dc.INSULATIONS_C)),
             (
@@ -86,6 +104,18 @@ def source_tables() -> list[Table]:
                     significant(awg.area_m2(size) * 1e6),
                 )
                 for size in awg.SIZES
+            ),
+        ),
+        _table(
+            copper,
+            ("Constant of copper", "Value"),
+            (
+                ("Ω·mm²/m at 20 °C", significant(copper.RESISTIVITY_20C_OHM_M * 1e6, 5)),
+                (
+                    "Rise of resistance a degree, share of that at 20 °C",
+                    significant(copper.TEMPERATURE_COEFFICIENT_20C_PER_K),
+                ),
+                ("Density, kg/m³", plain(copper.DENSITY_KG_PER_M3)),
             ),
         ),
         _table(
@@ -142,6 +172,26 @@ def source_tables() -> list[Table]:
             ),
         ),
         _table(
+            charge_profiles,
+            (
+                "Chemistry",
+                "Cell, V",
+                "Charged to, V",
+                "Then held at, V",
+                "Usual current, share an hour",
+            ),
+            (
+                (
+                    name,
+                    plain(each.nominal_cell_v, 2),
+                    plain(each.absorption_cell_v, 2),
+                    plain(each.float_cell_v, 3),
+                    plain(each.usual_rate_per_h, 2),
+                )
+                for name, each in charge_profiles.CHARGE_PROFILES.items()
+            ),
+        ),
+        _table(
             charge_efficiency,
             ("Chemistry", "Comes out again, %"),
             (
@@ -158,6 +208,25 @@ def source_tables() -> list[Table]:
             ),
         ),
     ]
+
+
+def origins() -> list[tuple[str, str, str, str]]:
+    """Every document behind a table: the table, document, edition, and whether it was seen."""
+    return [
+        (title_of(name), each.document, each.edition, SEEN_WORDS[each.seen])
+        for name, found in ORIGINS.items()
+        for each in found
+    ]
+
+
+def title_of(name: str) -> str:
+    """The title of a file of tables: the first line of its own text."""
+    module = import_module(f"engine.standards.{name}")
+    return (inspect.getdoc(module) or "").partition("\n")[0].rstrip(".")
+
+
+def _range(low: float, high: float) -> str:
+    return plain(low) if low == high else f"{plain(low)} to {plain(high)}"
 
 
 def _table(module: ModuleType, head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Table:

@@ -9,11 +9,13 @@
   function load(name, allowed) {
     return new Promise((resolve, reject) => {
       const script = document.createElement("script");
-      script.onload = resolve;
+      script.onload = () => {
+        script.remove(); // not before: WebKit may forget a removed script and what waits for it
+        resolve();
+      };
       script.onerror = () => reject(new Error(`${name} is missing from the folder`));
       script.src = allowed(new URL(name, folder).href);
       document.head.append(script);
-      script.remove();
     });
   }
 
@@ -44,7 +46,8 @@
     const parts = Object.fromEntries(names.map((name) => [name, joined(arrived.get(name))]));
     const source = new Blob(arrived.get("worker"), { type: "text/javascript" });
     arrived.clear();
-    const worker = new Worker(allowed(URL.createObjectURL(source)));
+    const OwnWorker = window.__rigWorker ?? Worker; // where the search put another in its place
+    const worker = new OwnWorker(allowed(URL.createObjectURL(source)));
     const buffers = Object.values(parts).map((part) => part.buffer);
     worker.postMessage({ type: "start", manifest, parts }, buffers);
     return worker;

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from site_src.build.explained import DOCS
+from guide.check_pages import DOCS
 
 BRAND = (DOCS.parent / "theme" / "assets" / "brand.css").read_text(encoding="utf-8")
 TEXT, GRAPHIC = 4.5, 3.0  # WCAG 2.2, 1.4.3 and 1.4.11

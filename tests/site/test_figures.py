@@ -1,7 +1,7 @@
 """The explanatory pages: their figures are the engine's, their links and pictures are there."""
 
 import re
-from pathlib import Path
+from dataclasses import replace
 
 import pytest
 
@@ -10,11 +10,13 @@ from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards.services import SERVICES
 from engine.units import plain, show
+from guide.check_pages import DOCS
 from guide.load import load_guide
-from site_src.build.explained import DOCS, PICTURES, Filler, PageError, typed_figures
+from site_src.build.explained import Filler, PageError
 from tests.site.conftest import words_of
 
 PAGES = sorted(path.relative_to(DOCS).as_posix() for path in (DOCS / "explained").glob("*.md"))
+EXPLAINED = [page for page in PAGES if page != "explained/index.md"]
 THEME = DOCS.parent / "theme" / "assets"
 
 
@@ -106,47 +108,6 @@ def test_the_page_on_mounting_shows_heat_and_air_of_its_unit(filler: Filler, gui
         assert f"| {show(ambient_c, 'degC')} | {show(given_w, 'W')} |" in text
 
 
-@pytest.mark.parametrize("page", [*PAGES, "index.md"])
-def test_a_page_types_no_figure_that_the_engine_computes(page: str) -> None:
-    assert typed_figures((DOCS / page).read_text(encoding="utf-8")) == []
-
-
-@pytest.mark.parametrize("file", sorted(PICTURES.glob("*.html")), ids=lambda file: file.stem)
-def test_a_picture_types_no_figure_that_the_engine_computes(file: Path) -> None:
-    assert typed_figures(file.read_text(encoding="utf-8")) == []
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "It draws 12.5 A.",
-        "about 3,600 VA",
-        "a run of 15 ft",
-        "18 mm deep",
-        "80 % of it",
-        "$450",
-        "35 °C",
-        "4/0 AWG and 2 kWh",
-    ],
-)
-def test_a_typed_figure_is_seen(text: str) -> None:
-    assert typed_figures(text)
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "a 30 A rig, a 50 A coach on 120/240 V",
-        "a 12 V battery",
-        "NEC 551.44 in the second part",
-        "DIN 46228-4, in part from memory",
-        'strip {{ fig.push_in_strip() }} and {{ fig.amperes("1500 W") }}',
-    ],
-)
-def test_names_and_filled_in_figures_are_no_typed_ones(text: str) -> None:
-    assert typed_figures(text) == []
-
-
 def test_a_page_with_a_typed_figure_stops_the_build(filler: Filler) -> None:
     with pytest.raises(PageError, match=r"12\.5 A"):
         filler.fill("It draws 12.5 A.", "explained/one.md")
@@ -155,6 +116,72 @@ def test_a_page_with_a_typed_figure_stops_the_build(filler: Filler) -> None:
 def test_a_link_to_a_state_that_the_guide_has_not_stops_the_build(filler: Filler) -> None:
     with pytest.raises(PageError, match="rig=boat"):
         filler.fill('{{ go("rig=boat/", "On a boat") }}', "explained/one.md")
+
+
+def meta(page: str, name: str) -> str:
+    """What a page's head says of it."""
+    found = re.search(rf"^{name}: (.+)$", (DOCS / page).read_text("utf-8"), re.MULTILINE)
+    assert found, f"{page} has no {name}"
+    return found[1]
+
+
+@pytest.mark.parametrize("page", EXPLAINED)
+def test_a_page_has_a_picture_of_our_own_that_is_told_in_words(filler: Filler, page: str) -> None:
+    html = filler.fill((DOCS / page).read_text("utf-8"), page)
+    figures = re.findall(r'<figure class="rig-figure">.*?</figure>', html, re.DOTALL)
+    assert figures
+    for figure in figures:
+        pictures = re.findall(r"<svg[^>]*>", figure)
+        assert pictures
+        for picture in pictures:
+            assert 'role="img"' in picture
+            assert re.search(r'aria-label="[^"]{12,}"', picture), picture
+        assert re.search(r"<figcaption>[^<]+</figcaption>", figure)
+
+
+@pytest.mark.parametrize("page", EXPLAINED)
+def test_a_page_leads_into_the_guide(filler: Filler, page: str) -> None:
+    html = filler.fill((DOCS / page).read_text("utf-8"), page)
+    assert re.search(r'<a class="rig-go" href="\.\./guide/[^"]*index\.html', html)
+
+
+@pytest.mark.parametrize("page", EXPLAINED)
+def test_a_search_result_of_a_page_is_whole(page: str) -> None:
+    assert len(meta(page, "title")) <= 60
+    assert 50 <= len(meta(page, "description")) <= 160
+
+
+def test_no_two_pages_look_alike_in_a_search() -> None:
+    for name in ("title", "description"):
+        assert len({meta(page, name) for page in EXPLAINED}) == len(EXPLAINED)
+
+
+def test_every_page_is_in_the_navigation_and_linked_from_another(filler: Filler) -> None:
+    navigation = (DOCS.parent.parent / "mkdocs.yml").read_text("utf-8")
+    texts = {page: filler.fill((DOCS / page).read_text("utf-8"), page) for page in EXPLAINED}
+    for page in EXPLAINED:
+        assert f": {page}\n" in navigation
+        link = f"({page.rpartition('/')[2]})"
+        assert [other for other, text in texts.items() if other != page and link in text], page
+
+
+def test_a_shop_that_shows_few_pages_links_to_no_other(guide: Guide) -> None:
+    few = tuple(page for page in guide.explanations if page.id in ("cable", "fuses"))
+    filler = Filler(replace(guide, explanations=few))
+    text = filler.fill((DOCS / "explained/cable.md").read_text("utf-8"), "explained/cable.md")
+    assert set(re.findall(r"\(([a-z-]+)\.md\)", text)) == {"fuses"}
+
+
+def test_a_detail_that_the_guide_does_not_know_stops_the_build(filler: Filler) -> None:
+    path = "rig=van/scope=whole/heavy=0/"
+    assert "#nights=2" in filler.address("../", path, "nights=2")
+    with pytest.raises(PageError, match="nights"):
+        filler.address("../", path, "nights=many")
+
+
+def test_a_piece_that_cannot_work_stops_the_build(filler: Filler) -> None:
+    with pytest.raises(PageError, match="drop"):
+        filler.piece("drop", length="far")
 
 
 def test_every_explanatory_page_is_listed_and_every_listed_one_is_there(guide: Guide) -> None:
@@ -186,3 +213,11 @@ def test_pictures_are_drawn_here_and_load_nothing() -> None:
     for file in (THEME / "pictures").glob("*.svg"):
         text = file.read_text(encoding="utf-8")
         assert not re.search(r"<image|<script|href=|url\(", text), file.name
+
+
+def test_the_list_of_pages_by_subject_leaves_none_out(filler: Filler) -> None:
+    html = filler.fill((DOCS / "explained/index.md").read_text("utf-8"), "explained/index.md")
+    linked = re.findall(r'href="\.\./explained/([a-z-]+)\.html"', html)
+    assert sorted(linked) == sorted(
+        page.removesuffix(".md")[len("explained/") :] for page in EXPLAINED
+    )

@@ -6,9 +6,12 @@ from engine.model.guide import Guide
 from engine.sizing import alternator, ampacity, battery, generator, inverter, loads, short_circuit
 from engine.sizing import shore as shore_limits
 from engine.units import plain, show
+from guide.check_pages import DOCS
 from guide.load import load_guide
-from site_src.build.explained import DOCS, Filler
-from site_src.build.source_tables import source_tables
+from guide.setup import ROOT
+from site_src.build.explained import Filler
+from site_src.build.provenance import ORIGINS, SEEN_WORDS
+from site_src.build.source_tables import origins, source_tables
 from tests.site.conftest import words_of
 
 
@@ -110,3 +113,18 @@ def test_every_table_of_sources_names_its_source() -> None:
         assert "ource" in named or "from memory" in named, table.title
         assert table.rows, table.title
         assert {len(row) for row in table.rows} == {len(table.head)}, table.title
+
+
+def test_every_file_of_tables_says_whether_its_sources_were_seen() -> None:
+    files = {file.stem for file in (ROOT / "engine" / "standards").glob("*.py")} - {"__init__"}
+    assert files == set(ORIGINS)
+    for table, document, edition, seen in origins():
+        assert table, document
+        assert edition, document
+        assert seen in SEEN_WORDS.values(), document
+
+
+def test_the_page_of_sources_lists_every_document(filler: Filler) -> None:
+    text = filled(filler, "sources")
+    for row in origins():
+        assert " | ".join(row) in text

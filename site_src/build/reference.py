@@ -1,0 +1,58 @@
+"""Turns the project's docstrings into Markdown for the reference, as a griffe extension.
+
+They say ``current_a : current in the run [A]`` below *Parameters*. The styles that the tool knows
+take such words for a type, so the sections are written out here.
+"""
+
+import re
+from typing import Any
+
+from griffe import Extension, Object
+
+UNDERLINED = re.compile(r"^(Parameters|Returns|Raises|Sources)\n-{3,}\n", re.MULTILINE)
+ITEM = re.compile(r"^(\w[\w ,]*?) : (.*)$")
+DOCTEST = re.compile(r"^>>> .*(?:\n(?!\n).*)*", re.MULTILINE)
+
+
+class Docstrings(Extension):
+    """Rewrites every docstring once it is loaded."""
+
+    def on_instance(self, *, obj: Object, **_: Any) -> None:
+        """Rewrite one; aliases have none of their own."""
+        if not obj.is_alias and obj.docstring is not None:
+            obj.docstring.value = as_markdown(obj.docstring.value)
+
+
+def as_markdown(text: str) -> str:
+    r"""A docstring with its sections as lists, and its examples as code.
+
+    >>> as_markdown("One.\n\nParameters\n----------\na_m : length [m]\n    one way")
+    'One.\n\n**Parameters**\n\n- `a_m`: length [m] one way'
+    """
+    head, *sections = UNDERLINED.split(text)
+    parts = [_plain(head)]
+    for title, body in zip(sections[::2], sections[1::2], strict=True):
+        own, _, rest = body.strip("\n").partition("\n\n")
+        parts += [f"**{title}**", _listed(own), _plain(rest)]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _listed(body: str) -> str:
+    rows: list[str] = []
+    for line in body.splitlines():
+        item = ITEM.match(line)
+        if item:
+            rows.append(f"- `{item[1]}`: {item[2]}")
+        elif rows and rows[-1].startswith("- "):
+            rows[-1] += f" {line.strip()}"
+        else:
+            rows.append(line)
+    return "\n".join(rows)
+
+
+def _plain(text: str) -> str:
+    paragraphs = []
+    for block in DOCTEST.sub(lambda found: f"```python\n{found[0]}\n```", text).split("\n\n"):
+        items = [ITEM.match(line) for line in block.splitlines()]
+        paragraphs.append(_listed(block) if items and items[0] else block)
+    return "\n\n".join(paragraphs).strip("\n")
