@@ -145,6 +145,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
             if question.where != "path"
             and (question.id not in given or answers.choice(question.id) == UNSURE)
             and question.default
+            and applies(question, values)
         ),
     )
 
