@@ -94,7 +94,8 @@ def _meanings(guide: Guide) -> dict[tuple[str, str], dict[str, Value]]:
 
 def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[str]) -> Needs:
     rig = guide.rig(str(values["rig"]))
-    service = SERVICES[rig.service]
+    service_id = rig.cords.get(str(values.get("cord", "")), rig.service)
+    service = SERVICES[service_id]
     shore_a = min(_number(values, "shore") or service.amps, service.amps)
     heavy_count = int(str(values["heavy"]))
     biggest = str(values.get("biggest", ""))
@@ -111,6 +112,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     bay, existing = values.get("bay"), values.get("have")
     return Needs(
         rig=rig,
+        service_id=service_id,
         service=service,
         whole=values["scope"] == "whole",
         heavy_count=heavy_count,

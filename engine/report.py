@@ -168,6 +168,19 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "class": design.dc.fuse.family,
             "interrupt_a": design.dc.fuse.interrupt,
         },
+        "dc_branches": [
+            {
+                "id": branch.id,
+                "current_a": branch.current_a,
+                "length_m": branch.length_m,
+                "awg": branch.cable.size if branch.cable else None,
+                "runs": branch.cable.runs if branch.cable else None,
+                "fuse_a": branch.fuse.rating if branch.fuse else None,
+                "class": branch.fuse.family if branch.fuse else None,
+                "interrupt_a": branch.fuse.interrupt if branch.fuse else None,
+            }
+            for branch in design.dc.branches
+        ],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
@@ -246,8 +259,8 @@ def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     lines += [f"  {row.label}: {row.text}" for row in view.facts()]
     lines.append(f"{page['parts']}:")
-    lines += [f"  {part.quantity} {part.name}  {part.price}" for part in view.parts()]
-    lines.append(f"  {page['total']}: {view.total}")
+    lines += [f"  {part.quantity} {part.name}  {part.price}" for part in view.parts.rows()]
+    lines += [f"  {page['total']}: {view.parts.total}", f"  {view.parts.range}"]
     lines.append(f"{page['checks']}:")
     lines += [f"  {check.name}: {check.text}" for check in view.checks()]
     lines.append(f"{page['cautions']}:")

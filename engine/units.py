@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Callable
 from functools import cache, lru_cache
+from pathlib import Path
 
 import pint
 
@@ -72,12 +73,12 @@ class UnitError(ValueError):
 
 @cache
 def registry() -> "pint.UnitRegistry[float]":
-    """The one unit registry, with the trade's own units added."""
-    units: pint.UnitRegistry[float] = pint.UnitRegistry(
-        cache_folder=None, autoconvert_offset_to_baseunit=False
+    """The one unit registry, of the units in ``units.txt``."""
+    return pint.UnitRegistry(
+        str(Path(__file__).with_name("units.txt")),
+        cache_folder=None,
+        autoconvert_offset_to_baseunit=False,
     )
-    units.define("USD = [money]")
-    return units
 
 
 def kind_of(unit: str) -> str:
@@ -209,6 +210,7 @@ def significant(value: float, digits: int = 3) -> str:
     return plain(round(value, places), max(places, 0))
 
 
+@lru_cache(maxsize=8192)  # a page shows hundreds, most of them as the page before
 def show(value: float, unit: str) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 

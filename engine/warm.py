@@ -45,6 +45,7 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
         request(guide, kind=kind, piece=ANY_SHOP_HAS, **asked)
     gc.collect()
+    gc.freeze()  # what stays for good is not searched for rubbish at every answer
 
 
 def request(guide: Guide, **asked: Any) -> None:

@@ -78,6 +78,7 @@ def _used_twice(records: Iterable[Record[Any]]) -> Iterator[Fault]:
 def _rigs(parts: Parts) -> Iterator[Fault]:
     appliances = ids_of(parts.appliances)
     hardest, rig_choices = choices_of(parts, "biggest"), choices_of(parts, "rig")
+    cords = choices_of(parts, "cord")
     counts = [int(choice) for choice in choices_of(parts, "heavy") if choice.isdigit()]
     for choice in rig_choices:
         if parts.rigs and choice not in ids_of(parts.rigs):
@@ -91,6 +92,9 @@ def _rigs(parts: Parts) -> Iterator[Fault]:
         if rig is None:
             continue
         yield from unknown(record, ("service",), rig.service, SERVICES, "service")
+        for choice, service in rig.cords.items():
+            yield from unknown(record, ("cords", choice), choice, cords, "choice of “cord”")
+            yield from unknown(record, ("cords", choice), service, SERVICES, "service")
         for name in rig.carries:
             yield from unknown(record, ("carries", name), name, appliances, "appliance")
         for choice, listed in rig.heavy.items():

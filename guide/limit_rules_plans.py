@@ -1,9 +1,10 @@
 """What must hold of an appliance, and of the figures that the shop plans with."""
 
-from engine.standards import ampacity_ac, ampacity_dc
+from engine.standards import ampacity_ac, ampacity_dc, interrupt
 from guide.limit_rules import Limit
 
 HOURS_A_DAY = 24
+MOST_CRANKING_A = interrupt.E11_CRANKING_ROWS_A[-1][0]
 
 APPLIANCE: tuple[Limit, ...] = (
     Limit(
@@ -76,6 +77,12 @@ PLANNING: tuple[Limit, ...] = (
         "Write a share such as 3 %.",
     ),
     Limit(
+        "starter_drop",
+        lambda each: 0 < each.starter_drop <= 0.1,
+        "a limit of voltage drop lies between 0 and 10 %",
+        "Write a share such as 6 %.",
+    ),
+    Limit(
         "cable_insulation_c",
         lambda each: each.cable_insulation_c in ampacity_dc.INSULATIONS_C,
         "the table of DC ampacities has no such column",
@@ -98,6 +105,12 @@ PLANNING: tuple[Limit, ...] = (
         lambda each: each.most_cable_runs >= 1,
         "no cable could be planned",
         "Write 1 or more.",
+    ),
+    Limit(
+        "starter_cranking",
+        lambda each: 0 < each.starter_cranking <= MOST_CRANKING_A,
+        f"the table of fuses by cranking current ends at {MOST_CRANKING_A:.0f} A",
+        "Write the cold cranking current of a usual starter battery, such as 800 A.",
     ),
     Limit(
         "ageing",

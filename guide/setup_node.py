@@ -12,28 +12,32 @@ from pathlib import Path
 from guide.setup import ROOT, SetupError, install_with_apt, pip_install, run_quietly, say
 
 SHELL = ROOT / "site_src" / "shell"
-PACKAGES = SHELL / "node_modules"
 OLDEST_NODE = 20
 
 
-def packages() -> Path:
-    """Return the folder of the locked npm packages, installing them when they are not current."""
-    stamp = PACKAGES / ".rig-guide.stamp"
-    wanted = hashlib.sha256((SHELL / "package-lock.json").read_bytes()).hexdigest()
+def packages(folder: Path = SHELL, names: str = "Pyodide, idiomorph") -> Path:
+    """Return the folder of the locked npm packages, installing them when they are not current.
+
+    folder: where they are locked; by default those of the site itself
+    names: what is told of them
+    """
+    installed = folder / "node_modules"
+    stamp = installed / ".rig-guide.stamp"
+    wanted = hashlib.sha256((folder / "package-lock.json").read_bytes()).hexdigest()
     if not (stamp.exists() and stamp.read_text() == wanted):
-        say("      installing the locked npm packages (Pyodide, idiomorph)")
-        npm_ci()
+        say(f"      installing the locked npm packages ({names})")
+        npm_ci(folder)
         stamp.write_text(wanted)
-    return PACKAGES
+    return installed
 
 
-def npm_ci() -> None:
+def npm_ci(folder: Path) -> None:
     """Install exactly what the lock file says; npm compares every package with its hash."""
     command = [*npm(), "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--loglevel=error"]
-    if not run_quietly(command, dict(os.environ), SHELL):
+    if not run_quietly(command, dict(os.environ), folder):
         raise SetupError(
-            "npm could not install the packages of site_src/shell (its reason stands above); "
-            "check that this machine reaches the npm registry and start again"
+            f"npm could not install the packages of {folder.relative_to(ROOT)} (its reason stands "
+            "above); check that this machine reaches the npm registry and start again"
         )
 
 

@@ -11,11 +11,9 @@ import statistics
 import subprocess
 import sys
 import tempfile
-import threading
 import time
 import zipfile
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass
 from importlib.metadata import distribution
 from pathlib import Path
@@ -25,10 +23,10 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from guide import setup_browser, setup_node, site
 from guide.load import load_guide
 from guide.setup import ROOT, say
-from guide.site import make_server
 from site_src.build.bundle import LIBRARIES, bundle, edition_module
 from tests.browser.chromium import launch
 from tests.browser.drivers import Driver, firefox, webkit
+from tests.browser.serving import served
 
 ROUNDS = 7
 REPLIES = 40
@@ -110,19 +108,6 @@ def spread(values: Sequence[float], unit: str, digits: int = 0) -> str:
 def high(values: Sequence[float]) -> float:
     """The value that nineteen of twenty do not exceed."""
     return sorted(values)[max(0, -(-len(values) * 19 // 20) - 1)]
-
-
-@contextmanager
-def served(folder: Path) -> Iterator[str]:
-    """The address of a server of a folder."""
-    with make_server(folder, 0) as server:
-        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
-        thread.start()
-        try:
-            yield f"http://127.0.0.1:{server.server_port}"
-        finally:
-            server.shutdown()
-            thread.join()
 
 
 def prepare(folder: Path) -> Path:

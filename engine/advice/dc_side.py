@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TypeVar
 
 from engine.advice.bank import dc_loads_of
+from engine.advice.branches import Feed, branch_conductors, branches_of, on_bank
 from engine.advice.dc_cables import Chain, conductors_of
+from engine.advice.dc_shelf import Fused, Run, choose_dc_cable, dc_sizes, fuse_of
 from engine.advice.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -25,10 +26,10 @@ from engine.standards import awg
 # nominal and 2.45 V in absorption (from memory).
 HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
 
-Fused = tuple[Fuse, FuseHolder]
-Priced = TypeVar("Priced", Busbar, Monitor)
+# From memory of ABYC E-11; more than that wants a busbar.
+MOST_LUGS_ON_A_STUD = 4
 
-choose_dc_cable = lru_cache(maxsize=1024)(conductors.choose_dc_cable)
+Priced = TypeVar("Priced", Busbar, Monitor)
 
 
 def plan_dc(
@@ -44,12 +45,12 @@ def plan_dc(
     bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
     highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
-    asked = _Run(current_a, highest_v, interrupt_a, planning.fuse_factor)
-    fused, fuse_check = _fuse(guide, asked)
+    asked = Run(current_a, highest_v, interrupt_a, planning.fuse_factor)
+    fused, fuse_check = fuse_of(guide, asked)
     if fused is None:
         return None, (fuse_check,)
     fuse, holder = fused
-    sizes = _dc_sizes(guide, planning.cable_insulation_c, inverter.dc_largest_awg)
+    sizes = dc_sizes(guide, planning.cable_insulation_c, inverter.dc_largest_awg)
     cable = choose_dc_cable(
         current_a,
         needs.cable_m,
@@ -82,9 +83,13 @@ def plan_dc(
         candidate.units,
     )
     terminal_v = terminal_voltage_v(bank.dc_w, bank.nominal_v, loop_ohm) or 0.0
-    shared = candidate.units > 1 or bank.parallel > 1
+    branches = branches_of(guide, needs, Feed(inverter.dc_nominal, low_v, highest_v, interrupt_a))
+    on_post = trunk.runs + sum(map(on_bank, branches))
+    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD
     monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
     busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bank_a)
+    shunt_stud = monitor.stud if monitor else disconnect.stud
+    bar_stud = (busbar.stud if busbar else disconnect.stud) if shared else ""
     plan = DcPlan(
         low_v=low_v,
         unit_w=unit_w,
@@ -112,25 +117,31 @@ def plan_dc(
         loop_ohm=loop_ohm,
         terminal_v=terminal_v,
         start_v=terminal_voltage_v(bank.start_dc_w, bank.nominal_v, loop_ohm),
-        conductors=conductors_of(
-            Chain(
-                units=candidate.units,
-                series=bank.series,
-                parallel=bank.parallel,
-                trunk=trunk,
-                cable=cable,
-                cable_m=needs.cable_m,
-                link=strings.link,
-                link_m=planning.link_m,
-                unit_stud=inverter.dc_stud,
-                battery_stud=bank.battery.stud,
-                holder_stud=holder.stud,
-                switch_stud=disconnect.stud,
-                shunt_stud=monitor.stud if monitor else disconnect.stud,
-                bar_stud=(busbar.stud if busbar else disconnect.stud) if shared else "",
-                battery_holder_stud=strings.holder.stud if strings.holder else "",
-            )
+        conductors=(
+            *conductors_of(
+                Chain(
+                    units=candidate.units,
+                    series=bank.series,
+                    parallel=bank.parallel,
+                    trunk=trunk,
+                    cable=cable,
+                    cable_m=needs.cable_m,
+                    link=strings.link,
+                    link_m=planning.link_m,
+                    unit_stud=inverter.dc_stud,
+                    battery_stud=bank.battery.stud,
+                    holder_stud=holder.stud,
+                    switch_stud=disconnect.stud,
+                    shunt_stud=shunt_stud,
+                    bar_stud=bar_stud,
+                    battery_holder_stud=strings.holder.stud if strings.holder else "",
+                )
+            ),
+            *branch_conductors(
+                branches, bar_stud or bank.battery.stud, shunt_stud, planning.link_m
+            ),
         ),
+        branches=branches,
     )
     return plan, (
         fuse_check,
@@ -138,16 +149,6 @@ def plan_dc(
         Check("cable", max(current_a, fuse.rating), cable.ampacity_a, "A", True),
         Check("terminal-voltage", terminal_v, inverter.low_voltage_cutoff, "V", False),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Run:
-    """What a fuse must bear: lasting current, highest voltage, short circuit; and its factor."""
-
-    current_a: float
-    highest_v: float
-    interrupt_a: float
-    factor: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +162,7 @@ class _Strings:
 
 
 def _strings(
-    guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[_Run, Fuse, int]
+    guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[Run, Fuse, int]
 ) -> tuple[_Strings | None, Check]:
     """Cable and fuse of each string: for what its maker allows, since others may drop out.
 
@@ -176,8 +177,8 @@ def _strings(
         string_a = min(bank.battery.continuous_current, bank_a)
         guarded_a = max(string_a, guarded_a / bank.parallel)
     if protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel):
-        run = _Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
-        fused, check = _fuse(guide, run)
+        run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
+        fused, check = fuse_of(guide, run)
         if fused is None:
             return None, check
         guarded_a = fused[0].rating
@@ -200,45 +201,10 @@ def _short(
         planning.drop_limit,
         planning.cable_insulation_c,
         needs.ambient_c,
-        _dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1]),
+        dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1]),
         planning.most_cable_runs,
         guarded_a,
     )
-
-
-@lru_cache(maxsize=512)
-def _able(guide: Guide, highest_v: float, interrupt_a: float) -> dict[float, Fused]:
-    """By rating, the cheapest fuse that bears the voltage and stops the current; its holder too."""
-    found: dict[float, Fused] = {}
-    for fuse in guide.catalogue.fuses:
-        holders = [
-            each
-            for each in guide.catalogue.fuse_holders
-            if each.family == fuse.family and each.largest >= fuse.rating
-        ]
-        if not holders or fuse.volts < highest_v or fuse.interrupt < interrupt_a:
-            continue
-        fused = (fuse, min(holders, key=lambda each: (each.price, each.id)))
-        found[fuse.rating] = min(found.get(fuse.rating, fused), fused, key=_price)
-    return found
-
-
-def _price(fused: Fused) -> tuple[float, str]:
-    return sum(each.price for each in fused), fused[0].id
-
-
-def _fuse(guide: Guide, run: _Run) -> tuple[Fused | None, Check]:
-    """The cheapest fuse of the smallest rating that will do and can stop a short circuit."""
-    able = _able(guide, run.highest_v, run.interrupt_a)
-    if not able:
-        bearing = _able(guide, run.highest_v, 0.0).values()
-        most_a = max((fuse.interrupt for fuse, _ in bearing), default=0.0)
-        return None, Check("fuse", run.interrupt_a, most_a, "A", True)
-    needed_a = protection.fuse_minimum_a(run.current_a, run.factor)
-    rating_a = protection.choose_fuse_a(run.current_a, tuple(able), run.factor)
-    if rating_a is None:
-        return None, Check("fuse", needed_a, max(able), "A", True)
-    return able[rating_a], Check("fuse", needed_a, rating_a, "A", True)
 
 
 def _first(able: Iterable[Priced]) -> Priced | None:
@@ -257,17 +223,6 @@ def _switch(
     return chosen, Check("disconnect", least_a, limit_a, "A", True)
 
 
-@lru_cache(maxsize=64)
-def _dc_sizes(guide: Guide, insulation_c: int, largest_awg: str) -> tuple[str, ...]:
-    """Sizes on the shelf that the unit's stud takes."""
-    most = awg.rank(largest_awg)
-    return tuple(
-        cable.awg
-        for cable in guide.catalogue.cables
-        if cable.use == "dc" and cable.insulation_c >= insulation_c and awg.rank(cable.awg) <= most
-    )
-
-
 def _cable_fault(
     guide: Guide, needs: Needs, candidate: Candidate, current_a: float, fuse_a: float
 ) -> Check:
@@ -275,7 +230,7 @@ def _cable_fault(
     planning = guide.planning
     inverter = candidate.inverter
     runs = min(planning.most_cable_runs, inverter.dc_lugs_per_stud)
-    sizes = _dc_sizes(guide, planning.cable_insulation_c, inverter.dc_largest_awg)
+    sizes = dc_sizes(guide, planning.cable_insulation_c, inverter.dc_largest_awg)
     needed_a = max(current_a, fuse_a)
     if not sizes:
         return Check("cable", needed_a, 0.0, "A", True)

@@ -1,17 +1,18 @@
 """The parts list of a design: every article, how many, in groups that the wording explains."""
 
 import math
+from collections import Counter
 from collections.abc import Iterable
-from functools import lru_cache
 
-from engine.advice.dc_cables import LINK, MAIN
+from engine.advice.branches import HOUSE_V, alternator_charger, house_w, step_down
+from engine.advice.dc_cables import MAIN
 from engine.advice.layouts import SUB_PANEL
-from engine.advice.shelf import preference
+from engine.advice.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.solar_plan import solar_plan
 from engine.advice.supply import soft_starter_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import Breaker, Cable, Crimper, Ferrule, Lug, Product
+from engine.model.products import Crimper, Ferrule, Product
 from engine.model.result import (
     AcPlan,
     BankPlan,
@@ -20,11 +21,9 @@ from engine.model.result import (
     DcPlan,
     PartLine,
 )
-from engine.sizing.alternator import continuous_a
-from engine.sizing.terminals import ConductorEnd, ferrule_refusal
+from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 
-HOUSE_V = 12.0
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
 
@@ -46,6 +45,7 @@ class Parts:
         """All lines, in the order in which they are read."""
         self._units(bank)
         self._protection(dc)
+        self._branches(dc)
         self._step_down()
         self._dc_cables(dc)
         self._ac(ac)
@@ -108,30 +108,37 @@ class Parts:
 
     def _step_down(self) -> None:
         """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
-        watts = sum(load.running_w for load in self.needs.running if load.volts == HOUSE_V)
         if self.bank_v == HOUSE_V or not any(load.volts == HOUSE_V for load in self.needs.loads):
             return
-        able = [
-            each
-            for each in self.catalogue.step_downs
-            if each.input == self.bank_v and each.current * each.output >= watts
-        ]
-        wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {watts:.0f} W"
-        self._put("step-down", 1, able, wanted)
+        found = step_down(self.guide, self.needs, self.bank_v)
+        wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {house_w(self.needs):.0f} W"
+        self._put("step-down", 1, (found,) if found else (), wanted)
+
+    def _branches(self, dc: DcPlan) -> None:
+        """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""
+        for branch in dc.branches:
+            if branch.fused:
+                fuses = (branch.fuse,) if branch.fuse else ()
+                self._put(f"{branch.id}-fuse", 1, fuses, f"a fuse of {branch.least_a:.0f} A")
+        holders = Counter(branch.holder for branch in dc.branches if branch.holder)
+        for holder, count in holders.items():
+            self._put("branch-fuse-holder", count, (holder,), "")
 
     def _dc_cables(self, dc: DcPlan) -> None:
         """Cable by size and use, and a lug for either end of every conductor."""
         lengths: dict[tuple[str, str], float] = {}
         lugs: dict[tuple[str, str], int] = {}
         for each in dc.conductors:
-            wanted = (each.group, each.size)
-            lengths[wanted] = lengths.get(wanted, 0.0) + each.quantity * each.length_m
-            for stud in each.studs:
+            cable = (each.group, each.size)
+            lengths[cable] = lengths.get(cable, 0.0) + each.quantity * each.length_m
+            for stud in filter(None, each.studs):
                 lugs[each.size, stud] = lugs.get((each.size, stud), 0) + each.quantity
-        for group in (MAIN, LINK):
-            for (of, size), length_m in lengths.items():
-                if of == group:
-                    self._put_cable(group, "dc", length_m, size, 1)
+        for (group, size), length_m in sorted(lengths.items(), key=_cables_first):
+            self._put_cable(group, "dc", length_m, size, 1)
+        for branch in (each for each in dc.branches if each.cable is None):
+            named = f"battery cable for {branch.least_a:.0f} A"
+            lacking = PartLine(f"{branch.id}-cable", "", named, 2 * branch.length_m, "m", 0.0, 0.0)
+            self.lines.append(lacking)
         for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
             self._lugs(size, stud, lugs[size, stud])
         bond_m = self.candidate.units * self.planning.bond_run_m
@@ -150,7 +157,10 @@ class Parts:
         ]
 
     def _lugs(self, size: str, stud: str, count: int) -> None:
-        self._put("lugs", count, lugs_for(self.guide, size, stud), f"lugs, {size} AWG to {stud}")
+        able, wanted = lugs_for(self.guide, size, stud), f"lugs, {size} AWG to {stud}"
+        self._put("lugs", count, able, wanted)
+        if able:
+            self._put("spare-lugs", math.ceil(count * self.planning.spare_ends), able, wanted)
 
     def _ac(self, ac: AcPlan) -> None:
         units = self.candidate.units
@@ -169,7 +179,7 @@ class Parts:
                 if each.legs == legs and each.rating >= ac.output_a
             ]
             self._put("sub-panel", 1, panels, f"a sub-panel for {ac.output_a:.0f} A")
-        service = self.needs.rig.service
+        service = self.needs.service_id
         if service.startswith("household"):  # such a rig may have no inlet yet
             leads = [each for each in self.catalogue.input_leads if each.service == service]
             self._put("input-lead", 1, leads, "an inlet and shore lead for a household plug")
@@ -199,7 +209,7 @@ class Parts:
         if chosen is None:
             self.lines.append(PartLine("ferrules", "", wanted, ends, "", 0.0, 0.0))
             return
-        spares = math.ceil(ends * self.planning.spare_ferrules)
+        spares = math.ceil(ends * self.planning.spare_ends)
         for group, count in (("ferrules", ends), ("spare-ferrules", spares)):
             self.lines.append(
                 PartLine(
@@ -216,15 +226,11 @@ class Parts:
     def _sources(self) -> None:
         needs = self.needs
         if needs.alternator_a:
-            chargers = [
-                each
-                for each in self.catalogue.alternator_chargers
-                if each.output == self.bank_v and each.input_a <= continuous_a(needs.alternator_a)
-            ]
+            charger = alternator_charger(self.guide, needs, self.bank_v)
             self._put(
                 "alternator-charger",
                 1,
-                chargers,
+                (charger,) if charger else (),
                 f"a DC-DC charger to {self.bank_v:.0f} V that a {needs.alternator_a:.0f} A "
                 "alternator bears",
             )
@@ -253,43 +259,9 @@ def parts_of(
     return Parts(guide, needs, candidate).of(*plans)
 
 
-@lru_cache(maxsize=512)
-def cable_for(guide: Guide, use: str, size: str, cores: int) -> Cable | None:
-    """The cable on the shelf for a size; a ground wire may be thicker, the others must be exact."""
-    able = [
-        cable
-        for cable in guide.catalogue.cables
-        if cable.use == use
-        and cable.conductors == cores
-        and (cable.awg == size or use == "ground")
-        and awg.rank(cable.awg) >= awg.rank(size)
-    ]
-    return min(able, key=lambda each: (awg.rank(each.awg), each.price, each.id), default=None)
-
-
-@lru_cache(maxsize=512)
-def lugs_for(guide: Guide, size: str, stud: str) -> tuple[Lug, ...]:
-    """The lugs on the shelf for a cable and a stud."""
-    return tuple(each for each in guide.catalogue.lugs if (each.awg, each.stud) == (size, stud))
-
-
-@lru_cache(maxsize=256)
-def breakers_for(guide: Guide, rating_a: float, poles: int) -> tuple[Breaker, ...]:
-    """The breakers on the shelf of a rating and a number of poles."""
-    return tuple(
-        each for each in guide.catalogue.breakers if (each.rating, each.poles) == (rating_a, poles)
-    )
-
-
-@lru_cache(maxsize=256)
-def ferrule_for(guide: Guide, size: str, depth_m: float) -> Ferrule | None:
-    """The cheapest ferrule on the shelf that suits a push-in terminal of this depth."""
-    able = [
-        each
-        for each in guide.catalogue.ferrules
-        if each.awg == size and ferrule_refusal(each.insulated, each.barrel, depth_m) is None
-    ]
-    return min(able, key=lambda each: (each.price / each.pack, each.id), default=None)
+def _cables_first(of: tuple[tuple[str, str], float]) -> bool:
+    """The long cables to the units stand before all others, which keep their order."""
+    return of[0][0] != MAIN
 
 
 def push_in_ends(candidate: Candidate, ac: AcPlan) -> tuple[ConductorEnd, ...]:

@@ -33,7 +33,9 @@ def _measures(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
         "wall-area": units * wall_area_m2(unit, needs.mount),
         "mass": design.mass_kg,
         "idle": units * inverter.idle,
-        "waiting": sum(1 for line in design.parts if line.product in guide.absent),
+        "waiting": sum(
+            1 for line in design.parts if not line.product or line.product in guide.absent
+        ),
     }
 
 

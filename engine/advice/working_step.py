@@ -1,9 +1,15 @@
 """One step of arithmetic: its formula, the numbers put in, and the same to be worked out again."""
 
+import re
+
 from engine.model.result import Working
 from engine.units import significant
 
 Number = tuple[float, str]
+
+# How a pattern rounds to whole numbers, a hair's breadth forgiven; and so it is shown.
+ROUNDED_UP = re.compile(r"-\(-\((.+?) - 1e-9\) // 1\)")
+ROUNDED_DOWN = re.compile(r"\((.+?) \+ 1e-9\) // 1")
 
 OHM = "Ohm's law"
 KIRCHHOFF = "Kirchhoff's current law"
@@ -26,7 +32,8 @@ def step(
         key: f"{significant(value, 4)} {unit}".strip() for key, (value, unit) in numbers.items()
     }
     exact = {key: f"({value!r})" for key, (value, _) in numbers.items()}
-    readable = pattern.replace("**", "^").replace("*", "·").replace("sqrt", "√")
+    readable = ROUNDED_DOWN.sub(r"⌊\1⌋", ROUNDED_UP.sub(r"⌈\1⌉", pattern))
+    readable = readable.replace("**", "^").replace("*", "·").replace("sqrt", "√")
     return Working(
         subject=subject,
         name=name,

@@ -5,6 +5,7 @@ beside it lets anyone (and a test) work the step out again.
 """
 
 from engine.advice.workings_bank import bank_steps
+from engine.advice.workings_branches import branch_steps
 from engine.advice.workings_charging import charging_steps
 from engine.advice.workings_dc import dc_steps
 from engine.advice.workings_power import ac_steps, cooling_steps, power_steps
@@ -22,6 +23,7 @@ def workings_of(
         *power_steps(guide, needs, design),
         *ac_steps(needs, design),
         *dc_steps(guide, needs, design),
+        *branch_steps(guide, needs, design),
         *bank_steps(guide, needs, design),
         *cooling_steps(guide, needs, design),
         *charging_steps(guide, needs, design, charging),

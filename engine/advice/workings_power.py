@@ -232,7 +232,7 @@ def _fans(guide: Guide, design: Design) -> list[Working]:
             "cooling",
             f"Fans needed ({cooling.fan.name}, at {planning.fan_pressure_pa:.0f} Pa)",
             "n = ⌈k · Q / Q_fan⌉",
-            "-(-{k} * {q} // {f})",
+            "-(-({k} * {q} / {f} - 1e-9) // 1)",
             {
                 "k": (planning.fan_factor, ""),
                 "q": (cooling.airflow_m3_per_h, "m³/h"),

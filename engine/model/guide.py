@@ -116,6 +116,7 @@ class Appliance:
 class Rig:
     """A kind of vehicle: its service, what is always on board, and its usual heavy loads.
 
+    cords: the service of each answer to what cord it has, where the kind has more than one
     heavy: for each choice of the hardest load, the appliances in the order in which
     "how many at the same time" counts them.
     """
@@ -125,6 +126,7 @@ class Rig:
     service: str
     carries: dict[str, int]
     heavy: dict[str, tuple[str, ...]]
+    cords: dict[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,11 +150,17 @@ class Planning:
     ac_run_m: float
     bond_run_m: float
     link_m: float
-    spare_ferrules: Share
+    branch_run_m: float
+    starter_run_m: float
+    starter_drop: Share
+    starter_cranking: Amperes
+    house_feed: Amperes
+    spare_ends: Share
     clearness: Share
     vehicle_load: Amperes
     generator_hours: Hours
     appliance_240: str
+    price_allowance: Share
     source: dict[str, str]
 
 

@@ -34,13 +34,14 @@ class Needs:
 
     loads: all that is used in a day, with counts
     running: one entry an appliance (count 1) of what runs at the same time off the battery
-    service: what the rig's own cord, inlet and panel are made for
+    service_id, service: what the rig's own cord, inlet and panel are made for
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
     assumed: ids of the questions that were not answered
     """
 
     rig: Rig
+    service_id: str
     service: Service
     whole: bool
     heavy_count: int

@@ -169,6 +169,25 @@ class DcConductor(NamedTuple):
     studs: tuple[str, str]
 
 
+class Branch(NamedTuple):
+    """What hangs on the bank beside the units, with the fuse and the cable of its own.
+
+    current_a : most that it carries for long · length_m : one way, between fuse and device
+    least_a : least rating of its fuse · fused : whether it needs one
+    fuse, holder, cable : None where the shelf has none that will do
+    """
+
+    id: str
+    current_a: float
+    volts: float
+    length_m: float
+    least_a: float
+    fused: bool
+    fuse: Fuse | None
+    holder: FuseHolder | None
+    cable: CableChoice | None
+
+
 @dataclass(frozen=True, slots=True)
 class DcPlan:
     """The run between bank and each unit: current, cable, fuse, switch, busbars, bond.
@@ -207,6 +226,7 @@ class DcPlan:
     terminal_v: float
     start_v: float | None
     conductors: tuple[DcConductor, ...]
+    branches: tuple[Branch, ...]
 
 
 @dataclass(frozen=True, slots=True)

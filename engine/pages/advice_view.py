@@ -8,43 +8,16 @@ from engine.advice.runs import runs_of
 from engine.advice.supply import leg_demands
 from engine.answer import Advice
 from engine.model.guide import Guide
-from engine.model.result import CautionNote, Check, Considered, Design, PartLine
+from engine.model.result import CautionNote, Check, Considered, Design
 from engine.pages import words
 from engine.pages.form import assumed_text
 from engine.pages.numbers import Section, sections_of
-from engine.pages.offers import absent_names, offers_of
+from engine.pages.offers import absent_names
+from engine.pages.parts_view import PartsView
 from engine.pages.view import Row
 from engine.units import plain, show
 
 MOST_TOLD = 100
-
-
-PART_GROUPS = {
-    "power": ("inverter", "battery", "soft-starter", "soc-monitor"),
-    "protection": (
-        *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
-        *("disconnect", "precharge", "busbar"),
-    ),
-    "cables": ("dc-cable", "battery-links", "lugs", "bond-cable"),
-    "ac": ("breaker-in", "breaker-out", "ac-cable", "sub-panel", "input-lead"),
-    "terminals": ("ferrules", "spare-ferrules"),
-    "cooling": ("fan",),
-    "charging": ("alternator-charger", "solar-controller", "solar-panel", "step-down"),
-    "tools": ("lug-crimper", "ferrule-crimper"),
-}
-"""Under which heading of the parts list each group of parts stands."""
-
-
-@dataclass(frozen=True, slots=True)
-class PartRow:
-    """A line of the parts list as it is read."""
-
-    quantity: str
-    name: str
-    why: str
-    price: str
-    on_shelf: bool
-    offers: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +54,7 @@ class AdviceView:
         self.design: Design = advice.best.design
         self.layout = guide.layout_words(self.candidate.layout)
         self.runs = runs_of(guide, self.needs, self.design)
+        self.parts = PartsView(guide, self.design)
 
     @property
     def name(self) -> str:
@@ -141,7 +115,7 @@ class AdviceView:
                 f"{plain(dc.fuse.rating)} A {dc.fuse.family}",
             ),
             Row(page["fact-terminals"], kind),
-            Row(page["fact-price"], show(round(self.design.parts_price, -1), "USD")),
+            Row(page["fact-price"], self.parts.about),
             *(waiting if absent else []),
         ]
 
@@ -201,40 +175,6 @@ class AdviceView:
     def sections(self) -> tuple[Section, ...]:
         """The numbers, by subject, each with its cautions and workings."""
         return sections_of(self.guide, self.advice)
-
-    def parts(self) -> list[PartRow]:
-        """The parts list."""
-        return [self._part(line) for line in self.design.parts]
-
-    def part_groups(self) -> list[tuple[str, list[PartRow]]]:
-        """The parts list under headings, by what the parts are for."""
-        page = self.guide.wording.page
-        found = [
-            (page[f"parts-{name}"], [self._part(e) for e in self.design.parts if e.group in groups])
-            for name, groups in PART_GROUPS.items()
-        ]
-        return [(title, rows) for title, rows in found if rows]
-
-    def _part(self, line: PartLine) -> PartRow:
-        quantity = show(line.quantity, "m") if line.unit == "m" else f"{plain(line.quantity)} ×"
-        return PartRow(
-            quantity=quantity,
-            name=line.name,
-            why=self.guide.wording.parts[line.group],
-            price=show(line.price, "USD") if line.product else "",
-            on_shelf=bool(line.product),
-            offers=offers_of(self.guide, line.product),
-        )
-
-    @property
-    def total(self) -> str:
-        """Sum of the parts list."""
-        return show(self.design.parts_price, "USD")
-
-    @property
-    def mass(self) -> str:
-        """Weight of what stays in the rig."""
-        return show(self.design.mass_kg, "kg")
 
     def checks(self) -> list[CheckRow]:
         """Every check with value, limit and margin."""

@@ -7,6 +7,7 @@ from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.pages.compare import at_text, legs_text, size_text
 from engine.pages.faces import Face, draw_faces, draw_scale, scale_for
+from engine.pages.offers import offers_of
 from engine.pages.render import environment
 from engine.pages.svg import Picture, Sheet, Table
 from engine.units import show
@@ -81,12 +82,20 @@ def table_of(guide: Guide) -> Table:
     """Every unit in a line."""
     page = guide.wording.page
     head = (
-        *("range-unit", "compare-size", "compare-terminals", "compare-legs", "compare-volts"),
-        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "compare-price"),
+        *(
+            "range-unit",
+            "compare-price",
+            "compare-size",
+            "compare-terminals",
+            "compare-legs",
+            "compare-volts",
+        ),
+        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "fact-stock"),
     )
     rows = tuple(
         (
             unit.name,
+            show(unit.price, "USD"),
             size_text(unit),
             page[f"compare-{unit.terminals.kind}"],
             legs_text(page, unit),
@@ -95,7 +104,7 @@ def table_of(guide: Guide) -> Table:
             at_text(unit.surge[0], "s", "VA"),
             show(unit.pass_through, "A"),
             show(unit.mass, "kg"),
-            show(unit.price, "USD"),
+            "; ".join(offers_of(guide, unit.id)),
         )
         for unit in guide.catalogue.inverters
     )

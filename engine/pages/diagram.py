@@ -112,7 +112,8 @@ class _Diagram(AcSide):
         if self.design.dc.shared:
             self.y += self._row(self.labels.busbars(), 24.0)
         for name in self.labels.sources():
-            height = self._row(self.labels.source(name), 34.0)
+            least = 62.0 if name == "alternator" else 34.0
+            height = self._row(self.labels.source(name), least)
             self._source(name, spine, self.y + 14.0)
             self.y += height
         self.sheet.line((spine, start), (spine, self.y))
@@ -120,22 +121,44 @@ class _Diagram(AcSide):
             self.sheet.line((spine, start + 2.0), (spine, self.y - 2.0), style=THICK)
 
     def _source(self, name: str, spine: float, y: float) -> None:
-        """A branch from the bank: through its converter to what it feeds or is fed by."""
+        """A branch from the bank: through its fuse and converter to what it feeds or is fed by."""
         self.sheet.dot(spine, y)
+        x = spine
+        first = self.labels.branches.get("house" if name == "house-12v" else name)
+        if first and first.fuse:
+            fuse = symbol("fuse-across")
+            self.sheet.line((spine, y), (spine + 4.0, y))
+            self.sheet.use(fuse.name, fuse.drawing, spine + 4.0, y)
+            x += 4.0 + fuse.length
         if name == "house-12v":
-            self.sheet.line((spine, y), (spine + 44.0, y))
-            self.sheet.line((spine + 39.0, y - 3.0), (spine + 44.0, y), (spine + 39.0, y + 3.0))
+            self._arrow(x, x + 20.0, y)
             return
-        self.sheet.line((spine, y), (spine + 17.0, y))
-        self._dc_converter(spine + 30.0, y)
-        self.sheet.line((spine + 43.0, y), (spine + 52.0, y))
+        self.sheet.line((x, y), (x + 4.0, y))
+        self._dc_converter(x + 17.0, y)
         if name == "step-down":
-            self.sheet.line((spine + 47.0, y - 3.0), (spine + 52.0, y), (spine + 47.0, y + 3.0))
-            return
-        found = symbol("solar-across" if name == "solar" else "generator-across")
-        self.sheet.use(found.name, found.drawing, spine + 52.0, y)
-        if name == "alternator":
-            self.sheet.text(spine + 64.0, y + 4.0, "G", "middle", style=INK)
+            self._arrow(x + 30.0, x + 44.0, y)
+        elif name == "solar":
+            panels = symbol("solar-across")
+            self.sheet.line((x + 30.0, y), (x + 36.0, y))
+            self.sheet.use(panels.name, panels.drawing, x + 36.0, y)
+        else:
+            self._alternator(x + 17.0, y + 13.0)
+
+    def _arrow(self, start: float, end: float, y: float) -> None:
+        self.sheet.line((start, y), (end, y))
+        self.sheet.line((end - 5.0, y - 3.0), (end, y), (end - 5.0, y + 3.0))
+
+    def _alternator(self, x: float, y: float) -> None:
+        """Below the charger: the fuse at the starter battery, and what fills that."""
+        starter = self.labels.branches.get("starter")
+        self.sheet.line((x, y), (x, y + 4.0))
+        y += 4.0
+        if starter and starter.fuse:
+            y = self._symbol("fuse", x, y)
+        generator = symbol("generator-across")
+        self.sheet.line((x, y), (x, y + 6.0), (x + 6.0, y + 6.0))
+        self.sheet.use(generator.name, generator.drawing, x + 6.0, y + 6.0)
+        self.sheet.text(x + 18.0, y + 10.0, "G", "middle", style=INK)
 
     def _bank(self) -> None:
         """Strings side by side, the batteries of each string in series below each other."""

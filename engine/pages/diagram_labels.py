@@ -37,6 +37,7 @@ class Labels:
         self.design = design
         self.units = design.candidate.units
         self.parts: dict[str, PartLine] = {line.group: line for line in design.parts}
+        self.branches = {branch.id: branch for branch in design.dc.branches}
 
     def all(self) -> tuple[Label, ...]:
         """Every label, from the shore cord to the batteries."""
@@ -182,7 +183,11 @@ class Labels:
 
     def monitor(self) -> Label:
         """The shunt of the battery monitor."""
-        return Label("soc-monitor", self._say("shunt"), (self.parts["soc-monitor"].name,))
+        return Label(
+            "soc-monitor",
+            self._say("shunt"),
+            (self.parts["soc-monitor"].name, self._say("shunt-all")),
+        )
 
     def busbars(self) -> Label:
         """The pair of busbars."""
@@ -201,20 +206,35 @@ class Labels:
         return tuple(name for name in SOURCES if there[name])
 
     def source(self, name: str) -> Label:
-        """A source or a consumer on the bank."""
+        """A source or a consumer on the bank, with the fuse and cable of each side of it."""
         if name == "solar":
             panels, controller = self.parts["solar-panel"], self.parts["solar-controller"]
             title = f"{self._each(int(panels.quantity))}{panels.name}"
-            return Label("solar-panel", title, (controller.name, self._say("own-fuse")))
+            return Label("solar-panel", title, (controller.name, *self._branch("solar")))
         if name == "alternator":
             charger = self.parts["alternator-charger"]
-            amps = show(self.needs.alternator_a, "A")
-            title = self._say("alternator", amps=amps)
-            return Label("alternator-charger", title, (charger.name, self._say("own-fuse")))
+            title = self._say("alternator", amps=show(self.needs.alternator_a, "A"))
+            lines = (charger.name, *self._branch("alternator"), *self._branch("starter"))
+            return Label("alternator-charger", title, lines)
         if name == "step-down":
             line = self.parts["step-down"]
-            return Label("step-down", self._say("house"), (line.name, self._say("own-fuse")))
-        return Label("house-12v", self._say("house"), (self._say("own-fuse"),))
+            lines = (line.name, *self._branch("step-down"), *self._branch("house"))
+            return Label("step-down", self._say("house"), lines)
+        return Label("house-12v", self._say("house"), self._branch("house"))
+
+    def _branch(self, name: str) -> tuple[str, ...]:
+        """Fuse and cable of a branch, as far as the shelf has them."""
+        branch = self.branches.get(name)
+        if branch is None:
+            return ()
+        lines = []
+        if branch.fuse:
+            fuse = f"{show(branch.fuse.rating, 'A')} {branch.fuse.family}"
+            lines.append(self._say(f"fuse-{name}", fuse=fuse))
+        if branch.cable:
+            cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
+            lines.append(self._say(f"cable-{name}", cable=cable, length=length))
+        return tuple(lines)
 
     def battery_fuse(self) -> Label:
         """The fuse of each string, where each has its own."""

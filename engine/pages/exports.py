@@ -10,12 +10,16 @@ import json
 from dataclasses import dataclass
 from urllib.parse import quote
 
+from engine.advice.price import price_range
 from engine.answer import Advice
 from engine.model.guide import Guide
-from engine.model.result import PartLine
+from engine.model.result import Design, PartLine
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """What begins a formula in some spreadsheet, full-width signs included (OWASP, CSV injection)."""
+
+FOLLOWS = frozenset({"price", "currency", "stocked"})
+"""What a program gets from the other fields: quantity times price, the list's own, an article."""
 
 _SAFE_IN_ADDRESS = ",:/()=+@$!*"
 
@@ -30,6 +34,7 @@ COLUMNS = (
     "currency",
     "weight_each_kg",
     "stocked",
+    "delivery",
     "why",
 )
 
@@ -68,14 +73,21 @@ def parts_csv(guide: Guide, advice: Advice) -> str:
 
 def parts_json(guide: Guide, advice: Advice) -> str:
     """The parts list as JSON with its total and the edition of the guide that it comes from."""
+    least, most = price_range(guide, _design(advice))
     return json.dumps(
         {
             "edition": guide.edition,
             "prices_as_of": guide.shop.prices_as_of,
             "invented": guide.shop.invented,
             "currency": guide.shop.currency,
-            "parts": list(_rows(guide, advice)),
+            "parts": [
+                {name: cell for name, cell in row.items() if name not in FOLLOWS}
+                for row in _rows(guide, advice)
+            ],
             "total": round(sum(line.price for line in _lines(advice)), 2),
+            "total_from": round(least, 2),
+            "total_to": round(most, 2),
+            "not_included": guide.wording.page["not-included"],
             "weight_kg": round(
                 sum(line.quantity * line.mass_each_kg for line in _lines(advice)), 2
             ),
@@ -98,10 +110,23 @@ def safe(value: str | float | bool) -> str:
     return f"'{value}" if value.lstrip(" ").startswith(FORMULA_STARTS) else value
 
 
-def _lines(advice: Advice) -> tuple[PartLine, ...]:
+def _design(advice: Advice) -> Design:
     if advice.best.design is None:
         raise ValueError("a recommendation has a design")
-    return advice.best.design.parts
+    return advice.best.design
+
+
+def _lines(advice: Advice) -> tuple[PartLine, ...]:
+    return _design(advice).parts
+
+
+def _delivery(guide: Guide, article_id: str) -> str:
+    """What the shop says of when it comes: in words; "" where nothing needs saying."""
+    article = guide.article(article_id)
+    if article is None or (article.stock != "out-of-stock" and not article.delivery):
+        return ""
+    absent = guide.wording.page["out-of-stock"] if article.stock == "out-of-stock" else ""
+    return ", ".join(filter(None, (absent, article.delivery)))
 
 
 def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, str | float | bool], ...]:
@@ -117,6 +142,7 @@ def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, str | float | bool], 
             "currency": guide.shop.currency,
             "weight_each_kg": round(line.mass_each_kg, 3),
             "stocked": bool(line.product),
+            "delivery": _delivery(guide, line.product),
             "why": guide.wording.parts[line.group],
         }
         for line in _lines(advice)

@@ -1,12 +1,12 @@
 """The sentence and link that staff send."""
 
 from dataclasses import dataclass
-from urllib.parse import quote
 
 from engine.answer import Answer
 from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.advice_view import AdviceView
+from engine.pages.contact import mail_to
 from engine.units import show
 
 
@@ -26,8 +26,7 @@ class Message:
     @property
     def mail(self) -> str:
         """The message as an address that opens the mail program (RFC 6068)."""
-        body = quote(f"{self.sentence}\r\n\r\n{self.link}", safe="")
-        return f"mailto:?subject={quote(self.subject, safe='')}&body={body}"
+        return mail_to("", self.subject, self.sentence, self.link)
 
 
 def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Message:

@@ -11,6 +11,8 @@ from engine.pages.numbers_dc import battery, cable, existing, space
 from engine.pages.numbers_week import charging
 from engine.units import significant
 
+SHOWN, MOST_SHOWN = 4, 6
+
 SUBJECTS = (
     # section id, its rows, cautions beside it, subjects of its workings
     ("loads", loads, "", ()),
@@ -45,6 +47,16 @@ class Section:
     numbers: tuple[Number, ...]
     cautions: tuple[CautionNote, ...]
     steps: tuple[Step, ...]
+
+    @property
+    def lead(self) -> tuple[Number, ...]:
+        """The figures that are read first; all of them where few would be left."""
+        return self.numbers if len(self.numbers) <= MOST_SHOWN else self.numbers[:SHOWN]
+
+    @property
+    def rest(self) -> tuple[Number, ...]:
+        """What is folded away until somebody asks."""
+        return self.numbers[len(self.lead) :]
 
 
 def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:

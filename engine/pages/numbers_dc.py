@@ -195,6 +195,7 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield from _links(rows)
     yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
     yield rows.row("lugs", "; ".join(_lugs(rows)))
+    yield from _branches(rows)
     yield rows.row("lug-tool", crimper_kind(run.size))
     yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
 
@@ -219,10 +220,33 @@ def _links(rows: Rows) -> Iterator[Number]:
     yield rows.row("battery-fuse", text)
 
 
+def _branches(rows: Rows) -> Iterator[Number]:
+    """Cable and fuse of each charger, of the converter and of the 12 V circuits."""
+    for branch in rows.design.dc.branches:
+        text = rows.say("branch-none")
+        if branch.cable:
+            text = rows.say(
+                "branch-line",
+                amps=amps(branch.current_a),
+                cable=words.runs_name(branch.cable),
+                length=show(branch.length_m, "m"),
+                carries=amps(branch.cable.ampacity_a, 0),
+                share=f"{plain(branch.cable.drop_fraction * 100, 1)} %",
+            )
+        fuse = rows.say("branch-unfused")
+        if branch.fuse:
+            fuse = rows.say(
+                "branch-fuse", amps=amps(branch.fuse.rating, 0), family=branch.fuse.family
+            )
+        elif branch.fused:
+            fuse = rows.say("branch-none")
+        yield rows.row(f"branch-{branch.id}", f"{text}; {fuse}")
+
+
 def _lugs(rows: Rows) -> Iterator[str]:
     counts: Counter[tuple[str, str]] = Counter()
     for each in rows.design.dc.conductors:
-        for stud in each.studs:
+        for stud in filter(None, each.studs):
             counts[each.size, stud] += each.quantity
     for size, stud in sorted(counts, key=lambda key: (awg.rank(key[0]), key[1])):
         yield rows.say("lugs-line", count=plain(counts[size, stud]), size=size, stud=stud)

@@ -60,12 +60,17 @@ def _fill(name: str, **values: object) -> str:
     return environment().get_template(f"{name}.html").render(**values)
 
 
+def _titled(view: View, says: str) -> str:
+    """What a page says and the answers that led to it: every page has a title of its own."""
+    return " · ".join([says, *(row.text for row in view.given)])
+
+
 def _question(view: View) -> Drawn:
     question = view.answer.next_question
     if question is None:
         raise ValueError("a page that asks has a question")
     html = _fill("question", view=view, question=question, options=view.options(question))
-    return Drawn(question.ask, question.why, html)
+    return Drawn(_titled(view, question.ask), question.why, html)
 
 
 def _recommended(view: View) -> Drawn:
@@ -75,12 +80,20 @@ def _recommended(view: View) -> Drawn:
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs)
     sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
     html = _fill("recommended", view=view, advice=found, shown=shown, sheets=sheets)
-    return Drawn(found.name, f"{found.bank}. {found.layout.plain} {found.layout.battery}", html)
+    return Drawn(
+        _titled(view, found.name),
+        f"{found.bank}. {found.layout.plain} {found.layout.battery}",
+        html,
+    )
 
 
 def _undecided(view: View) -> Drawn:
-    html = _fill("undecided", view=view, hinge=view.answer.hinges_on)
-    return Drawn(view.page["undecided"], view.page["undecided"], html)
+    hinge = view.answer.hinges_on
+    if hinge is None:
+        raise ValueError("an answer that is open has the question that it depends on")
+    html = _fill("undecided", view=view, hinge=hinge)
+    title = _titled(view, f"{view.page['undecided']}: {hinge.ask}")
+    return Drawn(title, hinge.unsure or hinge.why, html)
 
 
 def _none_fits(view: View) -> Drawn:
@@ -91,4 +104,4 @@ def _none_fits(view: View) -> Drawn:
     rows = [check_row(view.guide, check) for check in nearest.failed]
     others: list[WhyNot] = why_not(view.guide, outcome.considered, None)
     html = _fill("none-fits", view=view, nearest=others[0], misses=rows, others=others[1:])
-    return Drawn(view.page["none-fits"], view.page["none-fits-why"], html)
+    return Drawn(_titled(view, view.page["none-fits"]), view.page["none-fits-why"], html)

@@ -162,4 +162,5 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     yield row("charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
     yield row("cutoff", volts(unit.low_voltage_cutoff, 2))
     yield row("lowest", show(1.0 - bank.battery.usable, "share"))
-    yield row("bond", page["set-bond-on" if unit.bond_relay else "set-bond-none"])
+    joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"
+    yield row("bond", page[f"set-bond-{joins}"])

@@ -5,9 +5,9 @@ from engine.completion import read_any
 from engine.conversation import Conversation
 from engine.links import public_link
 from engine.model.answers import Answers
+from engine.pages import words
 from engine.pages.qr import qr_svg
 from engine.pages.render import environment, render
-from engine.pages.side_by_side import standing
 from engine.pages.staff import StaffPage
 from engine.pages.visits import LONGEST_CONTACT
 
@@ -45,7 +45,7 @@ def home_html(conversation: Conversation, link: str) -> str:
         .get_template("show-home.html")
         .render(
             page=page,
-            standing=standing(guide, answer),
+            standing=words.standing(guide, answer),
             address=address,
             code=qr_svg(address, page["show-code"]),
             longest=LONGEST_CONTACT,

@@ -67,26 +67,14 @@ def said(guide: Guide, answers: Answers, question: Question) -> str:
     return text.replace(",", ", ") or NOTHING
 
 
-def standing(guide: Guide, answer: Answer) -> str:
-    """The answer in one line, whatever it is."""
-    page = guide.wording.page
-    if answer.status == "ask" and answer.next_question is not None:
-        return page["staff-open"].format(ask=answer.next_question.ask)
-    if answer.status == "undecided" and answer.hinges_on is not None:
-        return page["staff-hinges"].format(ask=answer.hinges_on.ask)
-    if answer.advice is None:
-        return page["none-fits"]
-    return words.considered_name(guide, answer.advice.best)
-
-
 def _facts(guide: Guide, answer: Answer) -> dict[str, str]:
     page = guide.wording.page
-    facts = {page["recommended"]: standing(guide, answer)}
+    facts = {page["recommended"]: words.standing(guide, answer)}
     if answer.advice is None:
         return facts
     found = AdviceView(guide, answer.advice)
     facts |= {row.label: row.text for row in found.facts()}
-    facts[page["weight"]] = found.mass
+    facts[page["weight"]] = found.parts.mass
     facts[page["can-run"]] = runs_sentence(page, found.needs, found.runs)
     cautions = [note.caution.title for note in answer.advice.cautions]
     facts[page["cautions"]] = "; ".join(cautions) or NOTHING

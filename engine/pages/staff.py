@@ -7,9 +7,10 @@ from engine.completion import complete, read_any, without
 from engine.conversation import Conversation
 from engine.links import LONGEST_NOTE, plain_note
 from engine.model.answers import Answers
+from engine.pages import words
 from engine.pages.message import message_of
 from engine.pages.render import environment
-from engine.pages.side_by_side import said, side_by_side, standing
+from engine.pages.side_by_side import said, side_by_side
 
 PATH = "staff/"
 GUIDE = "../guide/"
@@ -81,7 +82,7 @@ def message_html(conversation: Conversation, link: str, note: str) -> str:
         "staff-message",
         conversation,
         given=given,
-        standing=standing(guide, answer),
+        standing=words.standing(guide, answer),
         status=answer.status,
         message=message_of(guide, answer, path, fragment),
         left_out=left_out,

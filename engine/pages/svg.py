@@ -7,6 +7,7 @@ print. Coordinates are rounded to a tenth, so the same answer gives the same byt
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from html import escape
 
 from markupsafe import Markup
@@ -45,6 +46,7 @@ class Picture:
     table: Table | None = None
 
 
+@lru_cache(maxsize=8192)
 def at(value: float) -> str:
     """A coordinate as it is written, to a tenth, without a minus before nothing.
 

@@ -6,11 +6,13 @@ from functools import cached_property
 from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.editions import notice
+from engine.links import public_link
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.model.result import Outcome
 from engine.needs import applies, implied
 from engine.pages import words
+from engine.pages.contact import mail_to, telephone
 from engine.pages.form import FieldGroup, form_of, stray_faults
 from engine.tree import follow
 
@@ -109,6 +111,11 @@ class View:
             before[question.id] = chosen
         return rows
 
+    @property
+    def standing(self) -> str:
+        """The answer in one line, which is read out when it was worked out anew."""
+        return words.standing(self.guide, self.answer)
+
     def back(self) -> str:
         """The page before this one; "" on the first."""
         return self.given[-1].link if self.given else ""
@@ -128,6 +135,17 @@ class View:
         unsure = follow(self.conversation, self.answers, question, UNSURE)
         found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", self.link(unsure)))
         return found
+
+    def contact(self) -> Row:
+        """The shop's e-mail address; its link opens a message that has this answer in it."""
+        page, shop = self.page, self.shop
+        link = public_link(self.guide, self.path, self.fragment)
+        mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)
+        return Row(page["contact"], shop.email, mail)
+
+    def phone(self) -> Row:
+        """The shop's telephone, as it is read and as it is dialled."""
+        return Row(self.page["contact"], self.shop.phone, telephone(self.shop.phone))
 
     def notice(self) -> list[str]:
         """What became of the answer since the edition that the link names."""

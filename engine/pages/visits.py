@@ -9,8 +9,8 @@ from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
 from engine.links import plain_note, public_link
+from engine.pages import words
 from engine.pages.exports import safe
-from engine.pages.side_by_side import standing
 
 LONGEST_CONTACT = 80
 COLUMNS = ("when", "contact", "recommendation", "price", "currency", "link", "edition")
@@ -43,7 +43,7 @@ def _row(conversation: Conversation, visit: Visit) -> tuple[str, ...]:
     return (
         plain_note(visit.when)[:LONGEST_CONTACT],
         plain_note(visit.contact)[:LONGEST_CONTACT],
-        standing(guide, answer),
+        words.standing(guide, answer),
         f"{best.parts_price:.2f}" if best else "",
         guide.shop.currency if best else "",
         public_link(guide, *conversation.place(answers)),

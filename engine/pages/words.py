@@ -1,8 +1,10 @@
 """Short phrases about what was found, put together from the guide's wording and show()n numbers."""
 
+from engine.answer import Answer
 from engine.model.guide import Guide
 from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
+from engine.sizing.conductors import CableChoice
 from engine.units import factor, plain, show
 
 
@@ -60,6 +62,18 @@ def outcome_name(guide: Guide, outcome: Outcome) -> str:
     return f"{considered_name(guide, best)}; {bank_name(best.design)}"
 
 
+def standing(guide: Guide, answer: Answer) -> str:
+    """The answer in one line, whatever it is."""
+    page = guide.wording.page
+    if answer.status == "ask" and answer.next_question is not None:
+        return page["staff-open"].format(ask=answer.next_question.ask)
+    if answer.status == "undecided" and answer.hinges_on is not None:
+        return page["staff-hinges"].format(ask=answer.hinges_on.ask)
+    if answer.advice is None:
+        return page["none-fits"]
+    return considered_name(guide, answer.advice.best)
+
+
 def bank_name(design: Design) -> str:
     """The bank in one line: "3 × battery, 3 in parallel"."""
     bank = design.bank
@@ -75,8 +89,12 @@ def bank_name(design: Design) -> str:
 def cable_name(design: Design) -> str:
     """The DC cable in words: "2/0 AWG" or "2 × 4/0 AWG in parallel"."""
     cable = design.dc.cable
-    runs = f"{cable.runs} × " if cable.runs > 1 else ""
-    return f"{runs}{cable.size} AWG{' in parallel, each pole' if cable.runs > 1 else ''}"
+    return f"{runs_name(cable)}{' in parallel, each pole' if cable.runs > 1 else ''}"
+
+
+def runs_name(cable: CableChoice) -> str:
+    """A cable by its size, and how many in parallel: "6 AWG", "2 × 1/0 AWG"."""
+    return f"{cable.runs} × {cable.size} AWG" if cable.runs > 1 else f"{cable.size} AWG"
 
 
 def clearance_text(asked: Clearances) -> str:

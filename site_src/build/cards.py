@@ -49,8 +49,8 @@ class Card:
 def card_of(guide: Guide, page: Page) -> Card:
     """The card of a page: its recommendation, or its question."""
     answer, wording = page.answer, guide.wording.page
-    if answer.status == "ask":
-        return Card(wording["start"], page.title, (), guide.shop.name)
+    if answer.next_question:
+        return Card(wording["start"], answer.next_question.ask, (), guide.shop.name)
     if answer.status == "undecided" and answer.hinges_on:
         return Card(wording["undecided"], answer.hinges_on.ask, (), guide.shop.name)
     if answer.advice is None or answer.advice.best.design is None:

@@ -3,13 +3,13 @@
 import html
 import math
 import re
-from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from engine.links import read_link
+from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.pages.pieces import piece_html
 from engine.pages.render import environment as guide_environment
@@ -171,16 +171,16 @@ class Filler:
         cards = [
             (choice.id, choice.label, choice.hint, choice.picture) for choice in question.choices
         ]
-        cards.append(("unsure", self.guide.wording.page["not-sure"], "", "unsure"))
-        return _cards(
-            (
-                self.address(root, f"{question_id}={id_}/"),
-                label,
-                hint,
-                f"{root}assets/pictures/{picture}.svg",
-            )
+        cards.append((UNSURE, self.guide.wording.page["not-sure"], "", UNSURE))
+        rows = [
+            f'<li><a class="rig-choice{" rig-choice-unsure" * (id_ == UNSURE)}"'
+            f' href="{self.address(root, f"{question_id}={id_}/")}"><img class="rig-picture"'
+            f' src="{root}assets/pictures/{picture}.svg" alt="" width="96" height="96">'
+            f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
+            f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
             for id_, label, hint, picture in cards
-        )
+        ]
+        return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
 
     def explanations(self, root: str, wanted: tuple[str, ...]) -> str:
         """Explanatory pages with their titles, as far as this shop shows them.
@@ -206,17 +206,6 @@ def _refuse_typed(source: str, file: str) -> None:
     if found:
         told = ", ".join(f"{each.text} (line {each.line})" for each in found)
         raise PageError(f"{file} types figures that the engine computes: {told}")
-
-
-def _cards(cards: Iterable[tuple[str, str, str, str]]) -> str:
-    rows = [
-        f'<li><a class="rig-choice" href="{address}">'
-        f'<img class="rig-picture" src="{picture}" alt="" width="96" height="96">'
-        f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
-        f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
-        for address, label, hint, picture in cards
-    ]
-    return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
 
 
 def scrolling_tables(page: str) -> str:

@@ -13,7 +13,8 @@ from mkdocs.structure.pages import Page
 from guide import setup_node
 from guide.fault import ContentError
 from guide.setup import SetupError, say
-from site_src.build import explained
+from site_src.build import explained, structured
+from site_src.build.addresses import canonical, root_of, sitemap
 from site_src.build.bundle import BundleError, bundle
 from site_src.build.offline import write_offline
 from site_src.build.policy import with_policy
@@ -24,10 +25,11 @@ from site_src.build.tree import (
     draw_staff_pages,
     draw_tree,
     lost_page,
+    tree_addresses,
 )
 
 STEPS = 4
-LOST = "404.html"
+LOST, SITEMAP = "404.html", "sitemap.xml"
 
 
 def step(place: int, what: str) -> None:
@@ -36,11 +38,13 @@ def step(place: int, what: str) -> None:
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
-    """Keep what the shop explains in the navigation."""
+    """Keep what the shop explains in the navigation, and say where the site will lie."""
     try:
-        config.nav = explained.navigation_of(config.nav, explained.guide())
+        guide = explained.guide()
     except ContentError as error:
         raise PluginError(str(error)) from error
+    config.nav = explained.navigation_of(config.nav, guide)
+    config.site_url = root_of(guide)
     return config
 
 
@@ -63,6 +67,7 @@ def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation
 def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
     """Put the engine's figures, pictures and links into an explanatory page."""
     del config, files
+    page.canonical_url = canonical(page.canonical_url or "")
     try:
         return explained.filler().fill(markdown, page.file.src_uri)
     except (ContentError, explained.PageError) as error:
@@ -76,11 +81,13 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
 
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
-    """Name the theme's search box for screen readers, and say what the page may load."""
-    shown = explained.with_piece(
-        output, "../" * page.url.count("/"), engine_list(Path(config.site_dir))
-    )
-    return with_policy(explained.named_search(shown))
+    """Say what the page is and what it may load, put its pieces in, name the theme's search box."""
+    root = "../" * page.url.count("/")
+    shown = explained.with_piece(output, root, engine_list(Path(config.site_dir)))
+    about = config.site_description or ""
+    said = structured.parts_of(explained.guide(), page, config.site_name, about)
+    told = shown.replace("</head>", f"{structured.block(said)}</head>", 1)
+    return with_policy(explained.named_search(told))
 
 
 def engine_list(site: Path) -> str:
@@ -98,7 +105,9 @@ def on_post_build(*, config: MkDocsConfig) -> None:
 
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
-    """Put the guide's own page for unknown addresses in the place of the theme's."""
+    """Add the guide's pages to the list of all pages, and its own one for unknown addresses."""
+    if template_name == SITEMAP:
+        return sitemap(output, tree_addresses(explained.guide()))
     if template_name != LOST:
         return output
     drawn = Path(config.site_dir) / LOST  # where only the pages are drawn again, it is there

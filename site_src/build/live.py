@@ -27,9 +27,10 @@ from guide.fault import ContentError
 from guide.load import as_module, load_guide
 from guide.setup import ROOT, say
 from guide.site import CONFIG, Handler, Server, mkdocs, settings
+from site_src.build.addresses import root_of
 from site_src.build.bundle import content_hash, edition_module, entry, write_archive
 from site_src.build.cards import card_of
-from site_src.build.tree import Shell, preview_of, stamp
+from site_src.build.tree import FOLDER, Shell, preview_of, stamp
 
 EVERY_S = 0.3
 WATCHED = (CONFIG, ROOT / "site_src" / "docs", ROOT / "site_src" / "theme")
@@ -88,13 +89,13 @@ class Live:
                 return None
             form = (page.kind, page.path.count("/") + 1)
             if form not in self.shells:
-                self.shells[form] = self.shell().parts(*form)
+                self.shells[form] = self.shell(self.guide).parts(*form, FOLDER)
             preview = preview_of(self.guide, self.site, card_of(self.guide, page))
             return stamp(self.shells[form], page, preview).encode()
 
-    def shell(self) -> Shell:
+    def shell(self, guide: Guide) -> Shell:
         """What surrounds the pages, from the theme as it is now."""
-        config = load_config(str(CONFIG), site_dir=str(self.site))
+        config = load_config(str(CONFIG), site_dir=str(self.site), site_url=root_of(guide))
         return Shell(config.theme.get_env(), config, self.manifest)
 
     def watch(self, content: Stamps, pages: Stamps) -> None:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from guide.setup import ROOT
@@ -11,6 +12,23 @@ SHELL = ROOT / "site_src" / "shell"
 NOT_KEPT = {"service-worker.js", "sitemap.xml", "sitemap.xml.gz"}
 SAID = "offline.json"
 PLACE = "[/* list */]"
+COLOUR = "#14483c"
+
+
+@dataclass(frozen=True, slots=True)
+class Icon:
+    """A picture of the installed guide; a device may cut a maskable one to a shape of its own."""
+
+    src: str
+    size: int
+    purpose: str
+
+
+ICONS = (
+    Icon("assets/pictures/icon-192.png", 192, "any"),
+    Icon("assets/pictures/icon-512.png", 512, "any"),
+    Icon("assets/pictures/icon-maskable.png", 512, "maskable"),
+)
 
 
 def kept_files(site: Path) -> list[tuple[str, str, int]]:
@@ -45,7 +63,16 @@ def keep_words(words: Mapping[str, str]) -> dict[str, str]:
 
 def web_manifest(name: str, description: str) -> str:
     """Return the manifest by which a device installs the guide like a program."""
-    icon = {"src": "assets/pictures/mark.svg", "sizes": "any", "type": "image/svg+xml"}
+    icons = [
+        {
+            "src": icon.src,
+            "sizes": f"{icon.size}x{icon.size}",
+            "type": "image/png",
+            "purpose": icon.purpose,
+        }
+        for icon in ICONS
+    ]
+    mark = {"src": "assets/pictures/mark.svg", "sizes": "any", "type": "image/svg+xml"}
     manifest = {
         "id": "./",
         "name": name,
@@ -54,6 +81,8 @@ def web_manifest(name: str, description: str) -> str:
         "start_url": "guide/index.html",
         "scope": "./",
         "display": "standalone",
-        "icons": [icon],
+        "theme_color": COLOUR,
+        "background_color": COLOUR,
+        "icons": [*icons, mark],
     }
     return json.dumps(manifest, indent=1) + "\n"

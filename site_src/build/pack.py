@@ -15,7 +15,13 @@ from guide.setup import say
 from site_src.build.bundle import write_archive
 from site_src.build.classic import classic
 
-SERVED_ONLY = ("service-worker.js", "offline.json", "manifest.webmanifest", "sitemap.xml")
+SERVED_ONLY = (
+    "service-worker.js",
+    "offline.json",
+    "manifest.webmanifest",
+    "sitemap.xml",
+    "sitemap.xml.gz",
+)
 PIECE = 1_500_000  # bytes a script carries: small enough for progress; three make four characters
 MODULE = re.compile(r'<script type="module" src="([^"]*)engine/(\w+)\.js"></script>')
 FOLDER_LINK = re.compile(r'href="(?![a-z]+:|//|#)([^"#?]*/)([#?][^"]*)?"')

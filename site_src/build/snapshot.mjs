@@ -44,6 +44,7 @@ copyIn(packages, `/lib/python${version}/site-packages`);
 pyodide.runPython("import importlib; importlib.invalidate_caches()");
 pyodide.runPython("from edition import *; from engine.warm import warm");
 pyodide.runPython("warm(GUIDE, SIGNATURES, SYMBOLS)");
+pyodide.runPython("from engine.shed import shed; shed()");
 clearFree(pyodide._module);
 
 const image = pyodide.makeMemorySnapshot();

@@ -13,6 +13,7 @@ from mkdocs.config.defaults import MkDocsConfig
 
 from engine.model.guide import Guide
 from engine.pages.answer_table import answers_page
+from engine.pages.compare_range import PATH as RANGE
 from engine.pages.compare_range import draw_range
 from engine.pages.render import environment
 from engine.pages.show import show_page
@@ -20,6 +21,7 @@ from engine.pages.staff import staff_page
 from engine.pages.tree_picture import tree_page
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
+from site_src.build.addresses import root_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
 from site_src.build.policy import policy
@@ -27,6 +29,8 @@ from site_src.build.policy import policy
 FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
 REPORT_EVERY = 200
+FOLDER = "guide/"
+"""Where the paths of the tree begin, below the site's root."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,20 +41,23 @@ class Shell:
     config: MkDocsConfig
     manifest: str
 
-    def parts(self, kind: str, depth: int) -> tuple[str, ...]:
+    def parts(self, kind: str, depth: int, folder: str = "") -> tuple[str, ...]:
         """Return the shell for one kind of page at one depth below the site's root.
 
         The parts alternate between ready text and the name of the field that belongs there.
-        """
-        return self.parts_at(kind, "/".join([".."] * depth))
 
-    def parts_at(self, kind: str, root: str) -> tuple[str, ...]:
+        folder: where the paths of such pages begin
+        """
+        return self.parts_at(kind, "/".join([".."] * depth), folder)
+
+    def parts_at(self, kind: str, root: str, folder: str = "") -> tuple[str, ...]:
         """Return the same for pages from which the site's root has this address."""
         text = self.env.get_template("guide.html").render(
             config=self.config,
             base_url=root,
             page=None,
             kind=kind,
+            folder=folder,
             manifest=self.manifest,
             policy=policy("", engine=True),
             **{name: f"@@rig-{name}@@" for name in FIELDS},
@@ -89,7 +96,7 @@ class Preview:
 def preview_of(guide: Guide, site: Path, card: Card) -> Preview:
     """The preview of a page, its card drawn."""
     write_card(site, card)
-    return Preview(f"https://{guide.shop.site}/{CARDS}/{card.name}", card.text)
+    return Preview(f"{root_of(guide)}{CARDS}/{card.name}", card.text)
 
 
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
@@ -128,8 +135,9 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     It may be shown anywhere, so that it needs whole addresses: from the root of the shop's site.
     """
     words = guide.wording.page
-    root = urlsplit(f"https://{guide.shop.site}").path.rstrip("/")
-    content = environment().get_template("lost.html").render(page=words, root=root)
+    root = urlsplit(root_of(guide)).path.rstrip("/")
+    lost = environment().get_template("lost.html")
+    content = lost.render(page=words, root=root, pages=guide.explanations)
     page = LostPage(words["lost"], words["lost"], "", content)
     card = general_card(guide, page.title)
     preview = preview_of(guide, site, card)
@@ -149,6 +157,13 @@ def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
     return "".join(fields[part] if place % 2 else part for place, part in enumerate(parts))
 
 
+def tree_addresses(guide: Guide) -> list[str]:
+    """Address of every page of the tree, and of the page of all units."""
+    root = root_of(guide)
+    paths = states(conversation_of(guide))
+    return [*(f"{root}{FOLDER}{path}" for path in paths), f"{root}{RANGE}"]
+
+
 def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None]) -> int:
     """Write ``<path>/index.html`` for every state of the guide and return how many there are.
 
@@ -162,7 +177,7 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
         page = respond_to(guide, path)
         form = (page.kind, page.path.count("/") + 1)
         if form not in shells:
-            shells[form] = shell.parts(*form)
+            shells[form] = shell.parts(*form, FOLDER)
         card = card_of(guide, page)
         preview = preview_of(guide, out.parent, card)
         text = stamp(shells[form], page, preview).encode()

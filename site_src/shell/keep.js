@@ -15,6 +15,7 @@
   const buttons = {};
   let words = {};
   let size = 0;
+  let current = null;
   let asked = false;
   let using = false;
 
@@ -48,32 +49,41 @@
   async function keep() {
     asked = true;
     show("keeping", { kept: 0, total: megabytes(size) });
+    navigator.storage?.persist?.().catch(() => {}); // or a device short of room may drop it
     try {
       const script = policy?.createScriptURL("") ?? address;
       follow(await workers.register(script, { scope: root.pathname, updateViaCache: "none" }));
     } catch (error) {
       console.error(error);
+      asked = false;
       show("broken");
     }
   }
 
+  // `asked`: the first edition is on its way; a newer one comes quietly beside it.
   function follow(registration) {
-    const worker = registration.installing ?? registration.waiting ?? registration.active;
+    current = registration;
+    registration.onupdatefound = () => watch(registration, registration.installing);
+    watch(registration, registration.installing ?? registration.waiting ?? registration.active);
+  }
+
+  function watch(registration, worker) {
     const look = () => {
-      asked &&= worker.state === "installing" || worker.state === "redundant";
-      if (worker.state === "redundant" && asked) show("broken");
+      if (registration !== current) return; // it was removed meanwhile
+      if (asked && worker.state === "installing") return;
+      if (asked && worker.state === "redundant") show("broken");
       else if (registration.waiting && registration.active) show("newer");
       else if (registration.active) show("kept");
+      asked = false;
     };
+    if (!worker) return;
     look();
     worker.addEventListener("statechange", look);
-    registration.addEventListener("updatefound", () => {
-      if (registration.active) follow(registration);
-    });
   }
 
   async function remove() {
     const registration = await workers.getRegistration(root);
+    current = null;
     await registration?.unregister();
     for (const name of await caches.keys()) {
       if (name.startsWith("rig-guide")) await caches.delete(name);
@@ -82,13 +92,17 @@
   }
 
   async function use() {
-    using = true;
     const registration = await workers.getRegistration(root);
-    registration.waiting?.postMessage({ type: "use" });
+    if (!registration?.waiting) return location.reload(); // another page took it already
+    using = true;
+    registration.waiting.postMessage({ type: "use" });
   }
 
   workers.addEventListener("message", ({ data }) => {
-    if (data.type === "others-open") show("others");
+    if (data.type === "others-open") {
+      using = false;
+      show("others");
+    }
     if (data.type !== "keeping" || !asked) return;
     bar.value = data.kept / data.total;
     show("keeping", { kept: megabytes(data.kept), total: megabytes(data.total) });
@@ -104,6 +118,8 @@
     build();
     const registration = await workers.getRegistration(root);
     if (!registration) return offer();
+    asked = !registration.active; // the page was left while it was being kept
+    if (asked) show("keeping", { kept: 0, total: megabytes(size) });
     follow(registration);
     registration.update().catch(() => {}); // without a network there is nothing newer
   });

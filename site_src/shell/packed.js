@@ -9,11 +9,13 @@
   function load(name, allowed) {
     return new Promise((resolve, reject) => {
       const script = document.createElement("script");
-      script.onload = resolve;
+      script.onload = () => {
+        script.remove(); // not before: WebKit may forget a removed script and what waits for it
+        resolve();
+      };
       script.onerror = () => reject(new Error(`${name} is missing from the folder`));
       script.src = allowed(new URL(name, folder).href);
       document.head.append(script);
-      script.remove();
     });
   }
 

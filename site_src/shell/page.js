@@ -1,6 +1,8 @@
 // An answer page's script: carries the detail form and the address's fragment to the engine's
 // worker and puts the replies into the page. It decides and words nothing; Python does.
 // The scripts of the staff page and of show mode use its way to the engine.
+import { client } from "./engine-client.js";
+import { carry } from "./carry.js";
 import { Idiomorph } from "./idiomorph.js";
 
 export const main = document.querySelector("main");
@@ -9,7 +11,6 @@ const form = () => document.getElementById("rig-details");
 
 const folder = new URL(".", import.meta.url);
 
-const SILENCE_MS = 60_000; // a worker that was killed says nothing
 const SLOW_LINKS = ["slow-2g", "2g", "3g"];
 
 // The one door by which HTML and workers come into the page, where the browser watches over it.
@@ -22,16 +23,14 @@ const policy = window.trustedTypes?.createPolicy("rig-guide", {
 });
 const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
-const ready = {};
-ready.promise = new Promise((resolve, reject) => Object.assign(ready, { resolve, reject }));
-ready.promise.catch(() => {});
-let worker = null;
-let starting = false;
-let restarted = false;
-let silence = 0;
-let lastId = 0;
 let shownPath = main.dataset.path;
-const open = new Map();
+const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
+  show,
+  started: (way) => (main.dataset.started = way),
+  progress: showProgress,
+  put,
+});
+export const startEngine = engine.startEngine;
 
 // The words for each state stand in the form, the place for them inside it.
 function show(state) {
@@ -54,114 +53,22 @@ function showProgress(loaded, total) {
     .replace("{total}", megabytes(total));
 }
 
-export async function startEngine() {
-  if (worker || starting) return;
-  starting = true;
-  show("loading");
-  try {
-    const made = await (window.__rigPacked ?? hostedWorker)(allowed, showProgress);
-    made.addEventListener("message", ({ data }) => {
-      if (worker === made) hear(data);
-    });
-    made.addEventListener("error", (event) => {
-      if (worker === made) fail(event.message);
-    });
-    worker = made;
-    starting = false;
-    for (const { request } of open.values()) worker.postMessage(request);
-  } catch (error) {
-    starting = false;
-    fail(String(error));
-  }
-}
-
 async function hostedWorker() {
   const made = new Worker(allowed(new URL("engine-worker.js", folder).href), { type: "module" });
   made.postMessage({ type: "start", address: new URL(main.dataset.engine, folder).href });
   return made;
 }
 
-// A worker that dies is started again once, and what it had not answered is asked again.
-function fail(detail) {
-  console.error(detail);
-  clearTimeout(silence);
-  worker?.terminate();
-  worker = null;
-  if (!restarted) {
-    restarted = true;
-    startEngine();
-    return;
-  }
-  show("failed");
-  ready.reject(new Error(detail));
-  for (const id of [...open.keys()]) settle(id, null);
-}
-
 function retry() {
-  restarted = false;
+  engine.forgive();
   if (form()) ask(fragment(), fields());
   else startEngine();
-}
-
-function hear(message) {
-  receive[message.type](message);
-  listenForSilence();
-}
-
-function listenForSilence() {
-  clearTimeout(silence);
-  if (open.size) silence = setTimeout(fail, SILENCE_MS, "the engine does not answer");
-}
-
-const receive = {
-  progress({ loaded, total }) {
-    showProgress(loaded, total);
-  },
-  state({ state, detail }) {
-    if (state === "failed") return fail(detail);
-    main.dataset.started = detail;
-    show(open.size ? "working" : state);
-    ready.resolve();
-  },
-  reply(reply) {
-    const isLatest = reply.id === lastId;
-    if (isLatest) put(reply);
-    if (reply.final) settle(reply.id, isLatest ? reply : null);
-  },
-  result(result) {
-    if (!open.has(result.id)) return;
-    show(open.size > 1 ? "working" : "ready");
-    settle(result.id, result);
-  },
-  void({ id }) {
-    settle(id, null);
-  },
-  error({ id, detail }) {
-    console.error(detail);
-    if (id === lastId) show("failed");
-    settle(id, null);
-  },
-};
-
-function settle(id, reply) {
-  open.get(id)?.resolve(reply);
-  open.delete(id);
-}
-
-function send(request) {
-  const id = ++lastId;
-  const sent = { ...request, id };
-  const answered = new Promise((resolve) => open.set(id, { request: sent, resolve }));
-  if (worker) worker.postMessage(sent);
-  else startEngine();
-  if (worker) listenForSilence();
-  return answered;
 }
 
 /** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
 function ask(fragment, fields) {
   if (main.dataset.state === "ready") show("working");
-  return send({ type: "ask", path: shownPath, fragment, form: fields, up: main.dataset.up });
+  return engine.send({ type: "ask", path: shownPath, fragment, form: fields, up: main.dataset.up });
 }
 
 /** Asks for another page, shown in this one; resolves with its final reply, or null. */
@@ -172,7 +79,7 @@ export function go(path, fragment) {
 
 /** Asks something else of the engine, by its kind; resolves with its result, or null. */
 export function call(kind, fields) {
-  return send({ type: "call", kind, ...fields });
+  return engine.send({ type: "call", kind, ...fields });
 }
 
 /** Puts HTML that the engine made into an element, keeping what is the same in place. */
@@ -251,15 +158,24 @@ function whenIdle(task) {
   else setTimeout(task, 500);
 }
 
+// What a link or an address brought is new to who reads it: the focus goes to its heading.
+export function moveToHeading() {
+  answer().querySelector("h1").focus({ preventScroll: true });
+  scrollTo(0, 0);
+}
+
 function listen() {
   listenToForm();
   addEventListener("hashchange", () => {
-    if (hasDetails()) ask(fragment(), null);
+    if (!hasDetails()) return;
+    main.addEventListener("rig-shown", moveToHeading, { once: true });
+    ask(fragment(), null);
   });
 }
 
 function begin() {
   form().hidden = false;
+  carry();
   listen();
   if (hasDetails()) ask(fragment(), null);
   else if (!isLinkDear()) whenIdle(startEngine);
@@ -293,9 +209,11 @@ async function find() {
   const guide = `${main.dataset.root}/guide/`;
   if (!location.pathname.startsWith(guide)) return;
   shownPath = location.pathname.slice(guide.length);
-  if ((await ask(fragment(), null)) && form()) listen();
+  if (!(await ask(fragment(), null))) return;
+  moveToHeading();
+  if (form()) listen();
 }
 
-window.__rig = { ready: ready.promise, ask };
+window.__rig = { ready: engine.ready, ask };
 if (main.dataset.kind === "lost") find();
 else if (form()) begin();

@@ -12,9 +12,14 @@ const sizes = new Map(files.map(([name, , size]) => [new URL(name, location).pat
 const total = files.reduce((sum, [, , size]) => sum + size, 0);
 let kept = 0;
 
+// Other sites of the same host are none of ours.
+async function openPages() {
+  const all = await clients.matchAll({ includeUncontrolled: true, type: "window" });
+  return all.filter((page) => page.url.startsWith(registration.scope));
+}
+
 async function tell(message) {
-  const pages = await clients.matchAll({ includeUncontrolled: true, type: "window" });
-  for (const page of pages) page.postMessage(message);
+  for (const page of await openPages()) page.postMessage(message);
 }
 
 workbox.core.setCacheNameDetails({ prefix: "rig-guide", suffix: "" });
@@ -38,8 +43,7 @@ addEventListener("message", (event) => {
 });
 
 async function useNewer(page) {
-  const pages = await clients.matchAll({ includeUncontrolled: true, type: "window" });
-  if (pages.length > 1) page.postMessage({ type: "others-open" });
+  if ((await openPages()).length > 1) page.postMessage({ type: "others-open" });
   else await skipWaiting();
 }
 

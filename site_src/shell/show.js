@@ -1,7 +1,7 @@
 // Show mode's script: every page of the guide is shown inside this one, so that the browser's
 // history holds nothing of a visitor; idle or on demand the page is loaded afresh.
 import { VISITS, keep, read, wipeTheRest } from "./kept.js";
-import { call, fill, go, listenToForm, main, startEngine } from "./page.js";
+import { call, fill, go, listenToForm, main, moveToHeading, startEngine } from "./page.js";
 
 const byId = (id) => document.getElementById(id);
 const still = byId("rig-show-still");
@@ -20,10 +20,7 @@ function startOver() {
 }
 
 async function open(path, fragment) {
-  const reply = await go(path, fragment);
-  if (!reply) return;
-  scrollTo(0, 0);
-  document.querySelector("#rig-answer h1").focus({ preventScroll: true });
+  if (await go(path, fragment)) moveToHeading();
 }
 
 function touch() {

@@ -5,7 +5,8 @@ from typing import Any
 
 import pytest
 
-from engine.advice.parts import TOOLS, ferrule_for, parts_of, push_in_ends
+from engine.advice.parts import TOOLS, parts_of, push_in_ends
+from engine.advice.shelf import ferrule_for
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import PartLine
@@ -91,7 +92,9 @@ def test_cable_that_the_shelf_lacks_is_named_by_size_and_length(
     lacking = {
         line.group: line for line in relisted(found, with_shelf(guide, cables=())) if line.unit
     }
-    assert {"dc-cable", "battery-links", "bond-cable", "ac-cable"} == set(lacking)
+    branches = {f"{branch.id}-cable" for branch in found.design.dc.branches}
+    assert {"dc-cable", "battery-links", "bond-cable", "ac-cable"} | branches == set(lacking)
+    assert {"step-down-cable", "house-cable"} <= branches
     assert all(not line.product and "AWG" in line.name for line in lacking.values())
     assert lacking["dc-cable"].quantity == pytest.approx(2 * found.needs.cable_m)
 
@@ -123,11 +126,16 @@ def test_price_and_weight_are_the_sums_of_the_list(case: MakeCase, text: str) ->
 
 
 @pytest.mark.parametrize("text", ALL)
-def test_a_lug_for_either_end_of_every_conductor(case: MakeCase, text: str) -> None:
+def test_a_lug_for_either_end_of_every_conductor_between_studs(case: MakeCase, text: str) -> None:
     design = case(text).design
     conductors = sum(each.quantity for each in design.dc.conductors)
+    clamped = sum(
+        each.quantity * each.studs.count("")
+        for each in design.dc.conductors
+        if each.group not in ("dc-cable", "battery-links")
+    )
     lugs = [line for line in design.parts if line.group == "lugs"]
-    assert sum(line.quantity for line in lugs) == 2 * conductors
+    assert sum(line.quantity for line in lugs) == 2 * conductors - clamped
 
 
 def test_tools_at_hand_are_not_sold_again(case: MakeCase) -> None:

@@ -29,6 +29,7 @@ def worked(found: Case) -> tuple[Working, ...]:
 def assert_followed(working: Working) -> None:
     result = eval(working.expression, dict(NAMES))  # arithmetic that the engine wrote itself
     assert result == pytest.approx(working.value, rel=1e-9, abs=1e-9), working
+    assert "//" not in working.numbers, "a reader rounds with ⌈ ⌉ and ⌊ ⌋"
     assert not re.search(r"[{}]", working.numbers + working.expression + working.name)
     assert working.formula
     assert working.source

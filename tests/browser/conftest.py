@@ -1,14 +1,13 @@
 """Fixtures of the browser tests: the served site, Chromium, and a watch on where requests go."""
 
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_playwright
 
-from guide.site import make_server
 from tests.browser.chromium import launch
+from tests.browser.serving import served
 
 ENGINE_START_MS = 60_000
 
@@ -18,12 +17,8 @@ NewPage = Callable[..., Page]
 @pytest.fixture(scope="session")
 def origin(site: Path) -> Iterator[str]:
     """The address at which the built site is served during the run."""
-    with make_server(site, 0) as server:
-        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
-        thread.start()
-        yield f"http://127.0.0.1:{server.server_port}"
-        server.shutdown()
-        thread.join()
+    with served(site) as address:
+        yield address
 
 
 @pytest.fixture(scope="session")

@@ -15,6 +15,7 @@ import struct
 import subprocess
 import tempfile
 import time
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -204,8 +205,12 @@ class WebKit:
     def _ask(self, method: str, path: str, body: dict[str, Any] | None = None) -> Any:
         data = None if body is None else json.dumps(body).encode()
         request = urllib.request.Request(self.address + path, data=data, method=method)
-        with urllib.request.urlopen(request, timeout=ANSWER_S) as reply:
-            return json.loads(reply.read())["value"]
+        try:
+            with urllib.request.urlopen(request, timeout=2 * ANSWER_S) as reply:
+                return json.loads(reply.read())["value"]
+        except urllib.error.HTTPError as error:
+            told = json.loads(error.read())["value"]
+            raise AssertionError(f"{told['error']}: {told['message']}") from error
 
     def open(self, address: str) -> None:
         """Open an address and wait until its page is loaded."""

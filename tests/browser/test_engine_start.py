@@ -110,6 +110,28 @@ def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(page: Page) -> N
     expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
 
 
+def test_a_start_that_hears_nothing_is_tried_again_then_told(page: Page) -> None:
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/engine-*.json", hold)
+    page.clock.install()
+    page.goto(ANSWER)
+    page.clock.run_for(5_000)
+    for count in (1, 2):
+        expect(page.locator("main")).to_have_attribute("data-state", "loading")
+        while len(held) < count:
+            page.wait_for_timeout(50)
+        page.clock.run_for(61_000)
+    words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+    expect(page.locator("[data-rig-engine]")).to_have_text(words)
+    page.unroute("**/engine-*.json")
+    page.locator("[data-rig-retry]").click()
+    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+
+
 def test_loading_is_told_in_bytes_and_moves_nothing(page: Page) -> None:
     page.add_init_script(SHIFTS)
     page.add_init_script(

@@ -20,6 +20,9 @@ STARTED = "window.__rig.ready.then(() => document.querySelector('main').dataset.
 ASK = "window.__rig.ask('cable=9ft', null).then((reply) => reply.html)"
 STATE = "document.querySelector('main').dataset.state"
 
+UNSEEN_PICTURES = """[...document.images].filter((each) => !each.complete || !each.naturalWidth)
+    .map((each) => each.src)"""
+
 BROWSERS: dict[str, tuple[Callable[[], str | None], Callable[[], AbstractContextManager[Driver]]]]
 BROWSERS = {
     "firefox": (setup_browser.find_firefox, firefox),
@@ -66,6 +69,44 @@ def test_the_search_works_from_a_folder(driver: Driver, packed: Path) -> None:
     assert found > 0
 
 
+def test_staff_and_show_work_from_a_folder(driver: Driver, packed: Path) -> None:
+    driver.open((packed / "staff" / "index.html").as_uri())
+    assert driver.evaluate(ENTER) == "recommended"
+    driver.open((packed / "show" / "index.html").as_uri())
+    assert driver.evaluate(TAP) == "recommended"
+
+
+# Six answers typed one after the other; gives the status of what they lead to.
+ENTER = """(async () => {
+    const field = document.getElementById("rig-typed");
+    for (const letters of ["coa", "whole", "2", "15", "yes", "no"]) {
+        field.value = letters;
+        field.dispatchEvent(new KeyboardEvent("keydown", {key: "Enter", bubbles: true}));
+    }
+    for (let tries = 0; tries < 600; tries++) {
+        const found = document.querySelector(".rig-paste")?.dataset.status;
+        if (found === "recommended") return found;
+        await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    return document.querySelector("main").innerText;
+})()"""
+# Six taps, each as soon as its choice is there.
+TAP = """(async () => {
+    const wanted = ["coach-50", "whole", "2", "aircon-15k", "yes", "no"];
+    for (let tries = 0; tries < 600; tries++) {
+        const choice = wanted.length
+            ? document.querySelector(`#rig-answer [data-choice="${wanted[0]}"]`) : null;
+        if (choice && document.querySelector("main").dataset.state === "ready") {
+            wanted.shift();
+            choice.click();
+        }
+        const answer = document.getElementById("rig-answer");
+        if (answer.dataset.status === "recommended") return answer.dataset.status;
+        await new Promise((resolve) => setTimeout(resolve, 100));
+    }
+    return document.querySelector("main").innerText;
+})()"""
+
 SEARCH = """new Promise((resolve) => {
     const field = document.querySelector("input.md-search__input");
     document.querySelector("#__search").checked = true;
@@ -104,8 +145,42 @@ def test_chromium_opens_the_folder_and_everything_works(
     expect(page.locator(".rig-offline")).to_contain_text("folder")
     page.goto((packed / "index.html").as_uri())
     assert page.evaluate(SEARCH) > 0
+    page.goto((packed / "units" / "index.html").as_uri())
+    expect(page.locator("#rig-answer h1")).to_be_visible()
+    page.goto((packed / "staff" / "answers" / "index.html").as_uri())
+    box = page.locator(".rig-all tbody input").first
+    box.check()
+    page.locator("#rig-keep-marks").check()
+    page.reload()
+    expect(box).to_be_checked()
+    page.goto((packed / "explained" / "cable.html").as_uri())
+    assert page.evaluate(UNSEEN_PICTURES) == []
     assert [line for line in told if line.startswith("error")] == []
     assert all(url.startswith(("file://", "blob:", "data:")) for url in requests)
+    requests.clear()
+
+
+@pytest.mark.parametrize("damage", ["missing", "cut short"])
+def test_a_damaged_folder_says_so_and_its_answers_stay(
+    new_page: NewPage, packed: Path, requests: list[str], damage: str
+) -> None:
+    part = packed / "assets" / "engine" / "parts" / "03.js"
+    whole = part.read_text(encoding="utf-8")
+    try:
+        if damage == "missing":
+            part.unlink()
+        else:
+            part.write_text(whole.replace(whole[1000:9000], "", 1), encoding="utf-8")
+        page = new_page()
+        page.goto((packed / ANSWER).as_uri())
+        words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+        said = page.locator("[data-rig-engine]")
+        expect(said).to_have_text(words, timeout=ENGINE_START_MS)
+        expect(page.locator("#rig-answer h1")).to_be_visible()
+    finally:
+        part.write_text(whole, encoding="utf-8")
+    page.locator("[data-rig-retry]").click()
+    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
     requests.clear()
 
 

@@ -4,12 +4,14 @@ import html
 import re
 import subprocess
 import sys
+from urllib.parse import parse_qsl
 
 import pytest
 
 from engine.browser import reply
-from engine.links import read_pairs
+from engine.links import public_link, read_pairs
 from engine.model.guide import Guide
+from engine.pages.contact import telephone
 from engine.respond import conversation_of, respond, respond_to
 from engine.tree import states
 
@@ -107,6 +109,24 @@ def test_ids_on_a_page_are_unique(guide: Guide) -> None:
     for path in (ANSWER, "", "rig=unsure/"):
         ids = re.findall(r'\sid="([^"]+)"', respond_to(guide, path).html)
         assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize(
+    ("path", "fragment"), [(ANSWER, "cable=9ft&note=a%26b"), (ANSWER, "payload=5kg")]
+)
+def test_the_contact_opens_a_message_with_the_link_of_this_answer(
+    guide: Guide, path: str, fragment: str
+) -> None:
+    page = respond_to(guide, path, fragment)
+    assert page.answer.status == ("none-fits" if "payload" in fragment else "recommended")
+    (address,) = re.findall(r'href="(mailto:[^"]+)"', page.html)
+    to, _, query = html.unescape(address).removeprefix("mailto:").partition("?")
+    told = dict(parse_qsl(query))
+    assert to == guide.shop.email
+    link = told["body"].splitlines()[-1]
+    assert link == public_link(guide, path, fragment)
+    assert f"edition={guide.edition}" in link
+    assert f'href="{telephone(guide.shop.phone)}"' in page.html
 
 
 def test_titles_tell_pages_apart(guide: Guide) -> None:

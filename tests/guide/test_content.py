@@ -37,7 +37,7 @@ def test_the_questions_stand_in_the_order_of_the_design(guide: Guide) -> None:
     short_path = [each.id for each in guide.questions if each.where == "path"]
     assert short_path == ["rig", "plug", "scope", "heavy", "biggest", "softstart", "v240"]
     assert [each.id for each in guide.questions if each.where == "answer"] == ["tools", "space"]
-    assert {each.id for each in guide.questions} == {*QUESTIONS, "plug"}
+    assert {each.id for each in guide.questions} == {*QUESTIONS, "plug", "cord"}
 
 
 def test_every_question_says_why_it_is_asked_and_where_to_look(guide: Guide) -> None:

@@ -120,6 +120,17 @@ def test_the_range_page_shows_every_unit_and_draws_every_case(guide: Guide) -> N
     assert len(drawn) == len(cases_of(guide))
 
 
+def test_the_range_page_offers_opened_units_with_condition_and_count(guide: Guide) -> None:
+    offers = {row[0]: row[-1] for row in table_of(guide).rows}
+    opened = [unit for unit in guide.catalogue.inverters if unit.open_box]
+    assert opened
+    for unit in guide.catalogue.inverters:
+        assert ("opened" in offers[unit.name]) == bool(unit.open_box)
+        for offer in unit.open_box:
+            assert offer.condition in offers[unit.name]
+            assert f"({offer.count} left)" in offers[unit.name]
+
+
 def test_a_shape_is_named_by_its_longer_side(guide: Guide) -> None:
     shapes = {unit.id: shape_of(unit) for unit in guide.catalogue.inverters}
     assert shapes["tall-3000-12"] == "tall"

@@ -66,7 +66,9 @@ def test_fuses_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, 
         assert fuse.family in drawn.texts["fuse"]
         assert f"{plain(fuse.interrupt / 1000, 1)} kA" in drawn.texts["fuse"]
         own = part(case, "battery-fuse")
-        assert drawn.symbols["fuse"] == line.quantity + (own.quantity if own else 0), case.link
+        starter = part(case, "starter-fuse") is not None
+        upright = line.quantity + (own.quantity if own else 0) + starter
+        assert drawn.symbols["fuse"] == upright, case.link
         assert ("battery-fuse" in drawn.texts) == (own is not None)
         if own:
             battery_fuse = guide.article(own.product)
@@ -167,6 +169,52 @@ def test_every_source_on_the_parts_list_is_drawn_and_no_other(
         if starters and starters.quantity > 1:
             assert drawn.texts["soft-starter"].startswith(f"{plain(starters.quantity)} × ")
     assert seen == {"solar-panel", "alternator-charger"}
+
+
+def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
+    guide: Guide, read: list[tuple[Case, Read]]
+) -> None:
+    """Rating, family, size and length of every branch; a drawn fuse for each on the list."""
+    drawn_as = {
+        "solar": "solar-panel",
+        "alternator": "alternator-charger",
+        "starter": "alternator-charger",
+        "step-down": "step-down",
+        "house": "step-down",
+    }
+    seen = set()
+    for case, drawn in read:
+        sections = {each.id: each for each in sections_of(guide, case.advice)}
+        numbers = {number.label: number.text for number in sections["cable"].numbers}
+        across = 0
+        for branch in case.design.dc.branches:
+            seen.add(branch.id)
+            on_12 = branch.id == "house" and "house-12v" in drawn.texts
+            text = drawn.texts["house-12v" if on_12 else drawn_as[branch.id]]
+            row = numbers[guide.wording.numbers[f"branch-{branch.id}"]]
+            line = needed(case, f"{branch.id}-cable")
+            cable = guide.article(line.product)
+            assert isinstance(cable, Cable), case.link
+            assert branch.cable is not None
+            assert branch.cable.runs == 1
+            link_m = guide.planning.link_m if branch.fused else 0.0
+            assert line.quantity == pytest.approx(2 * branch.length_m + link_m), case.link
+            for said in (f"{cable.awg} AWG", f"{show(branch.length_m, 'm')} one way"):
+                assert said in text, case.link
+                assert said in row, case.link
+            fused = part(case, f"{branch.id}-fuse")
+            assert (fused is not None) == branch.fused, case.link
+            if fused:
+                fuse = guide.article(fused.product)
+                assert isinstance(fuse, Fuse)
+                for words in (text, row):
+                    assert f"use {plain(fuse.rating)} A {fuse.family}" in words, case.link
+                across += branch.id != "starter"
+        assert drawn.symbols["fuse-across"] == across, case.link
+        holders = [line for line in case.design.parts if line.group == "branch-fuse-holder"]
+        count = sum(branch.fused for branch in case.design.dc.branches)
+        assert sum(line.quantity for line in holders) == count, case.link
+    assert seen == set(drawn_as)
 
 
 def test_each_unit_has_its_legs_and_the_neutral_meets_ground_once(

@@ -88,6 +88,8 @@ def test_the_settings_are_the_design_s_for_every_recommendation(
         assert cut == unit.low_voltage_cutoff
         assert cut < design.dc.terminal_v, "it would stop while everything planned runs"
         assert (units > 1) == ("at each unit" in rows[page["set-charge-most"]])
+        once = unit.bond_relay and units > 1
+        assert (rows[page["set-bond"]] == page["set-bond-one"]) == once
 
 
 def number(text: str) -> float:

@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 from tests.recheck import tables
-from tests.recheck.facts import NEAR, Facts, ohm_per_m, one
+from tests.recheck.branches import Branches
+from tests.recheck.facts import NEAR, ohm_per_m, one
 from tests.recheck.tables import rank
 
 
-class Dc(Facts):
+class Dc(Branches):
     """Everything between bank and unit."""
 
     def cable_and_fuse(self) -> Iterator[str]:
@@ -71,7 +72,9 @@ class Dc(Facts):
     def strings_and_lugs(self) -> Iterator[str]:
         """Topology worked out from counts alone, and a lug at either end of every conductor."""
         n, s, runs = self.parallel, self.series, self.found["dc_cable"]["runs"]
-        shared = n > 1 or self.units > 1
+        at_bank = [each for each in self.found["dc_branches"] if self.starts_at_bank(each)]
+        crowded = self.units == 1 and n == 1 and runs + len(at_bank) > tables.LUGS_ON_A_STUD
+        shared = n > 1 or self.units > 1 or crowded
         full_a = self.full_a() * self.units + self.on_12 / self.low_v
         string_a = full_a if n == 1 else min(full_a, self.battery.continuous_current)
         fused = n > 1 and self.battery.capacity * n > tables.PARALLEL_BANK_AH
@@ -97,8 +100,9 @@ class Dc(Facts):
         if abs(cable_m - main * self.needs.cable_m) > 1e-6:
             yield f"{cable_m:.2f} m of battery cable for {main} runs"
         conductors = main + sum(pieces.values())
-        if self.quantity("lugs") != 2 * conductors:
-            yield f"{self.quantity('lugs'):.0f} lugs for {conductors} conductors"
+        lugs = 2 * conductors + self.branch_lugs()
+        if self.quantity("lugs") != lugs:
+            yield f"{self.quantity('lugs'):.0f} lugs for {lugs} ends"
         if shared != bool(self.parts("busbar")):
             yield "busbars where nothing is shared, or none where it is"
 

@@ -26,6 +26,7 @@ class _Recheck(Power, Dc, Ac):
         yield from self.bank_gives()
         yield from self.cable_and_fuse()
         yield from self.strings_and_lugs()
+        yield from self.branches()
         yield from self.voltage_left()
         yield from self.ac_side()
         yield from self.ferrules()

@@ -32,6 +32,9 @@ LOW_COPPER = "8"  # NEC 551.20(C), smallest bond of the case
 LITHIUM_CELL_V = (3.2, 3.65)  # nominal and most, trade tables
 LEAD_CELL_V = (2.0, 2.45)  # nominal and absorption, from memory
 OWN_FIGURE_UP_TO_A, LARGE_INTERRUPT_A = 10_000.0, 20_000.0  # ABYC E-11 11.10.1.2 (secondary)
+LUGS_ON_A_STUD = 4  # ABYC E-11, from memory
+STARTER_INTERRUPT_A = 3000.0  # ABYC E-11 Table V-A, main, up to 1,100 A cranking (secondary)
+HOUSE_V = 12.0
 PARALLEL_BANK_AH = 500.0  # ABYC E-11, July 2025 (secondary)
 
 

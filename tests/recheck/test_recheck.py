@@ -122,6 +122,16 @@ SPOILT: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "no bond": without("bond-cable"),
     "no fuse holder": without("fuse-holder"),
     "no switch": without("disconnect"),
+    "no fuse to the converter": without("step-down-fuse"),
+    "no cable to the 12 V circuits": without("house-cable"),
+    "a holder short": fewer("branch-fuse-holder"),
+    "a branch's fuse below its current": lambda d: spoil(
+        d, "recommendation", "dc_branches", 0, "fuse_a", value=20.0
+    ),
+    "a branch's cable too thin": lambda d: spoil(
+        d, "recommendation", "dc_branches", 0, "awg", value="14"
+    ),
+    "a branch left out": lambda d: spoil(d, "recommendation", "dc_branches", value=[]),
     "no converter": without("step-down"),
     "no breaker": without("breaker-out"),
 }

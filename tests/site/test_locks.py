@@ -50,10 +50,18 @@ def test_the_locks_hold_what_the_project_asks_for() -> None:
             assert (name, version) in pins(lock)
 
 
-def test_the_npm_lock_checks_every_package_and_names_no_host() -> None:
-    text = (ROOT / "site_src" / "shell" / "package-lock.json").read_text()
+@pytest.mark.parametrize(
+    ("folder", "wanted"),
+    [
+        ("site_src/shell", {"pyodide", "idiomorph"}),
+        ("tests/axe", {"axe-core"}),
+        ("tests/lighthouse", {"lighthouse"}),
+    ],
+)
+def test_an_npm_lock_checks_every_package_and_names_no_host(folder: str, wanted: set[str]) -> None:
+    text = (ROOT / folder / "package-lock.json").read_text()
     packages = json.loads(text)["packages"]
     installed = {name: entry for name, entry in packages.items() if name}
-    assert {"node_modules/pyodide", "node_modules/idiomorph"} <= set(installed)
+    assert {f"node_modules/{name}" for name in wanted} <= set(installed)
     assert all(entry["integrity"].startswith("sha512-") for entry in installed.values())
     assert "://" not in text

@@ -1,0 +1,124 @@
+// The page's side of the engine's worker: starts it, carries requests to it and replies back. A
+// worker that dies is started again once, and what it had not answered is asked again.
+
+const SILENCE_MS = 60_000; // a worker that was killed, or whose network is gone, says nothing
+
+/**
+ * make(progress) gives a worker that was told where its files are; `page` is told
+ *   show(state)               loading | ready | working | failed
+ *   started(way)              which way the engine started
+ *   progress(loaded, total)   bytes
+ *   put(reply)                a reply to the newest request
+ */
+export function client(make, page) {
+  const ready = {};
+  ready.promise = new Promise((resolve, reject) => Object.assign(ready, { resolve, reject }));
+  ready.promise.catch(() => {});
+  const open = new Map();
+  let worker = null;
+  let start = null; // the one of several that counts
+  let started = false;
+  let restarted = false;
+  let silence = 0;
+  let lastId = 0;
+
+  async function startEngine() {
+    if (start) return;
+    const mine = {};
+    start = mine;
+    started = false;
+    const isMine = () => start === mine;
+    const progress = (loaded, total) => isMine() && hear({ type: "progress", loaded, total });
+    page.show("loading");
+    listenForSilence();
+    try {
+      const made = await make(progress);
+      if (!isMine()) return made.terminate();
+      made.addEventListener("message", ({ data }) => isMine() && hear(data));
+      made.addEventListener("error", (event) => isMine() && fail(event.message));
+      worker = made;
+      for (const { request } of open.values()) worker.postMessage(request);
+    } catch (error) {
+      if (isMine()) fail(String(error));
+    }
+  }
+
+  function fail(detail) {
+    console.error(detail);
+    clearTimeout(silence);
+    worker?.terminate();
+    worker = start = null;
+    if (!restarted) {
+      restarted = true;
+      startEngine();
+      return;
+    }
+    page.show("failed");
+    ready.reject(new Error(detail));
+    for (const id of [...open.keys()]) settle(id, null);
+  }
+
+  function hear(message) {
+    receive[message.type](message);
+    if (start) listenForSilence();
+  }
+
+  function listenForSilence() {
+    clearTimeout(silence);
+    if (open.size || !started) silence = setTimeout(fail, SILENCE_MS, "the engine does not answer");
+  }
+
+  const receive = {
+    progress({ loaded, total }) {
+      page.progress(loaded, total);
+    },
+    state({ state, detail }) {
+      if (state === "failed") return fail(detail);
+      started = true;
+      page.started(detail);
+      page.show(open.size ? "working" : state);
+      ready.resolve();
+    },
+    reply(reply) {
+      const isLatest = reply.id === lastId;
+      if (isLatest) page.put(reply);
+      if (reply.final) settle(reply.id, isLatest ? reply : null);
+    },
+    result(result) {
+      if (!open.has(result.id)) return;
+      page.show(open.size > 1 ? "working" : "ready");
+      settle(result.id, result);
+    },
+    void({ id }) {
+      settle(id, null);
+    },
+    error({ id, detail }) {
+      console.error(detail);
+      if (id === lastId) page.show("failed");
+      settle(id, null);
+    },
+  };
+
+  function settle(id, reply) {
+    open.get(id)?.resolve(reply);
+    open.delete(id);
+  }
+
+  /** Sends a request; resolves with its final reply or result, or null where none comes. */
+  function send(request) {
+    const id = ++lastId;
+    const sent = { ...request, id };
+    const answered = new Promise((resolve) => open.set(id, { request: sent, resolve }));
+    if (worker) worker.postMessage(sent);
+    else startEngine();
+    listenForSilence();
+    return answered;
+  }
+
+  /** Lets a worker that failed be started again. */
+  function forgive() {
+    restarted = false;
+  }
+
+  return { ready: ready.promise, startEngine, send, forgive };
+}

@@ -1,0 +1,21 @@
+"""Serves a folder for as long as a test or a measurement needs it."""
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from guide.site import make_server
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """The address of a server of a folder."""
+    with make_server(folder, 0) as server:
+        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
+        thread.start()
+        try:
+            yield f"http://127.0.0.1:{server.server_port}"
+        finally:
+            server.shutdown()
+            thread.join()

@@ -1,0 +1,97 @@
+"""WCAG 2.2 AA on every kind of page: axe in light and dark, on phone and desk, at 400 % zoom."""
+
+from itertools import pairwise
+
+import pytest
+from playwright.sync_api import Browser, Page, ViewportSize
+
+from tests.browser import axe
+from tests.browser.kinds import KINDS, SCHEMES, Kind
+
+PHONE: ViewportSize = {"width": 390, "height": 844}
+DESK = {"width": 1280, "height": 800}
+ENLARGED: ViewportSize = {"width": 320, "height": 256}
+"""A window of 1280 × 1024 at 400 %: WCAG 2.2, 1.4.10."""
+
+SMALL = """(least) => [...document.querySelectorAll(
+    "a[href], button, summary, select, textarea, input, label.rig-card, [role=option]")]
+    .filter((each) => each.checkVisibility({visibilityProperty: true})
+        && !each.closest(".md-header, .md-sidebar, .md-search")  // the theme's; axe looks at them
+        && getComputedStyle(each).display !== "inline"  // in a sentence: excepted by 2.5.8
+        && !(each.matches("input") && each.closest("label")))
+    .map((each) => [each.outerHTML.slice(0, 90), each.getBoundingClientRect()])
+    .filter(([, box]) => box.width < least || box.height < least)
+    .map(([text, box]) => `${text} ${box.width} × ${box.height}`)"""
+WIDER = """() => [...document.body.querySelectorAll("*")]
+    .filter((each) => each.checkVisibility({visibilityProperty: true})
+        && each.getBoundingClientRect().right > innerWidth + 1
+        && getComputedStyle(each).position !== "fixed"
+        && !each.closest(".rig-scroll, .md-sidebar, .md-search, .highlight, svg"))
+    .map((each) => each.outerHTML.slice(0, 90))"""
+OUTLINE = """() => [...document.querySelectorAll("h1, h2, h3, h4, h5, h6")]
+    .filter((each) => each.checkVisibility())
+    .map((each) => [Number(each.tagName[1]), each.innerText.replace("¶", "").trim()])"""
+MOVING = """() => [...document.querySelectorAll("*")].flatMap((each) =>
+    ["", "::before", "::after"].map((part) => {
+        const style = getComputedStyle(each, part);
+        const longest = Math.max(...[style.transitionDuration, style.animationDuration]
+            .flatMap((text) => text.split(",")).map((text) => parseFloat(text)));
+        return longest > 0.01 || style.scrollBehavior === "smooth"
+            ? `${each.tagName} ${each.className} ${part}` : "";
+    })).filter(Boolean)"""
+LEAST_TARGET, LEAST_SHOWN = 24, 44  # CSS pixels: WCAG 2.2, 2.5.8 and, for show mode, 2.5.5
+
+
+def opened(browser: Browser, origin: str, kind: Kind, **options: object) -> Page:
+    """The page of a kind in a context that lets axe in."""
+    context = browser.new_context(base_url=origin, bypass_csp=True, **options)  # type: ignore[arg-type]
+    page = context.new_page()
+    kind.open(page)
+    return page
+
+
+LOOKED_AT = tuple(kind for kind in KINDS if kind.name != "answer with details")
+"""The form with a wrong entry shows the same page and more."""
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("kind", LOOKED_AT, ids=lambda kind: kind.name)
+def test_axe_finds_nothing_and_nothing_is_cut_off_or_too_small(
+    browser: Browser, origin: str, kind: Kind, scheme: str
+) -> None:
+    page = opened(
+        browser, origin, kind, color_scheme=scheme, viewport=DESK, reduced_motion="reduce"
+    )
+    found: dict[str, list[str]] = {"desk": axe.faults(page)}
+    page.set_viewport_size(PHONE)
+    found["phone"] = axe.faults(page)
+    if scheme == SCHEMES[0]:
+        least = LEAST_SHOWN if kind.name.startswith("show") else LEAST_TARGET
+        found["small targets"] = page.evaluate(SMALL, least)
+        page.set_viewport_size(ENLARGED)
+        found["400 %"] = axe.faults(page)
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= ENLARGED["width"]
+        found["cut off"] = page.evaluate(WIDER)
+        check_outline(page)
+    page.context.close()
+    assert {where: faults for where, faults in found.items() if faults} == {}
+
+
+def check_outline(page: Page) -> None:
+    """One first heading, no level left out, no two headings alike: they say where one is."""
+    outline = page.evaluate(OUTLINE)
+    levels = [level for level, _ in outline]
+    assert levels.count(1) == 1
+    assert all(after - before <= 1 for before, after in pairwise(levels))
+    texts = [text for _, text in outline]
+    assert all(texts)
+    assert len(texts) == len(set(texts)), texts
+
+
+@pytest.mark.parametrize("kind", KINDS[:5] + KINDS[-5:], ids=lambda kind: kind.name)
+def test_nothing_moves_for_those_who_asked_for_that(
+    browser: Browser, origin: str, kind: Kind
+) -> None:
+    page = opened(browser, origin, kind, reduced_motion="reduce")
+    assert page.evaluate(MOVING) == []
+    page.context.close()
