@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from ruamel.yaml import YAML
 
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
@@ -21,6 +22,7 @@ from site_src.build.source_tables import source_tables
 
 PICTURES = ROOT / "site_src" / "pictures"
 DOCS = ROOT / "site_src" / "docs"
+SEARCHES = ROOT / "site_src" / "search.yaml"
 
 # Names of services, systems and gauges are names; every other number with a unit is a figure.
 NAMES = re.compile(
@@ -54,6 +56,19 @@ def typed_figures(source: str) -> list[str]:
 def guide() -> Guide:
     """The guide whose figures the pages show, read once a build."""
     return load_guide()
+
+
+@lru_cache(maxsize=1)
+def searches() -> dict[str, list[str]]:
+    """What people type who look for a page, by the page's id."""
+    found: dict[str, list[str]] = YAML(typ="safe").load(SEARCHES)
+    return found
+
+
+def sought(page: str) -> list[str]:
+    """What people type who look for a page of this source; nothing where it explains nothing."""
+    room, _, file = page.partition("/")
+    return searches().get(file.removesuffix(".md"), []) if room == "explained" else []
 
 
 def is_left_out(page: str, guide: Guide) -> bool:
