@@ -4,7 +4,8 @@ import re
 
 from playwright.sync_api import Page, expect
 
-from site_src.build.explained import DOCS, searches
+from guide.check_pages import DOCS
+from site_src.build.explained import searches
 from tests.browser.conftest import ENGINE_START_MS
 
 SOUGHT = (
@@ -20,6 +21,7 @@ SOUGHT = (
     ("do I need two inverters", "one-or-two-units"),
     ("where to put the inverter", "mounting"),
     ("tripping the breaker at the campground", "shore-and-generator"),
+    ("what can I run on 30 amps", "services"),
     ("is it dangerous", "never"),
     # the trade's
     ("ferrule", "terminals"),
@@ -28,10 +30,12 @@ SOUGHT = (
     ("interrupt rating", "fuses"),
     ("soft starter", "air-conditioner"),
     ("split phase", "one-or-two-units"),
-    ("sub-panel", "whole-or-some"),
+    ("sub-panel", "sub-panel"),
     ("BTU", "watts-va-btu"),
     ("lifepo4", "lithium-or-lead"),
     ("48 V bank", "battery-voltage"),
+    ("shared neutral", "shared-neutral"),
+    ("start surge", "heavy-loads"),
     ("megger", "commissioning"),
 )
 FIRST = 3
