@@ -2,7 +2,9 @@
 
 import contextlib
 import functools
+import gzip
 import http.server
+import io
 import logging
 import os
 import subprocess
@@ -10,6 +12,8 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import BinaryIO
+from urllib.parse import urlsplit
 
 from guide.load import CONTENT
 from guide.setup import ROOT, SetupError, say
@@ -82,6 +86,17 @@ def pack_built(built: Path, out: Path) -> None:
         raise SetupError("the folder was not made; the reason stands above")
 
 
+COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".svg", ".webmanifest", ".xml"}
+"""What is sent compressed, as web hosts do; the rest is compressed already, or not read as text."""
+
+
+@functools.lru_cache(maxsize=256)
+def compressed(file: Path, changed_ns: int) -> bytes:
+    """A file's bytes as they are sent; an edit is another time of change, and read anew."""
+    del changed_ns
+    return gzip.compress(file.read_bytes(), compresslevel=6, mtime=0)
+
+
 class Handler(http.server.SimpleHTTPRequestHandler):
     """Serves files with the right types and forbids caching, so that an edit is seen at once."""
 
@@ -94,6 +109,23 @@ class Handler(http.server.SimpleHTTPRequestHandler):
         """Add the headers that every reply carries."""
         self.send_header("Cache-Control", "no-store")
         super().end_headers()
+
+    def send_head(self) -> io.BytesIO | BinaryIO | None:
+        """Begin the reply to a request for a file; texts go compressed where that is understood."""
+        file = Path(self.translate_path(self.path))
+        if urlsplit(self.path).path.endswith("/"):
+            file /= "index.html"
+        understood = "gzip" in self.headers.get("Accept-Encoding", "")
+        if not (understood and file.suffix in COMPRESSED and file.is_file()):
+            return super().send_head()
+        body = compressed(file, file.stat().st_mtime_ns)
+        self.send_response(http.HTTPStatus.OK)
+        self.send_header("Content-Type", self.guess_type(file))
+        self.send_header("Content-Encoding", "gzip")
+        self.send_header("Vary", "Accept-Encoding")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        return io.BytesIO(body)
 
     def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
         """Show the site's own page for an address that it does not have, as web hosts do."""

@@ -1,6 +1,7 @@
 """``python -m tests.bench``: how long an answer and a build take; it judges nothing.
 
-``python -m tests.bench browser`` measures the browser side, see tests/bench_browser.py.
+``python -m tests.bench browser`` measures the browser side, see tests/bench_browser.py;
+``python -m tests.bench lighthouse`` has Lighthouse judge some pages, see bench_lighthouse.py.
 """
 
 import gc
@@ -25,7 +26,7 @@ from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
 from guide.load import load_guide
 from guide.site import make_server
-from tests import bench_browser, bench_guide
+from tests import bench_browser, bench_guide, bench_lighthouse
 from tests.browser.chromium import launch
 
 SAMPLE = 25
@@ -148,8 +149,9 @@ def rows() -> Iterator[tuple[str, float]]:
 
 def main() -> None:
     """Print the table."""
-    if sys.argv[1:2] == ["browser"]:
-        bench_browser.main(sys.argv[2:])
+    others = {"browser": bench_browser.main, "lighthouse": bench_lighthouse.main}
+    if sys.argv[1:]:
+        others[sys.argv[1]](sys.argv[2:])
         return
     for name, seconds in list(rows()):
         print(f"{name:<60}{seconds:>9.3f} s")

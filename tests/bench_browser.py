@@ -4,8 +4,6 @@ Ours and the rival take turns in one run, so that whatever else the machine does
 """
 
 import gzip
-import os
-import platform
 import shutil
 import statistics
 import subprocess
@@ -24,14 +22,13 @@ from guide import setup_browser, setup_node, site
 from guide.load import load_guide
 from guide.setup import ROOT, say
 from site_src.build.bundle import LIBRARIES, bundle, edition_module
+from tests import bench_page
 from tests.browser.chromium import launch
 from tests.browser.drivers import Driver, firefox, webkit
 from tests.browser.serving import served
 
 ROUNDS = 7
 REPLIES = 40
-TABLE = ROOT / "site_src" / "docs" / "project" / "benchmarks.md"
-PLACE = ("<!-- measured -->", "<!-- /measured -->")
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 ANSWER = "guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 TEXTS = {".html", ".css", ".js", ".mjs", ".svg", ".json"}
@@ -396,14 +393,5 @@ def main(arguments: Sequence[str]) -> None:
     text = table(found)
     print(text)
     if "--write" in arguments:
-        begin, end = PLACE
-        page = TABLE.read_text(encoding="utf-8")
-        before, _, rest = page.partition(begin)
-        _, _, after = rest.partition(end)
-        cores = os.cpu_count()
-        machine = f"{cores} cores, {platform.system()}"
-        written = (
-            f"{begin}\nMeasured on: {machine}; medians of {ROUNDS} or more, least and most in "
-            "brackets.\n\n"
-        )
-        TABLE.write_text(f"{before}{written}{text}{end}{after}", encoding="utf-8")
+        how = f"medians of {ROUNDS} or more, least and most in brackets"
+        bench_page.put("measured", how, text)

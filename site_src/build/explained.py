@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from ruamel.yaml import YAML
 
 from engine.links import read_link
 from engine.model.answers import UNSURE
@@ -17,11 +18,13 @@ from engine.respond import conversation_of
 from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
+from guide.setup import ROOT
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
 from site_src.build.source_tables import origins, source_tables
 
+SEARCHES = ROOT / "site_src" / "search.yaml"
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
@@ -41,6 +44,19 @@ class PageError(Exception):
 def guide() -> Guide:
     """The guide whose figures the pages show, read once a build."""
     return load_guide()
+
+
+@lru_cache(maxsize=1)
+def searches() -> dict[str, list[str]]:
+    """What people type who look for a page, by the page's id."""
+    found: dict[str, list[str]] = YAML(typ="safe").load(SEARCHES)
+    return found
+
+
+def sought(page: str) -> list[str]:
+    """What people type who look for a page of this source; nothing where it explains nothing."""
+    room, _, file = page.partition("/")
+    return searches().get(file.removesuffix(".md"), []) if room == "explained" else []
 
 
 def is_left_out(page: str, guide: Guide) -> bool:

@@ -68,6 +68,7 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     """Put the engine's figures, pictures and links into an explanatory page."""
     del config, files
     page.canonical_url = canonical(page.canonical_url or "")
+    page.meta["tags"] = explained.sought(page.file.src_uri)
     try:
         return explained.filler().fill(markdown, page.file.src_uri)
     except (ContentError, explained.PageError) as error:

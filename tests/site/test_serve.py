@@ -1,6 +1,8 @@
 """The server of ``rig-guide serve``."""
 
+import gzip
 import threading
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
@@ -47,3 +49,26 @@ def test_a_port_in_use_is_named_with_the_way_out(address: str, tmp_path: Path) -
     port = int(address.rpartition(":")[2])
     with pytest.raises(SetupError, match=f"port {port} .*--port"):
         serve(tmp_path, port)
+
+
+def asked(address: str, encoding: str) -> tuple[bytes, str]:
+    """What the server sends to who understands an encoding, and how it is encoded."""
+    request = urllib.request.Request(address, headers={"Accept-Encoding": encoding})
+    with urllib.request.urlopen(request) as reply:
+        assert reply.headers["Cache-Control"] == "no-store"
+        return reply.read(), reply.headers["Content-Encoding"] or ""
+
+
+def test_texts_are_sent_compressed_to_who_understands_that(address: str, tmp_path: Path) -> None:
+    for place in ("/", "/index.html", "/a.js", "/a.json?x=1"):
+        body, encoding = asked(f"{address}{place}", "gzip, br")
+        assert (gzip.decompress(body), encoding) == (b"text", "gzip")
+        assert asked(f"{address}{place}", "identity") == (b"text", "")
+    assert asked(f"{address}/a.wasm", "gzip") == (b"text", "")
+    (tmp_path / "a.js").write_text("edited since")
+    assert gzip.decompress(asked(f"{address}/a.js", "gzip")[0]) == b"edited since"
+
+
+def test_a_missing_file_is_missing_whatever_is_understood(address: str) -> None:
+    with pytest.raises(urllib.error.HTTPError, match="404"):
+        asked(f"{address}/b.js", "gzip")
