@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from engine.advice.branches import HOUSE_V
 from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -10,7 +11,6 @@ from engine.model.result import Design, PartLine
 from engine.pages import words
 from engine.units import plain, show
 
-HOUSE_V = 12.0
 SOURCES = ("solar", "alternator", "step-down", "house-12v")
 
 
