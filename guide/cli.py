@@ -1,6 +1,7 @@
 """The command ``rig-guide``: one thin function a command."""
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -15,6 +16,7 @@ from guide.load import load_guide
 from guide.setup import ROOT, SetupError
 
 ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
+READER_GONE = 128 + 13  # as a shell reports a program that SIGPIPE ended
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -22,9 +24,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser().parse_args(arguments)
     try:
         code: int = options.run(options)
+        sys.stdout.flush()
     except (ContentError, SetupError, SourceError) as error:
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
+    except BrokenPipeError:  # whoever read it has seen enough, as in `rig-guide answer … | head`
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return READER_GONE
     return code
 
 

@@ -1,6 +1,9 @@
 """The command ``rig-guide``: what it prints and how it exits."""
 
 import json
+import os
+import subprocess
+import sys
 
 import pytest
 
@@ -8,6 +11,7 @@ from engine.respond import conversation_of
 from engine.tree import states
 from guide import cli
 from guide.load import load_guide
+from guide.setup import ROOT
 
 
 @pytest.fixture(scope="module")
@@ -33,6 +37,15 @@ def test_the_json_answer_names_what_is_recommended(
     assert found["status"] == "recommended"
     assert found["recommendation"]["inverter"]["count"] >= 1
     assert "cable=15ft" in found["link"]
+
+
+def test_a_reader_who_has_seen_enough_gets_no_traceback(recommended: list[str]) -> None:
+    reader, writer = os.pipe()
+    os.close(reader)
+    command = [sys.executable, "-m", "guide.cli", "answer", *recommended]
+    done = subprocess.run(command, stdout=writer, stderr=subprocess.PIPE, cwd=ROOT, check=False)
+    os.close(writer)
+    assert (done.returncode, done.stderr) == (cli.READER_GONE, b"")
 
 
 def test_an_open_question_gives_exit_code_1_and_is_named(
