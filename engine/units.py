@@ -185,6 +185,7 @@ def factor(unit: str, shown: str) -> float:
     return float(registry().Quantity(1.0, _pint_name(unit)).to(shown).magnitude)
 
 
+@lru_cache(maxsize=4096)
 def plain(value: float, digits: int = 0) -> str:
     """A number with thousands marked and no trailing zeros: 12000 -> "12,000".
 
@@ -210,7 +211,7 @@ def significant(value: float, digits: int = 3) -> str:
     return plain(round(value, places), max(places, 0))
 
 
-@lru_cache(maxsize=8192)  # a page shows hundreds, most of them as the page before
+@lru_cache(maxsize=4096)  # a page shows hundreds, most of them as the page before
 def show(value: float, unit: str) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 

@@ -50,6 +50,7 @@ async function startFromMemory({ files, base, lock }, open, tell) {
       return module;
     },
   });
+  image.buffer.transfer?.(0); // Pyodide would hold on to it, as much again as Python's memory
   return door(pyodide);
 }
 

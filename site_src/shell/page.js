@@ -11,6 +11,7 @@ const form = () => document.getElementById("rig-details");
 
 const folder = new URL(".", import.meta.url);
 
+const FIELDS = "input, select, textarea";
 const SLOW_LINKS = ["slow-2g", "2g", "3g"];
 
 // The one door by which HTML and workers come into the page, where the browser watches over it.
@@ -129,8 +130,12 @@ function mayUpdate(name, element) {
   return !(name === "open" || (name === "hidden" && element.id === "rig-details"));
 }
 
-function mayMorph(element) {
-  return !element.hasAttribute?.("data-rig-keep");
+// What is the same is passed over whole, by the browser itself, which compares much faster. Fields
+// are looked at one by one, since what is typed in them stands in no attribute.
+function mayMorph(old, fresh) {
+  if (old.nodeType !== Node.ELEMENT_NODE) return true;
+  if (old.hasAttribute("data-rig-keep")) return false;
+  return !old.isEqualNode(fresh) || old.querySelector(FIELDS) !== null || old.matches(FIELDS);
 }
 
 function fields() {

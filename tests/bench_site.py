@@ -1,0 +1,100 @@
+"""What the benchmark of the browser side opens: the built site, and its rivals beside it."""
+
+import os
+import shutil
+import subprocess
+import sys
+import zipfile
+from importlib.metadata import distribution
+from pathlib import Path
+
+from guide import setup_node, site
+from guide.load import load_guide
+from guide.setup import ROOT
+from site_src.build.bundle import LIBRARIES, edition_module
+
+OURS = """<!doctype html><meta charset="utf-8"><title>ours</title><script type="module">
+const began = performance.now();
+const worker = new Worker("assets/engine/engine-worker.js", {type: "module"});
+worker.postMessage({type: "start", address: new URL("assets/engine/MANIFEST", location).href});
+window.took = new Promise((resolve, reject) => {
+  worker.onerror = reject;
+  worker.onmessage = ({data}) => {
+    if (data.state === "ready") resolve([performance.now() - began, data.detail]);
+    if (data.state === "failed") reject(new Error(data.detail));
+  };
+});
+</script>"""
+PLAIN = """<!doctype html><meta charset="utf-8"><title>plain</title><script type="module">
+const began = performance.now();
+const worker = new Worker("plain-worker.js", {type: "module"});
+window.took = new Promise((resolve, reject) => {
+  worker.onerror = reject;
+  worker.onmessage = ({data}) => resolve([performance.now() - began, data]);
+});
+</script>"""
+PLAIN_WORKER = """import { loadPyodide } from "./plain/pyodide.mjs";
+const wheels = WHEELS;
+const [pyodide, ...fetched] = await Promise.all([
+  loadPyodide({ indexURL: new URL("./plain/", import.meta.url).href }),
+  ...wheels.map((name) => fetch(`plain/${name}`).then((reply) => reply.arrayBuffer())),
+]);
+for (const wheel of fetched) pyodide.unpackArchive(wheel, "wheel");
+pyodide.runPython("import engine.browser, edition");
+postMessage("plain");
+"""
+
+
+def prepare(folder: Path) -> Path:
+    """Build the site and lay the rivals beside it."""
+    built = folder / "site"
+    site.build(built)
+    manifest = next((built / "assets" / "engine").glob("engine-*.json")).name
+    (built / "ours.html").write_text(OURS.replace("MANIFEST", manifest), encoding="utf-8")
+    plain = built / "plain"
+    shutil.copytree(setup_node.packages() / "pyodide", plain)
+    wheels = [wheel_of(name, plain) for name in LIBRARIES] + [engine_wheel(plain)]
+    (built / "plain.html").write_text(PLAIN, encoding="utf-8")
+    worker = PLAIN_WORKER.replace("WHEELS", repr(wheels))
+    (built / "plain-worker.js").write_text(worker, encoding="utf-8")
+    bare_page(folder, built / "bare")
+    return built
+
+
+def wheel_of(name: str, out: Path) -> str:
+    """Write an installed pure library as the wheel that it came in, and return its name."""
+    found = distribution(name)
+    file = out / f"{name}-{found.version}-py3-none-any.whl"
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as wheel:
+        for each in found.files or ():
+            if ".." not in each.parts and each.suffix not in {".pyc", ".so", ".c"}:
+                wheel.write(str(each.locate()), str(each))
+    return file.name
+
+
+def engine_wheel(out: Path) -> str:
+    """Write the engine and its content as a wheel of sources, and return its name."""
+    file = out / "rig_power_guide-0-py3-none-any.whl"
+    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as wheel:
+        for each in sorted((ROOT / "engine").rglob("*")):
+            if each.is_file() and each.suffix != ".pyc":
+                wheel.write(each, str(each.relative_to(ROOT)))
+        wheel.writestr("edition.py", edition_module(load_guide(), {}))
+    return file.name
+
+
+def bare_page(folder: Path, out: Path) -> None:
+    """Build two short pages with the same theme and nothing of ours."""
+    docs = folder / "bare-docs"
+    docs.mkdir()
+    for name, other in (("index", "next"), ("next", "index")):
+        text = f"# What are you fitting out?\n\nA page of words, [and another]({other}.md).\n"
+        (docs / f"{name}.md").write_text(text)
+    config = folder / "bare.yml"
+    config.write_text(
+        f"site_name: Bare\ndocs_dir: {docs}\ntheme:\n  name: material\n  font: false\n"
+        "use_directory_urls: false\nplugins:\n  - search\n"
+    )
+    command = [sys.executable, "-m", "mkdocs", "--quiet", "build", "--config-file", str(config)]
+    quiet = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
+    subprocess.run([*command, "--site-dir", str(out)], check=True, env=quiet)
