@@ -38,6 +38,8 @@ TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
 SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
+SHIM = re.compile(r'<script src="[^"]*iframe-worker\.js"></script>')
+THEME_SCRIPT = re.compile(r'<script src="[^"]*/bundle\.[^"]*"></script>')
 SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
 PLACEHOLDER = re.compile(r"\{(\w+)\}")
 FILLED_IN = re.compile(r"\{[{%#].*?[}%#]\}", re.DOTALL)
@@ -209,6 +211,19 @@ def scrolling_tables(page: str) -> str:
         )
 
     return TABLE.sub(wrap, page)
+
+
+def late_shim(page: str) -> str:
+    """The page with the search's shim beside the theme's script, where it holds up no painting.
+
+    It is for pages opened from a folder; the theme puts it into the head. ValueError where either
+    script is missing.
+    """
+    shim, script = SHIM.search(page), THEME_SCRIPT.search(page)
+    if shim is None or script is None:
+        raise ValueError("a page of the theme has lost its script or the shim of the search")
+    early, between, rest = page[: shim.start()], page[shim.end() : script.start()], script.start()
+    return f"{early}{between}{shim[0]}{page[rest:]}"
 
 
 def named_search(page: str) -> str:

@@ -82,11 +82,11 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
 
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
-    """Say what the page is and what it may load, and name the theme's search box."""
+    """Say what the page is and what it may load, and mend the theme's search."""
     about = config.site_description or ""
     said = structured.parts_of(explained.guide(), page, config.site_name, about)
     told = output.replace("</head>", f"{structured.block(said)}</head>", 1)
-    return with_policy(explained.named_search(told))
+    return with_policy(explained.named_search(explained.late_shim(told)))
 
 
 def on_post_build(*, config: MkDocsConfig) -> None:

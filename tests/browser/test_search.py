@@ -32,7 +32,7 @@ SOUGHT = (
     ("BTU", "watts-va-btu"),
     ("lifepo4", "lithium-or-lead"),
     ("48 V bank", "battery-voltage"),
-    ("megger", "commissioning"),
+    ("checks before the first switching on", "commissioning"),
 )
 FIRST = 3
 
