@@ -82,13 +82,13 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
 
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
-    """Say what the page is and what it may load, put its pieces in, name the theme's search box."""
+    """Say what the page is and what it may load, put its pieces in, mend the theme's search."""
     root = "../" * page.url.count("/")
     shown = explained.with_piece(output, root, engine_list(Path(config.site_dir)))
     about = config.site_description or ""
     said = structured.parts_of(explained.guide(), page, config.site_name, about)
     told = shown.replace("</head>", f"{structured.block(said)}</head>", 1)
-    return with_policy(explained.named_search(told))
+    return with_policy(explained.named_search(explained.late_shim(told)))
 
 
 def engine_list(site: Path) -> str:

@@ -36,7 +36,7 @@ SOUGHT = (
     ("48 V bank", "battery-voltage"),
     ("shared neutral", "shared-neutral"),
     ("start surge", "heavy-loads"),
-    ("megger", "commissioning"),
+    ("checks before the first switching on", "commissioning"),
 )
 FIRST = 3
 
