@@ -128,8 +128,8 @@ def test_a_wrong_entry_is_told_and_its_summary_leads_to_the_field(page: Page) ->
 def test_a_link_to_another_answer_moves_the_focus_to_its_heading(page: Page) -> None:
     page.goto(f"/{ANSWER}")
     wait_for_engine(page)
-    change = page.locator("#rig-changes a[href*='#']").first
-    change.focus()
+    page.locator("#rig-changes summary").press("Enter")
+    page.locator("#rig-changes a[href*='#']").first.focus()
     page.keyboard.press("Enter")
     expect(page.locator("h1")).to_be_focused(timeout=ENGINE_START_MS)
     assert page.evaluate(FOCUS)["ring"]

@@ -61,7 +61,7 @@ def dictionary() -> dict[str, int]:
 def syllables(word: str) -> int:
     """Syllables of a word.
 
-    >>> [syllables(word) for word in ("cable", "lithium", "charged", "12", "AWG")]
+    >>> [syllables(word) for word in ("cable", "camera", "charged", "12", "AWG")]
     [2, 3, 1, 1, 1]
     """
     plain = word.lower().replace("’", "'")

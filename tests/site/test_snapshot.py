@@ -21,6 +21,7 @@ MOST_BYTES = 11_000_000
 IMPORTS = """
 import json, sys
 from engine.pages.diagram_symbols import ELEMENTS, symbol
+from engine.pages.pieces import PIECES
 from engine.respond import conversation_of
 from engine.tree import states
 from engine.warm import warm
@@ -39,8 +40,8 @@ for place, path in enumerate(paths[:: len(paths) // 150]):
     asked = {"id": 1, "path": path, "fragment": details[place % len(details)], "form": None}
     reply(json.dumps({**asked, "changes": place % 20 == 0}), guide)
 link = paths[-1]
-for kind in KINDS:
-    asked = {"kind": kind, "path": "", "link": link, "kept": link, "text": "c", "note": "x",
+for kind, piece in [(kind, "drop") for kind in KINDS] + [("piece", each) for each in PIECES]:
+    asked = {"kind": kind, "piece": piece, "path": "", "link": link, "kept": link, "text": "c", "note": "x",
         "visits": [{"link": link, "when": "2026-01-01", "contact": "x"}]}
     reply(json.dumps(asked), guide)
 print(json.dumps(sorted(set(sys.modules) - before)))
