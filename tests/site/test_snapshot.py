@@ -41,8 +41,8 @@ for place, path in enumerate(paths[:: len(paths) // 150]):
     reply(json.dumps({**asked, "changes": place % 20 == 0}), guide)
 link = paths[-1]
 for kind, piece in [(kind, "drop") for kind in KINDS] + [("piece", each) for each in PIECES]:
-    asked = {"kind": kind, "piece": piece, "path": "", "link": link, "kept": link, "text": "c", "note": "x",
-        "visits": [{"link": link, "when": "2026-01-01", "contact": "x"}]}
+    asked = {"kind": kind, "piece": piece, "path": "", "link": link, "kept": link, "text": "c",
+        "note": "x", "visits": [{"link": link, "when": "2026-01-01", "contact": "x"}]}
     reply(json.dumps(asked), guide)
 print(json.dumps(sorted(set(sys.modules) - before)))
 """
