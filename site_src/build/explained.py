@@ -28,9 +28,6 @@ SEARCHES = ROOT / "site_src" / "search.yaml"
 TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 TAG = re.compile(r"<[^>]+>")
-SEARCH_DIALOG = 'data-md-component="search" role="dialog" aria-label="Search"'
-SHIM = re.compile(r'<script src="[^"]*iframe-worker\.js"></script>')
-THEME_SCRIPT = re.compile(r'<script src="[^"]*/bundle\.[^"]*"></script>')
 SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
 PAGE_LINK = re.compile(r"\[([^\]]+)\]\(([a-z0-9-]+)\.md\)")
 HAS_PIECE = "data-rig-piece="
@@ -252,24 +249,6 @@ def with_piece(page: str, root: str, manifest: str) -> str:
         f'<script type="module" src="{root}assets/engine/piece.js"></script>'
     )
     return page.replace("</head>", f"{needs}</head>", 1).replace(MANIFEST, manifest)
-
-
-def late_shim(page: str) -> str:
-    """The page with the search's shim beside the theme's script, where it holds up no painting.
-
-    It is for pages opened from a folder; the theme puts it into the head. ValueError where either
-    script is missing.
-    """
-    shim, script = SHIM.search(page), THEME_SCRIPT.search(page)
-    if shim is None or script is None:
-        raise ValueError("a page of the theme has lost its script or the shim of the search")
-    early, between, rest = page[: shim.start()], page[shim.end() : script.start()], script.start()
-    return f"{early}{between}{shim[0]}{page[rest:]}"
-
-
-def named_search(page: str) -> str:
-    """The page with a name on its search dialog, which the theme leaves out."""
-    return page.replace('data-md-component="search" role="dialog"', SEARCH_DIALOG)
 
 
 def wave(x: float, y: float, width: float, height: float, turns: float, shift: float) -> str:

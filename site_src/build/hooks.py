@@ -19,6 +19,7 @@ from site_src.build.bundle import BundleError, bundle
 from site_src.build.offline import write_offline
 from site_src.build.policy import with_policy
 from site_src.build.report import draw_report
+from site_src.build.theme_mends import mended
 from site_src.build.tree import (
     Shell,
     draw_range_page,
@@ -82,13 +83,13 @@ def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files
 
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
-    """Say what the page is and what it may load, put its pieces in, mend the theme's search."""
+    """Say what the page is and what it may load, put its pieces in, mend the theme."""
     root = "../" * page.url.count("/")
     shown = explained.with_piece(output, root, engine_list(Path(config.site_dir)))
     about = config.site_description or ""
     said = structured.parts_of(explained.guide(), page, config.site_name, about)
     told = shown.replace("</head>", f"{structured.block(said)}</head>", 1)
-    return with_policy(explained.named_search(explained.late_shim(told)))
+    return with_policy(mended(told))
 
 
 def engine_list(site: Path) -> str:

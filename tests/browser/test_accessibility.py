@@ -1,6 +1,7 @@
 """WCAG 2.2 AA on every kind of page: axe in light and dark, on phone and desk, at 400 % zoom."""
 
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, ViewportSize
@@ -9,7 +10,7 @@ from tests.browser import axe
 from tests.browser.kinds import KINDS, SCHEMES, Kind
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
-DESK = {"width": 1280, "height": 800}
+DESK: ViewportSize = {"width": 1280, "height": 800}
 ENLARGED: ViewportSize = {"width": 320, "height": 256}
 """A window of 1280 × 1024 at 400 %: WCAG 2.2, 1.4.10."""
 
@@ -99,3 +100,25 @@ def test_nothing_moves_for_those_who_asked_for_that(
     page = opened(browser, origin, kind, reduced_motion="reduce")
     assert page.evaluate(MOVING) == []
     page.context.close()
+
+
+def test_axe_finds_nothing_on_any_page_of_the_theme(
+    browser: Browser, origin: str, site: Path
+) -> None:
+    rooms = ("explained", "owner", "project")
+    files = [file for room in rooms for file in sorted((site / room).rglob("*.html"))]
+    assert len(files) > 40
+    page = browser.new_page(
+        base_url=origin,
+        bypass_csp=True,
+        color_scheme="dark",
+        viewport=DESK,
+        reduced_motion="reduce",
+    )
+    found = {}
+    for file in files:
+        page.goto(f"/{file.relative_to(site).as_posix()}")
+        page.evaluate(SHORTEN)
+        found[file.relative_to(site).as_posix()] = axe.faults(page)
+    page.context.close()
+    assert {name: faults for name, faults in found.items() if faults} == {}
