@@ -18,10 +18,11 @@ def reply(request: str, guide: Guide) -> str:
     """Answer one request of a page, by its `kind`.
 
     Without a kind, an answer page is wanted: `{"id": 7, "path": "rig=van/…", "fragment":
-    "cable=15ft", "form": null, "changes": true}`. `form` holds the typed text of every field by its
-    question, and then goes before the fragment; `changes` says whether what other answers would
-    lead to is wanted too; `up` is where the guide's folder lies from the page that shows it, if
-    that is not the answer's own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`.
+    "cable=15ft", "form": null, "whole": true}`. `form` holds the typed text of every field by its
+    question, and then goes before the fragment; `whole` says whether that is wanted too which can
+    come a moment later: what other answers would lead to, what only paper holds, and the files;
+    `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
+    own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`.
 
     The other kinds are those of KINDS; a link is path and fragment as one text.
 
@@ -40,9 +41,9 @@ def reply(request: str, guide: Guide) -> str:
 
 def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     if not isinstance(asked.get("path"), str):
-        raise ValueError("a request for a page has path, fragment, form and changes")
-    changes, up = bool(asked.get("changes", True)), asked.get("up")
-    page = respond(guide, _answers(guide, asked), changes=changes, up=up)
+        raise ValueError("a request for a page has path, fragment, form and whole")
+    whole, up = bool(asked.get("whole", True)), asked.get("up")
+    page = respond(guide, _answers(guide, asked), changes=whole, takeaway=whole, up=up)
     return {
         "title": page.title,
         "html": page.html,

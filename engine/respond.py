@@ -33,16 +33,24 @@ def conversation_of(guide: Guide) -> Conversation:
     return Conversation(guide)
 
 
-def respond(guide: Guide, answers: Answers, *, changes: bool = True, up: str | None = None) -> Page:
+def respond(
+    guide: Guide,
+    answers: Answers,
+    *,
+    changes: bool = True,
+    takeaway: bool = True,
+    up: str | None = None,
+) -> Page:
     """The next question, or the answer, for these answers.
 
-    changes: False leaves out what each other choice would lead to (a first, quick reply)
+    changes: False leaves out what each other choice would lead to
+    takeaway: False leaves out what only paper holds, and the files
     up: where the guide's folder lies from the page that will show it; by default from its own
     """
     conversation = conversation_of(guide)
     answer = answer_of(conversation, answers, changes=changes)
     path, fragment = conversation.place(answers)
-    drawn = render(conversation, answer, path, fragment, up)
+    drawn = render(conversation, answer, path, fragment, up, takeaway=takeaway)
     if answers.edition not in ("", guide.edition):
         fragment = stamped(fragment, answers.edition)
     return Page(

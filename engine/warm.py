@@ -7,11 +7,12 @@ from typing import Any
 
 from engine.browser import KINDS, reply
 from engine.conversation import Key, Signature
+from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.diagram_symbols import Symbol, recall_symbols
 from engine.pages.render import environment
-from engine.respond import conversation_of
+from engine.respond import conversation_of, respond
 from engine.tree import follow
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
@@ -39,7 +40,10 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
         environment().get_template(name)
     paths = kinds_of_page(guide)
     for path, fragment in product(paths, TYPED):
-        request(guide, path=path, fragment=fragment, changes=False)
+        request(guide, path=path, fragment=fragment, whole=False)
+    for path in paths:
+        respond(guide, read_link(guide, path), changes=False)
+        conversation_of(guide).forget_outcomes()
     visit = {"link": paths[-1], "when": "", "contact": ""}
     for kind in KINDS:
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}

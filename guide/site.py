@@ -7,12 +7,13 @@ import http.server
 import io
 import logging
 import os
+import socket
 import subprocess
 import sys
 import tempfile
 import time
 from pathlib import Path
-from typing import BinaryIO
+from typing import Any, BinaryIO
 from urllib.parse import urlsplit
 
 from guide.load import CONTENT
@@ -97,17 +98,31 @@ def compressed(file: Path, changed_ns: int) -> bytes:
     return gzip.compress(file.read_bytes(), compresslevel=6, mtime=0)
 
 
+FRESH = "no-store"
+"""What browsers are told of keeping files: never, so that an edit is seen at once."""
+
+
 class Handler(http.server.SimpleHTTPRequestHandler):
-    """Serves files with the right types and forbids caching, so that an edit is seen at once."""
+    """Serves files with the right types, as web hosts do.
+
+    kept: what the browser is told of keeping a file, as in the header Cache-Control
+    """
+
+    protocol_version = "HTTP/1.1"  # one connection for many files, as web hosts do
+    disable_nagle_algorithm = True  # or every body waits until its head is acknowledged
 
     extensions_map = {  # noqa: RUF012 - the base declares it so
         **http.server.SimpleHTTPRequestHandler.extensions_map,
         **MIME_TYPES,
     }
 
+    def __init__(self, *arguments: Any, directory: str, kept: str = FRESH) -> None:
+        self.kept = kept
+        super().__init__(*arguments, directory=directory)
+
     def end_headers(self) -> None:
         """Add the headers that every reply carries."""
-        self.send_header("Cache-Control", "no-store")
+        self.send_header("Cache-Control", self.kept)
         super().end_headers()
 
     def send_head(self) -> io.BytesIO | BinaryIO | None:
@@ -147,7 +162,28 @@ class Handler(http.server.SimpleHTTPRequestHandler):
 
 
 class Server(http.server.ThreadingHTTPServer):
-    """Serves each request in a thread; a browser that leaves early is no error."""
+    """Serves each connection in a thread; a browser that leaves early is no error."""
+
+    def __init__(self, *arguments: Any) -> None:
+        self.open: set[socket.socket] = set()
+        super().__init__(*arguments)
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Serve a connection in a thread of its own."""
+        self.open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        """Close a connection."""
+        self.open.discard(request)
+        super().shutdown_request(request)
+
+    def server_close(self) -> None:
+        """End the connections too; a browser keeps them open for what it asks next."""
+        super().server_close()
+        for each in list(self.open):
+            with contextlib.suppress(OSError):
+                each.shutdown(socket.SHUT_RDWR)
 
     def handle_error(self, request: object, client_address: object) -> None:
         """Tell of faults, but not of a connection that its browser closed."""
@@ -155,9 +191,9 @@ class Server(http.server.ThreadingHTTPServer):
             super().handle_error(request, client_address)  # type: ignore[arg-type]
 
 
-def make_server(folder: Path, port: int) -> http.server.ThreadingHTTPServer:
+def make_server(folder: Path, port: int, kept: str = FRESH) -> Server:
     """Return a server of a folder on this machine's own address; port 0 takes any free one."""
-    handler = functools.partial(Handler, directory=str(folder))
+    handler = functools.partial(Handler, directory=str(folder), kept=kept)
     return Server(("127.0.0.1", port), handler)
 
 

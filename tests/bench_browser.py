@@ -212,9 +212,9 @@ def natively(guide: Guide, fragment: str) -> tuple[float, float]:
     """Milliseconds that this Python takes for a reply, and for it with what would change it."""
     asked = {"id": 1, "path": ANSWER.removeprefix("guide/"), "fragment": fragment, "form": None}
     began = time.perf_counter()
-    reply(json.dumps({**asked, "changes": False}), guide)
+    reply(json.dumps({**asked, "whole": False}), guide)
     first = time.perf_counter()
-    reply(json.dumps({**asked, "changes": True}), guide)
+    reply(json.dumps({**asked, "whole": True}), guide)
     return 1000 * (first - began), 1000 * (time.perf_counter() - began)
 
 

@@ -10,7 +10,6 @@ from engine.pages import words
 from engine.pages.charts import charts_of
 from engine.pages.compare import Comparison, comparison_of
 from engine.pages.diagram import diagram_of
-from engine.pages.exports import Download, downloads
 from engine.pages.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.run_sentence import runs_sentence
 from engine.pages.sketch import sketch_of
@@ -26,14 +25,13 @@ MOST_BATTERIES = 4
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """The pictures of a recommendation, what it runs in one sentence, and its files."""
+    """The pictures of a recommendation, and what it runs in one sentence."""
 
     head: Picture
     runs: str
     diagram: Picture
     sections: dict[str, tuple[Picture, ...]]
     comparison: Comparison | None
-    files: tuple[Download, ...]
 
     def beside(self, section: str) -> tuple[Picture, ...]:
         """The pictures of one section of the numbers."""
@@ -54,7 +52,6 @@ def shown_of(guide: Guide, advice: Advice, answers: Answers, runs: Runs) -> Show
         diagram=diagram_of(guide, needs, design),
         sections=sections,
         comparison=comparison_of(guide, advice, answers),
-        files=downloads(guide, advice),
     )
 
 

@@ -40,16 +40,24 @@ def environment() -> Environment:
 
 
 def render(
-    conversation: Conversation, answer: Answer, path: str, fragment: str, up: str | None = None
+    conversation: Conversation,
+    answer: Answer,
+    path: str,
+    fragment: str,
+    up: str | None = None,
+    *,
+    takeaway: bool = True,
 ) -> Drawn:
     """The page of an answer; links in it are relative to `path`, the one on paper is whole.
 
     up: the guide's folder as seen from the page, where that is not the page of `path`
+    takeaway: False leaves out of a recommendation what only paper holds, and the files
     """
     view = View(conversation, answer, path, fragment, up)
+    if answer.status == "recommended":
+        return _recommended(view, takeaway=takeaway)
     draw = {
         "ask": _question,
-        "recommended": _recommended,
         "undecided": _undecided,
         "none-fits": _none_fits,
     }[answer.status]
@@ -73,12 +81,14 @@ def _question(view: View) -> Drawn:
     return Drawn(_titled(view, question.ask), question.why, html)
 
 
-def _recommended(view: View) -> Drawn:
+def _recommended(view: View, *, takeaway: bool) -> Drawn:
     if view.answer.advice is None:
         raise ValueError("a recommendation has its advice")
     found = AdviceView(view.guide, view.answer.advice)
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs)
-    sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
+    sheets = None
+    if takeaway:
+        sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
     html = _fill("recommended", view=view, advice=found, shown=shown, sheets=sheets)
     return Drawn(
         _titled(view, found.name),

@@ -1,4 +1,4 @@
-"""What only the print-out holds: link and code, settings to enter, and the two lists to tick."""
+"""What is taken along: on paper link and code, settings to enter, two lists to tick; and files."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -15,6 +15,7 @@ from engine.model.needs import Needs
 from engine.model.products import Product
 from engine.model.result import Design
 from engine.pages import words
+from engine.pages.exports import Download, downloads
 from engine.pages.number_rows import Number, amps, counted, volts
 from engine.pages.qr import qr_svg
 from engine.units import plain, show
@@ -94,13 +95,14 @@ class SheetRow:
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """Everything that is for paper only."""
+    """Everything that is for paper only, and the parts list as files."""
 
     link: str
     code: Markup
     settings: tuple[Number, ...]
     measure: tuple[SheetRow, ...]
     commission: tuple[tuple[str, tuple[SheetRow, ...]], ...]
+    files: tuple[Download, ...]
 
 
 def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
@@ -128,6 +130,7 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
         settings=tuple(_settings(guide, advice, design)),
         measure=tuple(row(line) for line in lines if line.sheet == "measure"),
         commission=tuple((part, tuple(map(row, group))) for part, group in todo),
+        files=downloads(guide, advice),
     )
 
 

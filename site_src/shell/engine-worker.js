@@ -8,7 +8,8 @@
 //   {type: "state", state: "ready" | "failed", detail}
 //   {type: "progress", loaded, total}             bytes, before "ready"
 //   {type: "reply", final, id, title, html, path, fragment, status}
-//                  twice a request: first without, then with what other answers would lead to
+//                  twice a request: first quickly, then with what other answers would lead to
+//                  and what is taken along
 //   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request
@@ -90,7 +91,7 @@ function drain() {
 
 function answer({ id, path, fragment, form, up }, final) {
   try {
-    const text = reply(JSON.stringify({ id, path, fragment, form, up, changes: final }));
+    const text = reply(JSON.stringify({ id, path, fragment, form, up, whole: final }));
     postMessage({ ...JSON.parse(text), type: "reply", final });
     return true;
   } catch (error) {

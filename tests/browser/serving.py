@@ -5,13 +5,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from guide.site import make_server
+from guide.site import FRESH, make_server
 
 
 @contextmanager
-def served(folder: Path) -> Iterator[str]:
-    """The address of a server of a folder."""
-    with make_server(folder, 0) as server:
+def served(folder: Path, kept: str = FRESH) -> Iterator[str]:
+    """The address of a server of a folder; kept: what browsers are told of keeping its files."""
+    with make_server(folder, 0, kept) as server:
         thread = threading.Thread(target=server.serve_forever, args=(0.05,))
         thread.start()
         try:

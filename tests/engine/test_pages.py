@@ -1,6 +1,7 @@
 """The pages: complete, the same every time, and true to the answer they show."""
 
 import html
+import json
 import re
 import subprocess
 import sys
@@ -105,9 +106,28 @@ def test_the_worker_s_reply_is_the_page(guide: Guide) -> None:
 def test_the_form_goes_before_the_fragment(guide: Guide) -> None:
     request = (
         f'{{"id": 1, "path": "{ANSWER}", "fragment": "cable=15ft", '
-        '"form": {"cable": "9 ft", "nights": ""}, "changes": false}'
+        '"form": {"cable": "9 ft", "nights": ""}, "whole": false}'
     )
     assert '"fragment": "cable=9ft"' in reply(request, guide)
+
+
+def test_a_quick_reply_lacks_only_what_can_come_a_moment_later(guide: Guide) -> None:
+    asked = {"id": 1, "path": ANSWER, "fragment": "cable=15ft", "form": None}
+    quick = json.loads(reply(json.dumps({**asked, "whole": False}), guide))
+    whole = json.loads(reply(json.dumps(asked), guide))
+    later = (
+        r'<section class="rig-paper[^>]*>.*?</section>\s*',
+        r"<a [^>]*download=[^>]*>[^<]*</a>\s*",
+    )
+    changes = r'<section id="rig-changes".*?</section>'
+    first, last = (
+        re.sub(changes, "", each.pop("html"), flags=re.DOTALL) for each in (quick, whole)
+    )
+    for part in later:
+        assert re.search(part, last, re.DOTALL)
+        last = re.sub(part, "", last, flags=re.DOTALL)
+    assert re.sub(r"\s+", " ", first) == re.sub(r"\s+", " ", last)
+    assert quick == whole
 
 
 def test_a_request_of_another_form_is_refused(guide: Guide) -> None:

@@ -1,6 +1,7 @@
 """The server of ``rig-guide serve``."""
 
 import gzip
+import http.client
 import threading
 import urllib.error
 import urllib.request
@@ -11,6 +12,7 @@ import pytest
 
 from guide.setup import SetupError
 from guide.site import make_server, serve
+from tests.browser.serving import served
 
 TYPES = {
     "index.html": "text/html; charset=utf-8",
@@ -38,6 +40,28 @@ def address(tmp_path: Path) -> Iterator[str]:
 def test_files_have_the_type_that_browsers_insist_on(address: str, name: str, kind: str) -> None:
     with urllib.request.urlopen(f"{address}/{name}") as reply:
         assert reply.headers["Content-Type"] == kind
+
+
+def test_one_connection_brings_many_files_and_ends_with_the_server(tmp_path: Path) -> None:
+    (tmp_path / "a.js").write_text("text")
+    with served(tmp_path) as address:
+        line = http.client.HTTPConnection(address.partition("//")[2], timeout=10)
+        line.connect()
+        socket = line.sock
+        for _ in range(3):
+            line.request("GET", "/a.js")
+            assert line.getresponse().read() == b"text"
+            assert line.sock is socket
+    assert socket.recv(1) == b""
+
+
+def test_a_browser_may_keep_files_where_that_is_wished(tmp_path: Path) -> None:
+    (tmp_path / "a.js").write_text("text")
+    with (
+        served(tmp_path, "max-age=600") as address,
+        urllib.request.urlopen(f"{address}/a.js") as reply,
+    ):
+        assert reply.headers["Cache-Control"] == "max-age=600"
 
 
 def test_nothing_is_kept_by_the_browser(address: str) -> None:

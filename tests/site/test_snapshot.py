@@ -38,7 +38,7 @@ details = ("", "cable=25ft", "bank=48V&chemistry=agm&nights=5", "have=200Ah", "s
     "mount=flat&gap=1in", "loads=kettle:1500W:0.2h", "ambient=-10C", "cabel=1&cable=5kg&space=x")
 for place, path in enumerate(paths[:: len(paths) // 150]):
     asked = {"id": 1, "path": path, "fragment": details[place % len(details)], "form": None}
-    reply(json.dumps({**asked, "changes": place % 20 == 0}), guide)
+    reply(json.dumps({**asked, "whole": place % 20 == 0}), guide)
 link = paths[-1]
 for kind, piece in [(kind, "drop") for kind in KINDS] + [("piece", each) for each in PIECES]:
     asked = {"kind": kind, "piece": piece, "path": "", "link": link, "kept": link, "text": "c",
