@@ -11,7 +11,7 @@ from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.diagram_symbols import Symbol, recall_symbols
-from engine.pages.render import environment
+from engine.pages.render import environment, escaped
 from engine.respond import conversation_of, respond
 from engine.tree import follow
 
@@ -48,6 +48,7 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
     for kind in KINDS:
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
         request(guide, kind=kind, piece=ANY_SHOP_HAS, **asked)
+    escaped.cache_clear()
     gc.collect()
     gc.freeze()  # what stays for good is not searched for rubbish at every answer
 

@@ -1,10 +1,13 @@
 """Draws an answer with its template: title, description and HTML of one page."""
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
+import jinja2.runtime
+import markupsafe
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from engine.answer import Answer
 from engine.conversation import Conversation
@@ -26,9 +29,21 @@ class Drawn:
     html: str
 
 
+@lru_cache(maxsize=4096)
+def escaped(text: str) -> Markup:
+    """A text as markup; most are the guide's own words, the same in every answer."""
+    return markupsafe.escape(text)
+
+
+def escape(value: object) -> Markup:
+    """What `markupsafe.escape` gives; in the browser that has no compiled half and is slow."""
+    return escaped(value) if type(value) is str else markupsafe.escape(value)
+
+
 @cache
 def environment() -> Environment:
     """The one template environment; everything that is put in is escaped."""
+    jinja2.runtime.escape = escape  # type: ignore[attr-defined]  # compiled templates take it there
     return Environment(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
