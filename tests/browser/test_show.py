@@ -39,7 +39,9 @@ def tablet(new_page: NewPage) -> Page:
 
 def tap_to_answer(page: Page) -> None:
     for choice in TAPS:
+        asked = page.locator("#rig-answer h1").inner_text()
         page.locator(f"#rig-answer [data-choice='{choice}']").tap()
+        expect(page.locator("#rig-answer h1")).not_to_have_text(asked)
     expect(page.locator("#rig-answer")).to_have_attribute("data-status", "recommended")
     expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
 
@@ -71,7 +73,7 @@ def test_the_detail_form_works_there_too(tablet: Page) -> None:
     tablet.locator("#rig-details [name=cable]").press("Enter")
     expect(tablet.locator(".rig-facts")).to_contain_text("25 ft")
     tablet.locator("#rig-show-home").tap()
-    expect(tablet.locator(".rig-address")).to_contain_text("cable=25ft")
+    expect(tablet.locator("#rig-take .rig-address")).to_contain_text("cable=25ft")
 
 
 def test_the_square_holds_the_public_link(tablet: Page, guide: Guide) -> None:
