@@ -163,7 +163,7 @@ def tap_rows(browser: Browser, address: str) -> Iterator[Row]:
         context.close()
     for what, ours, bar in (
         ("next question", took, "p95 ≤ 100 ms"),
-        ("answer, a page thirty times as long,", answers, "–"),
+        ("answer, a far longer page,", answers, "–"),
     ):
         yield Row(
             f"tap to {what} painted, no engine; rival: a link between bare pages of the theme",
