@@ -46,7 +46,7 @@ def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     page = respond(guide, _answers(guide, asked), changes=whole, takeaway=whole, up=up)
     return {
         "title": page.title,
-        "html": page.html,
+        "html": page.marked,
         "path": page.path,
         "fragment": page.fragment,
         "status": page.answer.status,
