@@ -22,7 +22,8 @@ def reply(request: str, guide: Guide) -> str:
     question, and then goes before the fragment; `whole` says whether that is wanted too which can
     come a moment later: what other answers would lead to, what only paper holds, and the files;
     `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
-    own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`.
+    own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`, the HTML
+    with the marks of `engine.pages.render.Drawn`.
 
     The other kinds are those of KINDS; a link is path and fragment as one text.
 
@@ -46,7 +47,7 @@ def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     page = respond(guide, _answers(guide, asked), changes=whole, takeaway=whole, up=up)
     return {
         "title": page.title,
-        "html": page.html,
+        "html": page.marked,
         "path": page.path,
         "fragment": page.fragment,
         "status": page.answer.status,

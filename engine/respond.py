@@ -8,7 +8,7 @@ from engine.conversation import Conversation
 from engine.links import read_link, stamped
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.pages.render import render
+from engine.pages.render import render, unmarked
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +16,8 @@ class Page:
     """A page of the guide. `path` and `fragment` are its link; `html` stands inside the shell.
 
     The link of an older edition keeps naming it, so that a page that is opened again says so again.
+
+    marked: the HTML with marks around its parts, see `Drawn`
     """
 
     kind: str
@@ -23,8 +25,13 @@ class Page:
     description: str
     path: str
     fragment: str
-    html: str
+    marked: str
     answer: Answer
+
+    @property
+    def html(self) -> str:
+        """The page as it is shown."""
+        return unmarked(self.marked)
 
 
 @lru_cache(maxsize=4)
@@ -59,7 +66,7 @@ def respond(
         description=drawn.description,
         path=path,
         fragment=fragment,
-        html=drawn.html,
+        marked=drawn.marked,
         answer=answer,
     )
 

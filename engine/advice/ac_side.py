@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from engine.advice.layouts import SPLIT_NATIVE, TWO_LEG
 from engine.model.guide import Guide
-from engine.model.needs import Needs
+from engine.model.needs import PowerNeeds
 from engine.model.result import AcPlan, Candidate, Check, Supply
 from engine.sizing.ampacity import ac_conductor
 from engine.sizing.grounding import equipment_ground
@@ -14,7 +14,7 @@ from engine.standards.overcurrent import STANDARD_RATINGS_A
 
 
 def plan_ac(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, supply: Supply
 ) -> tuple[AcPlan | None, tuple[Check, ...]]:
     """Breakers and conductors; the check is whether the terminals take the conductors."""
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
@@ -47,7 +47,7 @@ def plan_ac(
     return plan, (Check("terminals", float(taken), 1.0, "yes", False),)
 
 
-def feeder_breaker_a(needs: Needs, supply: Supply) -> float:
+def feeder_breaker_a(needs: PowerNeeds, supply: Supply) -> float:
     """Breaker of the feed: the service's own for the whole rig, else by what runs at once."""
     if needs.whole:
         return needs.service.amps
@@ -57,7 +57,7 @@ def feeder_breaker_a(needs: Needs, supply: Supply) -> float:
     return branch_breaker_a(load_a, continuous=False)
 
 
-def _both_legs(needs: Needs, candidate: Candidate) -> bool:
+def _both_legs(needs: PowerNeeds, candidate: Candidate) -> bool:
     return candidate.legs == 2 or (needs.whole and needs.service.legs == 2)
 
 

@@ -1,6 +1,7 @@
 """What refills the bank, the limits to set on the unit, and the week that follows from them."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from engine.advice.shore_plan import (
     Charger,
@@ -23,6 +24,9 @@ HOURS_PER_DAY = 24
 DAYS = 7
 LEVEL_TILT_DEG = 0.0
 DRIVE_START_HOUR = 10.0
+
+week_of = lru_cache(maxsize=32)(energy.simulate_week)
+"""Most details of an answer leave its week as it is."""
 
 
 def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
@@ -116,7 +120,7 @@ def _week(
 ) -> energy.Week:
     bank = design.bank
     generator_w, generator_hours = sources.generator
-    return energy.simulate_week(
+    return week_of(
         energy.WeekInputs(
             capacity_wh=bank.usable_wh / bank.battery.usable,
             usable_floor=1.0 - bank.battery.usable,

@@ -4,7 +4,7 @@ as fitting. Their words are in the guide's wording, under the same ids."""
 from engine.advice.ac_side import feeder_breaker_a
 from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.guide import Guide
-from engine.model.needs import Needs
+from engine.model.needs import PowerNeeds
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.standards.battery_chemistry import chemistry_of
@@ -38,7 +38,7 @@ CHECKS = (
 
 
 def supply_checks(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, supply: Supply
 ) -> tuple[Check, ...]:
     """The checks that need no battery: service, power, start, heat, place."""
     inverter = candidate.inverter
@@ -85,12 +85,12 @@ def legs_of(candidate: Candidate) -> int:
     return 2 if candidate.layout in (TWO_LEG, SPLIT_PAIR, SPLIT_NATIVE) else 1
 
 
-def _passes_legs(needs: Needs, candidate: Candidate) -> Check:
+def _passes_legs(needs: PowerNeeds, candidate: Candidate) -> Check:
     wanted = needs.service.legs if needs.whole else 1
     return Check("legs-passed", legs_of(candidate), wanted, "legs", False)
 
 
-def _passes_current(needs: Needs, candidate: Candidate, supply: Supply) -> Check:
+def _passes_current(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> Check:
     """The breaker ahead of the unit may let all of its rating through the unit's relay."""
     wanted_a = feeder_breaker_a(needs, supply)
     return Check("pass-through", wanted_a, candidate.inverter.pass_through, "A", True)

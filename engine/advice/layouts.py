@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from engine.model.guide import Guide
-from engine.model.needs import Needs
+from engine.model.needs import PowerNeeds
 from engine.model.products import InverterCharger
 from engine.model.result import Candidate
 
@@ -17,7 +17,7 @@ SPLIT_NATIVE = "split-phase-native"
 LAYOUTS = (SINGLE, TWO_LEG, SPLIT_PAIR, PARALLEL_PAIR, SUB_PANEL, SPLIT_NATIVE)
 
 
-def candidates(guide: Guide, needs: Needs) -> tuple[Candidate, ...]:
+def candidates(guide: Guide, needs: PowerNeeds) -> tuple[Candidate, ...]:
     """All candidates, in the order of the catalogue; unsuitable ones too: checks say why."""
     to_soften = motors_to_soften(needs)
     return tuple(
@@ -28,7 +28,7 @@ def candidates(guide: Guide, needs: Needs) -> tuple[Candidate, ...]:
     )
 
 
-def motors_to_soften(needs: Needs) -> int:
+def motors_to_soften(needs: PowerNeeds) -> int:
     """How many motors that run at once could be given a soft starter and have none."""
     if needs.soft_start_fitted:
         return 0

@@ -1,5 +1,8 @@
 """One set of answers in which nothing is open -> every candidate sized, checked and ranked."""
 
+from dataclasses import dataclass
+from functools import lru_cache
+
 from engine.advice.ac_side import plan_ac
 from engine.advice.bank import plan_bank
 from engine.advice.checks import supply_checks
@@ -11,8 +14,8 @@ from engine.advice.ranking import score_of
 from engine.advice.supply import Demands, soft_starter_for, supply_of
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.model.needs import Needs
-from engine.model.result import Candidate, Check, Considered, Design, Outcome
+from engine.model.needs import Needs, PowerNeeds
+from engine.model.result import Candidate, Check, Considered, Design, Outcome, Supply
 
 
 def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
@@ -20,13 +23,48 @@ def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
 
     A failed one stands the nearer to the front the less it misses by.
     """
+    powered, failed = _powered(guide, needs.power)
+    designed = [_design(guide, needs, each) for each in powered]
+    found = [*((_order(each), each) for each in designed), *failed]
+    found.sort(key=lambda pair: pair[0])
+    return Outcome(answers, needs, tuple(considered for _, considered in found))
+
+
+Order = tuple[bool, float, float, int, str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Powered:
+    """A candidate that can power the rig and has its place in it."""
+
+    candidate: Candidate
+    supply: Supply
+    checks: tuple[Check, ...]
+
+
+@lru_cache(maxsize=32)  # most details of an answer leave this as it is
+def _powered(
+    guide: Guide, needs: PowerNeeds
+) -> tuple[tuple[Powered, ...], tuple[tuple[Order, Considered], ...]]:
+    """The candidates that can power the rig, and those that cannot, with their order."""
     demands = Demands(guide, needs)
-    found = [consider(guide, needs, candidate, demands) for candidate in candidates(guide, needs)]
-    found.sort(key=_order)
-    return Outcome(answers, needs, tuple(found))
+    able: list[Powered] = []
+    failed: list[tuple[Order, Considered]] = []
+    for candidate in candidates(guide, needs):
+        found = _power(guide, needs, candidate, demands)
+        if isinstance(found, Considered):
+            failed.append((_order(found), found))
+        else:
+            able.append(found)
+    return tuple(able), tuple(failed)
 
 
-def _order(considered: Considered) -> tuple[bool, float, float, int, str, int]:
+def forget_powered() -> None:
+    """Let go of what can be worked out again."""
+    _powered.cache_clear()
+
+
+def _order(considered: Considered) -> Order:
     candidate = considered.candidate
     misses = considered.failed
     worst = -min((check.margin for check in misses), default=0.0)
@@ -42,10 +80,22 @@ def _order(considered: Considered) -> tuple[bool, float, float, int, str, int]:
 
 def consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands) -> Considered:
     """Size and check one candidate, as far as its checks let it come."""
+    found = _power(guide, needs, candidate, demands)
+    return found if isinstance(found, Considered) else _design(guide, needs, found)
+
+
+def _power(
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, demands: Demands
+) -> Powered | Considered:
     supply = supply_of(needs, candidate, demands)
     checks = supply_checks(guide, needs, candidate, supply)
-    if not all(check.passed for check in checks):
-        return Considered(candidate, checks, None, 0.0)
+    if all(check.passed for check in checks):
+        return Powered(candidate, supply, checks)
+    return Considered(candidate, checks, None, 0.0)
+
+
+def _design(guide: Guide, needs: Needs, powered: Powered) -> Considered:
+    candidate, supply, checks = powered.candidate, powered.supply, powered.checks
     bank, more = plan_bank(guide, needs, candidate, supply)
     checks += more
     if bank is None:

@@ -1,7 +1,9 @@
 """What the recommended set-up can run off the battery, in the customer's own loads."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import combinations
+from typing import NamedTuple
 
 from engine.advice.bank import dc_loads_of
 from engine.advice.supply import as_running, reduction_of, split
@@ -64,8 +66,7 @@ def _heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
     return list(found.values())
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(NamedTuple):
     """What runs on one leg: watts, volt-amperes, the largest step of a start and its length."""
 
     real_w: float = 0.0
@@ -96,37 +97,55 @@ class _Trial:
         self.light = tuple(
             _joined(leg) for leg in split(needs.light, design.candidate.legs, self.reduction)
         )
+        self.running: dict[str, Running] = {}
+        self.surges_va: dict[float, float] = {}
 
     def runs(self, *heavy: Load) -> bool:
         """Whether these run together beside what is light, on some way to share the legs."""
-        known = [(load, as_running(load, self.reduction)) for load in heavy]
-        legs = range(len(self.light))
-        return any(
-            self._holds(self._placed(known, places)) for places in product(legs, repeat=len(heavy))
-        )
+        return any(self._holds(sides) for sides in self._placed(heavy, self.light))
 
     def _placed(
-        self, heavy: list[tuple[Load, Running]], places: tuple[int, ...]
-    ) -> tuple[_Side, ...]:
-        sides = list(self.light)
-        for (load, running), place in zip(heavy, places, strict=True):
-            if load.volts == 240:
-                sides = [side.with_load(load, running, 0.5) for side in sides]
-            else:
-                sides[place] = sides[place].with_load(load, running)
-        return tuple(sides)
+        self, heavy: Sequence[Load], sides: tuple[_Side, ...]
+    ) -> Iterator[tuple[_Side, ...]]:
+        """Every way to put these on the legs."""
+        if not heavy:
+            yield sides
+            return
+        load, *rest = heavy
+        running = self._running(load)
+        if load.volts == 240:
+            half = tuple(side.with_load(load, running, 0.5) for side in sides)
+            yield from self._placed(rest, half)
+            return
+        for place, side in enumerate(sides):
+            fuller = (*sides[:place], side.with_load(load, running), *sides[place + 1 :])
+            yield from self._placed(rest, fuller)
+
+    def _running(self, load: Load) -> Running:
+        found = self.running.get(load.name)  # names are told apart where the loads were gathered
+        if found is None:
+            found = self.running[load.name] = as_running(load, self.reduction)
+        return found
+
+    def _surge_va(self, start_s: float) -> float:
+        found = self.surges_va.get(start_s)
+        if found is None:
+            candidate = self.design.candidate
+            found = surge_for(candidate.inverter.surge, start_s) * candidate.units_per_leg
+            self.surges_va[start_s] = found
+        return found
 
     def _holds(self, sides: tuple[_Side, ...]) -> bool:
         supply, candidate, bank = self.design.supply, self.design.candidate, self.design.bank
-        start_s = max(side.start_s for side in sides)
-        surge_va = surge_for(candidate.inverter.surge, start_s) * candidate.units_per_leg
-        if not all(
-            side.real_w * self.margin <= supply.continuous_w
-            and side.apparent_va <= supply.apparent_va
-            and side.apparent_va + side.step_va <= surge_va
-            for side in sides
-        ):
-            return False
+        start_s = max([side.start_s for side in sides])
+        surge_va = self._surge_va(start_s)
+        for side in sides:
+            if (
+                side.real_w * self.margin > supply.continuous_w
+                or side.apparent_va > supply.apparent_va
+                or side.apparent_va + side.step_va > surge_va
+            ):
+                return False
         battery, units = bank.battery, candidate.units
         total_w = sum(side.real_w for side in sides) * self.margin
         worst_va = sum(side.apparent_va for side in sides) + max(side.step_va for side in sides)

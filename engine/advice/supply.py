@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from engine.advice.shelf import preference
 from engine.model.guide import Guide
-from engine.model.needs import Load, Needs
+from engine.model.needs import Load, PowerNeeds
 from engine.model.products import InverterCharger, SoftStarter
 from engine.model.result import Candidate, LegDemand, Supply
 from engine.sizing import fit
@@ -36,7 +36,7 @@ def curve_of(inverter: InverterCharger) -> LossCurve:
 class Demands:
     """What runs at once on each leg, worked out once for each number of legs, soft or not."""
 
-    def __init__(self, guide: Guide, needs: Needs) -> None:
+    def __init__(self, guide: Guide, needs: PowerNeeds) -> None:
         self._guide = guide
         self._needs = needs
         self._known: dict[tuple[int, bool], tuple[LegDemand, ...]] = {}
@@ -50,7 +50,7 @@ class Demands:
         return self._known[key]
 
 
-def soft_starter_for(guide: Guide, needs: Needs) -> SoftStarter | None:
+def soft_starter_for(guide: Guide, needs: PowerNeeds) -> SoftStarter | None:
     """The cheapest soft starter that bears the running current of every motor it would go to."""
     running_a = max(
         (
@@ -64,7 +64,7 @@ def soft_starter_for(guide: Guide, needs: Needs) -> SoftStarter | None:
     return min(able, key=preference, default=None)
 
 
-def reduction_of(guide: Guide, needs: Needs, candidate: Candidate) -> float:
+def reduction_of(guide: Guide, needs: PowerNeeds, candidate: Candidate) -> float:
     """Share of the start current that soft starters take away; 0 without any.
 
     For one from the shelf its maker's figure counts too, and the more careful of the two is taken.
@@ -78,7 +78,7 @@ def reduction_of(guide: Guide, needs: Needs, candidate: Candidate) -> float:
     return min(planned, chosen.reduction) if chosen else planned
 
 
-def supply_of(needs: Needs, candidate: Candidate, demands: Demands) -> Supply:
+def supply_of(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Supply:
     """Demand and ability of a candidate, each leg for itself."""
     inverter = candidate.inverter
     legs = demands.of(candidate)
@@ -158,7 +158,7 @@ def _leg(on_leg: list[tuple[Load, Running]]) -> LegDemand:
     return LegDemand(running, found, start_s, feeder_va)
 
 
-def place(needs: Needs, inverter: InverterCharger, units: int) -> fit.FitResult | None:
+def place(needs: PowerNeeds, inverter: InverterCharger, units: int) -> fit.FitResult | None:
     """How the units sit in the compartment; None where no compartment was given."""
     if needs.bay is None:
         return None
@@ -203,7 +203,7 @@ def arrangements(
     return (("beside", beside), ("above", above))
 
 
-def clearance_free(needs: Needs, inverter: InverterCharger) -> bool:
+def clearance_free(needs: PowerNeeds, inverter: InverterCharger) -> bool:
     """Whether the free space around the unit is what its maker asks for."""
     asked = inverter.clearances
     return needs.gap_m is None or fit.gap_ok(

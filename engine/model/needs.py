@@ -1,6 +1,6 @@
 """What the rig must be able to do, in the engine's units, with what of it was assumed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from engine.model.answers import Bay, ExistingBank
 from engine.model.guide import Rig
@@ -28,13 +28,41 @@ class Load:
     caution: str
 
 
-@dataclass(frozen=True, slots=True)
-class Needs:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PowerNeeds:
+    """What decides whether a unit can power the rig and has its place in it.
+
+    running: one entry an appliance (count 1) of what runs at the same time off the battery
+    service: what the rig's own cord, inlet and panel are made for
+    """
+
+    service: Service
+    whole: bool
+    running: tuple[Load, ...]
+    soft_start_fitted: bool
+    bay: Bay | None
+    gap_m: float | None
+    mount: str
+    bank_v: float | None
+    ambient_c: float
+
+    @property
+    def needs_240(self) -> bool:
+        """Whether something on 240 V must run off the battery."""
+        return any(load.volts == 240 for load in self.running)
+
+    @property
+    def power(self) -> "PowerNeeds":
+        """Only this part, the same for all needs that differ in the rest."""
+        return PowerNeeds(**{field.name: getattr(self, field.name) for field in fields(PowerNeeds)})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Needs(PowerNeeds):
     """Everything that sizing reads.
 
     loads: all that is used in a day, with counts
-    running: one entry an appliance (count 1) of what runs at the same time off the battery
-    service_id, service: what the rig's own cord, inlet and panel are made for
+    service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
     assumed: ids of the questions that were not answered
@@ -42,22 +70,13 @@ class Needs:
 
     rig: Rig
     service_id: str
-    service: Service
-    whole: bool
     heavy_count: int
     loads: tuple[Load, ...]
-    running: tuple[Load, ...]
-    soft_start_fitted: bool
     tools: str
-    bay: Bay | None
-    gap_m: float | None
-    mount: str
     nights: float
     cable_m: float
-    bank_v: float | None
     chemistry: str
     existing: ExistingBank | None
-    ambient_c: float
     shore_a: float
     shore_legs: int
     generator_w: float
@@ -69,11 +88,6 @@ class Needs:
     month: int
     payload_kg: float | None
     assumed: tuple[str, ...]
-
-    @property
-    def needs_240(self) -> bool:
-        """Whether something on 240 V must run off the battery."""
-        return any(load.volts == 240 for load in self.running)
 
     @property
     def light(self) -> tuple[Load, ...]:

@@ -1,6 +1,6 @@
 """The detail form of an answer page: fields with what was typed, assumed, or not understood."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from engine.model.answers import Answers, Fault, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
@@ -11,11 +11,11 @@ from engine.needs import applies, implied
 class Field:
     """One field; `value` is what stands in it, `fault` the message beside it ("" for none)."""
 
-    question: Question
+    question: Question = field(hash=False)
     value: str
     assumed: str
     fault: str
-    choices: tuple[Choice, ...]
+    choices: tuple[Choice, ...] = field(hash=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Draws an answer with its template: title, description and HTML of one page."""
 
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from pathlib import Path
 
 import jinja2.runtime
@@ -11,22 +11,35 @@ from markupsafe import Markup
 
 from engine.answer import Answer
 from engine.conversation import Conversation
+from engine.model.guide import Guide
 from engine.pages.advice_view import AdviceView, WhyNot, check_row, why_not
+from engine.pages.form import Field
 from engine.pages.pictures import shown_of
 from engine.pages.sheets import sheets_of
-from engine.pages.view import View
+from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
-NEAREST_SHOWN = 6
+MARKS = ("<!--part-->", "<!--end-->")
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What a page's shell needs."""
+    """What a page's shell needs.
+
+    marked: the HTML with marks before and after each part of an answer that changes by itself, so
+        that a page that shows the answer before need only renew what differs
+    """
 
     title: str
     description: str
-    html: str
+    marked: str
+
+
+def unmarked(html: str) -> str:
+    """The HTML without the marks around its parts."""
+    for mark in MARKS:
+        html = html.replace(mark, "")
+    return html
 
 
 @lru_cache(maxsize=4096)
@@ -37,14 +50,25 @@ def escaped(text: str) -> Markup:
 
 def escape(value: object) -> Markup:
     """What `markupsafe.escape` gives; in the browser that has no compiled half and is slow."""
+    if type(value) is Markup:
+        return value
     return escaped(value) if type(value) is str else markupsafe.escape(value)
+
+
+class Strict(Environment):
+    """An environment in which `a.b` is an attribute and never an item.
+
+    It raises where there is none; the library's own looks for both, which takes longer.
+    """
+
+    getattr = staticmethod(getattr)  # type: ignore[assignment]  # the built-in takes any object
 
 
 @cache
 def environment() -> Environment:
     """The one template environment; everything that is put in is escaped."""
     jinja2.runtime.escape = escape  # type: ignore[attr-defined]  # compiled templates take it there
-    return Environment(
+    made = Strict(
         loader=FileSystemLoader(TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
@@ -52,6 +76,21 @@ def environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    made.globals["drawn_field"] = drawn_field
+    return made
+
+
+def drawn_field(view: View, field: Field) -> Markup:
+    """A field of the detail form."""
+    return field_html(view.guide, field, view.up, short=view.answer.status == "undecided")
+
+
+@lru_cache(maxsize=256)  # a new answer changes one field of two dozen
+def field_html(guide: Guide, field: Field, up: str, *, short: bool) -> Markup:
+    """A field as it is drawn on a page that sees the guide's folder at `up`."""
+    picture = partial(picture_link, up)
+    page = guide.wording.page
+    return Markup(_fill("field", field=field, page=page, picture=picture, short=short))
 
 
 def render(

@@ -7,7 +7,7 @@ from engine.links import public_link
 from engine.model.answers import Answers
 from engine.pages import words
 from engine.pages.qr import qr_svg
-from engine.pages.render import environment, render
+from engine.pages.render import environment, render, unmarked
 from engine.pages.staff import StaffPage
 from engine.pages.visits import LONGEST_CONTACT
 
@@ -28,7 +28,9 @@ def show_page(conversation: Conversation) -> StaffPage:
     html = (
         environment()
         .get_template("show.html")
-        .render(page=page, shop=guide.shop, first=first.html, idle=IDLE_S, warning=WARNING_S)
+        .render(
+            page=page, shop=guide.shop, first=unmarked(first.marked), idle=IDLE_S, warning=WARNING_S
+        )
     )
     return StaffPage(page["show"], page["show-about"], PATH, html, "show")
 

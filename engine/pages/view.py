@@ -49,6 +49,11 @@ class Lead:
     link: str
 
 
+def picture_link(up: str, name: str) -> str:
+    """Address of a picture from where the guide's folder is seen at `up`."""
+    return f"{up}../assets/pictures/{name}.svg"
+
+
 class View:
     """Turns one answer into what any page needs. Links are relative to the page's own path.
 
@@ -80,7 +85,7 @@ class View:
 
     def picture(self, name: str) -> str:
         """Address of a picture, seen from this page."""
-        return f"{self.up}../assets/pictures/{name}.svg"
+        return picture_link(self.up, name)
 
     def explanation(self, page_id: str) -> Row:
         """An explanatory page: its title and its address, seen from this page."""

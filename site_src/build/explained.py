@@ -4,6 +4,7 @@ import html
 import math
 import re
 from functools import lru_cache
+from types import SimpleNamespace
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -12,6 +13,7 @@ from ruamel.yaml import YAML
 from engine.links import read_link
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
+from engine.model.result import CautionNote
 from engine.pages.pieces import piece_html
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
@@ -146,10 +148,10 @@ class Filler:
             for sentence in SENTENCE_END.split(caution.text)
             if set(PLACEHOLDER.findall(sentence)) <= set(facts)
         ]
-        note = {"caution": caution, "text": " ".join(sentences)}
+        note = CautionNote(caution, " ".join(sentences))
         template = guide_environment().get_template("parts.html")
         module: Any = template.make_module()
-        drawn = str(module.cautions({"page": self.guide.wording.page}, [note]))
+        drawn = str(module.cautions(SimpleNamespace(page=self.guide.wording.page), [note]))
         return "\n".join(line for line in drawn.splitlines() if line.strip())
 
     def piece(self, name: str, **typed: str) -> str:

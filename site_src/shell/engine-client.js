@@ -115,10 +115,13 @@ export function client(make, page) {
     return answered;
   }
 
+  /** Whether something is being asked. */
+  const isBusy = () => open.size > 0;
+
   /** Lets a worker that failed be started again. */
   function forgive() {
     restarted = false;
   }
 
-  return { ready: ready.promise, startEngine, send, forgive };
+  return { ready: ready.promise, startEngine, send, isBusy, forgive };
 }

@@ -12,6 +12,9 @@ const form = () => document.getElementById("rig-details");
 const folder = new URL(".", import.meta.url);
 
 const FIELDS = "input, select, textarea";
+const REHEARSALS = 3;
+const MARK = /<!--(?:part|end)-->/; // see Drawn in engine/pages/render.py
+const HELD = `details[open], .rig-scroll, :focus, ${FIELDS}`; // what a hand may have changed
 const SLOW_LINKS = ["slow-2g", "2g", "3g"];
 
 // The one door by which HTML and workers come into the page, where the browser watches over it.
@@ -25,6 +28,7 @@ const policy = window.trustedTypes?.createPolicy("rig-guide", {
 const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
 let shownPath = main.dataset.path;
+let shown = []; // the texts around and between the marks, as they stand in the page
 const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
   show,
   started: (way) => (main.dataset.started = way),
@@ -37,7 +41,8 @@ export const startEngine = engine.startEngine;
 function show(state) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
-  if (place) place.textContent = place.closest("[data-ready]").dataset[state];
+  const words = document.querySelector("[data-ready]")?.dataset[state];
+  if (place && place.textContent !== words) place.textContent = words;
   const progress = document.querySelector("[data-rig-progress]");
   if (progress) progress.hidden = state !== "loading";
   const retry = document.querySelector("[data-rig-retry]");
@@ -101,18 +106,108 @@ function put({ title, html, path, fragment, status, final }) {
   }
   shownPath = path;
   document.title = title;
-  Idiomorph.morph(answer(), parsed(html).firstElementChild, {
-    morphStyle: "outerHTML",
-    ignoreActiveValue: true,
-    callbacks: { beforeAttributeUpdated: mayUpdate, beforeNodeMorphed: mayMorph },
-  });
+  renew(html);
   if (form()) form().hidden = false;
   show(final ? "ready" : "working");
   main.dispatchEvent(new CustomEvent("rig-shown", { detail: { path, fragment, status } }));
 }
 
+// Between two marks stand the elements of a part of the answer that changes by itself; what is
+// around the parts seldom changes. Texts are compared before they are parsed: most stay the same.
+function renew(html) {
+  const texts = html.split(MARK);
+  const marks = marksIn(answer());
+  const isSame = (text, at) => isPart(at) || text === shown[at];
+  if (marks.length + 1 === texts.length && texts.every(isSame)) renewParts(texts, marks);
+  else renewAll(parsed(html).firstElementChild, marks);
+  shown = texts;
+}
+
+// Marks would stand in the way when old and new elements are matched: they are put in afterwards.
+function renewAll(fresh, marks) {
+  const places = marksIn(fresh).map(placeIn(fresh));
+  for (const mark of [...marks, ...places.map(({ mark }) => mark)]) mark.remove();
+  for (const tree of [answer(), fresh]) tree.normalize(); // joins the text around each mark again
+  morph(answer(), fresh);
+  for (const { mark, path, before } of places) {
+    const parent = path.reduce((element, at) => element.children[at], answer());
+    parent.insertBefore(mark, parent.children[before] ?? null);
+  }
+}
+
+// Where a mark stands: the way down to its parent, and how many elements stand there before it.
+function placeIn(root) {
+  const order = (element) => [...element.parentNode.children].indexOf(element);
+  return (mark) => {
+    const path = [];
+    for (let up = mark.parentNode; up !== root; up = up.parentNode) path.unshift(order(up));
+    let before = 0;
+    for (let left = mark.previousElementSibling; left; left = left.previousElementSibling) before++;
+    return { mark, path, before };
+  };
+}
+
+const isPart = (at) => at % 2 === 1;
+
+function marksIn(root) {
+  const walker = document.createTreeWalker(root, NodeFilter.SHOW_COMMENT);
+  const found = [];
+  while (walker.nextNode()) found.push(walker.currentNode);
+  return found;
+}
+
+function renewParts(texts, marks) {
+  const changed = [];
+  texts.forEach((text, at) => {
+    if (!isPart(at)) return;
+    const old = nodesBetween(marks[at - 1], marks[at]);
+    if (text !== shown[at] || elements(old).some(isTyped)) changed.push({ text, old, end: marks[at] });
+  });
+  const fresh = parsed(changed.map(({ text }) => `<div>${text}</div>`).join("")).children;
+  changed.forEach(({ old, end }, place) => renewPart(old, [...fresh[place].childNodes], end));
+}
+
+function nodesBetween(start, end) {
+  const found = [];
+  for (let node = start.nextSibling; node !== end; node = node.nextSibling) found.push(node);
+  return found;
+}
+
+const elements = (nodes) => nodes.filter((node) => node.nodeType === Node.ELEMENT_NODE);
+
+function renewPart(old, fresh, end) {
+  const [mine, theirs] = [elements(old), elements(fresh)];
+  if (mine.length === theirs.length && mine.some(isHeld)) {
+    mine.forEach((element, place) => morph(element, theirs[place]));
+  } else {
+    for (const node of old) node.remove();
+    end.before(...fresh);
+  }
+}
+
+// A new element in the place of the old is put in faster, where nobody can have touched the old.
+const isHeld = (element) => element.matches(HELD) || element.querySelector(HELD) !== null;
+
+// Whether a field holds something else than what the engine last put there.
+function isTyped(part) {
+  const isChanged = (field) =>
+    field.options
+      ? [...field.options].some((option) => option.selected !== option.defaultSelected)
+      : field.value !== field.defaultValue || field.checked !== field.defaultChecked;
+  return [...part.querySelectorAll(FIELDS)].some(isChanged);
+}
+
+function morph(old, fresh) {
+  Idiomorph.morph(old, fresh, {
+    morphStyle: "outerHTML",
+    ignoreActiveValue: true,
+    callbacks: { beforeAttributeUpdated: mayUpdate, beforeNodeMorphed: mayMorph },
+  });
+}
+
 // Opened from a folder, a browser lets a page change only the fragment of its address.
 function putAddress(address) {
+  if (new URL(address, location.href).href === location.href) return;
   try {
     history.replaceState(null, "", address);
   } catch (error) {
@@ -163,6 +258,16 @@ function whenIdle(task) {
   else setTimeout(task, 500);
 }
 
+// The first answers take three times as long as later ones, since a browser compiles well only what
+// was used: while nobody asks, the engine answers this page a few times, and nobody sees it.
+async function rehearse() {
+  for (let round = 0; round < REHEARSALS; round++) {
+    await new Promise(whenIdle);
+    if (engine.isBusy()) return;
+    await call("page", { path: shownPath, fragment: fragment(), whole: false });
+  }
+}
+
 // What a link or an address brought is new to who reads it: the focus goes to its heading.
 export function moveToHeading() {
   answer().querySelector("h1").focus({ preventScroll: true });
@@ -184,6 +289,7 @@ function begin() {
   listen();
   if (hasDetails()) ask(fragment(), null);
   else if (!isLinkDear()) whenIdle(startEngine);
+  engine.ready.then(rehearse, () => {});
 }
 
 function isLinkDear() {

@@ -101,7 +101,7 @@ def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(page: Page) -> N
     page.evaluate(KILL)
     page.wait_for_function("() => window.workers.length === 2")
     page.evaluate(KILL)
-    words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+    words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
     expect(page.locator("[data-rig-engine]")).to_have_text(words)
     expect(page.locator("#rig-answer h1")).to_have_text(built)
     page.locator("#rig-details [name=cable]").evaluate("(field) => { field.value = '9 ft'; }")
@@ -125,7 +125,7 @@ def test_a_start_that_hears_nothing_is_tried_again_then_told(page: Page) -> None
         while len(held) < count:
             page.wait_for_timeout(50)
         page.clock.run_for(61_000)
-    words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+    words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
     expect(page.locator("[data-rig-engine]")).to_have_text(words)
     page.unroute("**/engine-*.json")
     page.locator("[data-rig-retry]").click()

@@ -173,7 +173,7 @@ def test_a_damaged_folder_says_so_and_its_answers_stay(
             part.write_text(whole.replace(whole[1000:9000], "", 1), encoding="utf-8")
         page = new_page()
         page.goto((packed / ANSWER).as_uri())
-        words = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+        words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
         said = page.locator("[data-rig-engine]")
         expect(said).to_have_text(words, timeout=ENGINE_START_MS)
         expect(page.locator("#rig-answer h1")).to_be_visible()

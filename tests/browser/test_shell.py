@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from engine.pages.render import unmarked
 from tests.browser.conftest import ENGINE_START_MS, NewPage, is_outside, wait_for_engine
 
 
@@ -35,7 +36,7 @@ def test_the_engine_starts_by_itself_on_an_answer_page(page: Page, answer_addres
     page.goto(answer_address)
     expect(page.locator("#rig-details")).to_be_visible()
     expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
-    said = page.locator("#rig-details").get_attribute("data-ready") or "nothing"
+    said = page.locator("#rig-details [data-ready]").get_attribute("data-ready") or "nothing"
     expect(page.get_by_role("status").filter(has_text=said)).to_be_visible()
 
 
@@ -44,7 +45,7 @@ def test_the_engine_draws_what_the_build_drew(page: Page, answer_address: str) -
     wait_for_engine(page)
     drawn = page.evaluate("window.__rig.ask('', null).then((reply) => reply.html)")
     built = page.request.get(answer_address).text()
-    assert drawn.strip() in built
+    assert unmarked(drawn).strip() in built
 
 
 def test_a_changed_detail_changes_the_answer_and_keeps_the_place(
@@ -102,7 +103,7 @@ def test_when_the_engine_cannot_load_the_answer_stays_and_it_is_said(
     page.goto(answer_address)
     built = page.locator("#rig-answer h1").inner_text()
     expect(page.locator("main")).to_have_attribute("data-state", "failed", timeout=ENGINE_START_MS)
-    said = page.locator("#rig-details").get_attribute("data-failed") or "nothing"
+    said = page.locator("#rig-details [data-failed]").get_attribute("data-failed") or "nothing"
     expect(page.get_by_role("status").filter(has_text=said)).to_be_visible()
     expect(page.locator("#rig-answer h1")).to_have_text(built)
 

@@ -1,0 +1,122 @@
+"""A reply renews what differs, leaves the rest in place, and ends up as a fresh page would."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import ENGINE_START_MS, wait_for_engine
+
+ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+STEPS = (
+    "cable=9ft",
+    "cable=nine",
+    "chemistry=agm&nights=2",
+    "payload=400lb",
+    "have=2x100Ah-12V-lifepo4-3y&solar=400W",
+    "tools=crimper&alt=180A",
+)
+
+# What a reader has: texts and fields, without what only the script and the reader's hands put in.
+AS_READ = """() => {
+    const copy = document.getElementById("rig-answer").cloneNode(true);
+    const walker = document.createTreeWalker(copy, NodeFilter.SHOW_COMMENT);
+    const marks = [];
+    while (walker.nextNode()) marks.push(walker.currentNode);
+    for (const mark of marks) mark.remove();
+    for (const part of copy.querySelectorAll("[data-rig-keep]")) part.remove();
+    for (const part of copy.querySelectorAll("details[open]")) part.open = false;
+    const fields = document.querySelectorAll("#rig-details [name]");
+    const typed = [...fields].map((field) => [field.name, field.checked, field.value]);
+    for (const element of [copy, ...copy.querySelectorAll("*")]) {
+        const names = element.getAttributeNames().sort();
+        const values = names.map((name) => element.getAttribute(name));
+        for (const name of names) element.removeAttribute(name);
+        names.forEach((name, at) => element.setAttribute(name, values[at]));
+    }
+    const html = copy.outerHTML.replace(/>\\s+</g, "><");
+    return {html, typed, title: document.title, address: location.href};
+}"""
+
+COUNT_CALLS = """
+window.__sent = [];
+const post = Worker.prototype.postMessage;
+Worker.prototype.postMessage = function (message) {
+    window.__sent.push([message.type, message.kind ?? ""]);
+    return post.call(this, message);
+};
+"""
+
+
+def ask(page: Page, fragment: str) -> None:
+    page.evaluate("(fragment) => window.__rig.ask(fragment, null)", fragment)
+
+
+@pytest.mark.parametrize("last", ["", *STEPS])
+def test_a_page_changed_step_by_step_is_the_page_opened_anew(page: Page, last: str) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    for fragment in (*STEPS, last):
+        ask(page, fragment)
+    stepped = page.evaluate(AS_READ)
+    page.goto("about:blank")
+    page.goto(f"{ANSWER}#{last}")
+    wait_for_engine(page)
+    ask(page, last)
+    assert page.evaluate(AS_READ) == stepped
+
+
+def test_what_a_detail_leaves_as_it_is_stays_in_place(page: Page) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    ask(page, "lat=41")
+    page.evaluate(
+        """() => document.querySelectorAll("#rig-answer :is(svg, dl, details)").forEach(
+            (element) => { element.marked = true; })"""
+    )
+    ask(page, "lat=30")
+    same, all_of_them = page.evaluate(
+        """() => {
+            const found = [...document.querySelectorAll("#rig-answer :is(svg, dl, details)")];
+            return [found.filter((element) => element.marked).length, found.length];
+        }"""
+    )
+    assert all_of_them > 40
+    assert same >= 0.9 * all_of_them
+
+
+def test_what_a_hand_opened_stays_open_where_it_changes(page: Page) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    ask(page, "cable=9ft")
+    opened = page.locator("#rig-section-cable details").last
+    opened.evaluate("(part) => { part.open = true; }")
+    before = opened.inner_text()
+    page.locator("#rig-details [name=cable]").focus()
+    ask(page, "cable=19ft")
+    expect(opened).not_to_have_text(before)
+    assert opened.evaluate("(part) => part.open")
+    expect(page.locator("#rig-details [name=cable]")).to_be_focused()
+
+
+def test_the_engine_rehearses_unseen(page: Page) -> None:
+    page.add_init_script(COUNT_CALLS)
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    before = page.evaluate(AS_READ)
+    page.wait_for_function(
+        "() => window.__sent.filter(([type]) => type === 'call').length === 3",
+        timeout=ENGINE_START_MS,
+    )
+    ask(page, "lat=30")
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
+    ask(page, "")
+    assert page.evaluate(AS_READ) == before
+    kinds = [kind for type_, kind in page.evaluate("window.__sent") if type_ == "call"]
+    assert kinds == ["page"] * 3
+
+
+def test_who_asks_first_is_not_kept_waiting_by_a_rehearsal(page: Page) -> None:
+    page.add_init_script(COUNT_CALLS)
+    page.goto(f"{ANSWER}#lat=30")
+    wait_for_engine(page)
+    sent = page.evaluate("window.__sent.map(([type]) => type)")
+    assert sent.index("ask") < (sent.index("call") if "call" in sent else len(sent))
