@@ -14,6 +14,8 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.diagram_symbols import Symbol, recall_symbols
 from engine.pages.render import environment, escaped, field_html
+from engine.pages.svg import at
+from engine.pages.words import check_text, margin_text
 from engine.respond import conversation_of, respond
 from engine.tree import follow
 
@@ -54,6 +56,9 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
     field_html.cache_clear()
     forget_powered()
     week_of.cache_clear()
+    check_text.cache_clear()
+    margin_text.cache_clear()
+    at.cache_clear()
     gc.collect()
     gc.freeze()  # what stays for good is not searched for rubbish at every answer
 

@@ -15,9 +15,12 @@
 //   {type: "error", id, detail}                   the engine refused the request
 import { start } from "./engine-start.js";
 
+// The page puts the first reply in with the whole machine at its service; on two cores that matters.
+const PUT_MS = 50;
+
 let reply = null;
 let waiting = null;
-let due = false;
+let timer = 0;
 const calls = [];
 
 addEventListener("message", ({ data }) => {
@@ -39,7 +42,7 @@ async function begin({ address, manifest, parts }) {
     reply = started.reply;
     postMessage({ type: "state", state: "ready", detail: started.way });
     for (const request of calls.splice(0)) call(request);
-    drainSoon();
+    drainIn(0);
   } catch (error) {
     postMessage({ type: "state", state: "failed", detail: String(error) });
   }
@@ -69,23 +72,21 @@ function tell(loaded, total) {
 function enqueue(request) {
   if (waiting) postMessage({ type: "void", id: waiting.request.id });
   waiting = { request, final: false };
-  drainSoon();
+  drainIn(0);
 }
 
 // A turn of the event loop lets requests that already arrived replace the one that waits.
-function drainSoon() {
-  if (due || !reply || !waiting) return;
-  due = true;
-  setTimeout(drain, 0);
+function drainIn(milliseconds) {
+  clearTimeout(timer);
+  if (reply && waiting) timer = setTimeout(drain, milliseconds);
 }
 
 function drain() {
-  due = false;
   const { request, final } = waiting;
   waiting = null;
   if (answer(request, final) && !final) {
     waiting = { request, final: true };
-    drainSoon();
+    drainIn(PUT_MS);
   }
 }
 

@@ -12,9 +12,9 @@ const form = () => document.getElementById("rig-details");
 const folder = new URL(".", import.meta.url);
 
 const FIELDS = "input, select, textarea";
-const REHEARSALS = 3;
+const REHEARSALS = ["quick", "quick", "quick", "whole"];
 const MARK = /<!--(?:part|end)-->/; // see Drawn in engine/pages/render.py
-const HELD = `details[open], .rig-scroll, :focus, ${FIELDS}`; // what a hand may have changed
+const HELD = `details[open], :focus, ${FIELDS}`; // what a hand may have changed; scrolled too
 const SLOW_LINKS = ["slow-2g", "2g", "3g"];
 
 // The one door by which HTML and workers come into the page, where the browser watches over it.
@@ -29,6 +29,8 @@ const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
 let shownPath = main.dataset.path;
 let shown = []; // the texts around and between the marks, as they stand in the page
+const scrolled = new WeakSet();
+let asked = Promise.resolve();
 const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
   show,
   started: (way) => (main.dataset.started = way),
@@ -74,7 +76,8 @@ function retry() {
 /** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
 function ask(fragment, fields) {
   if (main.dataset.state === "ready") show("working");
-  return engine.send({ type: "ask", path: shownPath, fragment, form: fields, up: main.dataset.up });
+  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, up: main.dataset.up });
+  return asked;
 }
 
 /** Asks for another page, shown in this one; resolves with its final reply, or null. */
@@ -186,7 +189,10 @@ function renewPart(old, fresh, end) {
 }
 
 // A new element in the place of the old is put in faster, where nobody can have touched the old.
-const isHeld = (element) => element.matches(HELD) || element.querySelector(HELD) !== null;
+const isHeld = (element) =>
+  element.matches(HELD) ||
+  element.querySelector(HELD) !== null ||
+  [element, ...element.querySelectorAll(".rig-scroll")].some((part) => scrolled.has(part));
 
 // Whether a field holds something else than what the engine last put there.
 function isTyped(part) {
@@ -259,13 +265,23 @@ function whenIdle(task) {
 }
 
 // The first answers take three times as long as later ones, since a browser compiles well only what
-// was used: while nobody asks, the engine answers this page a few times, and nobody sees it.
+// was used: while nobody asks, the engine answers this page a few times, and nobody sees it. The
+// last of these replies says what stands in the page already, and brings the marks into it.
 async function rehearse() {
-  for (let round = 0; round < REHEARSALS; round++) {
+  for (const extent of REHEARSALS) {
     await new Promise(whenIdle);
     if (engine.isBusy()) return;
-    await call("page", { path: shownPath, fragment: fragment(), whole: false });
+    const whole = extent === "whole";
+    const reply = await call("page", { path: shownPath, fragment: fragment(), whole });
+    if (!reply) return; // the engine died, and is not started again for this
+    if (whole && !engine.isBusy() && !isTyped(form())) renew(reply.html);
   }
+}
+
+// Between the first and the whole reply the page lacks what only paper holds.
+async function printWhole() {
+  if (main.dataset.state === "working") await asked;
+  print();
 }
 
 // What a link or an address brought is new to who reads it: the focus goes to its heading.
@@ -299,6 +315,7 @@ function isLinkDear() {
 
 /** Follows the detail form of whatever answer stands in the page, and its links within it. */
 export function listenToForm() {
+  addEventListener("scroll", ({ target }) => scrolled.add(target), { capture: true, passive: true });
   main.addEventListener("change", (event) => {
     if (form() && event.target.form === form()) ask(fragment(), fields());
   });
@@ -308,7 +325,7 @@ export function listenToForm() {
     ask(fragment(), fields());
   });
   main.addEventListener("click", (event) => {
-    if (event.target.closest("[data-rig-print]")) print();
+    if (event.target.closest("[data-rig-print]")) printWhole();
     if (event.target.closest("[data-rig-retry]")) retry();
     const link = event.target.closest('a[href^="#rig-"]');
     if (link && moveTo(link.hash.slice(1))) event.preventDefault();

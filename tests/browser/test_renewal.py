@@ -97,21 +97,91 @@ def test_what_a_hand_opened_stays_open_where_it_changes(page: Page) -> None:
     expect(page.locator("#rig-details [name=cable]")).to_be_focused()
 
 
+# The engine starts when the browser first has nothing to do; what then waits is held back.
+HOLD_REHEARSAL = """
+window.__held = [];
+let idles = 0;
+window.requestIdleCallback = (task) => {
+    if (idles++ === 0 || window.__free) setTimeout(task); else window.__held.push(task);
+};
+"""
+RELEASE = "window.__free = true; for (const task of window.__held) task();"
+REHEARSED = """() => {
+    const walker = document.createTreeWalker(
+        document.getElementById("rig-answer"), NodeFilter.SHOW_COMMENT);
+    return walker.nextNode() !== null;
+}"""
+
+
+def wait_for_rehearsal(page: Page) -> None:
+    page.wait_for_function(REHEARSED, timeout=ENGINE_START_MS)
+
+
 def test_the_engine_rehearses_unseen(page: Page) -> None:
-    page.add_init_script(COUNT_CALLS)
+    page.add_init_script(COUNT_CALLS + HOLD_REHEARSAL)
     page.goto(ANSWER)
     wait_for_engine(page)
     before = page.evaluate(AS_READ)
-    page.wait_for_function(
-        "() => window.__sent.filter(([type]) => type === 'call').length === 3",
-        timeout=ENGINE_START_MS,
+    look = page.screenshot(full_page=True)
+    page.evaluate(RELEASE)
+    wait_for_rehearsal(page)
+    assert page.evaluate(AS_READ) == before
+    assert page.screenshot(full_page=True) == look
+    kinds = [kind for type_, kind in page.evaluate("window.__sent") if type_ == "call"]
+    assert kinds == ["page"] * 4
+
+
+def test_the_first_reply_renews_parts_alone(page: Page) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    wait_for_rehearsal(page)
+    page.evaluate(
+        """() => {
+            window.__parsed = [];
+            const parse = DOMParser.prototype.parseFromString;
+            DOMParser.prototype.parseFromString = function (text, type) {
+                window.__parsed.push(String(text).length);
+                return parse.call(this, text, type);
+            };
+        }"""
     )
     ask(page, "lat=30")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready")
-    ask(page, "")
-    assert page.evaluate(AS_READ) == before
-    kinds = [kind for type_, kind in page.evaluate("window.__sent") if type_ == "call"]
-    assert kinds == ["page"] * 3
+    quick, _ = page.evaluate("window.__parsed")
+    whole = page.evaluate("document.getElementById('rig-answer').outerHTML.length")
+    assert quick < 0.1 * whole
+
+
+def test_what_was_typed_before_the_engine_was_ready_stays(page: Page) -> None:
+    page.add_init_script(COUNT_CALLS)
+    page.goto(ANSWER)
+    field = page.locator("#rig-details [name=cable]")
+    field.evaluate("(input) => { input.value = '9 ft'; }")  # as a browser restores it
+    wait_for_engine(page)
+    page.wait_for_function(
+        "() => window.__sent.filter(([type]) => type === 'call').length === 4",
+        timeout=ENGINE_START_MS,
+    )
+    page.wait_for_timeout(1000)  # until the last is answered
+    expect(field).to_have_value("9 ft")
+
+
+def test_paper_waits_for_the_whole_reply(page: Page) -> None:
+    page.add_init_script(
+        "window.print = () => { window.__printed ="
+        " document.querySelectorAll('#rig-answer .rig-sheet').length; }"
+    )
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    sheets = page.locator("#rig-answer .rig-sheet").count()
+    assert sheets > 0
+    page.evaluate(
+        """() => {
+            window.__rig.ask("lat=30", null);
+            document.querySelector("[data-rig-print]").click();
+        }"""
+    )
+    page.wait_for_function("() => window.__printed !== undefined")
+    assert page.evaluate("window.__printed") == sheets
 
 
 def test_who_asks_first_is_not_kept_waiting_by_a_rehearsal(page: Page) -> None:
