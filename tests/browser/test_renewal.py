@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import ENGINE_START_MS, wait_for_engine
+from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 STEPS = (
@@ -190,3 +190,41 @@ def test_who_asks_first_is_not_kept_waiting_by_a_rehearsal(page: Page) -> None:
     wait_for_engine(page)
     sent = page.evaluate("window.__sent.map(([type]) => type)")
     assert sent.index("ask") < (sent.index("call") if "call" in sent else len(sent))
+
+
+def test_what_was_scrolled_sideways_stays_where_it_is(new_page: NewPage) -> None:
+    page = new_page(viewport={"width": 200, "height": 640})  # large letters on a small phone
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    wait_for_rehearsal(page)
+    table = page.locator("#rig-answer .rig-scroll").first
+    assert table.locator("xpath=ancestor::details").count() == 0  # what is opened stays anyway
+    far = table.evaluate("(part) => { part.scrollLeft = 20; return part.scrollLeft; }")
+    assert far > 0
+    before = table.inner_text()
+    ask(page, "tools=crimper&cable=9ft")
+    assert table.inner_text() != before
+    assert table.evaluate("(part) => part.scrollLeft") == far
+
+
+ASK_TWICE = """async (between) => {
+    const main = document.querySelector("main");
+    const shown = [];
+    main.addEventListener("rig-shown", ({detail}) => shown.push(detail.fragment));
+    const older = window.__rig.ask("lat=30", null);
+    if (between) await new Promise(
+        (resolve) => main.addEventListener("rig-shown", resolve, {once: true}));
+    const newer = window.__rig.ask("lat=41", null);
+    return {older: await older, newer: (await newer).fragment, shown};
+}"""
+
+
+@pytest.mark.parametrize(
+    ("between", "shown"), [(False, ["lat=41"] * 2), (True, ["lat=30", "lat=41", "lat=41"])]
+)
+def test_a_newer_request_makes_the_older_void(page: Page, between: bool, shown: list[str]) -> None:
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    wait_for_rehearsal(page)
+    told = page.evaluate(ASK_TWICE, between)
+    assert told == {"older": None, "newer": "lat=41", "shown": shown}
