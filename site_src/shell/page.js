@@ -265,18 +265,23 @@ function whenIdle(task) {
 }
 
 // The first answers take three times as long as later ones, since a browser compiles well only what
-// was used: while nobody asks, the engine answers this page a few times, and nobody sees it. The
-// last of these replies says what stands in the page already, and brings the marks into it.
+// was used: while nobody asks, the engine answers this page a few times, and nobody sees it. Where
+// no answer came before, the last of them says what the page says and brings the marks into it.
 async function rehearse() {
   for (const extent of REHEARSALS) {
+    const isWhole = extent === "whole";
     await new Promise(whenIdle);
-    if (engine.isBusy()) return;
-    const whole = extent === "whole";
-    const reply = await call("page", { path: shownPath, fragment: fragment(), whole });
+    if (isDisturbed(isWhole)) return;
+    const request = { path: shownPath, fragment: fragment(), whole: isWhole };
+    const reply = await call("page", request);
     if (!reply) return; // the engine died, and is not started again for this
-    if (whole && !engine.isBusy() && !isTyped(form())) renew(reply.html);
+    if (isWhole && !isDisturbed(isWhole)) renew(reply.html);
   }
 }
+
+// A page that was answered has the marks, and may say more than its address: what was typed wrongly.
+const isDisturbed = (isWhole) =>
+  engine.isBusy() || (isWhole && (shown.length > 0 || isTyped(form())));
 
 // Between the first and the whole reply the page lacks what only paper holds.
 async function printWhole() {

@@ -158,11 +158,31 @@ def test_what_was_typed_before_the_engine_was_ready_stays(page: Page) -> None:
     field.evaluate("(input) => { input.value = '9 ft'; }")  # as a browser restores it
     wait_for_engine(page)
     page.wait_for_function(
-        "() => window.__sent.filter(([type]) => type === 'call').length === 4",
+        "() => window.__sent.filter(([type]) => type === 'call').length === 3",
         timeout=ENGINE_START_MS,
     )
     page.wait_for_timeout(1000)  # until the last is answered
     expect(field).to_have_value("9 ft")
+
+
+def test_a_rehearsal_leaves_the_word_about_a_wrong_detail(page: Page) -> None:
+    page.add_init_script(COUNT_CALLS + HOLD_REHEARSAL)
+    page.goto(ANSWER)
+    wait_for_engine(page)
+    field = page.locator("#rig-details [name=cable]")
+    field.fill("15 kg")
+    field.press("Tab")
+    fault = page.locator("#rig-cable-fault")
+    expect(fault).to_be_visible()
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
+    page.evaluate(RELEASE)
+    page.wait_for_function(
+        "() => window.__sent.filter(([type]) => type === 'call').length === 3",
+        timeout=ENGINE_START_MS,
+    )
+    page.wait_for_timeout(1000)  # until the last is answered, and longer
+    expect(fault).to_be_visible()
+    expect(field).to_have_value("15 kg")
 
 
 def test_paper_waits_for_the_whole_reply(page: Page) -> None:
