@@ -19,6 +19,7 @@ from site_src.build.bundle import BundleError, bundle
 from site_src.build.offline import write_offline
 from site_src.build.policy import with_policy
 from site_src.build.report import draw_report
+from site_src.build.styles import join_styles
 from site_src.build.theme_mends import mended
 from site_src.build.tree import (
     Shell,
@@ -50,11 +51,11 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
 
 
 def on_files(files: Files, *, config: MkDocsConfig) -> Files:
-    """Leave out the pages of what the shop does not explain."""
-    del config
-    return Files(
-        [each for each in files if not explained.is_left_out(each.src_uri, explained.guide())]
-    )
+    """Leave out the pages of what the shop does not explain; join the guide's style sheets."""
+    guide = explained.guide()
+    kept = Files([each for each in files if not explained.is_left_out(each.src_uri, guide)])
+    join_styles(kept, config)
+    return kept
 
 
 def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
