@@ -237,7 +237,7 @@ def as_text(guide: Guide, answer: Answer) -> str:
     elif answer.status == "none-fits" and answer.outcome:
         lines.append(page["none-fits-title"])
         lines += [
-            f"  {other.name}: {' '.join(other.reasons)}"
+            f"  {other.name}: {other.reasons}"
             for other in why_not(guide, answer.outcome.considered, None)
         ]
     elif answer.advice:

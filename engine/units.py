@@ -198,6 +198,7 @@ def plain(value: float, digits: int = 0) -> str:
     return "0" if text == "-0" else text
 
 
+@lru_cache(maxsize=4096)
 def significant(value: float, digits: int = 3) -> str:
     """A number to so many significant figures, never in powers of ten.
 

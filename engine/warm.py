@@ -15,7 +15,7 @@ from engine.model.guide import Guide
 from engine.pages.diagram_symbols import Symbol, recall_symbols
 from engine.pages.render import environment, escaped, field_html
 from engine.pages.svg import at
-from engine.pages.words import check_text, margin_text
+from engine.pages.words import check_text, margin_text, miss_text
 from engine.respond import conversation_of, respond
 from engine.tree import follow
 
@@ -57,6 +57,7 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
     forget_powered()
     week_of.cache_clear()
     check_text.cache_clear()
+    miss_text.cache_clear()
     margin_text.cache_clear()
     at.cache_clear()
     gc.collect()

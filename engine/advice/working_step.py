@@ -1,6 +1,7 @@
 """One step of arithmetic: its formula, the numbers put in, and the same to be worked out again."""
 
 import re
+from functools import lru_cache
 
 from engine.model.result import Working
 from engine.units import significant
@@ -32,18 +33,22 @@ def step(
         key: f"{significant(value, 4)} {unit}".strip() for key, (value, unit) in numbers.items()
     }
     exact = {key: f"({value!r})" for key, (value, _) in numbers.items()}
-    readable = ROUNDED_DOWN.sub(r"⌊\1⌋", ROUNDED_UP.sub(r"⌈\1⌉", pattern))
-    readable = readable.replace("**", "^").replace("*", "·").replace("sqrt", "√")
     return Working(
         subject=subject,
         name=name,
         formula=formula,
-        numbers=readable.format_map(shown),
+        numbers=_readable(pattern).format_map(shown),
         expression=pattern.format_map(exact),
         value=result[0],
         unit=result[1],
         source=source,
     )
+
+
+@lru_cache(maxsize=256)
+def _readable(pattern: str) -> str:
+    rounded = ROUNDED_DOWN.sub(r"⌊\1⌋", ROUNDED_UP.sub(r"⌈\1⌉", pattern))
+    return rounded.replace("**", "^").replace("*", "·").replace("sqrt", "√")
 
 
 def sum_of(values: list[float], unit: str) -> tuple[str, dict[str, Number]]:

@@ -38,7 +38,7 @@ class WhyNot:
     """A set-up that was considered and why it is not the recommendation."""
 
     name: str
-    reasons: tuple[str, ...]
+    reasons: str
 
 
 class AdviceView:
@@ -247,7 +247,7 @@ def why_not(
         seen.add(key)
         if each.design is not None and best is not None:
             more = show(each.score - best.score, "USD")
-            reasons = (guide.wording.page["fits-but"].format(more=more),)
+            reasons = guide.wording.page["fits-but"].format(more=more)
             found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
         else:
             found.append(_failed(guide, each))
@@ -256,13 +256,7 @@ def why_not(
 
 def _failed(guide: Guide, considered: Considered) -> WhyNot:
     """What fails, each check with value and limit and by how much it misses."""
-    misses = guide.wording.page["misses-by"]
-    reasons = (
-        (words.check_text(guide, check), words.margin_text(check)) for check in considered.failed
-    )
     return WhyNot(
         words.candidate_name(guide, considered.candidate),
-        tuple(
-            f"{text} {misses.format(margin=margin)}" if margin else text for text, margin in reasons
-        ),
+        " ".join([words.miss_text(guide, check) for check in considered.failed]),
     )

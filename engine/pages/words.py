@@ -43,6 +43,13 @@ def margin_text(check: Check) -> str:
     return f"{plain(abs(check.margin) * 100)} %"
 
 
+@lru_cache(maxsize=2048)
+def miss_text(guide: Guide, check: Check) -> str:
+    """What a failed check means, and by how much it misses where that can be told."""
+    text, margin = check_text(guide, check), margin_text(check)
+    return f"{text} {guide.wording.page['misses-by'].format(margin=margin)}" if margin else text
+
+
 def candidate_name(guide: Guide, candidate: Candidate) -> str:
     """Layout and units: "Two-leg pass-through: 1 × maker name"."""
     name = f"{candidate.inverter.maker} {candidate.inverter.name}"
