@@ -16,6 +16,7 @@ let typing = 0;
 let telling = 0;
 let entering = 0;
 let entered = Promise.resolve();
+let told = Promise.resolve();
 
 const lines = () => [...options.querySelectorAll("[role=option]")];
 const marked = () => options.querySelector("[aria-selected=true]");
@@ -33,8 +34,12 @@ function put(html, text) {
   mark(text ? lines()[0] : null);
 }
 
-async function tell() {
-  const turn = ++telling;
+function tell() {
+  told = renewMessage(++telling);
+  return told;
+}
+
+async function renewMessage(turn) {
   const result = await call("message", { link, note: byId("rig-note").value });
   if (!result || turn !== telling) return;
   fill(message, result.html);
@@ -138,7 +143,9 @@ byId("rig-beside").addEventListener("click", ({ target }) => {
   field.focus();
 });
 
+// What was typed a moment ago is in the message only when the engine has told.
 async function copy(button) {
+  await told;
   const { copy: text, done } = button.dataset;
   try {
     await navigator.clipboard.writeText(text);

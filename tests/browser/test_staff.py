@@ -64,6 +64,21 @@ def test_an_answer_is_entered_and_its_message_copied_by_keyboard_alone(staff: Pa
     assert presses < 60, "at a key a second it takes longer than a minute"
 
 
+def test_a_copy_made_right_after_the_last_letter_has_that_letter(staff: Page) -> None:
+    enter(staff, *LETTERS)
+    has_answer(staff)
+    staff.evaluate(
+        """() => {
+            const note = document.getElementById("rig-note");
+            note.value = "Bring the plate";
+            note.dispatchEvent(new Event("input", {bubbles: true}));
+            document.getElementById("rig-copy").click();
+        }"""
+    )
+    expect(staff.locator("#rig-copied")).not_to_be_empty()
+    assert "note=Bring%20the%20plate" in staff.evaluate("navigator.clipboard.readText()")
+
+
 def test_keys_typed_before_the_engine_is_ready_are_not_lost(page: Page) -> None:
     page.goto("/staff/")
     enter(page, *LETTERS)
@@ -110,7 +125,7 @@ def test_a_note_reaches_the_customer_as_text(staff: Page) -> None:
     has_answer(staff)
     tab_to(staff, "#rig-note")
     staff.keyboard.type("Bring <b>the plate</b> & call")
-    expect(staff.locator("#rig-text")).to_have_value(re.compile("note=Bring%20"))
+    expect(staff.locator("#rig-text")).to_have_value(re.compile("note=Bring%20.*%20call&edition="))
     tab_to(staff, ".rig-paste a[href^='../guide/']")
     staff.keyboard.press("Enter")
     note = staff.locator(".rig-note")
