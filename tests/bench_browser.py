@@ -150,7 +150,12 @@ def start_row(name: str, browser: Driver, address: str, bar: str) -> Row:
     )
 
 
-def paint_row(browser: Browser, address: str) -> Row:
+def chromium_start(browser: Browser, address: str) -> Iterator[Row]:
+    """Engine ready in Chromium."""
+    yield start_row("Chromium", Chromium(browser), address, "≤ 0.20")
+
+
+def paint_rows(browser: Browser, address: str) -> Iterator[Row]:
     """First question painted, beside a bare page of the theme."""
     took: dict[str, list[float]] = {"guide/": [], "bare/index.html": []}
     for _ in range(2 * ROUNDS):
@@ -162,7 +167,7 @@ def paint_row(browser: Browser, address: str) -> Row:
             context.close()
     ours, bare = took.values()
     ratio = statistics.median(ours) / statistics.median(bare)
-    return Row(
+    yield Row(
         "first question: largest paint; rival: a bare page of the theme",
         spread(ours, "ms"),
         spread(bare, "ms"),
@@ -339,10 +344,11 @@ def resident() -> int:
     return total
 
 
-def memory_row(browser: Browser, address: str) -> Row:
+def memory_rows(browser: Browser, address: str) -> Iterator[Row]:
     """What starting the engine adds to the browser's memory."""
     if not Path("/proc").exists():
-        return Row("memory that the engine adds", "not measured here", "–", "–", "–")
+        yield Row("memory that the engine adds", "not measured here", "–", "–", "–")
+        return
     added: dict[str, list[float]] = {"ours": [], "plain": []}
     for _ in range(ROUNDS):
         for name, values in added.items():
@@ -357,7 +363,7 @@ def memory_row(browser: Browser, address: str) -> Row:
             values.append((resident() - before) / 1024)
             context.close()
     ours, plain = added.values()
-    return Row(
+    yield Row(
         "memory that the engine adds; rival: Pyodide, the same libraries as wheels",
         spread(ours, "MB"),
         spread(plain, "MB"),
@@ -395,17 +401,19 @@ def bundle_row(folder: Path) -> Row:
 def rows(folder: Path) -> Iterator[Row]:
     """Measure everything."""
     built = prepare(folder)
-    with served(built) as address:
+    with served(built) as address, served(built, KEPT) as keeping:
         with sync_playwright() as playwright:
-            browser = launch(playwright)
-            yield start_row("Chromium", Chromium(browser), address, "≤ 0.20")
-            yield paint_row(browser, address)
-            with served(built, KEPT) as keeping:
-                yield from tap_rows(browser, keeping)
-            yield from reply_rows(browser, address)
-            yield from byte_rows(browser, address)
-            yield memory_row(browser, address)
-            browser.close()
+            for measured, site in (
+                (chromium_start, address),
+                (paint_rows, address),
+                (tap_rows, keeping),
+                (reply_rows, address),
+                (byte_rows, address),
+                (memory_rows, address),
+            ):
+                browser = launch(playwright)  # one that did nothing before
+                yield from measured(browser, site)
+                browser.close()
         for name, find, start, bar in (
             ("Firefox", setup_browser.find_firefox, firefox, "≤ 0.25"),
             ("WebKitGTK", setup_browser.find_webkit, webkit, "≤ 0.20"),

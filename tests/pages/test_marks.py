@@ -87,7 +87,13 @@ def test_the_first_reply_and_the_whole_one_differ_in_parts_only(guide: Guide) ->
 
 @pytest.mark.parametrize(
     ("fragment", "most"),
-    [("lat=30", 0.06), ("altitude=5000ft", 0.1), ("cable=9ft", 0.5), ("bank=24V", 0.5)],
+    [
+        ("lat=30", 0.06),
+        ("altitude=5000ft", 0.1),
+        ("cable=9ft", 0.5),
+        ("bank=24V", 0.5),
+        ("have=200Ah", 0.6),
+    ],
 )
 def test_a_detail_that_matters_little_changes_little(
     guide: Guide, fragment: str, most: float
