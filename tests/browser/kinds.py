@@ -32,7 +32,9 @@ def _entered(page: Page) -> None:
 def _tapped(page: Page) -> None:
     _drawn(page)
     for choice in TAPS:
+        asked = page.locator("#rig-answer h1").inner_text()
         page.locator(f"#rig-answer [data-choice='{choice}']").click()
+        expect(page.locator("#rig-answer h1")).not_to_have_text(asked)
     answer = page.locator("#rig-answer")
     expect(answer).to_have_attribute("data-status", "recommended", timeout=ENGINE_START_MS)
     _drawn(page)
