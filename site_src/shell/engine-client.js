@@ -6,7 +6,7 @@ const SILENCE_MS = 60_000; // a worker that was killed, or whose network is gone
 /**
  * make(progress) gives a worker that was told where its files are; `page` is told
  *   show(state)               loading | ready | working | failed
- *   started(way)              which way the engine started
+ *   started(way, reason)      which way the engine started, and why not a better one
  *   progress(loaded, total)   bytes
  *   put(reply)                a reply to the newest request
  */
@@ -72,10 +72,10 @@ export function client(make, page) {
     progress({ loaded, total }) {
       page.progress(loaded, total);
     },
-    state({ state, detail }) {
+    state({ state, detail, way, reason }) {
       if (state === "failed") return fail(detail);
       started = true;
-      page.started(detail);
+      page.started(way, reason);
       page.show(open.size ? "working" : state);
       ready.resolve();
     },

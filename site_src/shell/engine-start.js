@@ -8,22 +8,23 @@ const NOWHERE = "https://engine.invalid/"; // Pyodide wants an address; `answerF
 const EMPTY_ZIP = Uint8Array.of(80, 75, 5, 6, ...new Array(18).fill(0));
 
 /**
- * Returns the first way that works and its function from request to reply, both JSON texts.
+ * Returns the first way that works, why those before it did not (a text, or nothing), and its
+ * function from request to reply, both JSON texts.
  * open(file) gives the Response that holds a file; tell(loaded, total) is told how far it is.
  */
 export async function start(manifest, open, tell) {
-  let failure;
+  const failures = [];
   for (const way of ways) {
     try {
       const reply = await way(manifest, open, tell);
       console.info(`engine: ${way.name}`);
-      return { reply, way: way.name };
+      return { reply, way: way.name, reason: failures.join("; ") };
     } catch (error) {
-      console.warn(`engine: ${way.name} failed: ${error}`);
-      failure = error;
+      failures.push(`${way.name} failed: ${error}`);
+      console.warn(`engine: ${failures.at(-1)}`);
     }
   }
-  throw failure;
+  throw new Error(failures.join("; "));
 }
 
 async function startFromMemory({ files, base, lock }, open, tell) {

@@ -5,7 +5,8 @@
 //   {type: "call", id, kind, …}                   a small question of another kind, see
 //                                                 engine.browser.KINDS; each gets its own result
 // and posts
-//   {type: "state", state: "ready" | "failed", detail}
+//   {type: "state", state: "ready", way, reason}  how the engine started, and why not a better way
+//   {type: "state", state: "failed", detail}
 //   {type: "progress", loaded, total}             bytes, before "ready"
 //   {type: "reply", final, id, title, html, path, fragment, status}
 //                  twice a request: first quickly, then with what other answers would lead to
@@ -38,9 +39,9 @@ async function begin({ address, manifest, parts }) {
   };
   try {
     const listed = manifest ?? (await found(await fetchFile(address)).json());
-    const started = await start(listed, open, tell);
-    reply = started.reply;
-    postMessage({ type: "state", state: "ready", detail: started.way });
+    const { way, reason, reply: answers } = await start(listed, open, tell);
+    reply = answers;
+    postMessage({ type: "state", state: "ready", way, reason });
     for (const request of calls.splice(0)) call(request);
     drainIn(0);
   } catch (error) {

@@ -33,7 +33,7 @@ const scrolled = new WeakSet();
 let asked = Promise.resolve();
 const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
   show,
-  started: (way) => (main.dataset.started = way),
+  started: (way, reason) => Object.assign(main.dataset, { started: way, reason }),
   progress: showProgress,
   put,
 });

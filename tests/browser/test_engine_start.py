@@ -67,6 +67,8 @@ def test_a_damaged_memory_leads_to_the_plain_start_and_the_same_answer(
     wait_for_engine(page)
     assert said[-1] == "engine: startPlain"
     assert any("startFromMemory failed" in line for line in said)
+    reason = page.locator("main").get_attribute("data-reason") or "none"
+    assert reason.startswith("startFromMemory failed: ")
     ask = "window.__rig.ask('cable=9ft&nights=2', null).then((reply) => reply.html)"
     other = new_page()
     other.goto(ANSWER)
