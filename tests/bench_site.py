@@ -20,7 +20,7 @@ worker.postMessage({type: "start", address: new URL("assets/engine/MANIFEST", lo
 window.took = new Promise((resolve, reject) => {
   worker.onerror = reject;
   worker.onmessage = ({data}) => {
-    if (data.state === "ready") resolve([performance.now() - began, data.detail]);
+    if (data.state === "ready") resolve([performance.now() - began, data.reason || data.way]);
     if (data.state === "failed") reject(new Error(data.detail));
   };
 });
@@ -45,12 +45,17 @@ postMessage("plain");
 """
 
 
+def ours(built: Path) -> str:
+    """A page that does nothing but start a built site's engine: how long it took, and how."""
+    manifest = next((built / "assets" / "engine").glob("engine-*.json")).name
+    return OURS.replace("MANIFEST", manifest)
+
+
 def prepare(folder: Path) -> Path:
     """Build the site and lay the rivals beside it."""
     built = folder / "site"
     site.build(built)
-    manifest = next((built / "assets" / "engine").glob("engine-*.json")).name
-    (built / "ours.html").write_text(OURS.replace("MANIFEST", manifest), encoding="utf-8")
+    (built / "ours.html").write_text(ours(built), encoding="utf-8")
     plain = built / "plain"
     shutil.copytree(setup_node.packages() / "pyodide", plain)
     wheels = [wheel_of(name, plain) for name in LIBRARIES] + [engine_wheel(plain)]

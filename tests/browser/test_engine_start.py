@@ -1,10 +1,12 @@
 """How the engine starts: from its kept memory, by the plain way, again after it died, or not."""
 
 import gzip
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, Route, expect
 
+from tests.bench_site import ours
 from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -43,6 +45,15 @@ def test_the_engine_starts_from_its_kept_memory(
     wait_for_engine(page)
     assert "engine: startFromMemory" in said
     assert not [url for url in requests if "python_stdlib" in url or url.endswith(".zip")]
+
+
+def test_the_page_that_the_benchmark_measures_starts_the_engine(page: Page, site: Path) -> None:
+    page.route(
+        "**/ours.html", lambda route: route.fulfill(body=ours(site), content_type="text/html")
+    )
+    page.goto("/ours.html")
+    milliseconds, way = page.evaluate("window.took")
+    assert (milliseconds > 0, way) == (True, "startFromMemory")
 
 
 @pytest.mark.parametrize("damage", ["bytes", "missing", "another"])
