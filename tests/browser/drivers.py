@@ -31,6 +31,9 @@ ANSWER_S = 120.0
 class Driver(Protocol):
     """A browser that opens pages and evaluates expressions in them."""
 
+    def leave(self) -> None:
+        """Leave the page that is open."""
+
     def open(self, address: str) -> None:
         """Open an address and wait until its page is loaded."""
 
@@ -141,11 +144,18 @@ class Firefox:
                 assert reply["type"] == "success", reply
                 return reply["result"]
 
+    def leave(self) -> None:
+        """Leave the page that is open."""
+        self._go("about:blank")
+
     def open(self, address: str) -> None:
         """Open an address and wait until its page is loaded."""
-        params = {"context": self.context, "url": "about:blank", "wait": "complete"}
+        self.leave()
+        self._go(address)
+
+    def _go(self, address: str) -> None:
+        params = {"context": self.context, "url": address, "wait": "complete"}
         self._ask("browsingContext.navigate", params)
-        self._ask("browsingContext.navigate", {**params, "url": address})
 
     def evaluate(self, expression: str) -> Any:
         """Return what an expression gives, a promise's result included."""
@@ -212,9 +222,13 @@ class WebKit:
             told = json.loads(error.read())["value"]
             raise AssertionError(f"{told['error']}: {told['message']}") from error
 
+    def leave(self) -> None:
+        """Leave the page that is open."""
+        self._ask("POST", f"{self.session}/url", {"url": "about:blank"})
+
     def open(self, address: str) -> None:
         """Open an address and wait until its page is loaded."""
-        self._ask("POST", f"{self.session}/url", {"url": "about:blank"})
+        self.leave()
         self._ask("POST", f"{self.session}/url", {"url": address})
         deadline = time.monotonic() + START_S
         while self.evaluate("document.readyState") != "complete":  # it returns before that
