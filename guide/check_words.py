@@ -33,6 +33,7 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "cold-charge": ("ambient", "battery", "lowest"),
     "high-short-circuit": ("short_ka",),
     "alternator": ("limit_a",),
+    "sources-sum": ("sum_a", "limit_a"),
     "closed-space": ("continuous_w",),
     "water-heater-on-inverter": ("limit_a",),
     "multi-unit": ("units",),

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
+from engine.advice.charging_plan import driving_a
 from engine.advice.layouts import SUB_PANEL
 from engine.advice.shore_plan import plan_generator, plan_shore
 from engine.model.guide import Guide
@@ -71,10 +72,11 @@ def _charger(design: Design) -> str:
 
 
 def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    feed_a = design.ac.input_a
     return _when(
-        needs.service.legs == 1,
-        shore_a=show(needs.service.amps, "A"),
-        limit_a=show(input_limit_a(needs.shore_a), "A"),
+        needs.service.legs == 1 or not needs.whole,
+        shore_a=show(min(needs.service.amps, feed_a), "A"),
+        limit_a=show(input_limit_a(min(needs.shore_a, feed_a)), "A"),
         charge_a=_charger(design),
     )
 
@@ -137,6 +139,14 @@ def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
     )
 
 
+def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    sources_a = driving_a(guide, needs, design)
+    limit_a = design.bank.charge_limit_a
+    return _when(
+        sum(sources_a) > limit_a, sum_a=show(sum(sources_a), "A"), limit_a=show(limit_a, "A")
+    )
+
+
 def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
     return _when(design.cooling.fans > 0, continuous_w=show(design.dc.unit_w, "W"))
 
@@ -162,6 +172,7 @@ RULES: dict[str, Rule] = {
     "generator": _generator,
     "generator-start": _generator_start,
     "alternator": _alternator,
+    "sources-sum": _sources_sum,
     "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),

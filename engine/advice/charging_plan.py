@@ -34,7 +34,7 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
     voltages, charger = voltages_of(design), charger_of(needs, design)
     shore, generator = plan_shore(needs, design), plan_generator(guide, needs, design)
     sun_w = _sun_w(guide, needs)
-    alternator_a = _alternator_a(guide, needs, design, voltages.absorption_v)
+    alternator_a, solar_a = driving_a(guide, needs, design)
     load_w = hourly_load_w(needs, design)
     sources = _Sources(
         sun_w, alternator_a * voltages.absorption_v, _generator_w(guide, generator, charger)
@@ -46,7 +46,8 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         absorption_v=voltages.absorption_v,
         float_v=voltages.float_v,
         alternator_a=alternator_a,
-        alternator_hours=hours_to_full(design, min(alternator_a, design.bank.charge_limit_a)),
+        solar_a=solar_a,
+        alternator_hours=hours_to_full(design, alternator_a),
         solar_daily_wh=sum(sun_w),
         solar_days=_solar_days(needs, design, sum(sun_w), sum(load_w)),
         away=away,
@@ -94,6 +95,12 @@ def _solar_days(needs: Needs, design: Design, sun_wh: float, load_wh: float) -> 
     return design.bank.usable_wh / gain_wh if gain_wh > 0 else None
 
 
+def driving_a(guide: Guide, needs: Needs, design: Design) -> tuple[float, float]:
+    """Charge currents to set on the DC-DC charger and on the solar controller [A]."""
+    charge_v = voltages_of(design).absorption_v
+    return _alternator_a(guide, needs, design, charge_v), _solar_a(guide, design)
+
+
 def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -> float:
     """Charge current to set on the DC-DC charger that is on the parts list; 0 without one."""
     ids = {line.product for line in design.parts if line.group == "alternator-charger"}
@@ -104,9 +111,16 @@ def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -
         rated_a=needs.alternator_a,
         vehicle_load_a=guide.planning.vehicle_load,
         battery_v=charge_v,
-        converter_max_a=chosen[0].current,
+        converter_max_a=min(chosen[0].current, design.bank.charge_limit_a),
         efficiency=chosen[0].efficiency,
     )
+
+
+def _solar_a(guide: Guide, design: Design) -> float:
+    """Charge current to set on the solar controller that is on the parts list; 0 without one."""
+    ids = {line.product for line in design.parts}
+    chosen = [each.current for each in guide.catalogue.solar_controllers if each.id in ids]
+    return min(chosen[0], design.bank.charge_limit_a) if chosen else 0.0
 
 
 def _week(

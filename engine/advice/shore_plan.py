@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.advice.layouts import SPLIT_NATIVE, SPLIT_PAIR
+from engine.advice.layouts import SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL
 from engine.advice.supply import as_running, leg_demands, reduction_of
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
@@ -86,16 +86,18 @@ def hours_to_full(design: Design, charge_a: float) -> float | None:
 def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     """What to set for the post, and what it then carries beside the charger."""
     charger = charger_of(needs, design)
-    legs = needs.shore_legs
+    legs = _legs_through(needs, design)
     both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
     charger_legs = 2 if both else 1
-    limit_a = shore.input_limit_a(needs.shore_a)
+    breaker_a = min(needs.shore_a, design.ac.input_a)
+    limit_a = shore.input_limit_a(breaker_a)
     light_a = _busiest_a(needs, needs.light, legs)
     load_a = _busiest_a(needs, needs.running, legs)
     charge_a = charger.largest_a(limit_a, light_a, charger_legs)
     charger_ac_a = charger.ac_a(charge_a, charger_legs)
     return ShorePlan(
         post_a=needs.shore_a,
+        breaker_a=breaker_a,
         legs=legs,
         input_limit_a=limit_a,
         light_a=light_a,
@@ -106,6 +108,13 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
         missing_a=max(0.0, load_a - limit_a),
         hours=hours_to_full(design, charge_a),
     )
+
+
+def _legs_through(needs: Needs, design: Design) -> int:
+    """Legs of the post that pass through the unit or units: a sub-panel hangs on those it has."""
+    if needs.whole and design.candidate.layout != SUB_PANEL:
+        return needs.shore_legs
+    return min(needs.shore_legs, design.candidate.legs)
 
 
 def _busiest_a(needs: Needs, running: tuple[Load, ...], legs: int) -> float:
@@ -146,6 +155,10 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     return GeneratorPlan(
         rated_w=needs.generator_w,
         derated_w=derated_w,
+        input_limit_a=min(
+            generator.input_limit_a(derated_w, volts),
+            shore.input_limit_a(design.ac.input_a) * _legs_through(needs, design),
+        ),
         start_limit_va=start_limit_va,
         light_va=light_va,
         starter=starter,

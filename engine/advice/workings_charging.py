@@ -46,9 +46,9 @@ def _shore(needs: Needs, design: Design, charging: ChargingPlan) -> list[Working
         step(
             "charging",
             "Input limit to set, whole amperes on each leg",
-            "I_set = ⌊0.8 · I_post⌋",
+            "I_set = ⌊0.8 · I_breaker⌋",
             "({k} * {i} + 1e-9) // 1",
-            {"k": (CONTINUOUS_SHARE, ""), "i": (shore.post_a, "A")},
+            {"k": (CONTINUOUS_SHARE, ""), "i": (shore.breaker_a, "A")},
             (shore.input_limit_a, "A"),
             "NEC 210.20(A)",
         ),
@@ -158,10 +158,11 @@ def _alternator(
         step(
             "charging",
             "Charge current to set on the DC-DC charger",
-            "I = min(I_charger, (0.5 · I_alt − I_vehicle) · η · U_alt / U)",
-            "min({m}, max(0, {k} * {a} - {v}) * {e} * {w} / {u})",
+            "I = min(I_charger, I_bank, (0.5 · I_alt − I_vehicle) · η · U_alt / U)",
+            "min({m}, {b}, max(0, {k} * {a} - {v}) * {e} * {w} / {u})",
             {
                 "m": (chosen[0].current, "A"),
+                "b": (design.bank.charge_limit_a, "A"),
                 "k": (ALTERNATOR_SHARE, ""),
                 "a": (needs.alternator_a, "A"),
                 "v": (guide.planning.vehicle_load, "A"),

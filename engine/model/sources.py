@@ -12,7 +12,8 @@ class ShorePlan:
     """The shore service as it is planned on, each leg for itself.
 
     post_a : breaker at the post, never above the rig's own cord [A]
-    legs : legs that carry currents of their own; 1 through an adapter
+    breaker_a : the smaller of that and the breaker ahead of the unit [A]
+    legs : legs through the unit that carry currents of their own; 1 through an adapter
     input_limit_a : limit to set on the unit, each leg [A]
     light_a : what runs along on the busier leg [A]
     load_a : everything that runs at once, on the busier leg [A]
@@ -24,6 +25,7 @@ class ShorePlan:
     """
 
     post_a: float
+    breaker_a: float
     legs: int
     input_limit_a: float
     light_a: float
@@ -45,6 +47,7 @@ class GeneratorPlan:
     """What a generator does where it stands.
 
     rated_w, derated_w : on its plate, and at this height and heat [W]
+    input_limit_a : limit to set on the unit while it runs, all legs together [A]
     start_limit_va : what it gives for the start of a motor [VA]
     light_va : what runs along meanwhile [VA]
     starter : the load that is hardest to start; "" where none surges
@@ -61,6 +64,7 @@ class GeneratorPlan:
 
     rated_w: float
     derated_w: float
+    input_limit_a: float
     start_limit_va: float
     light_va: float
     starter: str
@@ -81,6 +85,7 @@ class ChargingPlan:
     """What the sources give the bank, the voltages to set, and the week that follows.
 
     alternator_a : charge current to set on the DC-DC charger; 0 without one [A]
+    solar_a : charge current to set on the solar controller; 0 without one [A]
     alternator_hours : driving from empty to full; None without one [h]
     solar_days : days of sun from empty to full with the loads running; None where it never fills
     away : the week with no hook-up, starting full
@@ -92,6 +97,7 @@ class ChargingPlan:
     absorption_v: float
     float_v: float
     alternator_a: float
+    solar_a: float
     alternator_hours: float | None
     solar_daily_wh: float
     solar_days: float | None

@@ -49,7 +49,7 @@ def service(rows: Rows) -> Iterator[Number]:
             legs=legs,
         ),
     )
-    if shore.legs < needs.service.legs:
+    if needs.shore_legs < needs.service.legs:
         yield rows.row("post", rows.say("post-adapter", amps=amps(shore.post_a)))
     elif shore.post_a < needs.service.amps:
         yield rows.row("post", amps(shore.post_a))

@@ -144,22 +144,29 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         return Number(page[f"set-{key}"], text)
 
     def shared(total_a: float) -> str:
-        each = page["set-each"].format(amps=amps(total_a / units, 0))
+        each = page["set-each"].format(amps=amps((total_a / units + 1e-9) // 1, 0))
         return amps(total_a, 0) + (f" ({each})" if units > 1 else "")
 
     yield row("output", volts(needs.service.volts))
     if design.candidate.layout.endswith("pair"):
         yield row("pair", guide.layout_words(design.candidate.layout).name)
-    yield row("input", amps(charging.shore.input_limit_a))
+    shore = charging.shore
+    # Units side by side draw from the one leg together.
+    yield row("input", (amps if shore.legs == units else shared)(shore.input_limit_a))
     yield row("chemistry", chemistry)
     yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
     yield row("charge-most", shared(most_a))
-    yield row("charge-shore", shared(charging.shore.charge_a))
+    yield row("charge-shore", shared(shore.charge_a))
     if charging.generator:
+        yield row("input-generator", shared(charging.generator.input_limit_a))
         yield row("charge-generator", shared(charging.generator.charge_a))
     if charging.alternator_a:
         yield row("charge-alternator", amps(charging.alternator_a, 0))
+    if charging.solar_a:
+        yield row("charge-solar", amps(charging.solar_a, 0))
+    if charging.alternator_a or charging.solar_a:
+        yield row("charge-together", amps(bank.charge_limit_a, 0))
     yield row("absorption", volts(charging.absorption_v, 2))
     yield row("float", volts(charging.float_v, 2))
     yield row("charge-from", show(bank.battery.lowest_charge_temperature, "degC"))

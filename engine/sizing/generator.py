@@ -56,6 +56,35 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     return rated_w * thin_air * hot_air
 
 
+def input_limit_a(continuous_w: float, volts: float) -> float:
+    """Setting of the AC input limit for a generator, in whole amperes over all its legs.
+
+    I_set = ⌊P / U⌋
+
+    Parameters
+    ----------
+    continuous_w : continuous power where it stands [W]
+    volts : voltage of a leg [V]
+
+    Returns
+    -------
+    Input limit [A].
+
+    Raises
+    ------
+    ValueError : if the power is negative or the voltage not above zero.
+
+    Source: conservation of energy, the load taken as resistive.
+
+    >>> input_limit_a(1738.0, 120.0)
+    14.0
+    """
+    not_negative(continuous_w=continuous_w)
+    positive(volts=volts)
+    # Without the allowance a product a hair under a whole ampere would lose that ampere.
+    return float((continuous_w / volts + 1e-9) // 1)
+
+
 def start_limit_va(continuous_w: float) -> float:
     """What an engine-driven generator gives for the start of a motor.
 

@@ -41,6 +41,7 @@ RULE_CASES = {
         f"{VAN} gen=2000W",
     ),
     "alternator": (f"{VAN} alt=180A", VAN),
+    "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "live-inlet": (VAN, COOKING),
     "high-short-circuit": (BIG_BANK, VAN),
     "precharge": (VAN, ""),

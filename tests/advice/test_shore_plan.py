@@ -7,7 +7,7 @@ import pytest
 from engine.advice.shore_plan import charger_of, plan_generator, plan_shore, voltages_of
 from engine.model.result import Design
 from engine.model.sources import GeneratorPlan, ShorePlan
-from tests.advice.conftest import AIRCON, COACH, COOKING, TWO_AIRCONS, VAN, Case, MakeCase
+from tests.advice.conftest import AIRCON, COACH, COOKING, SOME, TWO_AIRCONS, VAN, Case, MakeCase
 
 
 def shore(case: MakeCase, text: str) -> ShorePlan:
@@ -38,9 +38,11 @@ def unsupported(found: Case) -> Design:
         (COACH, 40.0),
         (f"{COACH} shore=30A", 24.0),
         (f"{VAN} shore=50A", 12.0),
+        (SOME, 16.0),  # one hob behind a breaker of 20 A
+        (f"{SOME} shore=15A", 12.0),
     ],
 )
-def test_the_limit_is_80_percent_of_the_smaller_of_post_and_cord(
+def test_the_limit_is_80_percent_of_the_smallest_of_post_cord_and_breaker(
     case: MakeCase, text: str, limit_a: float
 ) -> None:
     """15 → 12, 20 → 16, 30 → 24, 50 → 40 A: settings from memory."""
@@ -54,6 +56,15 @@ def test_charger_and_what_runs_along_stay_within_the_limit(case: MakeCase, text:
     assert plan.left_a == pytest.approx(plan.input_limit_a - plan.charger_ac_a)
     assert plan.charge_a > 0.0
     assert plan.hours is not None
+
+
+def test_a_panel_of_its_own_hangs_on_one_leg(case: MakeCase) -> None:
+    """A hob of 1,800 W and what is light run on it together, wherever the other leg is."""
+    found, plan = case(SOME), shore(case, SOME)
+    assert found.needs.shore_legs == 2
+    assert plan.legs == 1
+    (leg,) = found.supply.legs
+    assert plan.load_a == pytest.approx(leg.demand.apparent_va / 120.0)
 
 
 def test_a_post_of_30_a_has_one_leg_for_both_sides(case: MakeCase) -> None:
@@ -103,6 +114,14 @@ def test_height_and_heat_take_from_its_plate(case: MakeCase) -> None:
     plan = generator(case, f"{VAN} gen=2000W altitude=7000ft")
     assert plan.derated_w == pytest.approx(2000.0 * (1 - 0.035 * 7))
     assert plan.start_limit_va == pytest.approx(2 * plan.derated_w)
+
+
+def test_the_limit_on_a_generator_is_what_it_gives_and_what_the_breaker_bears(
+    case: MakeCase,
+) -> None:
+    """1,510 W / 120 V = 12.58 A; 5,500 W would be 45 A, on a breaker that bears 24 A for hours."""
+    assert generator(case, f"{COOKING} gen=2000W altitude=7000ft").input_limit_a == 12.0
+    assert generator(case, f"{COOKING} gen=5500W").input_limit_a == 24.0
 
 
 def test_a_strong_generator_starts_it_alone_and_a_weak_one_with_help(case: MakeCase) -> None:

@@ -13,7 +13,7 @@ from engine.pages.qr import qr_svg
 from engine.pages.sheets import SHEET_FACTS, SHEET_RULES, Sheets, _facts, sheets_of
 from engine.respond import conversation_of, respond_to
 from engine.units import show
-from tests.pages.conftest import Case
+from tests.pages.conftest import Case, case_of
 
 PIXELS = 6
 STROKE = re.compile(r'<path stroke="#000" d="([^"]+)"')
@@ -77,7 +77,10 @@ def test_the_settings_are_the_design_s_for_every_recommendation(
         design, charging = case.design, case.advice.charging
         unit, units = design.candidate.inverter, design.candidate.units
         most_a = number(rows[page["set-charge-most"]])
-        assert number(rows[page["set-input"]]) <= 0.8 * case.needs.shore_a  # NEC 210.20(A)
+        feed_a = min(case.needs.shore_a, case.design.ac.input_a)
+        assert number(rows[page["set-input"]]) <= 0.8 * feed_a  # NEC 210.20(A)
+        shares = charging.shore.legs < units
+        assert shares == ("at each unit" in rows[page["set-input"]]), "two may not each take it all"
         assert most_a <= round(min(unit.charge_current * units, design.bank.charge_limit_a))
         assert number(rows[page["set-charge-shore"]]) <= most_a
         assert number(rows[page["set-absorption"]]) == pytest.approx(
@@ -90,6 +93,21 @@ def test_the_settings_are_the_design_s_for_every_recommendation(
         assert (units > 1) == ("at each unit" in rows[page["set-charge-most"]])
         once = unit.bond_relay and units > 1
         assert (rows[page["set-bond"]] == page["set-bond-one"]) == once
+
+
+@pytest.mark.parametrize("more", ["alt=180A&drive=2h", "alt=180A&drive=2h&solar=800W"])
+def test_no_charger_is_set_above_what_the_bank_takes(guide: Guide, more: str) -> None:
+    """A vented battery takes little; what a larger current does to it is gas."""
+    little = "chemistry=flooded&loads=lights,phones"
+    case = case_of(guide, "rig=van/scope=some/heavy=0/", f"{little}&{more}")
+    assert case
+    page, limit_a = guide.wording.page, case.design.bank.charge_limit_a
+    rows = {row.label: row.text for row in sheets(guide, case).settings}
+    keys = ["set-charge-alternator", "set-charge-together"]
+    keys += ["set-charge-solar"] if "solar" in more else []
+    assert limit_a < 30.0, "the chargers of the shop give more"
+    assert [number(rows[page[key]]) <= limit_a for key in keys] == [True] * len(keys)
+    assert (page["set-charge-solar"] in rows) == ("solar" in more)
 
 
 def number(text: str) -> float:

@@ -138,6 +138,7 @@ def test_a_larger_set_never_gives_less_for_a_start(one_w: float, other_w: float)
 def test_the_peak_is_the_stricter_of_what_is_printed() -> None:
     """A manual is content with 3.5 kW for a 13,500 BTU/h unit of 68 A locked rotor (secondary)."""
     assert generator.start_limit_va(1800.0) == 30.0 * 120.0
+    assert generator.input_limit_a(1800.0, 120.0) == 15.0
     assert not generator.starts_motor(generator.start_limit_va(3500.0), 0.0, 68.0 * 120.0)
     assert generator.starts_motor(generator.start_limit_va(5000.0), 0.0, 68.0 * 120.0)
 
