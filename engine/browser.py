@@ -113,9 +113,9 @@ def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
     whole = read_link(guide, asked["path"], _text(asked, "fragment"))
     if not isinstance(form, dict):
         return whole
-    on_path = read_link(guide, asked["path"])
+    beneath = whole if asked.get("beneath") else read_link(guide, asked["path"])
     typed = {str(name): str(text) for name, text in form.items()}
     in_form = read_fields(guide, typed)
     return Answers(
-        {**on_path.values, **in_form.values}, on_path.faults + in_form.faults, note=whole.note
+        {**beneath.values, **in_form.values}, beneath.faults + in_form.faults, note=whole.note
     )

@@ -21,6 +21,7 @@ export function client(make, page) {
   let restarted = false;
   let silence = 0;
   let lastId = 0;
+  let lastAsk = 0;
 
   async function startEngine() {
     if (start) return;
@@ -80,7 +81,7 @@ export function client(make, page) {
       ready.resolve();
     },
     reply(reply) {
-      const isLatest = reply.id === lastId;
+      const isLatest = reply.id === lastAsk;
       if (isLatest) page.put(reply);
       if (reply.final) settle(reply.id, isLatest ? reply : null);
     },
@@ -107,6 +108,7 @@ export function client(make, page) {
   /** Sends a request; resolves with its final reply or result, or null where none comes. */
   function send(request) {
     const id = ++lastId;
+    if (request.type === "ask") lastAsk = id;
     const sent = { ...request, id };
     const answered = new Promise((resolve) => open.set(id, { request: sent, resolve }));
     if (worker) worker.postMessage(sent);

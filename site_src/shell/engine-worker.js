@@ -1,7 +1,9 @@
 // The engine's worker. It receives
 //   {type: "start", address}                      once, first: where the list of files stands
 //   {type: "start", manifest, parts}              or list and contents, where none may be fetched
-//   {type: "ask", id, path, fragment, form, up}   any number of times
+//   {type: "ask", id, path, fragment, form, beneath, up}
+//                                                 any number of times; beneath: the form holds what
+//                                                 was changed, and the fragment's details the rest
 //   {type: "call", id, kind, …}                   a small question of another kind, see
 //                                                 engine.browser.KINDS; each gets its own result
 // and posts
@@ -91,9 +93,10 @@ function drain() {
   }
 }
 
-function answer({ id, path, fragment, form, up }, final) {
+function answer({ type, ...request }, final) {
+  const { id } = request;
   try {
-    const text = reply(JSON.stringify({ id, path, fragment, form, up, whole: final }));
+    const text = reply(JSON.stringify({ ...request, whole: final }));
     postMessage({ ...JSON.parse(text), type: "reply", final });
     return true;
   } catch (error) {

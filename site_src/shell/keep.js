@@ -17,20 +17,26 @@
   let size = 0;
   let current = null;
   let asked = false;
+  let reached = 0; // bytes that are kept
+  let before = 0; // … and that were when the try before was cut off
   let using = false;
 
   function show(state, values = {}) {
+    const pressed = document.activeElement;
     place.dataset.state = state;
+    say.ariaLive = state === "keeping" ? "off" : "polite"; // the bar tells how far it is
     say.textContent = (words[state] ?? "").replace(/{(\w+)}/g, (_, name) => values[name]);
     bar.hidden = state !== "keeping";
     buttons.keep.hidden = !["offer", "broken"].includes(state);
     buttons.use.hidden = !["newer", "others"].includes(state);
-    buttons.remove.hidden = state !== "kept";
+    buttons.remove.hidden = !["kept", "broken"].includes(state);
     place.hidden = false;
+    if (place.contains(pressed) && pressed.hidden) say.focus();
   }
 
   function build() {
     say.setAttribute("role", "status");
+    say.tabIndex = -1;
     bar.setAttribute("aria-label", words.progress);
     place.append(say, bar);
     for (const [name, task] of Object.entries({ keep, use, remove })) {
@@ -48,6 +54,7 @@
 
   async function keep() {
     asked = true;
+    reached = 0;
     show("keeping", { kept: 0, total: megabytes(size) });
     navigator.storage?.persist?.().catch(() => {}); // or a device short of room may drop it
     try {
@@ -71,7 +78,7 @@
     const look = () => {
       if (registration !== current) return; // it was removed meanwhile
       if (asked && worker.state === "installing") return;
-      if (asked && worker.state === "redundant") show("broken");
+      if (asked && worker.state === "redundant") return giveUpOrGoOn();
       else if (registration.waiting && registration.active) show("newer");
       else if (registration.active) show("kept");
       asked = false;
@@ -79,6 +86,15 @@
     if (!worker) return;
     look();
     worker.addEventListener("statechange", look);
+  }
+
+  // A browser ends what takes it minutes; the next try goes on with what is not kept yet.
+  function giveUpOrGoOn() {
+    const isFurther = reached > before;
+    before = isFurther ? reached : 0;
+    if (isFurther) return keep();
+    asked = false;
+    show("broken");
   }
 
   async function remove() {
@@ -104,7 +120,8 @@
       show("others");
     }
     if (data.type !== "keeping" || !asked) return;
-    bar.value = data.kept / data.total;
+    reached = data.kept;
+    bar.value = reached / data.total;
     show("keeping", { kept: megabytes(data.kept), total: megabytes(data.total) });
   });
   workers.addEventListener("controllerchange", () => {

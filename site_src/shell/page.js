@@ -29,6 +29,7 @@ const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
 let shownPath = main.dataset.path;
 let shown = []; // the texts around and between the marks, as they stand in the page
+let answered = ""; // the address's fragment that page and form stand for
 const scrolled = new WeakSet();
 let asked = Promise.resolve();
 const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
@@ -43,12 +44,25 @@ export const startEngine = engine.startEngine;
 function show(state) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
-  const words = document.querySelector("[data-ready]")?.dataset[state];
+  const { [state]: words, pending } = document.querySelector("[data-ready]")?.dataset ?? {};
   if (place && place.textContent !== words) place.textContent = words;
+  const line = document.querySelector(".rig-pending");
+  if (line) line.textContent = `${pending} ${words}`;
   const progress = document.querySelector("[data-rig-progress]");
   if (progress) progress.hidden = state !== "loading";
   const retry = document.querySelector("[data-rig-retry]");
-  if (retry) retry.hidden = state !== "failed";
+  if (!retry) return;
+  const isPressed = retry === document.activeElement;
+  retry.hidden = state !== "failed";
+  if (isPressed && retry.hidden) focusOn(place);
+}
+
+// The engine's first reply takes this line away again, with all else that it does not know.
+function tellPending() {
+  const line = document.createElement("p");
+  line.className = "rig-pending";
+  line.setAttribute("role", "status");
+  answer().querySelector("h1").after(line);
 }
 
 function showProgress(loaded, total) {
@@ -61,24 +75,39 @@ function showProgress(loaded, total) {
     .replace("{total}", megabytes(total));
 }
 
+const engineList = () => new URL(main.dataset.engine, folder).href;
+
 async function hostedWorker() {
   const made = new Worker(allowed(new URL("engine-worker.js", folder).href), { type: "module" });
-  made.postMessage({ type: "start", address: new URL(main.dataset.engine, folder).href });
+  made.postMessage({ type: "start", address: engineList() });
   return made;
 }
 
-function retry() {
+// Where a newer edition took the place of this page's, only the newer page has an engine.
+async function isReplaced() {
+  if (window.__rigPacked) return false;
+  const found = await fetch(engineList(), { method: "HEAD" }).catch(() => null);
+  return found?.status === 404;
+}
+
+async function retry() {
+  if (await isReplaced()) return location.reload();
   engine.forgive();
-  if (form()) ask(fragment(), fields());
+  if (form()) ask(givenFragment(), fields());
   else startEngine();
 }
 
 /** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
 function ask(fragment, fields) {
   if (main.dataset.state === "ready") show("working");
-  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, up: main.dataset.up });
+  const { up } = main.dataset;
+  const beneath = fields !== null && fragment !== answered;
+  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up });
   return asked;
 }
+
+/** Resolves when what was asked last is answered. */
+export const settled = () => asked;
 
 /** Asks for another page, shown in this one; resolves with its final reply, or null. */
 export function go(path, fragment) {
@@ -94,7 +123,7 @@ export function call(kind, fields) {
 /** Puts HTML that the engine made into an element, keeping what is the same in place. */
 export function fill(element, html) {
   const parts = [...parsed(html).childNodes];
-  Idiomorph.morph(element, parts, { morphStyle: "innerHTML", ignoreActiveValue: true });
+  Idiomorph.morph(element, parts, { morphStyle: "innerHTML", ignoreActiveValue: isTyping() });
 }
 
 function parsed(html) {
@@ -107,6 +136,7 @@ function put({ title, html, path, fragment, status, final }) {
     const page = path === shownPath ? location.pathname : pageOf(path);
     putAddress(page + location.search + (fragment && `#${fragment}`));
   }
+  answered = givenFragment();
   shownPath = path;
   document.title = title;
   renew(html);
@@ -195,18 +225,21 @@ const isHeld = (element) =>
   [element, ...element.querySelectorAll(".rig-scroll")].some((part) => scrolled.has(part));
 
 // Whether a field holds something else than what the engine last put there.
-function isTyped(part) {
-  const isChanged = (field) =>
-    field.options
-      ? [...field.options].some((option) => option.selected !== option.defaultSelected)
-      : field.value !== field.defaultValue || field.checked !== field.defaultChecked;
-  return [...part.querySelectorAll(FIELDS)].some(isChanged);
-}
+const isTyped = (part) => [...part.querySelectorAll(FIELDS)].some(isChanged);
+
+const isChanged = (field) =>
+  field.options
+    ? [...field.options].some((option) => option.selected !== option.defaultSelected)
+    : field.value !== field.defaultValue || field.checked !== field.defaultChecked;
+
+// Of whatever has the focus the library leaves out all that is inside, when told to spare its value.
+const isTyping = () =>
+  document.activeElement.matches(FIELDS) && isChanged(document.activeElement);
 
 function morph(old, fresh) {
   Idiomorph.morph(old, fresh, {
     morphStyle: "outerHTML",
-    ignoreActiveValue: true,
+    ignoreActiveValue: isTyping(),
     callbacks: { beforeAttributeUpdated: mayUpdate, beforeNodeMorphed: mayMorph },
   });
 }
@@ -239,24 +272,32 @@ function mayMorph(old, fresh) {
   return !old.isEqualNode(fresh) || old.querySelector(FIELDS) !== null || old.matches(FIELDS);
 }
 
+// A form that does not stand for the address yet gives what was changed in it; the engine knows the
+// rest by the address.
 function fields() {
-  return Object.fromEntries(new FormData(form()));
+  const given = [...new FormData(form())];
+  if (givenFragment() === answered) return Object.fromEntries(given);
+  const changed = new Set([...form().elements].filter(isChanged).map(({ name }) => name));
+  return Object.fromEntries(given.filter(([name]) => changed.has(name)));
 }
 
-function fragment() {
-  return location.hash.slice(1);
+// Other fragments name a place of the page.
+function givenFragment() {
+  return location.hash.includes("=") ? location.hash.slice(1) : "";
 }
-
-const hasDetails = () => fragment().includes("=");
 
 // Moves within the page; the address keeps the answers that stand in its fragment.
 function moveTo(id) {
   const place = document.getElementById(id);
   if (!place) return false;
-  if (place.tabIndex < 0) place.tabIndex = -1;
-  place.focus({ preventScroll: true });
+  focusOn(place);
   place.scrollIntoView();
   return true;
+}
+
+function focusOn(place) {
+  if (place.tabIndex < 0) place.tabIndex = -1;
+  place.focus({ preventScroll: true });
 }
 
 function whenIdle(task) {
@@ -272,7 +313,7 @@ async function rehearse() {
     const isWhole = extent === "whole";
     await new Promise(whenIdle);
     if (isDisturbed(isWhole)) return;
-    const request = { path: shownPath, fragment: fragment(), whole: isWhole };
+    const request = { path: shownPath, fragment: givenFragment(), whole: isWhole };
     const reply = await call("page", request);
     if (!reply) return; // the engine died, and is not started again for this
     if (isWhole && !isDisturbed(isWhole)) renew(reply.html);
@@ -297,10 +338,11 @@ export function moveToHeading() {
 
 function listen() {
   listenToForm();
-  addEventListener("hashchange", () => {
-    if (!hasDetails()) return;
+  addEventListener("hashchange", async () => {
+    if (givenFragment() === answered) return;
     main.addEventListener("rig-shown", moveToHeading, { once: true });
-    ask(fragment(), null);
+    const reply = await ask(givenFragment(), null);
+    if (!reply) main.removeEventListener("rig-shown", moveToHeading); // something else was asked
   });
 }
 
@@ -308,8 +350,10 @@ function begin() {
   form().hidden = false;
   carry();
   listen();
-  if (hasDetails()) ask(fragment(), null);
-  else if (!isLinkDear()) whenIdle(startEngine);
+  if (givenFragment()) {
+    tellPending();
+    ask(givenFragment(), null);
+  } else if (!isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
 }
 
@@ -322,14 +366,14 @@ function isLinkDear() {
 export function listenToForm() {
   addEventListener("scroll", ({ target }) => scrolled.add(target), { capture: true, passive: true });
   main.addEventListener("change", (event) => {
-    if (form() && event.target.form === form()) ask(fragment(), fields());
+    if (form() && event.target.form === form()) ask(givenFragment(), fields());
   });
   main.addEventListener("submit", (event) => {
     if (event.target !== form()) return;
     event.preventDefault();
-    ask(fragment(), fields());
+    ask(givenFragment(), fields());
   });
-  main.addEventListener("click", (event) => {
+  document.addEventListener("click", (event) => {
     if (event.target.closest("[data-rig-print]")) printWhole();
     if (event.target.closest("[data-rig-retry]")) retry();
     const link = event.target.closest('a[href^="#rig-"]');
@@ -342,7 +386,7 @@ async function find() {
   const guide = `${main.dataset.root}/guide/`;
   if (!location.pathname.startsWith(guide)) return;
   shownPath = location.pathname.slice(guide.length);
-  if (!(await ask(fragment(), null))) return;
+  if (!(await ask(givenFragment(), null))) return;
   moveToHeading();
   if (form()) listen();
 }

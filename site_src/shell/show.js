@@ -1,7 +1,16 @@
 // Show mode's script: every page of the guide is shown inside this one, so that the browser's
 // history holds nothing of a visitor; idle or on demand the page is loaded afresh.
 import { VISITS, keep, read, wipeTheRest } from "./kept.js";
-import { call, fill, go, listenToForm, main, moveToHeading, startEngine } from "./page.js";
+import {
+  call,
+  fill,
+  go,
+  listenToForm,
+  main,
+  moveToHeading,
+  settled,
+  startEngine,
+} from "./page.js";
 
 const byId = (id) => document.getElementById(id);
 const still = byId("rig-show-still");
@@ -78,6 +87,7 @@ main.addEventListener("click", ({ target }) => {
 byId("rig-show-over").addEventListener("click", () => sure.showModal());
 
 byId("rig-show-home").addEventListener("click", async () => {
+  await settled(); // what was typed a moment ago belongs to what is taken home
   const result = await call("home", { link });
   if (!result) return;
   fill(byId("rig-take"), result.html);

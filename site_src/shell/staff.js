@@ -77,7 +77,10 @@ async function take(ready, text) {
   let line = ready;
   if (!line) {
     const result = await call("complete", { link, text });
-    if (!result) return;
+    if (!result) {
+      field.value = text + field.value; // the engine failed: nothing of what was typed is lost
+      return;
+    }
     put(result.html, text);
     line = lines()[0];
   }
@@ -145,6 +148,7 @@ byId("rig-beside").addEventListener("click", ({ target }) => {
 
 // What was typed a moment ago is in the message only when the engine has told.
 async function copy(button) {
+  await entered;
   await told;
   const { copy: text, done } = button.dataset;
   try {

@@ -121,6 +121,32 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
     page.wait_for_function("() => caches.keys().then((names) => names.length === 0)")
 
 
+def test_what_could_not_be_kept_whole_can_be_removed_and_kept_again(
+    site: Path, guide: Guide, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
+) -> None:
+    small = tmp_path / "site"
+    copy_little(site, small, guide)
+    page = new_page()
+    lost = small / "assets" / "search.png"
+    lost.write_bytes(b"kept after the rest")
+    write_offline(small, "Guide", "Guide", guide.wording.page)
+    lost.unlink()
+    with served(small) as port:
+        at = f"http://127.0.0.1:{port}"
+        own_origin(at)
+        page.goto(f"{at}{ANSWER}")
+        page.locator("[data-rig-do=keep]").focus()
+        page.keyboard.press("Enter")
+        place = page.locator(".rig-offline")
+        expect(place).to_have_attribute("data-state", "broken", timeout=KEEP_MS)
+        assert page.evaluate("document.activeElement !== document.body")
+        assert page.evaluate("caches.keys()") != []
+        page.locator("[data-rig-do=remove]").click()
+        page.wait_for_function("() => caches.keys().then((names) => names.length === 0)")
+        lost.write_bytes(b"kept after the rest")
+        keep(page)
+
+
 def test_a_newer_edition_waits_until_it_is_asked_for(
     site: Path,
     guide: Guide,
