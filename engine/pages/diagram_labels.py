@@ -186,7 +186,11 @@ class Labels:
         return Label(
             "soc-monitor",
             self._say("shunt"),
-            (self.parts["soc-monitor"].name, self._say("shunt-all")),
+            (
+                self.parts["soc-monitor"].name,
+                self._say("shunt-all"),
+                self._say("frame", cable=words.frame_name(self.design)),
+            ),
         )
 
     def busbars(self) -> Label:

@@ -112,6 +112,12 @@ def test_conductors_are_those_of_the_parts_list(
         asked = re.search(r"frame: (\S+) AWG", drawn.texts["bond-cable"])
         assert asked is not None
         assert awg.rank(bond.awg) >= awg.rank(asked[1]), case.link
+        frame = needed(case, "frame-cable")
+        joint = guide.article(frame.product)
+        assert isinstance(joint, Cable)
+        leads = round(frame.quantity / guide.planning.bond_run_m)
+        size = f"{leads} × {joint.awg}" if leads > 1 else joint.awg
+        assert f"nowhere else: {size} AWG" in drawn.texts["soc-monitor"], case.link
 
 
 def test_what_joins_the_bank_is_that_of_the_parts_list(
@@ -229,7 +235,8 @@ def test_each_unit_has_its_legs_and_the_neutral_meets_ground_once(
         assert drawn.symbols["tie"] == (candidate.layout == TWO_LEG)
         # One at the post, one in the unit that is the source off the battery.
         assert drawn.symbols["ground"] == 1 + candidate.inverter.bond_relay
-        assert drawn.symbols["chassis"] == candidate.units
+        # Each case, and the battery's negative at the shunt.
+        assert drawn.symbols["chassis"] == candidate.units + 1
         names = [text.text for text in drawn.root.iter(f"{SVG}text")]
         two_legs = candidate.layout in (TWO_LEG, SPLIT_PAIR, SPLIT_NATIVE)
         assert ("L2" in names) == (two_legs and case.needs.service.legs == 2), case.link
