@@ -77,6 +77,14 @@ def test_an_answer_meets_the_rule_and_another_does_not(case: MakeCase, rule: str
     assert not misses or rule not in shown(case, misses)
 
 
+@pytest.mark.parametrize("text", [VAN, COOKING, COACH, SOME])
+def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str) -> None:
+    """NEC 551.40(C) and 551.41(C), from memory: every unit makes 120 V."""
+    found = case(text)
+    notes = cautions_of(found.guide, found.needs, found.design)
+    assert "ground-fault" in {note.caution.id for note in notes}
+
+
 def test_without_inrush_above_the_peak_there_is_no_word_of_a_pre_charge(case: MakeCase) -> None:
     found = case(VAN)
     calm = replace(found.design, dc=replace(found.design.dc, precharge=False))

@@ -257,6 +257,21 @@ def test_the_numbers_beside_it_say_the_same(guide: Guide, read: list[tuple[Case,
             assert text in " ".join(drawn.texts.values()), case.link
 
 
+def test_a_van_is_not_told_of_a_panel_that_it_may_not_have(
+    read: list[tuple[Case, Read]],
+) -> None:
+    seen = set()
+    for case, drawn in read:
+        seen.add((case.needs.rig.id, case.needs.whole))
+        van = case.needs.rig.id == "van"
+        if case.needs.whole:
+            assert ("or a new one" in drawn.texts["panel"]) == van, case.link
+        else:
+            assert ("if the rig has one" in drawn.texts["main-panel"]) == van, case.link
+            assert ("Stays as it is" in drawn.texts["main-panel"]) != van, case.link
+    assert {("van", True), ("van", False), ("rig-30", True), ("rig-30", False)} <= seen
+
+
 def test_the_words_are_those_of_the_drawing(guide: Guide, cases: tuple[Case, ...]) -> None:
     for case in cases:
         picture = diagram_of(guide, case.needs, case.design)
