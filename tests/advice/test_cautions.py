@@ -41,6 +41,7 @@ RULE_CASES = {
         f"{VAN} gen=2000W",
     ),
     "alternator": (f"{VAN} alt=180A", VAN),
+    "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
     "live-inlet": (VAN, COOKING),
     "high-short-circuit": (BIG_BANK, VAN),
     "precharge": (VAN, ""),
@@ -75,6 +76,22 @@ def test_an_answer_meets_the_rule_and_another_does_not(case: MakeCase, rule: str
     meets, misses = RULE_CASES[rule]
     assert rule in shown(case, meets)
     assert not misses or rule not in shown(case, misses)
+
+
+@pytest.mark.parametrize(
+    ("text", "warned"),
+    [
+        (f"{COACH} bank=48V", True),
+        (f"{SOME} bank=48V", True),
+        (f"{COACH} bank=12V", False),
+        (f"{VAN} bank=24V", False),
+    ],
+)
+def test_brake_jacks_and_slides_keep_a_12_v_battery_beside_another_bank(
+    case: MakeCase, text: str, warned: bool
+) -> None:
+    """49 CFR 393.43, from memory."""
+    assert ("motors-on-12-v" in shown(case, text)) == warned
 
 
 @pytest.mark.parametrize("text", [VAN, COOKING, COACH, SOME])
