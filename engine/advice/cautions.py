@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from engine.advice.charging_plan import driving_a
+from engine.advice.branches import HOUSE_V
 from engine.advice.layouts import SUB_PANEL
 from engine.advice.shore_plan import plan_generator, plan_shore
 from engine.model.guide import Guide
@@ -59,6 +60,11 @@ def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     own = [load.name for load in needs.loads if load.volts == 240]
     known = own or [each.name for each in guide.appliances if each.volts == 240]
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
+
+
+def _motors_on_12_v(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """Jacks, slides and a breakaway brake are on rigs with a cord of their own, not on a van."""
+    return _when(not needs.bare and design.candidate.inverter.dc_nominal != HOUSE_V)
 
 
 def _uses(needs: Needs, mark: str) -> bool:
@@ -173,6 +179,7 @@ RULES: dict[str, Rule] = {
     "generator-start": _generator_start,
     "alternator": _alternator,
     "sources-sum": _sources_sum,
+    "motors-on-12-v": _motors_on_12_v,
     "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),

@@ -3,6 +3,7 @@
 One unit: battery or busbar – fuse – switch – unit, and back over the shunt of the monitor.
 Two units: busbar – switch – a fuse for each – unit, so that one switch cuts both; what lies before
 the switch and the shunt carries both, and is thicker.
+At the shunt's load side the negative is joined to the frame, by a bolt of the same size.
 Batteries side by side meet on the busbars, each over its own fuse where it needs one.
 """
 
@@ -14,6 +15,7 @@ from engine.sizing.conductors import CableChoice
 
 MAIN = "dc-cable"
 LINK = "battery-links"
+FRAME = "frame-cable"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,8 @@ class Chain:
     cable_m: float
     link: CableChoice
     link_m: float
+    frame_size: str
+    frame_m: float
     unit_stud: str
     battery_stud: str
     holder_stud: str
@@ -70,6 +74,10 @@ def _main(chain: Chain) -> Iterator[DcConductor]:
         yield run("fuse to unit", chain.holder_stud)
     yield trunk("bank to shunt, negative", source, chain.shunt_stud)
     yield run("shunt to unit, negative", chain.shunt_stud)
+    bolts = (chain.shunt_stud, chain.shunt_stud)
+    yield DcConductor(
+        FRAME, "shunt to frame", chain.trunk.runs, chain.frame_size, chain.frame_m, bolts
+    )
 
 
 def _strings(chain: Chain) -> Iterator[DcConductor]:

@@ -1,4 +1,4 @@
-"""The run from the bank to each unit: current, fuse, cable, switch, busbars, case bond."""
+"""The run from the bank to each unit: current, fuse, cable, switch, busbars, frame joints."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -90,6 +90,8 @@ def plan_dc(
     busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bank_a)
     shunt_stud = monitor.stud if monitor else disconnect.stud
     bar_stud = (busbar.stud if busbar else disconnect.stud) if shared else ""
+    bond_awg = grounding.chassis_bond(cable.size)
+    frame_awg = grounding.negative_to_frame(trunk.size, bond_awg)
     plan = DcPlan(
         low_v=low_v,
         unit_w=unit_w,
@@ -110,7 +112,8 @@ def plan_dc(
         battery_fuse=strings.fuse,
         battery_holder=strings.holder,
         battery_fuses=bank.parallel if strings.fuse else 0,
-        bond_awg=grounding.chassis_bond(cable.size),
+        bond_awg=bond_awg,
+        frame_awg=frame_awg,
         precharge=inrush_needs_precharge(
             highest_v, loop_ohm, bank.battery.peak_current, bank.parallel
         ),
@@ -128,6 +131,8 @@ def plan_dc(
                     cable_m=needs.cable_m,
                     link=strings.link,
                     link_m=planning.link_m,
+                    frame_size=frame_awg,
+                    frame_m=planning.bond_run_m,
                     unit_stud=inverter.dc_stud,
                     battery_stud=bank.battery.stud,
                     holder_stud=holder.stud,

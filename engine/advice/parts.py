@@ -179,8 +179,8 @@ class Parts:
                 if each.legs == legs and each.rating >= ac.output_a
             ]
             self._put("sub-panel", 1, panels, f"a sub-panel for {ac.output_a:.0f} A")
-        service = self.needs.service_id
-        if service.startswith("household"):  # such a rig may have no inlet yet
+        if self.needs.bare:
+            service = self.needs.service_id
             leads = [each for each in self.catalogue.input_leads if each.service == service]
             self._put("input-lead", 1, leads, "an inlet and shore lead for a household plug")
 

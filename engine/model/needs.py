@@ -93,3 +93,8 @@ class Needs(PowerNeeds):
     def light(self) -> tuple[Load, ...]:
         """What runs along with anything, of the loads at once."""
         return tuple(load for load in self.running if not load.heavy and load.volts != 240)
+
+    @property
+    def bare(self) -> bool:
+        """Whether the rig, with a household cord, may have neither inlet nor panel yet."""
+        return self.service_id.startswith("household")

@@ -197,6 +197,7 @@ class DcPlan:
     trunk : short cable between the busbars or battery and the switch, for all units together
     link : cable of each string
     battery_fuse : fuse of each string, where each needs its own
+    frame_awg : each lead from the negative to the frame; as many as the trunk has
     loop_ohm : resistance of bank and cables
     terminal_v, start_v : voltage left at the units while everything runs, and at the hardest start
     """
@@ -221,6 +222,7 @@ class DcPlan:
     battery_holder: FuseHolder | None
     battery_fuses: int
     bond_awg: str
+    frame_awg: str
     precharge: bool
     loop_ohm: float
     terminal_v: float

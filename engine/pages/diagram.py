@@ -77,6 +77,9 @@ class _Diagram(AcSide):
         self.sheet.line((spine, end), (spine, self.y + height))
         for y in (self.y + 6.0, end):  # the two measuring taps of a shunt
             self.sheet.line((spine, y), (spine + 14.0, y))
+        self.sheet.dot(spine, self.y + 3.0)  # on its load side, the joint to the frame
+        self.sheet.line((spine, self.y + 3.0), (spine - 16.0, self.y + 3.0))
+        self._symbol("chassis", spine - 16.0, self.y + 3.0)
         self.y += height
 
     def _fuses(self) -> None:

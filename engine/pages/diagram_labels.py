@@ -88,7 +88,9 @@ class Labels:
 
     def main_panel(self) -> Label:
         """The rig's own panel, where only a few circuits move."""
-        return Label("main-panel", self._say("main-panel"), (self._say("main-panel-stays"),))
+        bare = "-bare" if self.needs.bare else ""
+        stays = self._say(f"main-panel-stays{bare}")
+        return Label("main-panel", self._say(f"main-panel{bare}"), (stays,))
 
     def breaker(self, side: str) -> Label:
         """The breaker ahead of or behind each unit, with the conductors of that side."""
@@ -133,7 +135,7 @@ class Labels:
         """The panel that the units feed, and what its legs get off the battery."""
         layout = self.design.candidate.layout
         if self.needs.whole:
-            title = self._say("panel")
+            title = self._say("panel-bare" if self.needs.bare else "panel")
         else:
             line = self.parts["sub-panel"]
             title = line.name
@@ -186,7 +188,11 @@ class Labels:
         return Label(
             "soc-monitor",
             self._say("shunt"),
-            (self.parts["soc-monitor"].name, self._say("shunt-all")),
+            (
+                self.parts["soc-monitor"].name,
+                self._say("shunt-all"),
+                self._say("frame", cable=words.frame_name(self.design)),
+            ),
         )
 
     def busbars(self) -> Label:

@@ -151,7 +151,7 @@ def _chemistry(rows: Rows, chemistry: str) -> str:
 
 
 def cable(rows: Rows) -> Iterator[Number]:
-    """Cable, what is lost and left, fuse, switch, links, bond, lugs."""
+    """Cable, what is lost and left, fuse, switch, links, bond, joint to the frame, lugs."""
     dc, bank = rows.design.dc, rows.design.bank
     run = dc.cable
     yield rows.row("cable", words.cable_name(rows.design))
@@ -194,6 +194,7 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("switch", amps(dc.disconnect.rating, 0))
     yield from _links(rows)
     yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
+    yield rows.row("frame", words.frame_name(rows.design))
     yield rows.row("lugs", "; ".join(_lugs(rows)))
     yield from _branches(rows)
     yield rows.row("lug-tool", crimper_kind(run.size))

@@ -20,7 +20,7 @@ PART_GROUPS = {
     "cables": (
         *("dc-cable", "battery-links"),
         *(f"{branch}-cable" for branch in BRANCHES),
-        *("lugs", "bond-cable"),
+        *("lugs", "bond-cable", "frame-cable"),
     ),
     "ac": ("breaker-in", "breaker-out", "ac-cable", "sub-panel", "input-lead"),
     "terminals": ("ferrules",),

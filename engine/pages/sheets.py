@@ -55,6 +55,7 @@ def _facts(advice: Advice, design: Design) -> dict[str, str]:
         "cable": words.cable_name(design),
         "fuse": f"{amps(dc.fuse.rating)} {dc.fuse.family}",
         "bond": f"{dc.bond_awg} AWG",
+        "frame": words.frame_name(design),
         "terminal": volts(dc.terminal_v),
         "load": show(design.supply.total_w, "W"),
         "start": show(starts, "VA"),
@@ -72,7 +73,7 @@ def _facts(advice: Advice, design: Design) -> dict[str, str]:
 
 SHEET_FACTS = (
     *("service", "unit", "units", "unit_mass", "clear", "vents", "ambient"),
-    *("bank", "battery", "bank_v", "cable_m", "cable", "fuse", "bond", "terminal"),
+    *("bank", "battery", "bank_v", "cable_m", "cable", "fuse", "bond", "frame", "terminal"),
     *("load", "start", "wires", "breaker", "volts", "between"),
     *("input", "charge", "absorption", "alternator", "mass"),
 )

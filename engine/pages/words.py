@@ -105,7 +105,16 @@ def cable_name(design: Design) -> str:
 
 def runs_name(cable: CableChoice) -> str:
     """A cable by its size, and how many in parallel: "6 AWG", "2 × 1/0 AWG"."""
-    return f"{cable.runs} × {cable.size} AWG" if cable.runs > 1 else f"{cable.size} AWG"
+    return _counted(cable.runs, cable.size)
+
+
+def frame_name(design: Design) -> str:
+    """The joint of the battery's negative and the frame, as runs_name names a cable."""
+    return _counted(design.dc.trunk.runs, design.dc.frame_awg)
+
+
+def _counted(runs: int, size: str) -> str:
+    return f"{runs} × {size} AWG" if runs > 1 else f"{size} AWG"
 
 
 def clearance_text(asked: Clearances) -> str:

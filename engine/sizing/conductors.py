@@ -14,7 +14,7 @@ from engine.sizing.ampacity import (
     dc_ampacity_a,
     dc_temperature_factor,
 )
-from engine.sizing.grounding import chassis_bond, equipment_ground
+from engine.sizing.grounding import chassis_bond, equipment_ground, negative_to_frame
 from engine.sizing.metric import metric_equal_mm2, metric_resistance_ohm_per_m
 from engine.standards import ampacity_ac, ampacity_dc, awg, copper
 
@@ -32,6 +32,7 @@ __all__ = [
     "insulated_mass_kg_per_m",
     "metric_equal_mm2",
     "metric_resistance_ohm_per_m",
+    "negative_to_frame",
     "resistance_ohm_per_m",
     "voltage_drop_v",
 ]

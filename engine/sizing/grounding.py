@@ -56,3 +56,34 @@ def chassis_bond(dc_positive_size: str) -> str:
     """
     below = awg.rank(dc_positive_size) - grounding.CHASSIS_BOND_SIZES_BELOW_POSITIVE
     return awg.SIZES[max(below, awg.rank(grounding.CHASSIS_BOND_SMALLEST))]
+
+
+def negative_to_frame(dc_positive_size: str, case_bond_size: str) -> str:
+    """Lead from the battery's negative to the frame, one for each lead of the battery's positive.
+
+    joint = thickest of 8 AWG, the positive lead and the case bond
+
+    A fault from positive to the case goes through the case bond into the frame, and only through
+    this lead back to the battery. As thick as the positive one, it bears what the fuse lets pass.
+
+    Parameters
+    ----------
+    dc_positive_size : size of one battery-positive conductor, all units together [AWG]
+    case_bond_size : size of the bond from a case to the frame [AWG]
+
+    Returns
+    -------
+    Trade size [AWG].
+
+    Raises
+    ------
+    ValueError : if a size is unknown.
+
+    Source: NEC 552.10(C)(4), 2008, park trailers, for 8 AWG and the positive lead; that it is
+    no thinner than the case bond is this project's careful choice.
+
+    >>> negative_to_frame("2/0", "1/0"), negative_to_frame("10", "8")
+    ('2/0', '8')
+    """
+    sizes = (grounding.BATTERY_TO_FRAME_SMALLEST, dc_positive_size, case_bond_size)
+    return max(sizes, key=awg.rank)

@@ -1,7 +1,8 @@
 """Equipment grounding and chassis bonding conductors, copper.
 
-Sources: NEC Table 250.122; NEC 551.20(C) (chassis bond of a recreational vehicle); ABYC A-31
-(direct-current grounding conductor against the positive one).
+Sources: NEC Table 250.122; NEC 551.20(C) (chassis bond of a recreational vehicle); NEC 552.10(C)(4)
+(battery's lead to the frame); ABYC A-31 (direct-current grounding conductor against the positive
+one).
 """
 
 from typing import Final
@@ -32,3 +33,6 @@ CHASSIS_BOND_SIZES_BELOW_POSITIVE: Final = 1
 Allowed there where the fuse is at most 135 % of the bond's ampacity. An internal fault from
 battery positive to the case comes back through the bond, so it must outlast the fuse.
 """
+
+BATTERY_TO_FRAME_SMALLEST: Final = "8"
+"""Smallest lead from the battery's negative to the frame, NEC 552.10(C)(4), park trailers [AWG]."""

@@ -42,6 +42,7 @@ RULE_CASES = {
     ),
     "alternator": (f"{VAN} alt=180A", VAN),
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
+    "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
     "live-inlet": (VAN, COOKING),
     "high-short-circuit": (BIG_BANK, VAN),
     "precharge": (VAN, ""),
@@ -76,6 +77,30 @@ def test_an_answer_meets_the_rule_and_another_does_not(case: MakeCase, rule: str
     meets, misses = RULE_CASES[rule]
     assert rule in shown(case, meets)
     assert not misses or rule not in shown(case, misses)
+
+
+@pytest.mark.parametrize(
+    ("text", "warned"),
+    [
+        (f"{COACH} bank=48V", True),
+        (f"{SOME} bank=48V", True),
+        (f"{COACH} bank=12V", False),
+        (f"{VAN} bank=24V", False),
+    ],
+)
+def test_brake_jacks_and_slides_keep_a_12_v_battery_beside_another_bank(
+    case: MakeCase, text: str, warned: bool
+) -> None:
+    """49 CFR 393.43, from memory."""
+    assert ("motors-on-12-v" in shown(case, text)) == warned
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, COACH, SOME])
+def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str) -> None:
+    """NEC 551.40(C) and 551.41(C), from memory: every unit makes 120 V."""
+    found = case(text)
+    notes = cautions_of(found.guide, found.needs, found.design)
+    assert "ground-fault" in {note.caution.id for note in notes}
 
 
 def test_without_inrush_above_the_peak_there_is_no_word_of_a_pre_charge(case: MakeCase) -> None:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from engine.advice.dc_cables import LINK, MAIN, Chain, conductors_of
+from engine.advice.dc_cables import FRAME, LINK, MAIN, Chain, conductors_of
 from engine.sizing.conductors import CableChoice
 
 
@@ -28,6 +28,8 @@ def chain(
         cable_m=2.0,
         link=cable("1/0"),
         link_m=0.4,
+        frame_size="4/0" if units > 1 else "2/0",
+        frame_m=1.5,
         unit_stud="M10",
         battery_stud="M8",
         holder_stud="M8h",
@@ -50,33 +52,43 @@ def tally(made: Chain) -> tuple[Counter[tuple[str, str]], Counter[tuple[str, str
 
 
 def test_one_unit_on_one_battery() -> None:
-    """Battery – fuse – switch – unit, unit – shunt – battery: five pieces, ten lugs."""
+    """Battery – fuse – switch – unit, unit – shunt – battery and frame: six pieces, 12 lugs."""
     pieces, lugs = tally(chain())
-    assert pieces == {(MAIN, "2/0"): 2, (LINK, "2/0"): 3}
+    assert pieces == {(MAIN, "2/0"): 2, (LINK, "2/0"): 3, (FRAME, "2/0"): 1}
     assert lugs == {
         ("2/0", "M8"): 2,
         ("2/0", "M8h"): 2,
         ("2/0", "M10s"): 2,
         ("2/0", "M10"): 2,
-        ("2/0", "M10m"): 2,
+        ("2/0", "M10m"): 4,  # shunt, and the frame's bolt of the same size
     }
 
 
 def test_two_cables_in_parallel_double_every_piece_of_the_run() -> None:
     pieces, lugs = tally(chain(runs=2))
-    assert pieces == {(MAIN, "2/0"): 4, (LINK, "2/0"): 6}
-    assert sum(lugs.values()) == 20
+    assert pieces == {(MAIN, "2/0"): 4, (LINK, "2/0"): 6, (FRAME, "2/0"): 2}
+    assert sum(lugs.values()) == 24
 
 
 def test_four_batteries_in_series_have_three_links_between_them() -> None:
     pieces, lugs = tally(chain(series=4))
-    assert pieces == {(MAIN, "2/0"): 2, (LINK, "2/0"): 3, (LINK, "1/0"): 3}
+    assert pieces == {
+        (MAIN, "2/0"): 2,
+        (LINK, "2/0"): 3,
+        (LINK, "1/0"): 3,
+        (FRAME, "2/0"): 1,
+    }
     assert lugs["1/0", "M8"] == 6
 
 
 def test_three_batteries_side_by_side_meet_on_the_busbars() -> None:
     pieces, lugs = tally(chain(parallel=3))
-    assert pieces == {(MAIN, "2/0"): 2, (LINK, "2/0"): 3, (LINK, "1/0"): 6}
+    assert pieces == {
+        (MAIN, "2/0"): 2,
+        (LINK, "2/0"): 3,
+        (LINK, "1/0"): 6,
+        (FRAME, "2/0"): 1,
+    }
     assert lugs["1/0", "M8"] == lugs["1/0", "M10b"] == 6
     assert ("2/0", "M8") not in lugs
 
@@ -94,6 +106,7 @@ def test_two_units_share_switch_and_shunt_over_a_thicker_piece() -> None:
         (LINK, "2/0"): 2,  # from the switch to the fuse of each unit
         (LINK, "4/0"): 2,  # busbar to switch, busbar to shunt
         (LINK, "1/0"): 4,
+        (FRAME, "4/0"): 1,
     }
     assert lugs["2/0", "M10"] == 4
     assert lugs["4/0", "M10b"] == 2
@@ -106,7 +119,7 @@ def test_two_units_on_one_battery_have_busbars_too() -> None:
 
 def test_long_runs_are_as_long_as_was_said_and_short_ones_as_planned() -> None:
     lengths = {(each.group, each.length_m) for each in conductors_of(chain(parallel=2))}
-    assert lengths == {(MAIN, 2.0), (LINK, 0.4)}
+    assert lengths == {(MAIN, 2.0), (LINK, 0.4), (FRAME, 1.5)}
 
 
 def test_every_conductor_has_two_ends_and_a_name() -> None:

@@ -7,6 +7,7 @@ import pytest
 from engine.advice.dc_side import plan_dc
 from engine.model.guide import Guide
 from engine.model.result import Check, DcPlan
+from engine.sizing.ampacity import dc_ampacity_a
 from engine.sizing.inverter import constant_power_current_a
 from engine.standards import awg
 from tests.advice.conftest import AIRCON, COOKING, TWO_AIRCONS, VAN, Case, MakeCase, with_shelf
@@ -242,6 +243,21 @@ def test_the_case_is_bonded_one_size_below_the_positive_and_never_below_8_awg(
         dc = case(text).design.dc
         below = awg.SIZES[awg.rank(dc.cable.size) - 1]
         assert dc.bond_awg == max(below, "8", key=awg.rank)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, TWO_AIRCONS, f"{COOKING} bank=12V cable=20ft"])
+def test_the_negative_is_joined_to_the_frame_once_by_what_the_main_fuses_need(
+    case: MakeCase, text: str
+) -> None:
+    """NEC 552.10(C)(4): 8 AWG, no thinner than the positive; lead for lead, common practice."""
+    found = case(text)
+    dc = found.design.dc
+    (joint,) = (each for each in dc.conductors if each.group == "frame-cable")
+    assert dc.monitor is not None
+    assert joint.studs[0] == dc.monitor.stud
+    assert awg.rank(joint.size) >= max(map(awg.rank, ("8", dc.bond_awg, dc.trunk.size)))
+    carries_a = joint.quantity * dc_ampacity_a(joint.size, 105, found.needs.ambient_c)
+    assert carries_a >= dc.fuse.rating * found.candidate.units
 
 
 def test_a_pre_charge_is_asked_for_where_the_inrush_is_above_the_banks_peak(

@@ -93,7 +93,8 @@ def test_cable_that_the_shelf_lacks_is_named_by_size_and_length(
         line.group: line for line in relisted(found, with_shelf(guide, cables=())) if line.unit
     }
     branches = {f"{branch.id}-cable" for branch in found.design.dc.branches}
-    assert {"dc-cable", "battery-links", "bond-cable", "ac-cable"} | branches == set(lacking)
+    always = {"dc-cable", "battery-links", "bond-cable", "frame-cable", "ac-cable"}
+    assert always | branches == set(lacking)
     assert {"step-down-cable", "house-cable"} <= branches
     assert all(not line.product and "AWG" in line.name for line in lacking.values())
     assert lacking["dc-cable"].quantity == pytest.approx(2 * found.needs.cable_m)

@@ -112,6 +112,12 @@ def test_conductors_are_those_of_the_parts_list(
         asked = re.search(r"frame: (\S+) AWG", drawn.texts["bond-cable"])
         assert asked is not None
         assert awg.rank(bond.awg) >= awg.rank(asked[1]), case.link
+        frame = needed(case, "frame-cable")
+        joint = guide.article(frame.product)
+        assert isinstance(joint, Cable)
+        leads = round(frame.quantity / guide.planning.bond_run_m)
+        size = f"{leads} × {joint.awg}" if leads > 1 else joint.awg
+        assert f"nowhere else: {size} AWG" in drawn.texts["soc-monitor"], case.link
 
 
 def test_what_joins_the_bank_is_that_of_the_parts_list(
@@ -229,7 +235,8 @@ def test_each_unit_has_its_legs_and_the_neutral_meets_ground_once(
         assert drawn.symbols["tie"] == (candidate.layout == TWO_LEG)
         # One at the post, one in the unit that is the source off the battery.
         assert drawn.symbols["ground"] == 1 + candidate.inverter.bond_relay
-        assert drawn.symbols["chassis"] == candidate.units
+        # Each case, and the battery's negative at the shunt.
+        assert drawn.symbols["chassis"] == candidate.units + 1
         names = [text.text for text in drawn.root.iter(f"{SVG}text")]
         two_legs = candidate.layout in (TWO_LEG, SPLIT_PAIR, SPLIT_NATIVE)
         assert ("L2" in names) == (two_legs and case.needs.service.legs == 2), case.link
@@ -248,6 +255,21 @@ def test_the_numbers_beside_it_say_the_same(guide: Guide, read: list[tuple[Case,
         ):
             assert text in cable, case.link
             assert text in " ".join(drawn.texts.values()), case.link
+
+
+def test_a_van_is_not_told_of_a_panel_that_it_may_not_have(
+    read: list[tuple[Case, Read]],
+) -> None:
+    seen = set()
+    for case, drawn in read:
+        seen.add((case.needs.rig.id, case.needs.whole))
+        van = case.needs.rig.id == "van"
+        if case.needs.whole:
+            assert ("or a new one" in drawn.texts["panel"]) == van, case.link
+        else:
+            assert ("if the rig has one" in drawn.texts["main-panel"]) == van, case.link
+            assert ("Stays as it is" in drawn.texts["main-panel"]) != van, case.link
+    assert {("van", True), ("van", False), ("rig-30", True), ("rig-30", False)} <= seen
 
 
 def test_the_words_are_those_of_the_drawing(guide: Guide, cases: tuple[Case, ...]) -> None:

@@ -57,6 +57,19 @@ class Dc(Branches):
         least = max(rank(tables.LOW_COPPER), rank(cable["awg"]) - 1)
         if not bond or any(rank(each.awg) < least for each in bond):
             yield "the bond of the case is too thin or missing"
+        joint = self.products("frame-cable", self.guide.catalogue.cables)
+        least = max(rank(tables.LOW_COPPER), rank(cable["awg"]) - 1)
+        if self.units == 1:
+            least = max(least, rank(cable["awg"]))
+        carries_a = sum(self.ampacity_a(each.awg) for each in joint) * self.frame_leads()
+        if any(rank(each.awg) < least for each in joint) or carries_a < (
+            fuse["rating_a"] * self.units * (1 - NEAR)
+        ):
+            yield "the negative's joint to the frame is too thin or missing"
+
+    def frame_leads(self) -> int:
+        """Cables from the shunt to the frame."""
+        return round(self.quantity("frame-cable") / self.guide.planning.bond_run_m)
 
     def _fuse_on_list(self, group: str, rating_a: float, count: int) -> Iterator[str]:
         fuses = self.products(group, self.guide.catalogue.fuses)
@@ -99,7 +112,7 @@ class Dc(Branches):
         cable_m = self.quantity("dc-cable")
         if abs(cable_m - main * self.needs.cable_m) > 1e-6:
             yield f"{cable_m:.2f} m of battery cable for {main} runs"
-        conductors = main + sum(pieces.values())
+        conductors = main + sum(pieces.values()) + self.frame_leads()
         lugs = 2 * conductors + self.branch_lugs()
         if self.quantity("lugs") != lugs:
             yield f"{self.quantity('lugs'):.0f} lugs for {lugs} ends"

@@ -28,7 +28,7 @@ GROUND = ((15, "14"), (20, "12"), (60, "10"), (100, "8"), (200, "6"))  # NEC Tab
 STANDARD_A = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200)
 
 FERRULE_MM = 18.0  # bare, common practice, no source
-LOW_COPPER = "8"  # NEC 551.20(C), smallest bond of the case
+LOW_COPPER = "8"  # NEC 551.20(C), smallest bond of the case; 552.10(C)(4), of the battery
 LITHIUM_CELL_V = (3.2, 3.65)  # nominal and most, trade tables
 LEAD_CELL_V = (2.0, 2.45)  # nominal and absorption, from memory
 OWN_FIGURE_UP_TO_A, LARGE_INTERRUPT_A = 10_000.0, 20_000.0  # ABYC E-11 11.10.1.2 (secondary)

@@ -120,6 +120,7 @@ SPOILT: dict[str, Callable[[dict[str, Any]], dict[str, Any]]] = {
     "no crimper": without("ferrule-crimper"),
     "no busbars": without("busbar"),
     "no bond": without("bond-cable"),
+    "no joint to the frame": without("frame-cable"),
     "no fuse holder": without("fuse-holder"),
     "no switch": without("disconnect"),
     "no fuse to the converter": without("step-down-fuse"),

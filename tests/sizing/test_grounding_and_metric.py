@@ -41,6 +41,16 @@ def test_chassis_bond_is_8_awg_at_least_and_at_most_one_size_below(size: str) ->
     assert bond >= awg.rank(size) - 1
 
 
+@given(SIZES, SIZES)
+@few
+def test_the_negatives_lead_to_the_frame_is_no_thinner_than_positive_and_case_bond(
+    positive: str, bond: str
+) -> None:
+    """NEC 552.10(C)(4), 8 AWG and the lead that is not joined; the case bond beside it."""
+    lead = awg.rank(grounding.negative_to_frame(positive, bond))
+    assert lead == max(awg.rank("8"), awg.rank(positive), awg.rank(bond))
+
+
 @given(SIZES)
 @few
 def test_metric_equal_is_the_next_area_that_is_not_smaller(size: str) -> None:
@@ -75,6 +85,8 @@ def test_what_no_table_holds_is_refused_with_what_it_holds() -> None:
         grounding.equipment_ground(801.0)
     with pytest.raises(ValueError, match=r"size must be one of 18, .* AWG, got '7'"):
         grounding.chassis_bond("7")
+    with pytest.raises(ValueError, match=r"size must be one of 18, .* AWG, got '7'"):
+        grounding.negative_to_frame("7", "8")
     with pytest.raises(ValueError, match=r"size must be one of 18, .* AWG, got '7'"):
         metric.metric_equal_mm2("7")
     with pytest.raises(ValueError, match=r"area_mm2 must be one of 0.5, .*, 120, got 30"):

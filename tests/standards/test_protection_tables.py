@@ -23,6 +23,7 @@ def test_small_conductor_limits_are_those_of_240_4() -> None:
 def test_grounding_conductors_are_those_of_table_250_122() -> None:
     assert [list(row) for row in grounding.EGC_AWG] == CODE["equipment_ground"]
     assert CODE["chassis_bond_smallest"] == grounding.CHASSIS_BOND_SMALLEST
+    assert CODE["battery_to_frame_smallest"] == grounding.BATTERY_TO_FRAME_SMALLEST
 
 
 def test_fuse_places_are_those_of_the_law() -> None:
