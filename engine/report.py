@@ -203,6 +203,7 @@ def _ac(design: Design) -> dict[str, Any]:
             "awg": ac.output_awg,
             "ground_awg": ac.ground_awg,
             "legs": design.candidate.legs,
+            "joint_breaker_a": ac.joint_a,
         },
     }
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 
 from engine.model.answers import Bay, ExistingBank
 from engine.model.guide import Rig
-from engine.standards.services import Service
+from engine.standards.services import LARGEST_HOUSEHOLD_A, Service
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,14 @@ class PowerNeeds:
     def needs_240(self) -> bool:
         """Whether something on 240 V must run off the battery."""
         return any(load.volts == 240 for load in self.running)
+
+    @property
+    def panel_there(self) -> bool:
+        """Whether the units feed the panel of the rig, made for its service; else a new one.
+
+        A rig on a household plug has no more than an inlet. Source: common practice, no source.
+        """
+        return self.whole and self.service.amps > LARGEST_HOUSEHOLD_A
 
     @property
     def power(self) -> "PowerNeeds":

@@ -231,7 +231,10 @@ class DcPlan:
 
 @dataclass(frozen=True, slots=True)
 class AcPlan:
-    """The AC conductors of each unit: input and output breakers, sizes, conductor ends."""
+    """The AC conductors of each unit: input and output breakers, sizes, conductor ends.
+
+    joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
+    """
 
     input_a: float
     output_a: float
@@ -240,6 +243,7 @@ class AcPlan:
     output_awg: str
     ground_awg: str
     ends_per_unit: tuple[ConductorEnd, ...]
+    joint_a: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,6 +51,8 @@ class Labels:
         yield self.unit()
         yield self.bond()
         yield self.breaker("out")
+        if self.design.ac.joint_a:
+            yield self.joint()
         yield self.panel()
         if "soft-starter" in self.parts:
             yield self.soft_starter()
@@ -105,6 +107,11 @@ class Labels:
             ),
         )
 
+    def joint(self) -> Label:
+        """The one breaker behind two units that feed one leg."""
+        rating = self._say("one-pole", amps=show(self.design.ac.joint_a, "A"))
+        return Label("breaker-joint", self._say("joint"), (rating, self._say("joint-why")))
+
     def unit(self) -> Label:
         """The inverter-chargers."""
         inverter = self.design.candidate.inverter
@@ -132,18 +139,16 @@ class Labels:
     def panel(self) -> Label:
         """The panel that the units feed, and what its legs get off the battery."""
         layout = self.design.candidate.layout
-        if self.needs.whole:
-            title = self._say("panel")
-        else:
-            line = self.parts["sub-panel"]
-            title = line.name
+        part = "panel" if self.needs.whole else "sub-panel"
+        new = self.parts.get(part)
+        title = new.name if new else self._say("panel")
         key = {
             TWO_LEG: "legs-in-phase",
             SPLIT_PAIR: "legs-split",
             SPLIT_NATIVE: "legs-native",
             PARALLEL_PAIR: "legs-parallel",
         }.get(layout, "legs-one")
-        return Label("panel" if self.needs.whole else "sub-panel", title, (self._say(key),))
+        return Label(part, title, (self._say(key),))
 
     def soft_starter(self) -> Label:
         """Soft starters sit in the air conditioners."""

@@ -88,6 +88,11 @@ def test_breakers_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Cas
             assert ("two poles" in drawn.texts[side]) == (breaker.poles == 2)
             assert drawn.texts[side].startswith(f"{plain(line.quantity)} × ") == (line.quantity > 1)
             poles += line.quantity * breaker.poles
+        joint = part(case, "breaker-joint")
+        assert (joint is not None) == ("breaker-joint" in drawn.texts), case.link
+        if joint:
+            assert f"{plain(case.design.ac.joint_a)} A, one pole" in drawn.texts["breaker-joint"]
+            poles += joint.quantity
         assert drawn.symbols["breaker"] == poles, case.link
 
 
