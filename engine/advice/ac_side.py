@@ -2,7 +2,7 @@
 
 from functools import lru_cache
 
-from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, TWO_LEG
+from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
 from engine.model.result import AcPlan, Candidate, Check, Supply
@@ -18,6 +18,7 @@ def plan_ac(
 ) -> tuple[AcPlan | None, tuple[Check, ...]]:
     """Breakers and conductors; the check is whether the terminals take the conductors."""
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
+    split = candidate.layout == SPLIT_PAIR
     breaker_a = feeder_breaker_a(needs, supply)
     try:
         size, ground = _sizes(
@@ -38,6 +39,10 @@ def plan_ac(
         output_awg=size,
         ground_awg=ground,
         ends_per_unit=_ends(poles, size, ground),
+        # Both legs of a 240 V load or a shared neutral go together: NEC 240.15(B) and 210.4(B),
+        # from memory.
+        breakers=1 if split else candidate.units,
+        breaker_poles=2 if split else poles,
         joint_a=breaker_a if candidate.layout == PARALLEL_PAIR else 0.0,
     )
     terminals = candidate.inverter.terminals

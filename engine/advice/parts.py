@@ -164,10 +164,10 @@ class Parts:
 
     def _ac(self, ac: AcPlan) -> None:
         units = self.candidate.units
-        poles = "one-pole" if ac.poles == 1 else "two-pole"
+        poles = "one-pole" if ac.breaker_poles == 1 else "two-pole"
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
-            able = breakers_for(self.guide, rating_a, ac.poles)
-            self._put(group, units, able, f"a {rating_a:.0f} A {poles} breaker")
+            able = breakers_for(self.guide, rating_a, ac.breaker_poles)
+            self._put(group, ac.breakers, able, f"a {rating_a:.0f} A {poles} breaker")
         if ac.joint_a:
             able = breakers_for(self.guide, ac.joint_a, 1)
             self._put("breaker-joint", 1, able, f"a {ac.joint_a:.0f} A one-pole breaker")

@@ -233,6 +233,8 @@ class DcPlan:
 class AcPlan:
     """The AC conductors of each unit: input and output breakers, sizes, conductor ends.
 
+    poles : hot wires of each unit, in as out
+    breakers, breaker_poles : on each side; two units half a turn apart have one for both
     joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
     """
 
@@ -243,6 +245,8 @@ class AcPlan:
     output_awg: str
     ground_awg: str
     ends_per_unit: tuple[ConductorEnd, ...]
+    breakers: int
+    breaker_poles: int
     joint_a: float
 
 

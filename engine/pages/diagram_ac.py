@@ -56,10 +56,11 @@ class AcSide(Board):
     def _breaker(self, side: str) -> None:
         label = self.labels.breaker(side)
         height = self._row(label, 44.0)
+        if self.design.ac.breaker_poles > 1:  # one handle for both poles
+            xs = self.columns.all_legs
+            middle = self.y + 2.0 + symbol("breaker").length / 2
+            self.sheet.line((xs[0] + 8.0, middle), (xs[1] + 8.0, middle), style=DASHED)
         for unit in self.columns.legs:
-            if len(unit) > 1:  # one handle for both poles
-                middle = self.y + 2.0 + symbol("breaker").length / 2
-                self.sheet.line((unit[0] + 8.0, middle), (unit[1] + 8.0, middle), style=DASHED)
             self._in_row("breaker", unit, height)
             self._count(unit[-1], self.y + 36.0, self.design.ac.poles + 2)
         self.y += height

@@ -93,14 +93,17 @@ class Labels:
         return Label("main-panel", self._say("main-panel"), (self._say("main-panel-stays"),))
 
     def breaker(self, side: str) -> Label:
-        """The breaker ahead of or behind each unit, with the conductors of that side."""
+        """The breakers ahead of or behind the units, with the conductors of that side."""
         ac = self.design.ac
         rating, size = (ac.input_a, ac.input_awg) if side == "in" else (ac.output_a, ac.output_awg)
         return Label(
             f"breaker-{side}",
-            f"{self._each(self.units)}{self._say(f'breaker-{side}')}",
+            f"{self._each(ac.breakers)}{self._say(f'breaker-{side}')}",
             (
-                self._say("one-pole" if ac.poles == 1 else "two-pole", amps=show(rating, "A")),
+                self._say(
+                    "one-pole" if ac.breaker_poles == 1 else "two-pole", amps=show(rating, "A")
+                ),
+                *((self._say("pole-each"),) if ac.breaker_poles > ac.poles else ()),
                 self._say(
                     "ac-wires", count=plain(ac.poles + 1), size=size, ground_size=ac.ground_awg
                 ),

@@ -7,7 +7,15 @@ import pytest
 
 from engine.advice.ac_side import feeder_breaker_a, plan_ac
 from engine.advice.cooling_plan import plan_cooling
-from engine.advice.layouts import LAYOUTS, PARALLEL_PAIR, candidates, motors_to_soften
+from engine.advice.layouts import (
+    LAYOUTS,
+    PARALLEL_PAIR,
+    SINGLE,
+    SPLIT_PAIR,
+    TWO_LEG,
+    candidates,
+    motors_to_soften,
+)
 from engine.advice.ranking import labour_h, score_of
 from engine.advice.recommend import key_of
 from engine.advice.runs import runs_of
@@ -214,6 +222,29 @@ def test_two_units_on_one_leg_meet_on_one_breaker_of_the_panels_rating(case: Mak
     assert (line.quantity, breaker.rating, breaker.poles) == (1, 30.0, 1)
     assert split.design.ac.joint_a == 0.0
     assert not [line for line in split.design.parts if line.group == "breaker-joint"]
+
+
+@pytest.mark.parametrize(
+    ("text", "layout", "breakers", "poles"),
+    [
+        (TWO_AIRCONS.replace("v240=no", "v240=yes"), SPLIT_PAIR, 1, 2),
+        (f"{SOME[:-2]}yes", SPLIT_PAIR, 1, 2),
+        (SIDE_BY_SIDE, PARALLEL_PAIR, 2, 1),
+        (COACH, TWO_LEG, 1, 2),
+        (COOKING, SINGLE, 1, 1),
+    ],
+)
+def test_both_legs_trip_together(
+    case: MakeCase, text: str, layout: str, breakers: int, poles: int
+) -> None:
+    """NEC 240.15(B) and 210.4(B), from memory: one handle over both legs, ahead and behind."""
+    found = case(text)
+    assert found.candidate.layout == layout
+    for group in ("breaker-in", "breaker-out"):
+        (line,) = [line for line in found.design.parts if line.group == group]
+        breaker = found.guide.article(line.product)
+        assert isinstance(breaker, Breaker)
+        assert (line.quantity, breaker.poles) == (breakers, poles)
 
 
 def test_no_two_loads_are_promised_together_beyond_the_breaker(case: MakeCase) -> None:

@@ -28,10 +28,14 @@ class Ac(Facts):
         for end in (entry, out):
             yield from self._ac_wire(end)
         for group, end in (("breaker-in", entry), ("breaker-out", out)):
-            if self.quantity(group) != self.units:
-                yield f"not one {group} for each unit"
+            split = self.layout == "split-phase-pair"
+            if self.quantity(group) != (1 if split else self.units):
+                yield f"not one {group} for each unit, or for two half a turn apart"
             for breaker in self.products(group, self.guide.catalogue.breakers):
-                if (breaker.rating, breaker.poles) != (end["breaker_a"], end["poles"]):
+                if (breaker.rating, breaker.poles) != (
+                    end["breaker_a"],
+                    2 if split else end["poles"],
+                ):
                     yield f"another {group} on the list"
         cores = entry["poles"] + 1
         for cable in self.products("ac-cable", self.guide.catalogue.cables):
