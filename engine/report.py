@@ -194,15 +194,20 @@ def _ac(design: Design) -> dict[str, Any]:
         "ac_in": {
             "breaker_a": ac.input_a,
             "poles": ac.poles,
+            "breakers": ac.breakers,
+            "breaker_poles": ac.breaker_poles,
             "awg": ac.input_awg,
             "ground_awg": ac.ground_awg,
         },
         "ac_out": {
             "breaker_a": ac.output_a,
             "poles": ac.poles,
+            "breakers": ac.breakers,
+            "breaker_poles": ac.breaker_poles,
             "awg": ac.output_awg,
             "ground_awg": ac.ground_awg,
             "legs": design.candidate.legs,
+            "joint_breaker_a": ac.joint_a,
         },
     }
 

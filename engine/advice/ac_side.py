@@ -2,7 +2,7 @@
 
 from functools import lru_cache
 
-from engine.advice.layouts import SPLIT_NATIVE, TWO_LEG
+from engine.advice.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
 from engine.model.result import AcPlan, Candidate, Check, Supply
@@ -18,6 +18,7 @@ def plan_ac(
 ) -> tuple[AcPlan | None, tuple[Check, ...]]:
     """Breakers and conductors; the check is whether the terminals take the conductors."""
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
+    split = candidate.layout == SPLIT_PAIR
     breaker_a = feeder_breaker_a(needs, supply)
     try:
         size, ground = _sizes(
@@ -38,6 +39,11 @@ def plan_ac(
         output_awg=size,
         ground_awg=ground,
         ends_per_unit=_ends(poles, size, ground),
+        # Both legs of a 240 V load or a shared neutral go together: NEC 240.15(B) and 210.4(B),
+        # from memory.
+        breakers=1 if split else candidate.units,
+        breaker_poles=2 if split else poles,
+        joint_a=breaker_a if candidate.layout == PARALLEL_PAIR else 0.0,
     )
     terminals = candidate.inverter.terminals
     taken = all(
@@ -48,10 +54,16 @@ def plan_ac(
 
 
 def feeder_breaker_a(needs: PowerNeeds, supply: Supply) -> float:
-    """Breaker of the feed: the service's own for the whole rig, else by what runs at once."""
-    if needs.whole:
+    """Breaker of the feed: that of the panel that is there, else by what runs at once [A].
+
+    No more than the panel's rating may stand ahead of it, NEC 408.36 (from memory). In a whole rig
+    that gets a new one, what the cord brings passes too.
+    """
+    if needs.panel_there:
         return needs.service.amps
     load_a = max(leg.feeder_va for leg in supply.legs) / needs.service.volts
+    if needs.whole:
+        load_a = max(load_a, needs.service.amps)
     if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so
         return load_a
     return branch_breaker_a(load_a, continuous=False)

@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Mapping
 
-from engine.advice.charging_plan import driving_a
 from engine.advice.branches import HOUSE_V
+from engine.advice.charging_plan import driving_a
 from engine.advice.layouts import SUB_PANEL
 from engine.advice.shore_plan import plan_generator, plan_shore
 from engine.model.guide import Guide
@@ -95,6 +95,16 @@ def _shore_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None
         plan.overloaded,
         load_a=show(plan.load_a, "A"),
         limit_a=show(plan.input_limit_a, "A"),
+    )
+
+
+def _panel_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """Each output by itself: one that feeds both legs has them in phase, and one neutral."""
+    load_a = max(leg.demand.apparent_va for leg in design.supply.legs) / needs.service.volts
+    return _when(
+        load_a > design.ac.output_a,
+        load_a=show(load_a, "A"),
+        panel_a=show(design.ac.output_a, "A"),
     )
 
 
@@ -191,5 +201,6 @@ RULES: dict[str, Rule] = {
     "heavy-cable": lambda _g, _n, d: _when(awg.rank(d.dc.cable.size) >= awg.rank("1/0")),
     "shore-limit": _shore,
     "shore-overload": _shore_overload,
+    "panel-overload": _panel_overload,
     "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1, units=plain(d.candidate.units)),
 }

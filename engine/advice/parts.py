@@ -164,21 +164,25 @@ class Parts:
 
     def _ac(self, ac: AcPlan) -> None:
         units = self.candidate.units
-        poles = "one-pole" if ac.poles == 1 else "two-pole"
+        poles = "one-pole" if ac.breaker_poles == 1 else "two-pole"
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
-            able = breakers_for(self.guide, rating_a, ac.poles)
-            self._put(group, units, able, f"a {rating_a:.0f} A {poles} breaker")
+            able = breakers_for(self.guide, rating_a, ac.breaker_poles)
+            self._put(group, ac.breakers, able, f"a {rating_a:.0f} A {poles} breaker")
+        if ac.joint_a:
+            able = breakers_for(self.guide, ac.joint_a, 1)
+            self._put("breaker-joint", 1, able, f"a {ac.joint_a:.0f} A one-pole breaker")
         self._put_cable(
             "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
         )
-        if not self.needs.whole:
+        if not self.needs.panel_there:
             legs = 1 if self.candidate.layout == SUB_PANEL else self.candidate.legs
             panels = [
                 each
                 for each in self.catalogue.sub_panels
                 if each.legs == legs and each.rating >= ac.output_a
             ]
-            self._put("sub-panel", 1, panels, f"a sub-panel for {ac.output_a:.0f} A")
+            group = "panel" if self.needs.whole else "sub-panel"
+            self._put(group, 1, panels, f"a {group} for {ac.output_a:.0f} A")
         if self.needs.bare:
             service = self.needs.service_id
             leads = [each for each in self.catalogue.input_leads if each.service == service]

@@ -50,5 +50,5 @@ def labour_h(guide: Guide, needs: Needs, design: Design) -> float:
         + labour.each_unit * units
         + labour.each_battery * design.bank.count
         + (labour.each_push_in_end * ends if push_in else 0.0)
-        + (0.0 if needs.whole else labour.sub_panel)
+        + (0.0 if needs.panel_there else labour.sub_panel)
     )

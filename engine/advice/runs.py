@@ -31,7 +31,7 @@ class Runs:
 
 
 def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
-    """Try each heavy load alone and each pair, against unit and bank."""
+    """Try each heavy load alone and each pair, against unit, breaker and bank."""
     trial = _Trial(guide, needs, design)
     heavy = _heavy_loads(guide, needs)
     legs = design.candidate.legs
@@ -93,6 +93,7 @@ class _Trial:
         self.design = design
         self.margin = guide.planning.load_margin
         self.reduction = reduction_of(guide, needs, design.candidate)
+        self.volts = needs.service.volts
         self.dc_w = dc_loads_of(needs)
         self.light = tuple(
             _joined(leg) for leg in split(needs.light, design.candidate.legs, self.reduction)
@@ -139,9 +140,11 @@ class _Trial:
         supply, candidate, bank = self.design.supply, self.design.candidate, self.design.bank
         start_s = max([side.start_s for side in sides])
         surge_va = self._surge_va(start_s)
+        breaker_va = self.design.ac.output_a * self.volts
         for side in sides:
             if (
-                side.real_w * self.margin > supply.continuous_w
+                side.apparent_va > breaker_va
+                or side.real_w * self.margin > supply.continuous_w
                 or side.apparent_va > supply.apparent_va
                 or side.apparent_va + side.step_va > surge_va
             ):

@@ -76,7 +76,7 @@ def ac_steps(needs: Needs, design: Design) -> list[Working]:
     """Breaker of the feed, and what the neutral carries off the battery."""
     supply, ac, volts = design.supply, design.ac, needs.service.volts
     steps = []
-    if not needs.whole:
+    if not needs.panel_there:
         feeder_va = max(leg.feeder_va for leg in supply.legs)
         steps.append(
             step(
@@ -86,7 +86,7 @@ def ac_steps(needs: Needs, design: Design) -> list[Working]:
                 "{s} / {u}",
                 {"s": (feeder_va, "VA"), "u": (volts, "V")},
                 (feeder_va / volts, "A"),
-                f"NEC 210.20(A); the next rating of 240.6(A) is {ac.output_a:.0f} A",
+                f"NEC 210.20(A) and 240.6(A); the breaker has {ac.output_a:.0f} A",
             )
         )
     if design.candidate.legs == 1 and needs.service.legs == 2 and needs.whole:

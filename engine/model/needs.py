@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 
 from engine.model.answers import Bay, ExistingBank
 from engine.model.guide import Rig
-from engine.standards.services import Service
+from engine.standards.services import LARGEST_HOUSEHOLD_A, Service
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,19 @@ class PowerNeeds:
         return any(load.volts == 240 for load in self.running)
 
     @property
+    def bare(self) -> bool:
+        """Whether the rig, with a household cord, may have neither inlet nor panel yet.
+
+        Source: common practice, no source.
+        """
+        return self.service.amps <= LARGEST_HOUSEHOLD_A
+
+    @property
+    def panel_there(self) -> bool:
+        """Whether the units feed the panel of the rig, made for its service; else a new one."""
+        return self.whole and not self.bare
+
+    @property
     def power(self) -> "PowerNeeds":
         """Only this part, the same for all needs that differ in the rest."""
         return PowerNeeds(**{field.name: getattr(self, field.name) for field in fields(PowerNeeds)})
@@ -93,8 +106,3 @@ class Needs(PowerNeeds):
     def light(self) -> tuple[Load, ...]:
         """What runs along with anything, of the loads at once."""
         return tuple(load for load in self.running if not load.heavy and load.volts != 240)
-
-    @property
-    def bare(self) -> bool:
-        """Whether the rig, with a household cord, may have neither inlet nor panel yet."""
-        return self.service_id.startswith("household")

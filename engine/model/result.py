@@ -233,7 +233,12 @@ class DcPlan:
 
 @dataclass(frozen=True, slots=True)
 class AcPlan:
-    """The AC conductors of each unit: input and output breakers, sizes, conductor ends."""
+    """The AC conductors of each unit: input and output breakers, sizes, conductor ends.
+
+    poles : hot wires of each unit, in as out
+    breakers, breaker_poles : on each side; two units half a turn apart have one for both
+    joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
+    """
 
     input_a: float
     output_a: float
@@ -242,6 +247,9 @@ class AcPlan:
     output_awg: str
     ground_awg: str
     ends_per_unit: tuple[ConductorEnd, ...]
+    breakers: int
+    breaker_poles: int
+    joint_a: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,8 @@ class _Diagram(AcSide):
         self._breaker("in")
         below_units = self._units()
         self._breaker("out")
+        if self.design.ac.joint_a:
+            self._joint()
         self._panel()
         self._battery_lines(below_units)
         self._main_fuses_and_switch()

@@ -56,13 +56,27 @@ class AcSide(Board):
     def _breaker(self, side: str) -> None:
         label = self.labels.breaker(side)
         height = self._row(label, 44.0)
+        if self.design.ac.breaker_poles > 1:  # one handle for both poles
+            xs = self.columns.all_legs
+            middle = self.y + 2.0 + symbol("breaker").length / 2
+            self.sheet.line((xs[0] + 8.0, middle), (xs[1] + 8.0, middle), style=DASHED)
         for unit in self.columns.legs:
-            if len(unit) > 1:  # one handle for both poles
-                middle = self.y + 2.0 + symbol("breaker").length / 2
-                self.sheet.line((unit[0] + 8.0, middle), (unit[1] + 8.0, middle), style=DASHED)
             self._in_row("breaker", unit, height)
             self._count(unit[-1], self.y + 36.0, self.design.ac.poles + 2)
         self.y += height
+
+    def _joint(self) -> None:
+        """Both units meet on one breaker."""
+        height = self._row(self.labels.joint(), 44.0)
+        xs = self.columns.all_legs
+        self.sheet.line((xs[0], self.y), (xs[-1], self.y))
+        self._in_row("breaker", self._into_panel(), height)
+        self.y += height
+
+    def _into_panel(self) -> tuple[float, ...]:
+        """The AC lines that reach the panel: one where the units have met."""
+        xs = self.columns.all_legs
+        return ((xs[0] + xs[-1]) / 2,) if self.design.ac.joint_a else xs
 
     def _units(self) -> float:
         """The boxes of the units; return where their battery lines come out."""
@@ -123,7 +137,7 @@ class AcSide(Board):
 
     def _panel(self) -> None:
         label = self.labels.panel()
-        xs = self.columns.all_legs
+        xs = self._into_panel()
         starter = "soft-starter" in self.labels.parts
         height = self._label(label)
         starter_y = self.y + max(height + 6.0, PANEL_HEIGHT - 8.0)
@@ -157,7 +171,7 @@ class AcSide(Board):
         self, xs: tuple[float, ...], left: float, right: float
     ) -> tuple[tuple[float, float], ...]:
         """One bar for each leg of the panel."""
-        if len(xs) == 1 or self.design.candidate.layout == PARALLEL_PAIR:
+        if len(xs) == 1:
             return ((left + 8.0, right - 8.0),)
         middle = (xs[0] + xs[1]) / 2
         return ((left + 6.0, middle - 3.0), (middle + 3.0, right - 6.0))

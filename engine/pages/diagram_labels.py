@@ -51,6 +51,8 @@ class Labels:
         yield self.unit()
         yield self.bond()
         yield self.breaker("out")
+        if self.design.ac.joint_a:
+            yield self.joint()
         yield self.panel()
         if "soft-starter" in self.parts:
             yield self.soft_starter()
@@ -93,19 +95,27 @@ class Labels:
         return Label("main-panel", self._say(f"main-panel{bare}"), (stays,))
 
     def breaker(self, side: str) -> Label:
-        """The breaker ahead of or behind each unit, with the conductors of that side."""
+        """The breakers ahead of or behind the units, with the conductors of that side."""
         ac = self.design.ac
         rating, size = (ac.input_a, ac.input_awg) if side == "in" else (ac.output_a, ac.output_awg)
         return Label(
             f"breaker-{side}",
-            f"{self._each(self.units)}{self._say(f'breaker-{side}')}",
+            f"{self._each(ac.breakers)}{self._say(f'breaker-{side}')}",
             (
-                self._say("one-pole" if ac.poles == 1 else "two-pole", amps=show(rating, "A")),
+                self._say(
+                    "one-pole" if ac.breaker_poles == 1 else "two-pole", amps=show(rating, "A")
+                ),
+                *((self._say("pole-each"),) if ac.breaker_poles > ac.poles else ()),
                 self._say(
                     "ac-wires", count=plain(ac.poles + 1), size=size, ground_size=ac.ground_awg
                 ),
             ),
         )
+
+    def joint(self) -> Label:
+        """The one breaker behind two units that feed one leg."""
+        rating = self._say("one-pole", amps=show(self.design.ac.joint_a, "A"))
+        return Label("breaker-joint", self._say("joint"), (rating, self._say("joint-why")))
 
     def unit(self) -> Label:
         """The inverter-chargers."""
@@ -134,18 +144,16 @@ class Labels:
     def panel(self) -> Label:
         """The panel that the units feed, and what its legs get off the battery."""
         layout = self.design.candidate.layout
-        if self.needs.whole:
-            title = self._say("panel-bare" if self.needs.bare else "panel")
-        else:
-            line = self.parts["sub-panel"]
-            title = line.name
+        part = "panel" if self.needs.whole else "sub-panel"
+        new = self.parts.get(part)
+        title = new.name if new else self._say("panel")
         key = {
             TWO_LEG: "legs-in-phase",
             SPLIT_PAIR: "legs-split",
             SPLIT_NATIVE: "legs-native",
             PARALLEL_PAIR: "legs-parallel",
         }.get(layout, "legs-one")
-        return Label("panel" if self.needs.whole else "sub-panel", title, (self._say(key),))
+        return Label(part, title, (self._say(key),))
 
     def soft_starter(self) -> Label:
         """Soft starters sit in the air conditioners."""

@@ -53,15 +53,18 @@ def service(rows: Rows) -> Iterator[Number]:
         yield rows.row("post", rows.say("post-adapter", amps=amps(shore.post_a)))
     elif shore.post_a < needs.service.amps:
         yield rows.row("post", amps(shore.post_a))
-    passed = ac.poles * rows.design.candidate.units
+    passed = 1 if ac.joint_a else ac.poles * rows.design.candidate.units
     yield rows.row(
         "passed",
         rows.say("passed-line", amps=amps(ac.input_a), legs=counted(passed, "leg", "legs")),
     )
     yield from _neutral(rows)
-    poles = counted(ac.poles, "pole", "poles")
-    yield rows.row("breaker-in", rows.say("poles", amps=amps(ac.input_a), poles=poles))
-    yield rows.row("breaker-out", rows.say("poles", amps=amps(ac.output_a), poles=poles))
+    poles = counted(ac.breaker_poles, "pole", "poles")
+    of = rows.say("both-units" if ac.breakers < rows.design.candidate.units else "each-unit")
+    yield rows.row("breaker-in", rows.say("poles", amps=amps(ac.input_a), poles=poles), of=of)
+    yield rows.row("breaker-out", rows.say("poles", amps=amps(ac.output_a), poles=poles), of=of)
+    if ac.joint_a:
+        yield rows.row("breaker-joint", rows.say("poles", amps=amps(ac.joint_a), poles="1 pole"))
     yield rows.row("ac-wires", rows.say("ac-wires-line", size=ac.output_awg, ground=ac.ground_awg))
     yield rows.row("limit", amps(shore.input_limit_a))
     facts = {"amps": amps(shore.load_a), "limit": amps(shore.input_limit_a)}

@@ -22,6 +22,8 @@ SERVICES: dict[str, Service] = {
     "50": Service(120.0, 50.0, 2, "NEC 551.44(D), from memory"),
 }
 
+LARGEST_HOUSEHOLD_A = SERVICES["household-20"].amps
+
 # Source: NEC 210.20(A): a device at 1.25 × the continuous load carries 80 % of its rating.
 CONTINUOUS_SHARE = 0.8
 

@@ -12,7 +12,16 @@ from engine.model.guide import Guide
 from engine.pages.number_rows import Rows
 from engine.pages.numbers import SUBJECTS, sections_of
 from engine.report_sources import charging_data, reuse_data, week_data
-from tests.advice.conftest import AIRCON, COACH, COOKING, SOME, TWO_AIRCONS, VAN, with_shelf
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SIDE_BY_SIDE,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    with_shelf,
+)
 
 # Answers that between them bring out every row and phrase.
 SHOWN = (
@@ -21,6 +30,7 @@ SHOWN = (
     f"{COACH} shore=30A",
     f"{COACH} shore=40A",
     TWO_AIRCONS,
+    SIDE_BY_SIDE,
     SOME,
     f"{AIRCON} gen=2000W",
     f"{AIRCON} gen=5500W",

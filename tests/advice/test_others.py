@@ -7,17 +7,27 @@ import pytest
 
 from engine.advice.ac_side import feeder_breaker_a, plan_ac
 from engine.advice.cooling_plan import plan_cooling
-from engine.advice.layouts import LAYOUTS, candidates, motors_to_soften
+from engine.advice.layouts import (
+    LAYOUTS,
+    PARALLEL_PAIR,
+    SINGLE,
+    SPLIT_PAIR,
+    TWO_LEG,
+    candidates,
+    motors_to_soften,
+)
 from engine.advice.ranking import labour_h, score_of
 from engine.advice.recommend import key_of
 from engine.advice.runs import runs_of
 from engine.advice.solar_plan import solar_plan
 from engine.advice.supply import clearance_free, leg_demands, place, reduction_of, soft_starter_for
 from engine.model.guide import Guide
+from engine.model.products import Breaker, SubPanel
 from tests.advice.conftest import (
     AIRCON,
     COACH,
     COOKING,
+    SIDE_BY_SIDE,
     SOME,
     TWO_AIRCONS,
     VAN,
@@ -172,6 +182,78 @@ def test_a_few_circuits_get_a_breaker_by_their_loads_and_never_above_the_cord(
     huge = case(f"{SOME} loads=kettle*20:9000W").needs
     supply = replace(van.supply, legs=leg_demands(huge.running * 40, 1, 0.0))
     assert feeder_breaker_a(huge, supply) > 2000.0
+
+
+@pytest.mark.parametrize(
+    ("text", "input_a", "output_a", "size"),
+    [
+        # Laptop 0.694 · 1.25, router 0.167 · 1.25, hob 15.306 A: 16.38, the next rating is 20 A.
+        ("rig=van scope=whole heavy=1 biggest=cooking bank=12V", 15.0, 20.0, "12"),
+        # With the microwave's 13.158 A: 29.54, the next is 30 A.
+        ("rig=van scope=whole heavy=2 biggest=cooking", 15.0, 30.0, "10"),
+        # What the cord brings passes, however little runs.
+        (f"{VAN} cord=20A", 20.0, 20.0, "12"),
+        # A panel that is there is fed by no more than its rating.
+        (SIDE_BY_SIDE, 30.0, 30.0, "10"),
+    ],
+)
+def test_a_new_panel_follows_the_loads_and_one_that_is_there_its_rating(
+    case: MakeCase, text: str, input_a: float, output_a: float, size: str
+) -> None:
+    """NEC 210.20(A), 240.6(A), 240.4(D); 408.36 from memory."""
+    found = case(text)
+    ac = found.design.ac
+    assert (ac.input_a, ac.output_a, ac.output_awg) == (input_a, output_a, size)
+    panels = [line for line in found.design.parts if line.group == "panel"]
+    assert bool(panels) is not found.needs.panel_there
+    for line in panels:
+        panel = found.guide.article(line.product)
+        assert isinstance(panel, SubPanel)
+        assert panel.rating >= output_a
+
+
+def test_two_units_on_one_leg_meet_on_one_breaker_of_the_panels_rating(case: MakeCase) -> None:
+    """Two times 30 A may not stand ahead of a panel for 30 A, NEC 408.36 (from memory)."""
+    pair, split = case(SIDE_BY_SIDE), case(TWO_AIRCONS)
+    assert (pair.candidate.layout, pair.design.ac.joint_a) == (PARALLEL_PAIR, 30.0)
+    (line,) = [line for line in pair.design.parts if line.group == "breaker-joint"]
+    breaker = pair.guide.article(line.product)
+    assert isinstance(breaker, Breaker)
+    assert (line.quantity, breaker.rating, breaker.poles) == (1, 30.0, 1)
+    assert split.design.ac.joint_a == 0.0
+    assert not [line for line in split.design.parts if line.group == "breaker-joint"]
+
+
+@pytest.mark.parametrize(
+    ("text", "layout", "breakers", "poles"),
+    [
+        (TWO_AIRCONS.replace("v240=no", "v240=yes"), SPLIT_PAIR, 1, 2),
+        (f"{SOME[:-2]}yes", SPLIT_PAIR, 1, 2),
+        (SIDE_BY_SIDE, PARALLEL_PAIR, 2, 1),
+        (COACH, TWO_LEG, 1, 2),
+        (COOKING, SINGLE, 1, 1),
+    ],
+)
+def test_both_legs_trip_together(
+    case: MakeCase, text: str, layout: str, breakers: int, poles: int
+) -> None:
+    """NEC 240.15(B) and 210.4(B), from memory: one handle over both legs, ahead and behind."""
+    found = case(text)
+    assert found.candidate.layout == layout
+    for group in ("breaker-in", "breaker-out"):
+        (line,) = [line for line in found.design.parts if line.group == group]
+        breaker = found.guide.article(line.product)
+        assert isinstance(breaker, Breaker)
+        assert (line.quantity, breaker.poles) == (breakers, poles)
+
+
+def test_no_two_loads_are_promised_together_beyond_the_breaker(case: MakeCase) -> None:
+    """By hand: television, laptop and router 1.32 A, hob 15.31, air conditioner 14.47 A: 31.1 A."""
+    found = case(SIDE_BY_SIDE)
+    aircon, hob = "Air conditioner, 15,000 BTU/h", "Induction hob, one ring"
+    assert (aircon, hob) not in runs_of(found.guide, found.needs, found.design).together
+    ample = replace(found.design, ac=replace(found.design.ac, output_a=32.0))
+    assert (aircon, hob) in runs_of(found.guide, found.needs, ample).together
 
 
 def test_heat_thickens_ac_wires(case: MakeCase) -> None:

@@ -189,7 +189,7 @@ def test_a_soft_starter_must_bear_the_running_current(guide: Guide, case: MakeCa
     assert found.design.soft_starter.id == large.product
 
 
-def test_breakers_are_those_of_the_plan_one_before_and_one_after_each_unit(
+def test_breakers_are_those_of_the_plan_before_and_after_the_units(
     guide: Guide, case: MakeCase
 ) -> None:
     for text in (COACH, TWO_AIRCONS, SOME):
@@ -198,8 +198,8 @@ def test_breakers_are_those_of_the_plan_one_before_and_one_after_each_unit(
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
             (line,) = lines(found, group)
             breaker = next(each for each in guide.catalogue.breakers if each.id == line.product)
-            assert (breaker.rating, breaker.poles) == (rating_a, ac.poles)
-            assert line.quantity == found.candidate.units
+            assert (breaker.rating, breaker.poles) == (rating_a, ac.breaker_poles)
+            assert line.quantity == ac.breakers
 
 
 def test_a_ground_wire_may_be_thicker_and_ac_cable_must_be_exact(

@@ -86,8 +86,15 @@ def test_breakers_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Cas
             assert isinstance(breaker, Breaker)
             assert f"{plain(breaker.rating)} A" in drawn.texts[side], case.link
             assert ("two poles" in drawn.texts[side]) == (breaker.poles == 2)
+            pair = case.design.candidate.layout == SPLIT_PAIR
+            assert ("both trip together" in drawn.texts[side]) == pair, case.link
             assert drawn.texts[side].startswith(f"{plain(line.quantity)} × ") == (line.quantity > 1)
             poles += line.quantity * breaker.poles
+        joint = part(case, "breaker-joint")
+        assert (joint is not None) == ("breaker-joint" in drawn.texts), case.link
+        if joint:
+            assert f"{plain(case.design.ac.joint_a)} A, one pole" in drawn.texts["breaker-joint"]
+            poles += joint.quantity
         assert drawn.symbols["breaker"] == poles, case.link
 
 

@@ -17,6 +17,7 @@ class Ac(Facts):
             yield "the breaker is not that of the service"
         if entry["breaker_a"] > service.amps:
             yield "a breaker above the cord's rating"
+        yield from self._feed_of_panel(out)
         if out["breaker_a"] > self.unit.pass_through:
             yield "the breaker lets through more than the relay bears"
         two = self.layout in ("two-leg", "split-phase-native") and (
@@ -27,10 +28,14 @@ class Ac(Facts):
         for end in (entry, out):
             yield from self._ac_wire(end)
         for group, end in (("breaker-in", entry), ("breaker-out", out)):
-            if self.quantity(group) != self.units:
-                yield f"not one {group} for each unit"
+            split = self.layout == "split-phase-pair"
+            if self.quantity(group) != (1 if split else self.units):
+                yield f"not one {group} for each unit, or for two half a turn apart"
             for breaker in self.products(group, self.guide.catalogue.breakers):
-                if (breaker.rating, breaker.poles) != (end["breaker_a"], end["poles"]):
+                if (breaker.rating, breaker.poles) != (
+                    end["breaker_a"],
+                    2 if split else end["poles"],
+                ):
                     yield f"another {group} on the list"
         cores = entry["poles"] + 1
         for cable in self.products("ac-cable", self.guide.catalogue.cables):
@@ -38,6 +43,24 @@ class Ac(Facts):
                 yield "another AC cable on the list"
         if self.needs.whole == bool(self.parts("sub-panel")):
             yield "a sub-panel for a whole rig, or none for a few circuits"
+
+    def _feed_of_panel(self, out: dict[str, Any]) -> Iterator[str]:
+        service = self.needs.service
+        there = self.needs.whole and service.amps > 20
+        if there and out["breaker_a"] > service.amps:
+            yield "more ahead of the panel than it is made for"
+        live = [load for load in self.running if load.volts == 120 or self.legs == 2]
+        each_a = sum(self.va(load) for load in live) / service.volts / self.legs
+        if not there and each_a > out["breaker_a"]:
+            yield "the loads trip the breaker"
+        joint = [
+            (breaker.rating, breaker.poles)
+            for breaker in self.products("breaker-joint", self.guide.catalogue.breakers)
+        ]
+        if joint != ([(out["breaker_a"], 1)] if self.layout == "parallel-pair" else []):
+            yield "not one breaker where two units on one leg meet"
+        if (self.needs.whole and not there) != bool(self.parts("panel")):
+            yield "a new panel where one is there, or none where there is none"
 
     def _ac_wire(self, end: dict[str, Any]) -> Iterator[str]:
         size, breaker_a, ground = end["awg"], end["breaker_a"], end["ground_awg"]
