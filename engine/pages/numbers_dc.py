@@ -205,8 +205,16 @@ def _links(rows: Rows) -> Iterator[Number]:
     if bank.count == 1:
         return
     runs = f"{plain(dc.link.runs)} × " if dc.link.runs > 1 else ""
+    carries = amps(dc.link.ampacity_a, 0)
     yield rows.row(
-        "links", rows.say("links-line", runs=runs, size=dc.link.size, amps=amps(dc.string_a, 0))
+        "links",
+        rows.say(
+            "links-line",
+            runs=runs,
+            size=dc.link.size,
+            amps=amps(dc.string_a, 0),
+            carries=carries,
+        ),
     )
     if dc.battery_fuse:
         text = rows.say(
