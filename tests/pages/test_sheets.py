@@ -13,7 +13,7 @@ from engine.pages.qr import qr_svg
 from engine.pages.sheets import SHEET_FACTS, SHEET_RULES, Sheets, _facts, sheets_of
 from engine.respond import conversation_of, respond_to
 from engine.units import show
-from tests.pages.conftest import Case
+from tests.pages.conftest import Case, case_of
 
 PIXELS = 6
 STROKE = re.compile(r'<path stroke="#000" d="([^"]+)"')
@@ -90,6 +90,25 @@ def test_the_settings_are_the_design_s_for_every_recommendation(
         assert (units > 1) == ("at each unit" in rows[page["set-charge-most"]])
         once = unit.bond_relay and units > 1
         assert (rows[page["set-bond"]] == page["set-bond-one"]) == once
+
+
+@pytest.mark.parametrize(
+    ("have", "said"),
+    [
+        ("1x50Ah-12V-lifepo4-1y", "capacity 50 Ah; all chargers together never above 25 A"),
+        ("2x50Ah-12V-lifepo4-1y", "capacity 100 Ah; all chargers together never above 50 A"),
+        ("1x50Ah-12V-agm-1y", None),
+        ("", None),
+    ],
+)
+def test_batteries_that_stay_have_their_own_capacity_and_charge_current(
+    guide: Guide, have: str, said: str | None
+) -> None:
+    """Lithium takes half its capacity in an hour (secondary); another kind does not serve here."""
+    case = case_of(guide, "rig=van/scope=some/heavy=0/", f"bank=12V&have={have}" if have else "")
+    assert case is not None
+    rows = {row.label: row.text for row in sheets(guide, case).settings}
+    assert rows.get(guide.wording.page["set-kept"]) == said
 
 
 def number(text: str) -> float:
