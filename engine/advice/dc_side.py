@@ -87,7 +87,8 @@ def plan_dc(
     on_post = trunk.runs + sum(map(on_bank, branches))
     shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD
     monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
-    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bank_a)
+    bars_a = protection.disconnect_minimum_a(bank_a)
+    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bars_a)
     shunt_stud = monitor.stud if monitor else disconnect.stud
     bar_stud = (busbar.stud if busbar else disconnect.stud) if shared else ""
     plan = DcPlan(

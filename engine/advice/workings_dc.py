@@ -196,7 +196,7 @@ def _protection(guide: Guide, design: Design) -> list[Working]:
         ),
         step(
             "fuse",
-            "Smallest battery switch",
+            "Smallest battery switch and busbars",
             "I_s ≥ 1.25 · (units · I + I_dc)",
             "{k} * {i}",
             {"k": (CONTINUOUS_FACTOR, ""), "i": (dc.bank_a, "A")},

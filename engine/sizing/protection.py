@@ -209,7 +209,7 @@ def per_battery_protection_needed(total_ah: float, parallel: int) -> bool:
 
 
 def disconnect_minimum_a(continuous_a: float) -> float:
-    """Least continuous rating of a battery disconnect.
+    """Least continuous rating of a battery disconnect, and of busbars beside it.
 
     Idisc ≥ 1.25 · I, as the fuse beside it, since it carries whatever the fuse lets pass
 

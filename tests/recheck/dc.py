@@ -50,6 +50,9 @@ class Dc(Branches):
                 yield "the battery switch is too weak"
         if self.quantity("disconnect") != 1:
             yield "not one battery switch"
+        for bars in self.products("busbar", self.guide.catalogue.busbars):
+            if bars.rating < 1.25 * bank_a * (1 - NEAR):
+                yield "the busbars are too weak"
         for meter in self.products("soc-monitor", self.guide.catalogue.monitors):
             if meter.rating < bank_a * (1 - NEAR):
                 yield "the shunt is too small"
