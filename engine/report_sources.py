@@ -49,6 +49,8 @@ def reuse_data(reuse: Reuse | None) -> dict[str, Any] | None:
         "nights": reuse.nights,
         "charge_limit_a": reuse.charge_limit_a,
         "short_circuit_a": reuse.short_circuit_a,
+        "interrupt_a": reuse.interrupt_a,
+        "fuse_classes": reuse.fuse_classes,
         "saves": reuse.saves,
         "mass_kg": reuse.mass_kg,
     }

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 
 from engine.advice.branches import HOUSE_V
 from engine.advice.charging_plan import driving_a
+from engine.advice.existing import reuse_of
 from engine.advice.layouts import SUB_PANEL
 from engine.advice.shore_plan import plan_generator, plan_shore
 from engine.model.guide import Guide
@@ -143,8 +144,9 @@ def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(design.candidate.soft_starters > 0 or needs.soft_start_fitted)
 
 
-def _short_circuit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
-    short_a = design.bank.short_circuit_a
+def _short_circuit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    kept = reuse_of(guide, needs, design)
+    short_a = max(design.bank.short_circuit_a, kept.short_circuit_a if kept and kept.serves else 0)
     return _when(short_a > HIGH_SHORT_CIRCUIT_A, short_ka=f"{plain(short_a / 1000, 1)} kA")
 
 

@@ -87,7 +87,8 @@ def plan_dc(
     on_post = trunk.runs + sum(map(on_bank, branches))
     shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD
     monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
-    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bank_a)
+    bars_a = protection.disconnect_minimum_a(bank_a)
+    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bars_a)
     shunt_stud = monitor.stud if monitor else disconnect.stud
     bar_stud = (busbar.stud if busbar else disconnect.stud) if shared else ""
     bond_awg = grounding.chassis_bond(cable.size)
@@ -169,9 +170,11 @@ class _Strings:
 def _strings(
     guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[Run, Fuse, int]
 ) -> tuple[_Strings | None, Check]:
-    """Cable and fuse of each string: for what its maker allows, since others may drop out.
+    """Cable of each string, and the fuse that it bears: its own where it has one.
 
-    A single string lies in one loop with the main fuse and is guarded by it.
+    The current is what its maker allows, since others may drop out.
+    Without one it bears all that the main fuses pass, since one string may feed a fault alone.
+    The law for boats allows a fuse of 150 % of the ampacity, 33 CFR 183.455(c)(1); here 100 %.
     """
     asked, main_fuse, units = main
     fused: Fused | None = None
@@ -180,7 +183,6 @@ def _strings(
     guarded_a = main_fuse.rating * units
     if bank.parallel > 1:
         string_a = min(bank.battery.continuous_current, bank_a)
-        guarded_a = max(string_a, guarded_a / bank.parallel)
     if protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel):
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
         fused, check = fuse_of(guide, run)

@@ -4,6 +4,8 @@ Nothing is known of them but count, capacity, voltage, kind and age, so planning
 chemistry stand in for a data sheet.
 """
 
+from engine.advice.branches import on_bank
+from engine.advice.dc_side import HIGHEST_OVER_NOMINAL
 from engine.model.answers import ExistingBank
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -17,8 +19,15 @@ from engine.sizing.battery import (
     usable_wh,
 )
 from engine.sizing.charging import usual_charge_a
-from engine.sizing.short_circuit import lead_acid_short_circuit_a, lithium_short_circuit_a
+from engine.sizing.short_circuit import (
+    family_interrupt_a,
+    interrupt_sufficient,
+    lead_acid_short_circuit_a,
+    lithium_short_circuit_a,
+    required_interrupt_a,
+)
 from engine.standards.battery_chemistry import Chemistry, chemistry_of
+from engine.standards.interrupt import FUSE_FAMILIES
 
 RATE_H = 20.0
 
@@ -51,6 +60,8 @@ def reuse_of(guide: Guide, needs: Needs, design: Design) -> Reuse | None:
     energy_wh = _energy_wh(guide, needs, design, have, (series, parallel), figures)
     new = design.bank
     short = lithium_short_circuit_a if have.chemistry == "lifepo4" else lead_acid_short_circuit_a
+    short_a = short(have.capacity_ah) * parallel
+    interrupt_a = required_interrupt_a(short_a)
     return Reuse(
         bank=have,
         series=series,
@@ -61,10 +72,29 @@ def reuse_of(guide: Guide, needs: Needs, design: Design) -> Reuse | None:
         charge_limit_a=(
             usual_charge_a(have.capacity_ah * parallel, have.chemistry) if parallel else 0.0
         ),
-        short_circuit_a=short(have.capacity_ah) * parallel,
+        short_circuit_a=short_a,
+        interrupt_a=interrupt_a,
+        fuse_classes=_classes(design, interrupt_a) if parallel else (),
         saves=new.count * new.battery.price,
         mass_kg=new.count * new.battery.mass,
     )
+
+
+def weakest_fuse_a(design: Design) -> float:
+    """Least interrupt rating among the fuses that hang on the bank [A]."""
+    dc = design.dc
+    own = (dc.battery_fuse, *(each.fuse for each in dc.branches if on_bank(each)))
+    return min(fuse.interrupt for fuse in (dc.fuse, *own) if fuse)
+
+
+def _classes(design: Design, interrupt_a: float) -> tuple[str, ...]:
+    """Classes of fuse that the bank wants; none where those of the list can stop it."""
+    if interrupt_sufficient(weakest_fuse_a(design), interrupt_a):
+        return ()
+    bank = design.bank
+    highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
+    names = dict.fromkeys(each.name for each in FUSE_FAMILIES)
+    return tuple(name for name in names if family_interrupt_a(name, highest_v) >= interrupt_a)
 
 
 def _strings(have: ExistingBank, system_v: float) -> tuple[int, int, tuple[sizing.ReuseFault, ...]]:

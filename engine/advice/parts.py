@@ -21,6 +21,7 @@ from engine.model.result import (
     DcPlan,
     PartLine,
 )
+from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 
@@ -99,7 +100,7 @@ class Parts:
         self._put("disconnect", 1, (dc.disconnect,), "")
         if dc.shared:
             bars = (dc.busbar,) if dc.busbar else ()
-            self._put("busbar", 1, bars, f"busbars for {dc.bank_a:.0f} A")
+            self._put("busbar", 1, bars, f"busbars for {disconnect_minimum_a(dc.bank_a):.0f} A")
         meters = (dc.monitor,) if dc.monitor else ()
         self._put("soc-monitor", 1, meters, f"a battery monitor for {dc.bank_a:.0f} A")
         if dc.precharge:

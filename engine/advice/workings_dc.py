@@ -196,7 +196,7 @@ def _protection(guide: Guide, design: Design) -> list[Working]:
         ),
         step(
             "fuse",
-            "Smallest battery switch",
+            "Smallest battery switch and busbars",
             "I_s ≥ 1.25 · (units · I + I_dc)",
             "{k} * {i}",
             {"k": (CONTINUOUS_FACTOR, ""), "i": (dc.bank_a, "A")},
@@ -217,7 +217,8 @@ def _protection(guide: Guide, design: Design) -> list[Working]:
                     "i": (dc.bank_a, "A"),
                 },
                 (factor * dc.string_a, "A"),
-                "a fuse for each battery: ABYC E-11, July 2025, parallel banks above 500 Ah",
+                "a fuse for each battery: ABYC E-11, July 2025, parallel banks above 500 Ah; "
+                f"three or more side by side: {PRACTICE}",
             )
         )
     return steps

@@ -117,6 +117,8 @@ class Reuse:
     faults : every reason why not; none when they serve
     energy_wh : what they give, by planning figures for their kind and age [Wh]
     short_circuit_a : planning figure for their short circuit [A]
+    interrupt_a : what every fuse at them must stop for that [A]
+    fuse_classes : classes of fuse that do, where one of the list does not; else none
     nights : days between charges that they last
     saves : price of the new batteries that are then not needed
     mass_kg : weight of those [kg]
@@ -130,6 +132,8 @@ class Reuse:
     nights: float
     charge_limit_a: float
     short_circuit_a: float
+    interrupt_a: float
+    fuse_classes: tuple[str, ...]
     saves: float
     mass_kg: float
 

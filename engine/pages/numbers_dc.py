@@ -4,12 +4,14 @@ from collections import Counter
 from collections.abc import Iterator
 
 from engine.advice.bank import LEAD_ACID_RATE_H
+from engine.advice.existing import weakest_fuse_a
 from engine.model.sources import Reuse
 from engine.pages import words
 from engine.pages.number_rows import Number, Rows, amps, counted, days, hours, volts
 from engine.sizing.bank import ReuseFault
 from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
+from engine.sizing.protection import per_battery_protection_needed
 from engine.sizing.terminals import crimper_kind
 from engine.sizing.weight import share_of_payload
 from engine.standards import awg, overcurrent
@@ -85,7 +87,8 @@ def existing(rows: Rows) -> Iterator[Number]:
             age=counted(have.age_years, "year", "years", 1),
         ),
     )
-    yield rows.row("verdict", rows.say("verdict-yes" if reuse.serves else "verdict-no"))
+    verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
+    yield rows.row("verdict", rows.say(f"verdict-{verdict}"))
     for fault in reuse.faults:
         yield rows.row("why-not", fault_text(rows, fault))
     if reuse.serves:
@@ -95,9 +98,11 @@ def existing(rows: Rows) -> Iterator[Number]:
 
 def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     new = rows.design.bank
+    each = per_battery_protection_needed(reuse.bank.capacity_ah * reuse.parallel, reuse.parallel)
     yield rows.row(
         "joined",
-        rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel)),
+        rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
+        + (rows.say("joined-fused") if each else ""),
     )
     energy = show(reuse.energy_wh, "Wh")
     yield rows.row(
@@ -109,9 +114,12 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
         rows.say(
             "have-short-line",
             has=_kiloamps(reuse.short_circuit_a),
-            stops=_kiloamps(rows.design.dc.fuse.interrupt),
+            stops=_kiloamps(weakest_fuse_a(rows.design)),
         ),
     )
+    if reuse.fuse_classes:
+        stops, classes = _kiloamps(reuse.interrupt_a), ", ".join(reuse.fuse_classes)
+        yield rows.row("have-fuse", rows.say("have-fuse-line", stops=stops, classes=classes))
     yield rows.row(
         "saves",
         rows.say(
@@ -206,8 +214,16 @@ def _links(rows: Rows) -> Iterator[Number]:
     if bank.count == 1:
         return
     runs = f"{plain(dc.link.runs)} × " if dc.link.runs > 1 else ""
+    carries = amps(dc.link.ampacity_a, 0)
     yield rows.row(
-        "links", rows.say("links-line", runs=runs, size=dc.link.size, amps=amps(dc.string_a, 0))
+        "links",
+        rows.say(
+            "links-line",
+            runs=runs,
+            size=dc.link.size,
+            amps=amps(dc.string_a, 0),
+            carries=carries,
+        ),
     )
     if dc.battery_fuse:
         text = rows.say(

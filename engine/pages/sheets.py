@@ -158,6 +158,11 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
     yield row("charge-most", shared(most_a))
+    kept = advice.reuse
+    if kept and kept.serves:
+        capacity = f"{plain(kept.bank.capacity_ah * kept.parallel)} Ah"
+        most = amps(kept.charge_limit_a, 0)
+        yield row("kept", page["set-kept-line"].format(capacity=capacity, amps=most))
     yield row("charge-shore", shared(shore.charge_a))
     if charging.generator:
         yield row("input-generator", shared(charging.generator.input_limit_a))

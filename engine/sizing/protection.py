@@ -189,24 +189,27 @@ def per_battery_protection_needed(total_ah: float, parallel: int) -> bool:
 
     Returns
     -------
-    True for parallel banks of more than 500 Ah.
+    True for three strings or more, and for parallel banks of more than 500 Ah.
 
     Raises
     ------
     ValueError : if the capacity is negative or `parallel` is below 1.
 
-    Source: ABYC E-11, July 2025 edition, 11.10.1.4.1 as quoted in the trade.
+    Source: ABYC E-11, July 2025 edition, 11.10.1.4.1 as quoted in the trade, for 500 Ah; three
+    strings: common practice, no source.
 
-    >>> per_battery_protection_needed(600.0, 3), per_battery_protection_needed(600.0, 1)
+    >>> per_battery_protection_needed(300.0, 3), per_battery_protection_needed(300.0, 2)
     (True, False)
     """
     guard.not_negative(total_ah=total_ah)
     guard.positive(parallel=parallel)
+    if parallel > overcurrent.MOST_STRINGS_UNFUSED:
+        return True
     return parallel > 1 and total_ah > overcurrent.PARALLEL_BANK_LIMIT_AH
 
 
 def disconnect_minimum_a(continuous_a: float) -> float:
-    """Least continuous rating of a battery disconnect.
+    """Least continuous rating of a battery disconnect, and of busbars beside it.
 
     Idisc ≥ 1.25 · I, as the fuse beside it, since it carries whatever the fuse lets pass
 

@@ -59,3 +59,9 @@ PARALLEL_BANK_LIMIT_AH: Final = 500.0
 
 Source: ABYC E-11, July 2025 edition, as quoted in the trade.
 """
+
+MOST_STRINGS_UNFUSED: Final = 2
+"""Above it each string of a parallel bank needs its own fuse [–]: common practice, no source.
+
+In a fault of one string the others feed into it, and two of them or more pass its own current.
+"""

@@ -1,10 +1,15 @@
 """Batteries that are there: whether they serve, each reason why not, and what they would change."""
 
+from dataclasses import replace
+
 import pytest
 
-from engine.advice.existing import reuse_of
+from engine.advice.cautions import cautions_of
+from engine.advice.existing import reuse_of, weakest_fuse_a
 from engine.model.sources import Reuse
 from tests.advice.conftest import AIRCON, COOKING, VAN, MakeCase
+
+SMALL = "rig=van scope=some heavy=0 bank=12V"
 
 
 def reuse(case: MakeCase, text: str) -> Reuse:
@@ -80,6 +85,36 @@ def test_their_short_circuit_is_planned_high(case: MakeCase) -> None:
     """Lead: up to 4 kA for 100 Ah (secondary); lithium 50 A/Ah, from memory."""
     assert reuse(case, f"{VAN} have=2x100Ah-12V-agm-1y").short_circuit_a == 8000.0
     assert reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y").short_circuit_a == 10_000.0
+
+
+@pytest.mark.parametrize(
+    ("have", "short_a", "interrupt_a", "classes"),
+    [
+        ("1x100Ah", 5000.0, 5000.0, ()),
+        ("4x100Ah", 20_000.0, 20_000.0, ("Class T",)),
+        ("1x300Ah", 15_000.0, 20_000.0, ("Class T",)),
+    ],
+)
+def test_fuses_that_cannot_stop_them_are_told_with_the_class_that_can(
+    case: MakeCase, have: str, short_a: float, interrupt_a: float, classes: tuple[str, ...]
+) -> None:
+    """50 A/Ah from memory; above 10 kA one of 20 kA, ABYC E-11 11.10.1.2 (secondary)."""
+    text = f"{SMALL} have={have}-12V-lifepo4-1y"
+    found, verdict = case(text), reuse(case, text)
+    assert weakest_fuse_a(found.design) == 6000.0
+    assert (verdict.short_circuit_a, verdict.interrupt_a) == (short_a, interrupt_a)
+    assert verdict.fuse_classes == classes
+    notes = cautions_of(found.guide, found.needs, found.design)
+    told = "high-short-circuit" in {note.caution.rule for note in notes}
+    assert told == (short_a > 10_000.0)
+
+
+def test_the_weakest_fuse_is_looked_for_in_every_place(case: MakeCase) -> None:
+    design = case(f"{COOKING} bank=12V nights=4").design
+    dc = design.dc
+    assert dc.battery_fuse is not None
+    weak = replace(dc, battery_fuse=replace(dc.battery_fuse, interrupt=2000.0))
+    assert weakest_fuse_a(replace(design, dc=weak)) == 2000.0
 
 
 def test_what_cannot_be_joined_gives_nothing(case: MakeCase) -> None:

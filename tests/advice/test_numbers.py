@@ -47,6 +47,7 @@ SHOWN = (
     f"{VAN} alt=180A drive=2h solar=100W month=12 lat=47",
     f"{VAN} solar=2000W",
     f"{VAN} have=1x200Ah-12V-lifepo4-2y",
+    f"{VAN} have=3x30Ah-12V-lifepo4-2y",
     f"{VAN} have=2x100Ah-12V-agm-6y",
     f"{VAN} ambient=-10C have=2x200Ah-12V-lifepo4-1y",
     f"{VAN} have=2x100Ah-24V-lifepo4-1y",

@@ -110,6 +110,25 @@ def test_no_charger_is_set_above_what_the_bank_takes(guide: Guide, more: str) ->
     assert (page["set-charge-solar"] in rows) == ("solar" in more)
 
 
+@pytest.mark.parametrize(
+    ("have", "said"),
+    [
+        ("1x50Ah-12V-lifepo4-1y", "capacity 50 Ah; all chargers together never above 25 A"),
+        ("2x50Ah-12V-lifepo4-1y", "capacity 100 Ah; all chargers together never above 50 A"),
+        ("1x50Ah-12V-agm-1y", None),
+        ("", None),
+    ],
+)
+def test_batteries_that_stay_have_their_own_capacity_and_charge_current(
+    guide: Guide, have: str, said: str | None
+) -> None:
+    """Lithium takes half its capacity in an hour (secondary); another kind does not serve here."""
+    case = case_of(guide, "rig=van/scope=some/heavy=0/", f"bank=12V&have={have}" if have else "")
+    assert case is not None
+    rows = {row.label: row.text for row in sheets(guide, case).settings}
+    assert rows.get(guide.wording.page["set-kept"]) == said
+
+
 def number(text: str) -> float:
     """The figure that a text starts with."""
     return float(text.replace(",", "").split()[0])

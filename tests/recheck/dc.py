@@ -50,6 +50,9 @@ class Dc(Branches):
                 yield "the battery switch is too weak"
         if self.quantity("disconnect") != 1:
             yield "not one battery switch"
+        for bars in self.products("busbar", self.guide.catalogue.busbars):
+            if bars.rating < 1.25 * bank_a * (1 - NEAR):
+                yield "the busbars are too weak"
         for meter in self.products("soc-monitor", self.guide.catalogue.monitors):
             if meter.rating < bank_a * (1 - NEAR):
                 yield "the shunt is too small"
@@ -90,7 +93,8 @@ class Dc(Branches):
         shared = n > 1 or self.units > 1 or crowded
         full_a = self.full_a() * self.units + self.on_12 / self.low_v
         string_a = full_a if n == 1 else min(full_a, self.battery.continuous_current)
-        fused = n > 1 and self.battery.capacity * n > tables.PARALLEL_BANK_AH
+        large = n > 1 and self.battery.capacity * n > tables.PARALLEL_BANK_AH
+        fused = large or n > tables.STRINGS_UNFUSED
         link_m = self.guide.planning.link_m
         if fused:
             fuse = self.products("battery-fuse", self.guide.catalogue.fuses)[0]
@@ -127,9 +131,8 @@ class Dc(Branches):
         """
         runs, size = self.found["dc_cable"]["runs"], self.found["dc_cable"]["awg"]
         rating_a = self.found["dc_fuse"]["rating_a"]
-        guarded_a = rating_a * self.units if self.parallel == 1 else 0.0
         fuse = self.products("battery-fuse", self.guide.catalogue.fuses)
-        guarded_a = fuse[0].rating if fuse else max(guarded_a, string_a)
+        guarded_a = fuse[0].rating if fuse else max(rating_a * self.units, string_a)
         own = {size: 3 * runs if self.units == 1 else runs * self.units}
         trunks = [{}] if self.units == 1 else self._trunks(pieces, rating_a * self.units)
         for trunk in trunks:

@@ -36,6 +36,7 @@ LUGS_ON_A_STUD = 4  # ABYC E-11, from memory
 STARTER_INTERRUPT_A = 3000.0  # ABYC E-11 Table V-A, main, up to 1,100 A cranking (secondary)
 HOUSE_V = 12.0
 PARALLEL_BANK_AH = 500.0  # ABYC E-11, July 2025 (secondary)
+STRINGS_UNFUSED = 2  # common practice, no source
 
 
 def rank(size: str) -> int:

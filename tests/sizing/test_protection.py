@@ -149,9 +149,15 @@ def test_a_sheath_never_shortens_the_way_to_the_fuse() -> None:
 
 @pytest.mark.parametrize(
     ("total_ah", "parallel", "needed"),
-    [(500.0, 2, False), (500.1, 2, True), (500.1, 1, False), (1200.0, 4, True)],
+    [
+        (500.0, 2, False),
+        (500.1, 2, True),
+        (500.1, 1, False),
+        (1200.0, 4, True),
+        (100.0, 3, True),  # three strings at any size: common practice, no source
+    ],
 )
-def test_batteries_of_large_parallel_banks_are_protected_each(
+def test_batteries_of_large_or_many_parallel_banks_are_protected_each(
     total_ah: float, parallel: int, needed: bool
 ) -> None:
     assert protection.per_battery_protection_needed(total_ah, parallel) is needed
