@@ -8,7 +8,7 @@ from markupsafe import Markup
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.pages.svg import BOLD, DASHED, INK, SMALL, Picture, Sheet, Table
+from engine.pages.svg import BOLD, DASHED, SMALL, Picture, Sheet, Table
 from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
 from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
 from engine.standards import awg
@@ -133,7 +133,7 @@ def size_bars(
     x = LEFT + limit / most * wide
     for size in sizes:
         chosen = size.awg == chosen_awg
-        style = BOLD if chosen else INK
+        style = BOLD if chosen else ""
         sheet.text(LEFT - 8.0, y + 12.0, f"{_times(runs)}{size.awg} AWG", "end", style=style)
         length = min(size.drop / most, 1.0) * wide
         opacity = "0.75" if chosen else "0.2" if size.verdict in ("thick", "good") else "0"
@@ -147,5 +147,5 @@ def size_bars(
         y += ROW
     sheet.line((x, 18.0), (x, y), style='stroke-width="2"')
     text = page["chart-drop-limit"].format(limit=show(limit, "share"))
-    sheet.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end", SMALL, INK)
+    sheet.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end", SMALL)
     return sheet.svg(y + 6.0, title, sentence)

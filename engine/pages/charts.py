@@ -16,7 +16,6 @@ from engine.pages.svg import (
     BOLD,
     DASHED,
     FAINT,
-    INK,
     SMALL,
     Picture,
     Sheet,
@@ -64,7 +63,7 @@ def bars(sheet: Sheet, rows: Sequence[Bar], most: float) -> float:
     for row in rows:
         for line in wrapped(row.name, sheet.width):
             y += 15.0
-            sheet.text(0.0, y - 4.0, line, style=INK)
+            sheet.text(0.0, y - 4.0, line)
         sheet.box(0.5, y, max(row.value / most * wide, 0.5), 16.0, BAR)
         end = row.value / most * wide
         if row.limit is not None:
@@ -77,7 +76,7 @@ def bars(sheet: Sheet, rows: Sequence[Bar], most: float) -> float:
             y += 16.0
             near_right = row.limit / most > 0.5
             anchor, shift = ("end", 2.0) if near_right else ("start", -2.0)
-            sheet.text(x + shift, y - 0.5, row.limit_text, anchor, SMALL, INK)
+            sheet.text(x + shift, y - 0.5, row.limit_text, anchor, SMALL)
         y += 8.0
     return y
 
@@ -168,18 +167,18 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
     for share in (0.0, 0.5, 1.0):
         y = top + high * (1.0 - share)
         sheet.line((left, y), (left + wide, y), style=FAINT)
-        sheet.text(left - 6.0, y + 4.0, show(share, "share"), "end", SMALL, INK)
+        sheet.text(left - 6.0, y + 4.0, show(share, "share"), "end", SMALL)
     for day in range(days + 1):
         x = left + wide * day / days
         sheet.line((x, top + high), (x, top + high + 5.0))
         if day < days:
             middle = x + wide / days / 2
-            sheet.text(middle, top + high + 17.0, plain(day + 1), "middle", SMALL, INK)
-    sheet.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL, INK)
+            sheet.text(middle, top + high + 17.0, plain(day + 1), "middle", SMALL)
+    sheet.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL)
     floor_y = top + high * (1.0 - floor)
     sheet.line((left, floor_y), (left + wide, floor_y), style=DASHED)
     below = floor_y + 12.0 if floor_y + 12.0 < top + high else floor_y - 5.0
-    sheet.text(left + wide, below, page["chart-floor"], "end", SMALL, INK)
+    sheet.text(left + wide, below, page["chart-floor"], "end", SMALL)
     hours = len(week.state) - 1
     points = "L".join(
         f"{at(left + wide * hour / hours)} {at(top + high * (1.0 - state))}"

@@ -12,7 +12,7 @@ from engine.pages.diagram_ac import AcSide
 from engine.pages.diagram_board import LABEL_X, WIDTH
 from engine.pages.diagram_labels import Labels
 from engine.pages.diagram_symbols import symbol
-from engine.pages.svg import INK, THICK, Picture, sentence_of
+from engine.pages.svg import THICK, Picture, sentence_of
 
 STRING_GAP = 25.0
 BATTERY_GAP = 24.0
@@ -163,7 +163,7 @@ class _Diagram(AcSide):
         generator = symbol("generator-across")
         self.sheet.line((x, y), (x, y + 6.0), (x + 6.0, y + 6.0))
         self.sheet.use(generator.name, generator.drawing, x + 6.0, y + 6.0)
-        self.sheet.text(x + 18.0, y + 10.0, "G", "middle", style=INK)
+        self.sheet.text(x + 18.0, y + 10.0, "G", "middle")
 
     def _bank(self) -> None:
         """Strings side by side, the batteries of each string in series below each other."""

@@ -3,7 +3,7 @@
 from engine.advice.layouts import PARALLEL_PAIR, TWO_LEG
 from engine.pages.diagram_board import GAP, Board
 from engine.pages.diagram_symbols import symbol
-from engine.pages.svg import DASHED, INK, SMALL, THICK
+from engine.pages.svg import DASHED, SMALL, THICK
 
 UNIT_HEIGHT = 122.0
 PANEL_HEIGHT = 58.0
@@ -116,7 +116,7 @@ class AcSide(Board):
         self.sheet.line((dc, node + 13.0), (dc, top + UNIT_HEIGHT))
         if self.design.candidate.inverter.bond_relay and place == 0:
             x = dc + side * 20.0 if len(self.columns.dc) > 1 else dc + side * 34.0
-            self.sheet.text(x, top + 72.0, "N", "middle", SMALL, INK)
+            self.sheet.text(x, top + 72.0, "N", "middle", SMALL)
             end = self._symbol("contact", x, top + 76.0)
             self._symbol("ground", x, end)
 
@@ -184,4 +184,4 @@ class AcSide(Board):
         )
         self.sheet.line((x, y + 16.0), (x, y + 22.0))
         self.sheet.path(f"M{x - 12:.1f} {y + 34:.1f}a12 12 0 1 1 24 0a12 12 0 1 1 -24 0")
-        self.sheet.text(x, y + 38.0, "M", "middle", style=INK)
+        self.sheet.text(x, y + 38.0, "M", "middle")

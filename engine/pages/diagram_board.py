@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.pages.diagram_labels import Label, Labels
 from engine.pages.diagram_symbols import symbol
-from engine.pages.svg import BOLD, INK, LINE_HEIGHT, SMALL, Sheet, wrapped
+from engine.pages.svg import BOLD, LINE_HEIGHT, SMALL, Sheet, wrapped
 
 WIDTH = 360.0
 LABEL_X = 178.0
@@ -61,7 +61,7 @@ class Board:
         width = WIDTH - x
         self.sheet.open(label.part)
         top = y
-        for style, text in ((BOLD, label.title), *((INK, line) for line in label.lines)):
+        for style, text in ((BOLD, label.title), *(("", line) for line in label.lines)):
             for line in wrapped(text, width, bold=style == BOLD):
                 y += LINE_HEIGHT
                 self.sheet.text(x, y - 4.0, line, style=style)
@@ -79,7 +79,7 @@ class Board:
     def _count(self, x: float, y: float, conductors: int) -> None:
         """The stroke across a line with the number of conductors that it stands for."""
         self.sheet.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0))
-        self.sheet.text(x + 6.0, y + 4.0, str(conductors), size=SMALL, style=INK)
+        self.sheet.text(x + 6.0, y + 4.0, str(conductors), size=SMALL)
 
     def _in_row(self, name: str, xs: tuple[float, ...], height: float) -> None:
         """The same symbol in each of these lines, the line going on to the end of the row."""
@@ -95,7 +95,7 @@ class Board:
 
     def _leg_names(self, xs: tuple[float, ...], y: float) -> None:
         for place, x in enumerate(xs, start=1):
-            self.sheet.text(x + 5.0, y, f"L{place}", size=SMALL, style=INK)
+            self.sheet.text(x + 5.0, y, f"L{place}", size=SMALL)
 
     def _converter(self, x: float, y: float) -> None:
         """A converter between alternating and direct current: a square, its diagonal, its signs."""

@@ -1,7 +1,7 @@
 """The parts list as files: CSV for a spreadsheet, JSON for a program.
 
 CSV after RFC 4180: commas, CR LF, texts with commas or quotes in quotes. A text that a spreadsheet
-would take for a formula gets an apostrophe in front.
+would take for a formula gets an apostrophe in front. Why each article is there stands on the page.
 """
 
 import csv
@@ -35,7 +35,6 @@ COLUMNS = (
     "weight_each_kg",
     "stocked",
     "delivery",
-    "why",
 )
 
 
@@ -143,7 +142,6 @@ def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, str | float | bool], 
             "weight_each_kg": round(line.mass_each_kg, 3),
             "stocked": bool(line.product),
             "delivery": _delivery(guide, line.product),
-            "why": guide.wording.parts[line.group],
         }
         for line in _lines(advice)
     )

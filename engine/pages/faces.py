@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.model.products import InverterCharger, Product
-from engine.pages.svg import INK, LINE_HEIGHT, SMALL, Sheet, wrapped
+from engine.pages.svg import LINE_HEIGHT, SMALL, Sheet, wrapped
 
 TINT = 'fill="currentColor" fill-opacity="0.08"'
 FOOT = 12 * 0.0254
@@ -59,7 +59,7 @@ def draw_faces(
         for line in face.lines:
             for part in wrapped(line, column - 6.0, SMALL):
                 y += LINE_HEIGHT - 1.0
-                sheet.text(text_x, y, part, anchor, SMALL, INK)
+                sheet.text(text_x, y, part, anchor, SMALL)
         lowest = max(lowest, y)
     return lowest
 
@@ -103,5 +103,5 @@ def draw_scale(sheet: Sheet, scale: float, y: float, text: str) -> float:
     sheet.line((1.0, y), (end, y), style='stroke-width="1"')
     for x in (1.0, end):
         sheet.line((x, y - 4.0), (x, y + 4.0), style='stroke-width="1"')
-    sheet.text(end + 8.0, y + 4.0, text, size=SMALL, style=INK)
+    sheet.text(end + 8.0, y + 4.0, text, size=SMALL)
     return y + 8.0

@@ -5,7 +5,7 @@ from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.pages import words
 from engine.pages.sketch_mounting import Mounting, mounting_of
-from engine.pages.svg import DASHED, FAINT, INK, SMALL, Picture, Sheet, Table
+from engine.pages.svg import DASHED, FAINT, SMALL, Picture, Sheet, Table
 from engine.units import show
 
 WIDTH = 360.0
@@ -75,7 +75,7 @@ class _Sketch:
             (self.side_x, self.size[2], "sketch-side"),
         ):
             middle = x + wide * self.scale / 2
-            self.sheet.text(middle, bottom + 34.0, self.page[key], "middle", style=INK)
+            self.sheet.text(middle, bottom + 34.0, self.page[key], "middle")
 
     def _offsets(self) -> tuple[float, float, float]:
         """Where the space lies in the place: in the middle, but on the surface that carries it."""
@@ -126,7 +126,7 @@ class _Sketch:
         for start, end in ((top, first), (last, bottom)):
             if end - start >= SMALLEST_LABELLED:
                 text = _inches((end - start) / scale)
-                self.sheet.text(middle, (start + end) / 2 + 4.0, text, "middle", SMALL, INK)
+                self.sheet.text(middle, (start + end) / 2 + 4.0, text, "middle", SMALL)
 
     def _measure(self, x: float, across: int) -> None:
         """Width (or depth) of the unit below the view, its height beside the front view."""
@@ -137,13 +137,13 @@ class _Sketch:
         y = self.top + self.size[1] * scale + 7.0
         self._arrowed((left, y), (right, y))
         inches = _inches(spans[across][1] - spans[across][0])
-        self.sheet.text((left + right) / 2, y + 13.0, inches, "middle", SMALL, INK)
+        self.sheet.text((left + right) / 2, y + 13.0, inches, "middle", SMALL)
         if across == 0:
             up = self.top + (spans[1][0] + offsets[1]) * scale
             down = self.top + (spans[1][1] + offsets[1]) * scale
             self._arrowed((x - 7.0, up), (x - 7.0, down))
             text = _inches(spans[1][1] - spans[1][0])
-            self.sheet.text(x - 10.0, (up + down) / 2 + 4.0, text, "end", SMALL, INK)
+            self.sheet.text(x - 10.0, (up + down) / 2 + 4.0, text, "end", SMALL)
 
     def _arrowed(self, start: tuple[float, float], end: tuple[float, float]) -> None:
         """A measure: a line with a stroke at either end."""
@@ -164,9 +164,7 @@ class _Sketch:
             above = min(first - 16.0, self.top - 8.0)
             self._arrow((middle, first - 2.0), (middle, above))
             self._arrow((middle, last + 20.0), (middle, last + 3.0))
-            self.sheet.text(
-                middle + 8.0, above + 6.0, self.page["sketch-warm"], size=SMALL, style=INK
-            )
+            self.sheet.text(middle + 8.0, above + 6.0, self.page["sketch-warm"], size=SMALL)
             return
         left, right = self.front_x, self.front_x + self.size[0] * self.scale
         y = self.top - 12.0
@@ -176,7 +174,7 @@ class _Sketch:
         fans = self.design.cooling
         name = fans.fan.name if fans.fan else self.page["sketch-no-fan"]
         count = f"{fans.fans} × " if fans.fan else ""
-        self.sheet.text(right - 34.0, y + 4.0, f"{count}{name}", "end", SMALL, INK)
+        self.sheet.text(right - 34.0, y + 4.0, f"{count}{name}", "end", SMALL)
 
     def _ends(self) -> tuple[float, float]:
         """Where the units begin and end, from the top."""
@@ -203,7 +201,7 @@ class _Sketch:
         length = FOOT * self.scale
         self._arrowed((EDGE, y + 6.0), (EDGE + length, y + 6.0))
         text = self.page["sketch-scale"]
-        self.sheet.text(EDGE + length + 10.0, y + 10.0, text, size=SMALL, style=INK)
+        self.sheet.text(EDGE + length + 10.0, y + 10.0, text, size=SMALL)
 
 
 def _fan(x: float, y: float, radius: float) -> str:

@@ -1,7 +1,8 @@
 """Plain SVG text: what diagram, sketch and charts draw with.
 
 Lines and letters take the colour of the text around them, so one drawing serves light, dark and
-print. Coordinates are rounded to a tenth, so the same answer gives the same bytes everywhere.
+print; that letters are filled, and not drawn as lines, is said once, in the style sheet.
+Coordinates are rounded to a tenth, so the same answer gives the same bytes everywhere.
 """
 
 import re
@@ -19,8 +20,7 @@ LINE_HEIGHT = 15.0
 WIDTH_OF_LETTER = 0.55
 WIDTH_OF_BOLD = 0.61
 _BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:AWG|[kM]?[AVW]h?|in|ft|lb|Hz|×)\b)|(?<=\d) (?=×)|(?<=×) ")
-INK = 'fill="currentColor" stroke="none"'
-BOLD = f'{INK} font-weight="700"'
+BOLD = 'font-weight="700"'
 FAINT = 'stroke-opacity="0.45"'
 DASHED = 'stroke-dasharray="4 3"'
 THICK = 'stroke-width="4" stroke-linecap="butt"'

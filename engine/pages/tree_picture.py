@@ -11,7 +11,7 @@ from engine.model.guide import Question
 from engine.pages import words
 from engine.pages.render import environment
 from engine.pages.staff import StaffPage
-from engine.pages.svg import BOLD, DASHED, FAINT, INK, SMALL, Picture, Sheet, sentence_of, wrapped
+from engine.pages.svg import BOLD, DASHED, FAINT, SMALL, Picture, Sheet, sentence_of, wrapped
 from engine.tree import follow, options, states
 
 PATH = "staff/tree/"
@@ -193,7 +193,7 @@ def _draw(sheet: Sheet, node: Node) -> None:
         lines = wrapped(node.says, OUTCOME - 16.0, SMALL)[:LINES]
         for number, line in enumerate(lines):
             base = node.y + 4.0 + (number - (len(lines) - 1) / 2) * 11.0
-            sheet.text(node.x + 8.0, base, line, size=SMALL, style=INK)
+            sheet.text(node.x + 8.0, base, line, size=SMALL)
         return
     bend = node.x + 8.0
     sheet.line((node.x, node.y), (bend, node.y), style=FAINT)
@@ -205,5 +205,5 @@ def _draw(sheet: Sheet, node: Node) -> None:
         lines = wrapped(edge.label, EDGE_TEXT, SMALL)[:2]
         for number, line in enumerate(lines):
             base = edge.node.y - 4.0 + number * 15.0
-            sheet.text(bend + 6.0, base, line, size=SMALL, style=INK)
+            sheet.text(bend + 6.0, base, line, size=SMALL)
     sheet.dot(node.x, node.y, 4.0)
