@@ -193,7 +193,6 @@ RULES: dict[str, Rule] = {
     "sources-sum": _sources_sum,
     "motors-on-12-v": _motors_on_12_v,
     "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
-    "bare-rig": lambda _g, n, _d: _when(n.bare),
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
     "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),

@@ -45,7 +45,6 @@ RULE_CASES = {
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
     "live-inlet": (VAN, COOKING),
-    "bare-rig": (VAN, COOKING),
     "high-short-circuit": (BIG_BANK, VAN),
     "precharge": (VAN, ""),
     "parallel-batteries": (BIG_BANK, VAN),
