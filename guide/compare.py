@@ -157,7 +157,7 @@ def _result(conversation: Conversation, outcome: Outcome) -> Result:
         return Result(signature, (), (), (), 0.0, outcome_name(guide, outcome), "")
     parts = tuple((line.product or line.name, line.quantity) for line in best.design.parts)
     price = round(best.design.parts_price, 2)
-    units, bank = candidate_name(guide, best.candidate), bank_name(best.design)
+    units, bank = candidate_name(guide, best.candidate), bank_name(guide, best.design)
     return Result(signature, signature[0], parts, signature[2], price, units, bank)
 
 

@@ -30,6 +30,8 @@ from guide.metric import gauge_of
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
+Message = str | dict[str, str]
+"""A sentence, or the forms of one that counts something: {one: …, other: …}."""
 _MERGE = "tag:yaml.org,2002:merge"
 OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
@@ -144,6 +146,8 @@ class _Reading:
             if isinstance(marker, Unit):
                 return self.quantity(node, marker.symbol, path)
             return self.curve(node, marker, path)
+        if hint == Message:
+            hint = dict[str, str] if isinstance(node, MappingNode) else str
         if is_dataclass(hint) or get_origin(hint) is dict:
             return self.mapping(node, hint, path)
         if get_origin(hint) is tuple:

@@ -9,8 +9,9 @@ from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
 from engine.model.fields import Points, Unit
 from engine.units import examples_of, kind_of
+from guide.language import WORDS
 from guide.load import kind_of_file, names_of
-from guide.reading import first_example
+from guide.reading import Message, first_example
 
 FOLDER = "schema"
 MARK = "# yaml-language-server: $schema="
@@ -49,6 +50,8 @@ def wanted(content: Path) -> Iterator[tuple[Path, str]]:
 def _schema_name(name: str) -> str:
     """One schema a kind of file: every caution file and every question file shares one."""
     room, _, file = name.rpartition("/")
+    if room.startswith(f"{WORDS}/"):
+        room = WORDS  # the words of every language have the same form
     stem = room if room in ("cautions", "questions") else f"{room}-{file}" if room else file
     return f"{stem.removesuffix('.yaml')}.json"
 
@@ -76,6 +79,8 @@ def _of(hint: Any) -> dict[str, Any]:
         return {"type": "object", "additionalProperties": _of(get_args(hint)[1])}
     if get_origin(hint) is tuple:
         return {"type": "array", "items": _of(get_args(hint)[0])}
+    if hint == Message:
+        return {"anyOf": [_of(str), _of(dict[str, str])]}
     if get_origin(hint) is Literal:
         return {"enum": list(get_args(hint))}
     return {

@@ -28,6 +28,7 @@ from engine.model.fields import (
 Mount = Literal["upright", "sideways", "flat"]
 Chemistry = Literal["lifepo4", "agm", "flooded"]
 TerminalKind = Literal["screw", "push-in"]
+Pairing = Literal["parallel", "split-phase"]
 Stock = Literal["in-stock", "out-of-stock", "discontinued"]
 
 
@@ -103,7 +104,7 @@ class InverterCharger(Product):
     output: Literal["one-leg", "split-phase"]
     legs_passed: int
     pass_through: Amperes
-    pairs: tuple[Literal["parallel", "split-phase"], ...]
+    pairs: tuple[Pairing, ...]
     continuous: WattsByTemperature
     apparent: VoltAmperes
     surge: VoltAmperesByDuration

@@ -239,7 +239,7 @@ class Figures:
 
     def clearances(self, model: str) -> str:
         """Free space that the maker asks for."""
-        return clearance_text(self.inverter(model).clearances)
+        return clearance_text(self.guide, self.inverter(model).clearances)
 
     def rise(self) -> str:
         """Warming of the air through the compartment that is planned on."""

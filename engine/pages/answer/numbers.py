@@ -25,6 +25,7 @@ SUBJECTS = (
     ("space", space, "space", ("cooling",)),
     ("charging", charging, "charging", ("charging",)),
 )
+SECTIONS = tuple(subject[0] for subject in SUBJECTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:
     found = (
         Section(
             id=section,
-            title=guide.wording.page[f"section-{section}"],
+            title=guide.wording.page.one_of("section-", section, SECTIONS),
             numbers=tuple(write(rows)),
             cautions=tuple(n for n in advice.cautions if n.caution.beside == beside),
             steps=tuple(_step(w) for w in advice.workings if w.subject in subjects),

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from engine.pages import words
-from engine.pages.answer.number_rows import Number, Rows, amps, counted, hours, volts
+from engine.model.tongue import all_of
+from engine.pages.answer.number_rows import Number, Rows, amps, volts
+from engine.pages.answer.other_units import TERMINALS
 from engine.sizing.inverter import efficiency
 from engine.sizing.loads import daily_energy_wh, running_current_a
 from engine.sizing.shore import neutral_current_split_a
@@ -27,7 +28,7 @@ def loads(rows: Rows) -> Iterator[Number]:
             rows.say(
                 "load-line",
                 watts=show(load.running_w, "W"),
-                hours=hours(load.hours),
+                hours=rows.count("count-hours", load.hours, 1),
                 duty=duty,
                 energy=show(load.count * each_wh, "Wh"),
             ),
@@ -39,7 +40,7 @@ def loads(rows: Rows) -> Iterator[Number]:
 def service(rows: Rows) -> Iterator[Number]:
     """The cord, the post, breakers, wires, and what all at once asks of them."""
     needs, ac, shore = rows.needs, rows.design.ac, rows.advice.charging.shore
-    legs = counted(needs.service.legs, "leg", "legs")
+    legs = rows.count("count-legs", needs.service.legs)
     yield rows.row(
         "service",
         rows.say(
@@ -56,22 +57,26 @@ def service(rows: Rows) -> Iterator[Number]:
     passed = 1 if ac.joint_a else ac.poles * rows.design.candidate.units
     yield rows.row(
         "passed",
-        rows.say("passed-line", amps=amps(ac.input_a), legs=counted(passed, "leg", "legs")),
+        rows.say("passed-line", amps=amps(ac.input_a), legs=rows.count("count-legs", passed)),
     )
     yield from _neutral(rows)
-    poles = counted(ac.breaker_poles, "pole", "poles")
+    poles = rows.count("count-poles", ac.breaker_poles)
     of = rows.say("both-units" if ac.breakers < rows.design.candidate.units else "each-unit")
     yield rows.row("breaker-in", rows.say("poles", amps=amps(ac.input_a), poles=poles), of=of)
     yield rows.row("breaker-out", rows.say("poles", amps=amps(ac.output_a), poles=poles), of=of)
     if ac.joint_a:
-        yield rows.row("breaker-joint", rows.say("poles", amps=amps(ac.joint_a), poles="1 pole"))
+        yield rows.row(
+            "breaker-joint",
+            rows.say("poles", amps=amps(ac.joint_a), poles=rows.count("count-poles", 1)),
+        )
     yield rows.row("ac-wires", rows.say("ac-wires-line", size=ac.output_awg, ground=ac.ground_awg))
     yield rows.row("limit", amps(shore.input_limit_a))
     facts = {"amps": amps(shore.load_a), "limit": amps(shore.input_limit_a)}
     if shore.overloaded:
         helped = rows.design.candidate.inverter.generator_support
-        key = "adds-shore" if helped else "over-shore"
-        yield rows.row("at-once-shore", rows.say(key, missing=amps(shore.missing_a), **facts))
+        missing = amps(shore.missing_a)
+        said = rows.say("adds-shore" if helped else "over-shore", missing=missing, **facts)
+        yield rows.row("at-once-shore", said)
     else:
         yield rows.row("at-once-shore", rows.say("fits-shore", **facts))
 
@@ -92,7 +97,7 @@ def unit(rows: Rows) -> Iterator[Number]:
     for index, leg in enumerate(supply.legs, start=1):
         name = rows.say("leg", number=plain(index)) if len(supply.legs) > 1 else ""
         name = name or rows.say("leg-only")
-        runs = words.joined(leg.loads) or rows.say("nothing")
+        runs = all_of(leg.loads) or rows.say("nothing")
         yield rows.row("leg-runs", runs, leg=name)
         yield rows.row(
             "leg-load",
@@ -151,7 +156,7 @@ def terminals(rows: Rows) -> Iterator[Number]:
             "ends-line",
             count=count,
             each=plain(len(ends)),
-            units=counted(candidate.units, "unit", "units"),
+            units=rows.count("count-units", candidate.units),
         ),
     )
     depth_m = terminal.conductor_depth
@@ -173,5 +178,5 @@ def terminals(rows: Rows) -> Iterator[Number]:
             yield rows.row("insulated", refusal)
     else:
         yield rows.row("ferrules", rows.say("no-ferrules"))
-    yield rows.row("tools-ac", rows.say(f"tools-{terminal.kind}"))
+    yield rows.row("tools-ac", rows.one_of("tools-", terminal.kind, TERMINALS))
     yield rows.row("torque", rows.say("torque-line"))

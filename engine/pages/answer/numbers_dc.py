@@ -4,10 +4,11 @@ from collections import Counter
 from collections.abc import Iterator
 
 from engine.advice.plan.bank import LEAD_ACID_RATE_H
+from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.existing import weakest_fuse_a
 from engine.model.sources import Reuse
 from engine.pages import words
-from engine.pages.answer.number_rows import Number, Rows, amps, counted, days, hours, volts
+from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.sizing.bank import ReuseFault
 from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
@@ -32,7 +33,7 @@ def battery(rows: Rows) -> Iterator[Number]:
     )
     yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
     lasting = bank.usable_wh / bank.need_wh * needs.nights
-    yield rows.row("lasts", rows.say("lasts-line", days=days(lasting)))
+    yield rows.row("lasts", rows.say("lasts-line", days=rows.count("count-days", lasting, 1)))
     each = bank.battery
     yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
     yield rows.row("need", show(bank.need_wh, "Wh"))
@@ -44,7 +45,7 @@ def battery(rows: Rows) -> Iterator[Number]:
                 capacity=f"{plain(bank.string_ah)} Ah",
                 current=amps(bank.mean_a / bank.parallel),
                 rated=f"{plain(bank.battery.capacity)} Ah",
-                hours=hours(LEAD_ACID_RATE_H),
+                hours=rows.count("count-hours", LEAD_ACID_RATE_H, 1),
             ),
         )
     yield rows.row(
@@ -84,11 +85,11 @@ def existing(rows: Rows) -> Iterator[Number]:
             capacity=f"{plain(have.capacity_ah)} Ah",
             volts=volts(have.nominal_v),
             chemistry=_chemistry(rows, have.chemistry),
-            age=counted(have.age_years, "year", "years", 1),
+            age=rows.count("count-years", have.age_years, 1),
         ),
     )
     verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
-    yield rows.row("verdict", rows.say(f"verdict-{verdict}"))
+    yield rows.row("verdict", rows.one_of("verdict-", verdict, ("yes", "fuse", "no")))
     for fault in reuse.faults:
         yield rows.row("why-not", fault_text(rows, fault))
     if reuse.serves:
@@ -106,7 +107,8 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
     energy = show(reuse.energy_wh, "Wh")
     yield rows.row(
-        "have-gives", rows.say("have-gives-line", energy=energy, days=days(reuse.nights))
+        "have-gives",
+        rows.say("have-gives-line", energy=energy, days=rows.count("count-days", reuse.nights, 1)),
     )
     yield rows.row("have-charge", amps(reuse.charge_limit_a, 0))
     yield rows.row(
@@ -132,10 +134,16 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
 
 
+FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
+"""Codes of why a bank cannot be used again."""
+
+
 def fault_text(rows: Rows, fault: ReuseFault) -> str:
     """Why a bank cannot be used again, in words."""
-    return rows.say(
-        f"fault-{fault.code}",
+    return rows.one_of(
+        "fault-",
+        fault.code,
+        FAULTS,
         has=_quantity(rows, fault.code, fault.has),
         needs=_quantity(rows, fault.code, fault.needs),
     )
@@ -145,7 +153,7 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
     if isinstance(value, str):
         return _chemistry(rows, value) if code == "chemistry" else value
     if code == "age":
-        return counted(value, "year", "years", 1)
+        return rows.count("count-years", value, 1)
     if code == "cold":
         return show(value, "degC")
     if code == "voltage":
@@ -162,7 +170,7 @@ def cable(rows: Rows) -> Iterator[Number]:
     """Cable, what is lost and left, fuse, switch, links, bond, joint to the frame, lugs."""
     dc, bank = rows.design.dc, rows.design.bank
     run = dc.cable
-    yield rows.row("cable", words.cable_name(rows.design))
+    yield rows.row("cable", words.cable_name(rows.guide, rows.design))
     yield rows.row("length", show(dc.cable_m, "m"))
     yield rows.row(
         "fuse",
@@ -257,7 +265,7 @@ def _branches(rows: Rows) -> Iterator[Number]:
             )
         elif branch.fused:
             fuse = rows.say("branch-none")
-        yield rows.row(f"branch-{branch.id}", f"{text}; {fuse}")
+        yield Number(rows.one_of("branch-", branch.id, BRANCHES), f"{text}; {fuse}")
 
 
 def _lugs(rows: Rows) -> Iterator[str]:
@@ -278,7 +286,7 @@ def space(rows: Rows) -> Iterator[Number]:
     design, needs = rows.design, rows.needs
     cooling, asked = design.cooling, design.candidate.inverter.clearances
     yield rows.row("mounted", rows.guide.question("mount").choice(needs.mount).label)
-    yield rows.row("clearance", words.clearance_text(asked))
+    yield rows.row("clearance", words.clearance_text(rows.guide, asked))
     yield rows.row("heat", show(cooling.heat_w, "W"))
     yield rows.row("air", show(cooling.airflow_m3_per_h, "m^3/h"))
     yield rows.row("vents", words.vent_text(cooling.vent_area_m2))

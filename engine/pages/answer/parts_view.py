@@ -39,6 +39,8 @@ PART_GROUPS = {
 """Under which heading of the parts list each group of parts stands; spares stand with theirs."""
 
 SPARE = "spare-"
+HEADINGS = tuple(PART_GROUPS)
+GROUPS = tuple(group for groups in PART_GROUPS.values() for group in groups)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,10 @@ class PartsView:
         """The same under headings, by what the parts are for."""
         page = self.guide.wording.page
         found = [
-            (page[f"parts-{name}"], [self._row(e) for e in self.design.parts if e.group in groups])
+            (
+                page.one_of("parts-", name, HEADINGS),
+                [self._row(e) for e in self.design.parts if e.group in groups],
+            )
             for name, groups in PART_GROUPS.items()
         ]
         return [(title, rows) for title, rows in found if rows]
@@ -85,11 +90,11 @@ class PartsView:
         price = line.price + (spare.price if spare else 0.0)
         name = line.name
         if spare:
-            name += self.guide.wording.page["spares"].format(count=plain(spare.quantity))
+            name += self.guide.wording.page.say("spares", count=plain(spare.quantity))
         return PartRow(
             quantity=show(count, "m") if line.unit == "m" else f"{plain(count)} ×",
             name=name,
-            why=self.guide.wording.parts[line.group],
+            why=self.guide.wording.parts.one_of("", line.group, GROUPS),
             price=show(price, "USD") if line.product else "",
             on_shelf=bool(line.product),
             offers=offers_of(self.guide, line.product),
@@ -105,13 +110,14 @@ class PartsView:
         """The sum to tens, and between which sums it lies."""
         sums = (self.design.parts_price, *price_range(self.guide, self.design))
         about, least, most = (show(round(each, -1), "USD") for each in sums)
-        return self.guide.wording.page["about-price"].format(about=about, least=least, most=most)
+        return self.guide.wording.page.say("about-price", about=about, least=least, most=most)
 
     @property
     def range(self) -> str:
         """Between which sums it lies, and why."""
         least, most = price_range(self.guide, self.design)
-        return self.guide.wording.page["price-range"].format(
+        return self.guide.wording.page.say(
+            "price-range",
             least=show(least, "USD"),
             most=show(most, "USD"),
             allowance=show(self.guide.planning.price_allowance, "share"),

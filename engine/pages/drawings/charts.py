@@ -11,6 +11,7 @@ from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
+from engine.model.sentences import Sentences
 from engine.pages.drawings.chart_cable import cable_chart
 from engine.pages.drawings.svg import (
     BOLD,
@@ -81,29 +82,34 @@ def bars(sheet: Sheet, rows: Sequence[Bar], most: float) -> float:
     return y
 
 
-def surge_chart(page: dict[str, str], margin: float, design: Design) -> Picture:
+def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
     """What the busier leg asks, against what the unit gives: lasting, apparent, and at a start."""
     supply = design.supply
     legs = supply.legs
     asked = (
         (
-            "chart-lasting",
+            page["chart-lasting"],
             max(leg.demand.real_w for leg in legs) * margin,
             "W",
             supply.continuous_w,
         ),
-        ("chart-apparent", max(leg.demand.apparent_va for leg in legs), "VA", supply.apparent_va),
-        ("chart-start", max(leg.demand.worst_va for leg in legs), "VA", supply.surge_va),
+        (
+            page["chart-apparent"],
+            max(leg.demand.apparent_va for leg in legs),
+            "VA",
+            supply.apparent_va,
+        ),
+        (page["chart-start"], max(leg.demand.worst_va for leg in legs), "VA", supply.surge_va),
     )
     rows = tuple(
         Bar(
-            page[key],
+            name,
             value,
             show(value, unit),
             limit,
-            page["chart-gives"].format(limit=show(limit, unit)),
+            page.say("chart-gives", limit=show(limit, unit)),
         )
-        for key, value, unit, limit in asked
+        for name, value, unit, limit in asked
     )
     most = max(max(value, limit) for _, value, _, limit in asked)
     sheet = Sheet("rig-svg-surge", WIDTH)
@@ -120,7 +126,7 @@ def surge_chart(page: dict[str, str], margin: float, design: Design) -> Picture:
     return Picture("surge", title, sentence, sheet.svg(height, title, sentence), table=table)
 
 
-def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
+def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
     """Where the energy of one day goes: the loads, what converting takes, the unit's own draw."""
     need = design.bank.energy
     found = [
@@ -138,7 +144,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
     if len(found) > MOST_LOADS + 1:
         rest = sum(value for _, value in found[MOST_LOADS:])
         count = len(found) - MOST_LOADS
-        found = [*found[:MOST_LOADS], (page["chart-rest"].format(count=count), rest)]
+        found = [*found[:MOST_LOADS], (page.say("chart-rest", count=count), rest)]
     total = sum(value for _, value in found)
     rows = tuple(
         Bar(name, value, f"{show(value, 'Wh')}, {plain(value / total * 100)} %")
@@ -147,7 +153,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
     sheet = Sheet("rig-svg-energy", WIDTH)
     height = bars(sheet, rows, max(value for _, value in found) * 1.2)
     title = page["chart-energy"]
-    sentence = page["chart-energy-says"].format(total=show(total, "Wh"))
+    sentence = page.say("chart-energy-says", total=show(total, "Wh"))
     table = Table(
         (page["chart-what"], page["chart-a-day"]),
         (*((row.name, row.text) for row in rows), (page["total"], show(total, "Wh"))),
@@ -155,7 +161,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
     return Picture("energy", title, sentence, sheet.svg(height, title, sentence), table=table)
 
 
-def week_chart(page: dict[str, str], advice: Advice) -> Picture:
+def week_chart(page: Sentences, advice: Advice) -> Picture:
     """State of charge over the week away from shore, with the floor that it must not pass."""
     if advice.best.design is None:
         raise ValueError("a recommendation has a design")
@@ -190,9 +196,9 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
         sheet.line((x, top), (x, top + high), style=DASHED)
         anchor, shift = ("end", -5.0) if week.runs_out_hour > hours / 2 else ("start", 5.0)
         sheet.text(x + shift, top + 14.0, page["chart-empty"], anchor, SMALL, BOLD)
-        sentence = page["chart-week-ends"].format(days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
+        sentence = page.say("chart-week-ends", days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
     else:
-        sentence = page["chart-week-lasts"].format(lowest=show(min(week.state), "share"))
+        sentence = page.say("chart-week-lasts", lowest=show(min(week.state), "share"))
     title = page["chart-week"]
     rows = tuple(
         (

@@ -70,12 +70,12 @@ class _Sketch:
         return bottom + 74.0
 
     def _names(self, bottom: float) -> None:
-        for x, wide, key in (
-            (self.front_x, self.size[0], "sketch-front"),
-            (self.side_x, self.size[2], "sketch-side"),
+        for x, wide, name in (
+            (self.front_x, self.size[0], self.page["sketch-front"]),
+            (self.side_x, self.size[2], self.page["sketch-side"]),
         ):
             middle = x + wide * self.scale / 2
-            self.sheet.text(middle, bottom + 34.0, self.page[key], "middle")
+            self.sheet.text(middle, bottom + 34.0, name, "middle")
 
     def _offsets(self) -> tuple[float, float, float]:
         """Where the space lies in the place: in the middle, but on the surface that carries it."""
@@ -225,7 +225,7 @@ def _table(guide: Guide, needs: Needs, design: Design) -> Table:
             f"{show(inverter.height, 'm')} × {show(inverter.width, 'm')} × "
             f"{show(inverter.depth, 'm')}",
         ),
-        (page["sketch-free"], words.clearance_text(inverter.clearances)),
+        (page["sketch-free"], words.clearance_text(guide, inverter.clearances)),
         (page["sketch-free-front"], show(inverter.clearances.front, "m")),
         (page["sketch-air"], show(cooling.airflow_m3_per_h, "m^3/h")),
         (page["sketch-vents"], words.vent_text(cooling.vent_area_m2)),

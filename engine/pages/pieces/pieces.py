@@ -16,6 +16,7 @@ from engine.pages.render import environment
 from engine.reading import ReadingError, read_answer
 
 PIECES: dict[str, Piece] = {each.id: each for each in (DROP, START, HOURS)}
+TITLES = tuple(f"{name}-title" for name in PIECES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ def piece_html(
     piece = PIECES.get(piece_id)
     if piece is None:
         raise ValueError(f"a piece is one of {', '.join(PIECES)}")
-    words = guide.wording.pieces
+    pieces = guide.wording.pieces
     questions = piece.fields(guide)
     texts = {each.id: (typed or {}).get(each.id, "").strip() for each in questions}
     filled, faults = _read(guide, questions, texts)
@@ -57,9 +58,9 @@ def piece_html(
     fields = [_field(each, texts[each.id], faults.get(each.id, "")) for each in questions]
     template = environment().get_template("piece.html")
     return template.render(
-        words=words,
+        pieces=pieces,
         page=guide.wording.page,
-        title=words[f"{piece.id}-title"],
+        title=pieces.one_of("", f"{piece.id}-title", TITLES),
         fields=fields,
         result=result,
         live=live,

@@ -105,5 +105,5 @@ def _names(conversation: Conversation, branches: tuple[Branch, ...]) -> tuple[st
         dict.fromkeys(words.outcome_name(guide, outcome) for outcome in outcomes.values())
     )
     more = len(names) - MOST_NAMED
-    rest = (guide.wording.page["outcomes-more"].format(count=more),) if more > 0 else ()
+    rest = (guide.wording.page.say("outcomes-more", count=more),) if more > 0 else ()
     return (guide.wording.page["undecided"], *names[:MOST_NAMED], *rest)
