@@ -3,10 +3,11 @@
 import math
 import re
 from collections.abc import Callable
-from functools import cache, lru_cache
 from pathlib import Path
 
 import pint
+
+from engine.kept import kept
 
 _KINDS = {
     "W": ("a power", "1500 W, 1.5 kW or 5100 BTU/h"),
@@ -71,7 +72,7 @@ class UnitError(ValueError):
     """A text that is not a quantity of the wanted kind; the message says what is accepted."""
 
 
-@cache
+@kept("never", None)
 def registry() -> "pint.UnitRegistry[float]":
     """The one unit registry, of the units in ``units.txt``."""
     return pint.UnitRegistry(
@@ -91,7 +92,7 @@ def examples_of(unit: str) -> str:
     return _KINDS[unit][1]
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def read(text: str, unit: str, bare: str = "") -> float:
     """Read a quantity that a person wrote, in the given unit.
 
@@ -179,13 +180,13 @@ def _kind_found(found: pint.Unit) -> str:
     return f"“{found}”"
 
 
-@cache
+@kept("never", None)
 def factor(unit: str, shown: str) -> float:
     """How many of the shown unit make one of the held unit (not for temperatures)."""
     return float(registry().Quantity(1.0, _pint_name(unit)).to(shown).magnitude)
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def plain(value: float, digits: int = 0) -> str:
     """A number with thousands marked and no trailing zeros: 12000 -> "12,000".
 
@@ -198,7 +199,7 @@ def plain(value: float, digits: int = 0) -> str:
     return "0" if text == "-0" else text
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def significant(value: float, digits: int = 3) -> str:
     """A number to so many significant figures, never in powers of ten.
 
@@ -212,7 +213,7 @@ def significant(value: float, digits: int = 3) -> str:
     return plain(round(value, places), max(places, 0))
 
 
-@lru_cache(maxsize=4096)  # a page shows hundreds, most of them as the page before
+@kept("never", 4096)  # a page shows hundreds, most of them as the page before
 def show(value: float, unit: str) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 
