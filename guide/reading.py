@@ -1,5 +1,6 @@
 """YAML text -> the engine's dataclasses; every text with a unit becomes a number by its field."""
 
+import math
 import re
 from collections.abc import Iterator
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
@@ -33,7 +34,7 @@ Place = tuple[str | int, ...]
 _MERGE = "tag:yaml.org,2002:merge"
 OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
-_POINT = re.compile(r"\s+at\s+")
+_POINT = re.compile(r"\sat\s")
 
 
 class _Broken:
@@ -217,7 +218,11 @@ class _Reading:
             if int in numbers:
                 return int(text)
             if float in numbers:
-                return float(text)
+                number = float(text)
+                if not math.isfinite(number):
+                    why = f"“{text[:40]}” is no number that can be computed with"
+                    return self.fail(node, _name(path), why, "Write a number without a unit.")
+                return number
         except ValueError:
             return text
         if path and str(path[-1]).endswith("awg"):
