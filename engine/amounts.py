@@ -8,9 +8,7 @@ from engine.reading_words import ABOUT, AND_A_HALF, ARTICLES, HALF, MANY, ONES, 
 LONGEST = 100
 """Characters of a quantity; whatever is longer was not meant as one."""
 _ROUGHLY = re.compile(
-    rf"(?:{'|'.join(re.escape(word) for word in sorted(ABOUT, key=len, reverse=True))})"
-    r"(?![^\W\d_])[ .]*",
-    re.IGNORECASE,
+    rf"(?:{'|'.join(sorted(ABOUT, key=len, reverse=True))})(?:\.? |(?=[0-9]))|[~≈] ?", re.IGNORECASE
 )
 _GROUPED = r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?"
 _COMMA = r"[0-9]+,[0-9]{1,2}|0,[0-9]+"

@@ -1,6 +1,6 @@
 """The English words that typed answers may hold: numbers, about, months, kinds of battery."""
 
-ABOUT = ("about", "approx", "approximately", "around", "roughly", "circa", "ca", "some", "~", "≈")
+ABOUT = ("about", "approx", "approximately", "around", "roughly", "circa", "ca", "some")
 ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven")
 TEENS = (
     "twelve",

@@ -6,9 +6,11 @@ from random import Random
 LONGEST = 10_000
 ABOUT = ("", "", "about ", "~", "approx. ", "ca")
 NUMBERS = ("15", "0.5", "13,500", "4,5", "-4", "1 1/2", "½", "six", "twenty-five", "2 x 200", "1e9")
-UNITS = ("ft", "in", "m", "mm", "feet", "'", '"', "W", "kW", "VA", "A", "V", "Ah", "kWh", "h", "")
-UNITS += ("min", "days", "°F", "C", "degF", "lb", "kg", "USD/m", "BTU/h", "m^3/h", "m^9^9^9^9")
-UNITS += (" lithium", "Ah agm", " N", "x10x12 in", "%", "mohm", "lb/ft", "hours", "amp", "volts")
+UNITS = (
+    *("ft", "in", "m", "mm", "feet", "'", '"', "W", "kW", "VA", "A", "V", "Ah", "kWh", "h", ""),
+    *("min", "days", "°F", "C", "degF", "lb", "kg", "USD/m", "BTU/h", "m^3/h", "m^9^9^9^9"),
+    *(" lithium", "Ah agm", " N", "x10x12 in", "%", "mohm", "lb/ft", "hours", "amp", "volts"),
+)
 PIECES = (
     *"0123456789",
     *" .,-+−/*^×x'\"′″°%½~:;\t\n\x00\x1b\u202e\u0663",
