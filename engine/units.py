@@ -207,17 +207,16 @@ def _shown(text: str) -> str:
 
 @cache
 def factor(unit: str, shown: str) -> float:
-    """How many of the shown unit make one of the held unit (not for temperatures).
+    """How many of the shown unit make one of the held unit; ValueError where none does.
 
     >>> round(factor("m", "inch"), 3), factor("kWh", "Wh")
     (39.37, 1000.0)
     """
-    return next(
-        one.factor / other.factor
-        for one in units_of(unit)
-        for other in units_of(shown)
-        if one.measure == other.measure
-    )
+    for one in units_of(unit):
+        for other in units_of(shown):
+            if one.measure == other.measure:
+                return one.factor / other.factor
+    raise ValueError(f"{unit} cannot be shown in {shown}")
 
 
 @lru_cache(maxsize=4096)

@@ -15,6 +15,7 @@ class Article:
 
     length: Metres = 0.0
     share: float = 0.0
+    count: int = 0
     flow: FlowByPressure = ()
 
 
@@ -46,6 +47,7 @@ def test_quantities_are_read_as_a_visitor_s_are() -> None:
         ("share: .inf", "is no number"),
         ("share: nan", "is no number that can be computed with"),
         (f"share: {'9' * 400}", "is no number that can be computed with"),
+        (f"count: {'9' * 400}", "is no number that can be computed with"),
         (f'flow: ["1 m^3/h{" " * 9000}0 Pa"]', "is no point"),
     ],
 )
