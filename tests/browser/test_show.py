@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.show import IDLE_S, WARNING_S
-from tests.browser.conftest import ENGINE_START_MS, NewPage
+from tests.browser.conftest import NewPage
 
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 PATH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -33,7 +33,7 @@ def tablet(new_page: NewPage) -> Page:
     page = new_page(viewport={"width": 1024, "height": 768}, has_touch=True)
     page.clock.install()
     page.goto("/show/")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     return page
 
 
@@ -43,7 +43,7 @@ def tap_to_answer(page: Page) -> None:
         page.locator(f"#rig-answer [data-choice='{choice}']").tap()
         expect(page.locator("#rig-answer h1")).not_to_have_text(asked)
     expect(page.locator("#rig-answer")).to_have_attribute("data-status", "recommended")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
 
 
 def expect_first_question(page: Page) -> None:
@@ -188,7 +188,7 @@ def test_it_works_without_a_network_once_it_is_there(tablet: Page) -> None:
 def test_when_the_engine_fails_that_is_said_and_the_guide_goes_on(page: Page) -> None:
     page.route("**/engine-*.json", lambda route: route.abort())
     page.goto("/show/")
-    expect(page.locator("main")).to_have_attribute("data-state", "failed", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "failed")
     expect(page.locator(".rig-show-bar [role=status]")).not_to_be_empty()
     page.locator("#rig-answer [data-choice='van']").click()
     assert page.url.endswith("/guide/rig=van/")
