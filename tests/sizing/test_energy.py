@@ -3,7 +3,6 @@
 from dataclasses import fields, replace
 from itertools import pairwise
 from math import inf, nan
-from time import perf_counter
 from typing import Any
 
 import pytest
@@ -12,6 +11,7 @@ from hypothesis import strategies as st
 
 from engine.sizing.charging import hours_to_charge
 from engine.sizing.energy import Week, WeekInputs, balance_error_wh, simulate_week
+from tests.counted import calls_of
 
 QUIET = WeekInputs(
     capacity_wh=5000.0,
@@ -229,7 +229,7 @@ def test_charging_follows_the_battery_to_full_in_the_time_of_the_charging_kernel
         assert hours == pytest.approx(hour, abs=1e-6) or states[hour] == 1.0
 
 
-def test_a_week_takes_less_than_two_milliseconds() -> None:
+def test_a_week_is_little_work() -> None:
     busy = replace(
         QUIET,
         load_w=tuple(50.0 + 20.0 * hour for hour in range(24)),
@@ -242,12 +242,7 @@ def test_a_week_takes_less_than_two_milliseconds() -> None:
         generator_hours=1.0,
         chemistry="agm",
     )
-    best = inf
-    for _ in range(30):
-        start = perf_counter()
-        simulate_week(busy)
-        best = min(best, perf_counter() - start)
-    assert best <= 0.002
+    assert calls_of(lambda: simulate_week(busy)) < 1000  # each hour of seven days, a few times
 
 
 @pytest.mark.parametrize(
