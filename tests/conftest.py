@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import hypothesis
 import pytest
 
 from engine.model.guide import Guide
@@ -16,6 +17,13 @@ from tests.guide.shops import dearer_shop, other_shop
 from tests.once import beside, folder_of_run, made_once, make_once
 
 HERE = Path(__file__).parent
+hypothesis.settings.register_profile(
+    "any machine",  # on a busy one too: no example is failed for the time that it takes
+    deadline=None,
+    suppress_health_check=[hypothesis.HealthCheck.too_slow],
+)
+hypothesis.settings.load_profile("any machine")
+
 LAST = (HERE / "site", HERE / "browser")
 """Folders whose tests need the built site: they wait least when the others come before them."""
 
@@ -24,11 +32,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put tests that need the site last; keep a file in one process, for what its tests share.
 
     In a browser hardly anything is shared and a test takes long: there each goes where there is
-    room, but for files that say otherwise themselves.
+    room, as do those of a file that says so (``spread``) or tells its own group.
     """
     items.sort(key=place_of)
     for item in items:
-        if HERE / "browser" not in item.path.parents:
+        is_spread = HERE / "browser" in item.path.parents or item.get_closest_marker("spread")
+        if not (is_spread or item.get_closest_marker("xdist_group")):
             item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))
 
 

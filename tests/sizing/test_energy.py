@@ -65,7 +65,7 @@ def _all_in_wh(week: Week) -> float:
 
 
 @given(inputs=WEEKS)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_energy_is_neither_made_nor_lost(inputs: WeekInputs) -> None:
     week = simulate_week(inputs)
     assert len(week.state) == 7 * 24 + 1
@@ -84,14 +84,14 @@ def test_the_balance_notices_a_missing_watt_hour() -> None:
 
 
 @given(inputs=WEEKS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_the_battery_never_goes_below_its_floor_unless_it_began_there(inputs: WeekInputs) -> None:
     week = simulate_week(inputs)
     assert min(week.state) >= min(inputs.usable_floor, inputs.start_state) - 1e-9
 
 
 @given(inputs=WEEKS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_no_hour_charges_faster_than_the_limit(inputs: WeekInputs) -> None:
     week = simulate_week(inputs)
     most = inputs.charge_limit_w * inputs.charge_efficiency / inputs.capacity_wh
@@ -100,7 +100,7 @@ def test_no_hour_charges_faster_than_the_limit(inputs: WeekInputs) -> None:
 
 
 @given(inputs=WEEKS, more=st.floats(1.0, 3.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_more_sun_never_leaves_more_unmet(inputs: WeekInputs, more: float) -> None:
     sunnier = replace(inputs, solar_w=tuple(watts * more for watts in inputs.solar_w))
     slack = 1e-6 * (1.0 + simulate_week(inputs).load_wh)
@@ -108,7 +108,7 @@ def test_more_sun_never_leaves_more_unmet(inputs: WeekInputs, more: float) -> No
 
 
 @given(inputs=WEEKS, more=st.floats(1.0, 3.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_more_load_never_leaves_less_unmet(inputs: WeekInputs, more: float) -> None:
     heavier = replace(inputs, load_w=tuple(watts * more for watts in inputs.load_w))
     slack = 1e-6 * (1.0 + simulate_week(heavier).load_wh)
