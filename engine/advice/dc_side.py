@@ -20,14 +20,12 @@ from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards import awg
+from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
 
 # A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
 # Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
 # nominal and 2.45 V in absorption (from memory).
 HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
-
-# From memory of ABYC E-11; more than that wants a busbar.
-MOST_LUGS_ON_A_STUD = 4
 
 Priced = TypeVar("Priced", Busbar, Monitor)
 
@@ -84,8 +82,11 @@ def plan_dc(
     )
     terminal_v = terminal_voltage_v(bank.dc_w, bank.nominal_v, loop_ohm) or 0.0
     branches = branches_of(guide, needs, Feed(inverter.dc_nominal, low_v, highest_v, interrupt_a))
-    on_post = trunk.runs + sum(map(on_bank, branches))
-    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD
+    at_bank = sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
+    on_shunt = cable.runs * candidate.units + trunk.runs + at_bank
+    load_bar = on_shunt > MOST_LUGS_ON_A_STUD
+    on_post = trunk.runs + at_bank
+    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD or load_bar
     monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
     bars_a = protection.disconnect_minimum_a(bank_a)
     busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bars_a)
@@ -107,6 +108,8 @@ def plan_dc(
         monitor=monitor,
         busbar=busbar if shared else None,
         shared=shared,
+        load_bar=load_bar,
+        bar_pairs=(2 if load_bar and bank.parallel > 1 else 1) if shared else 0,
         trunk=trunk,
         string_a=strings.current_a,
         link=strings.link,
@@ -140,11 +143,15 @@ def plan_dc(
                     switch_stud=disconnect.stud,
                     shunt_stud=shunt_stud,
                     bar_stud=bar_stud,
+                    load_bar=load_bar,
                     battery_holder_stud=strings.holder.stud if strings.holder else "",
                 )
             ),
             *branch_conductors(
-                branches, bar_stud or bank.battery.stud, shunt_stud, planning.link_m
+                branches,
+                bar_stud or bank.battery.stud,
+                bar_stud if load_bar else shunt_stud,
+                planning.link_m,
             ),
         ),
         branches=branches,
@@ -183,7 +190,7 @@ def _strings(
     guarded_a = main_fuse.rating * units
     if bank.parallel > 1:
         string_a = min(bank.battery.continuous_current, bank_a)
-    if protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel):
+    if protection.per_battery_protection_needed(bank.parallel):
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
         fused, check = fuse_of(guide, run)
         if fused is None:

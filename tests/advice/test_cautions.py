@@ -45,7 +45,7 @@ RULE_CASES = {
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
     "live-inlet": (VAN, COOKING),
-    "high-short-circuit": (BIG_BANK, VAN),
+    "high-short-circuit": (BIG_BANK, f"{VAN} chemistry=agm"),
     "precharge": (VAN, ""),
     "parallel-batteries": (BIG_BANK, VAN),
     "closed-space": (f"{COOKING} mount=sideways", COOKING),
