@@ -82,7 +82,7 @@ def test_energy_counts_depth_and_age_and_lead_by_peukert(case: MakeCase) -> None
 
 
 def test_their_short_circuit_is_planned_high(case: MakeCase) -> None:
-    """Lead: up to 4 kA for 100 Ah (secondary); lithium 62 A/Ah, a pack worked out from its cells."""
+    """Lead: up to 4 kA for 100 Ah (secondary); lithium 62 A/Ah, worked out from cells."""
     assert reuse(case, f"{VAN} have=2x100Ah-12V-agm-1y").short_circuit_a == 8000.0
     assert reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y").short_circuit_a == 12_400.0
 
