@@ -8,8 +8,9 @@ from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
+from engine.model.sentences import Untold
 from engine.needs import applies, implied
-from engine.reading import ReadingError, read_answer
+from engine.reading import read_answer
 from engine.tree import options
 
 MOST_OFFERED = 9
@@ -133,8 +134,15 @@ def _typed(
             continue
         try:
             read = read_answer(conversation.guide, question, _whole(given, question, value))
-        except ReadingError as fault:
-            yield rank, Suggestion(question.ask, page["staff-cannot"], problem=str(fault))
+        except Untold as fault:
+            yield (
+                rank,
+                Suggestion(
+                    question.ask,
+                    page["staff-cannot"],
+                    problem=fault.told(conversation.guide.wording.faults),
+                ),
+            )
         else:
             if read is not None:
                 answers = _with(given, question, read)

@@ -8,7 +8,7 @@ from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.edition import PastEdition, PastSetup
 from engine.model.guide import Guide
-from engine.units import show
+from engine.model.tongue import money
 
 
 def notice(conversation: Conversation, answers: Answers) -> list[str]:
@@ -19,7 +19,7 @@ def notice(conversation: Conversation, answers: Answers) -> list[str]:
     page = guide.wording.page
     past = next((each for each in guide.editions if each.id == answers.edition), None)
     if past is None:
-        return [page.say("edition-unknown", edition=answers.edition)]
+        return [page["edition-unknown"]]
     if conversation.next_question(answers) is not None:
         return [page.say("edition-open", date=past.date)]
     found = _comparison(conversation, past, answers)
@@ -45,8 +45,6 @@ def _comparison(conversation: Conversation, past: PastEdition, answers: Answers)
         "edition-other",
         date=past.date,
         then=f" {page['or']} ".join(names),
-        count=len(changed),
-        of=len(pairs),
     )
     reasons = dict.fromkeys(
         text for then, now in changed for text in _reasons(guide, past, then, now)
@@ -71,7 +69,7 @@ def _same(guide: Guide, past: PastEdition, pairs: list[tuple[PastSetup, Branch]]
     if not moved:
         return page.say("edition-same", date=past.date)
     before, now = min(moved)
-    return page.say("edition-price", date=past.date, then=show(before, "USD"), now=show(now, "USD"))
+    return page.say("edition-price", date=past.date, then=money(before), now=money(now))
 
 
 def _name(guide: Guide, past: PastEdition, then: PastSetup) -> str:
@@ -112,5 +110,5 @@ def _price(guide: Guide, past: PastEdition, article_id: str) -> Iterator[str]:
     article = guide.article(article_id)
     if article and before is not None and today is not None and before != today:
         yield guide.wording.page.say(
-            "edition-cost", name=article.name, then=show(before, "USD"), now=show(today, "USD")
+            "edition-cost", name=article.name, then=money(before), now=money(today)
         )

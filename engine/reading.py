@@ -2,8 +2,9 @@
 
 import difflib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
+from engine.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.model.answers import (
     UNSURE,
     Bay,
@@ -14,25 +15,24 @@ from engine.model.answers import (
     Value,
 )
 from engine.model.guide import Guide, Question
-from engine.units import UnitError, read
+from engine.model.sentences import Fact, Sentences, Untold
+from engine.reading_bank import MOST_OF_ONE, read_bank
+from engine.reading_words import HEMISPHERES, MONTHS
+from engine.units import UnitError, plain, read, read_short
 
 LONGEST_TEXT = 600
 MOST_LOADS = 40
-MOST_OF_ONE = 20
+HOURS_A_DAY = 24
+MOST_WATTS = 20_000
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
-_BAY_SEPARATOR = re.compile(r"\s*(?:x|×|by|\*)\s*", re.IGNORECASE)
-_COUNT = re.compile(r"^(.*?)\s*[*×]\s*(\d+)$")
-_SPACE_BEFORE_UNIT = re.compile(r"(?<=\d)\s+(?=(?:Ah|V|volts?|y|yrs?|years?)\b)", re.IGNORECASE)
-_BATTERY_BOUNDS = (
-    (1.0, 5000.0, "the capacity of one battery in Ah"),
-    (2.0, 60.0, "the voltage of one battery"),
-    (0.0, 50.0, "the age in years"),
-)
-_EXISTING = re.compile(r"^(?:(\d+)\s*[x×*]\s*)?(.*)$", re.DOTALL)
+_BAY_SEPARATOR = re.compile(r" (?:x|×|by|\*) | ?(?:x|×|by|\*) ?(?=[0-9.½¼¾])", re.IGNORECASE)
+_COUNT = re.compile(r"(.*?) ?[*×] ?([0-9]{1,3})")
+_FIGURES_OF_CHOICES = ("V", "A")
+_LATITUDE = re.compile(r"([a-z]*) ?([-+−]?[0-9.]{1,12}) ?(?:°|deg|degrees)? ?([a-z]*)")
 
 
-class ReadingError(ValueError):
-    """An answer that cannot be used; its text says why and what is accepted."""
+class ReadingError(Untold):
+    """An answer that cannot be used."""
 
 
 def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
@@ -40,23 +40,26 @@ def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
 
     Raises
     ------
-    ReadingError : with the accepted forms in its message.
+    Untold : a ReadingError or UnitError, with the accepted forms among its facts.
     """
     text = typed.strip()
     if not text:
         return None
     if len(text) > LONGEST_TEXT:
-        raise ReadingError(f"This is longer than {LONGEST_TEXT} characters; please shorten it.")
+        raise ReadingError("too-long", longest=LONGEST_TEXT)
     if question.kind == "choice":
         return _read_choice(question, text)
-    try:
-        return _READERS[question.kind](guide, question, text)
-    except UnitError as fault:
-        raise ReadingError(f"{_sentence(str(fault))}") from fault
+    return _READERS[question.kind](guide, question, text)
 
 
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
+def meant(word: str, known: Mapping[str, str]) -> Fact:
+    """The fact that asks whether the known word nearest to this one was meant; none is near: ""."""
+    near = difflib.get_close_matches(word, list(known), n=1)
+
+    def said(faults: Sentences) -> str:
+        return faults.say("did-you-mean", word=known[near[0]]) if near else ""
+
+    return said
 
 
 def _read_choice(question: Question, text: str) -> str:
@@ -68,39 +71,36 @@ def _read_choice(question: Question, text: str) -> str:
     folded = {choice.lower(): choice for choice in ids}
     if text.lower() in folded:
         return folded[text.lower()]
-    near = difflib.get_close_matches(text.lower(), list(folded), n=1)
-    hint = f" Did you mean “{folded[near[0]]}”?" if near else ""
-    raise ReadingError(f"“{text}” is not one of the choices: {', '.join(ids)}.{hint}")
+    for choice in ids:
+        if _same_figure(text, choice):
+            return choice
+    hint = meant(text.lower(), folded)
+    raise ReadingError("not-a-choice", text=text, choices=", ".join(ids), hint=hint)
 
 
-def compact(text: str) -> str:
-    """A quantity's text without spaces and typographic signs, as it stands in links.
-
-    >>> compact("95 °F"), compact("13,500 BTU/h"), compact("5' 6\\"")
-    ('95F', '13500BTU/h', '5ft6in')
-    """
-    text = re.sub(r"(?<=\d),(?=\d{3}(?:\D|$))", "", text)
-    text = re.sub(r"(?<=\d),(?=\d)", ".", text)
-    for sign, plain in (("°", ""), ("′", "ft"), ("'", "ft"), ("″", "in"), ('"', "in"), ("−", "-")):
-        text = text.replace(sign, plain)
-    return re.sub(r"\s+", "", text)
+def _same_figure(text: str, choice: str) -> bool:
+    """Whether a choice such as 12V was typed in another way: "12 v", "12 volts"."""
+    for unit in _FIGURES_OF_CHOICES:
+        try:
+            return read(text, unit) == read(choice, unit)
+        except UnitError:
+            continue
+    return False
 
 
 def _quantity(text: str, unit: str, bare: str) -> Quantity:
-    value = read(text, unit, bare)
-    short = compact(text)
-    if bare and re.fullmatch(r"[-+]?[\d.]+", short):
-        short += {"degF": "F", "degC": "C", "foot": "ft", "inch": "in"}.get(bare, bare)
-    return Quantity(value, short)
+    found = read_short(text, unit, bare)
+    return Quantity(found.value, found.text)
 
 
 def _within(question: Question, value: float, shown: str) -> None:
     for bound, wrong in ((question.low, -1), (question.high, 1)):
         if bound:
-            limit = read(bound, question.unit) if question.unit else float(bound)
+            limit = read(bound, question.unit, question.bare) if question.unit else float(bound)
             if (value - limit) * wrong > 0:
-                word = "less" if wrong < 0 else "more"
-                raise ReadingError(f"“{shown}” is {word} than {bound}, the limit of this guide.")
+                raise ReadingError(
+                    "below-limit" if wrong < 0 else "above-limit", text=shown, limit=bound
+                )
 
 
 def _read_quantity(_guide: Guide, question: Question, text: str) -> Quantity:
@@ -110,27 +110,59 @@ def _read_quantity(_guide: Guide, question: Question, text: str) -> Quantity:
 
 
 def _read_count(_guide: Guide, question: Question, text: str) -> Quantity:
-    if not re.fullmatch(r"[-+]?\d{1,6}(?:\.\d{1,3})?", text):
-        raise ReadingError(f"“{text}” is not a number. {question.accepts}")
-    value = float(text)
+    """A number alone, or with what is counted: "2 days"."""
+    try:
+        value = read(text, question.unit, question.bare) if question.unit else _number(text)
+    except UnitError as fault:
+        raise ReadingError("not-a-number", text=text, accepts=question.accepts) from fault
+    return _counted(question, value, text)
+
+
+def _number(text: str) -> float:
+    found = number_in_front(tidy(text)) if len(text) <= LONGEST else None
+    if found is None or found.rest:
+        raise UnitError("unclear", text=text, examples="")
+    return found.value
+
+
+def _counted(question: Question, value: float, text: str) -> Quantity:
     _within(question, value, text)
-    return Quantity(value, compact(text))
+    return Quantity(value, digits_of(value))
+
+
+def _read_latitude(guide: Guide, question: Question, text: str) -> Quantity:
+    """Degrees, north without a sign: "40", "40 N", "33.9° S"."""
+    found = _LATITUDE.fullmatch(tidy(text).lower())
+    named = "".join(filter(None, (found[1], found[3]))) if found else ""
+    if found is None or named not in HEMISPHERES or (named and found[2][0] in "-−"):
+        return _read_count(guide, question, text)
+    count = _read_count(guide, question, found[2])
+    return _counted(question, count.value * HEMISPHERES[named], text)
+
+
+def _read_month(guide: Guide, question: Question, text: str) -> Quantity:
+    """A month by its number, its name or the beginning of that."""
+    name = text.lower().rstrip(".")
+    for number, month in enumerate(MONTHS, 1):
+        if len(name) >= 3 and month.startswith(name):
+            return _counted(question, float(number), text)
+    return _read_count(guide, question, text)
 
 
 def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
-    rows = [row.strip() for row in _LOAD_SEPARATOR.split(text) if row.strip()]
+    rows = [" ".join(row.split()) for row in _LOAD_SEPARATOR.split(text) if row.strip()]
     if len(rows) > MOST_LOADS:
-        raise ReadingError(f"More than {MOST_LOADS} loads; please join some of them.")
+        raise ReadingError("too-many-loads", most=MOST_LOADS)
     items = tuple(_read_load(guide, question, row) for row in rows)
     return LoadList(items, ",".join(_load_text(item) for item in items))
 
 
 def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     head, *rest = [part.strip() for part in row.split(":")]
-    counted = _COUNT.match(head)
+    counted = _COUNT.fullmatch(head)
     name, count = (counted[1].strip(), int(counted[2])) if counted else (head, 1)
     if not name or not 1 <= count <= MOST_OF_ONE:
-        raise ReadingError(f"“{row}” is not understood. {question.accepts}")
+        raise ReadingError("not-understood", text=row, accepts=question.accepts)
     known = {appliance.id: appliance.id for appliance in guide.appliances}
     known |= {appliance.name.lower(): appliance.id for appliance in guide.appliances}
     appliance = known.get(name.lower(), "")
@@ -144,16 +176,13 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
         except UnitError:
             pass
         hours = _quantity(part, "h", "h")
-        if not 0 <= hours.value <= 24:
-            raise ReadingError(f"“{row}”: hours a day lie between 0 and 24.")
+        if not 0 <= hours.value <= HOURS_A_DAY:
+            raise ReadingError("hours-a-day", text=row, low=0, high=HOURS_A_DAY)
     if not appliance and watts is None:
-        near = difflib.get_close_matches(name.lower(), list(known), n=1)
-        hint = f" Did you mean “{near[0]}”?" if near else ""
-        raise ReadingError(
-            f"“{name}” is not in this guide's list, so it needs its watts. {question.accepts}{hint}"
-        )
-    if watts is not None and not 0 < watts.value <= 20_000:
-        raise ReadingError(f"“{row}”: watts lie between 0 and 20,000.")
+        hint = meant(name.lower(), {each: each for each in known})
+        raise ReadingError("needs-watts", name=name, accepts=question.accepts, hint=hint)
+    if watts is not None and not 0 < watts.value <= MOST_WATTS:
+        raise ReadingError("watts-between", text=row, low=0, high=plain(MOST_WATTS))
     label = guide.appliance(appliance).name if appliance else re.sub(r"[,;:*=&\n]", " ", name)
     return LoadItem(appliance, label, count, watts, hours)
 
@@ -169,54 +198,24 @@ def _load_text(item: LoadItem) -> str:
 
 
 def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
-    sides = [side for side in _BAY_SEPARATOR.split(text) if side]
+    sides = [side for side in _BAY_SEPARATOR.split(tidy(text)) if side]
     if len(sides) != 3:
-        raise ReadingError(f"“{text}” is not height × width × depth. {question.accepts}")
-    unit = next(
-        (side.lstrip("0123456789., ") for side in reversed(sides) if side.strip("0123456789., ")),
-        "",
-    )
-    quantities = [
-        _quantity(side if side.strip("0123456789., ") else f"{side}{unit}", "m", question.bare)
-        for side in sides
-    ]
+        raise ReadingError("not-a-bay", text=text, accepts=question.accepts)
+    alone = [number is not None and not number.rest for number in map(number_in_front, sides)]
+    bare = question.bare
+    for side, is_alone in zip(sides, alone, strict=True):
+        if not is_alone:
+            bare = re.split(r"[0-9.]", _quantity(side, "m", question.bare).text)[-1]
+    quantities = [_quantity(side, "m", bare) for side in sides]
     for quantity in quantities:
         if not 0.02 <= quantity.value <= 5:
-            raise ReadingError(f"“{text}”: each side lies between 1 in and 16 ft.")
+            raise ReadingError("side-between", text=text, low="1 in", high="16 ft")
     height, width, depth = (quantity.value for quantity in quantities)
     return Bay(height, width, depth, "x".join(quantity.text for quantity in quantities))
 
 
 def _read_existing(_guide: Guide, question: Question, text: str) -> ExistingBank:
-    counted = _EXISTING.match(text)
-    count = int(counted[1]) if counted and counted[1] else 1
-    joined = _SPACE_BEFORE_UNIT.sub("", counted[2] if counted else text)
-    tokens = re.split(r"[\s,_-]+", joined)
-    found: dict[str, float] = {}
-    chemistry = ""
-    for token in filter(None, tokens):
-        if token.lower() in ("lifepo4", "agm", "flooded"):
-            chemistry = token.lower()
-            continue
-        spelled = re.sub(r"(?<=\d)y(?:ears?|rs?)?$", " year", token, flags=re.IGNORECASE)
-        for unit in ("Ah", "V", "year"):
-            try:
-                found[unit] = read(spelled, unit)
-                break
-            except UnitError:
-                continue
-        else:
-            raise ReadingError(f"“{token}” is not understood. {question.accepts}")
-    if not chemistry or "Ah" not in found or "V" not in found or not 1 <= count <= MOST_OF_ONE:
-        raise ReadingError(f"“{text}” is not complete. {question.accepts}")
-    age = found.get("year", 0.0)
-    for value, (low, high, what) in zip(
-        (found["Ah"], found["V"], age), _BATTERY_BOUNDS, strict=True
-    ):
-        if not low <= value <= high:
-            raise ReadingError(f"“{text}”: {what} lies between {low:g} and {high:g}.")
-    short = f"{count}x{found['Ah']:g}Ah-{found['V']:g}V-{chemistry}-{age:g}y"
-    return ExistingBank(count, found["Ah"], found["V"], chemistry, age, short)
+    return read_bank(text, question.accepts)
 
 
 def _read_unit(guide: Guide, _question: Question, text: str) -> str:
@@ -225,14 +224,14 @@ def _read_unit(guide: Guide, _question: Question, text: str) -> str:
     known |= {unit.name.lower(): unit.id for unit in guide.catalogue.inverters}
     if text.lower() in known:
         return known[text.lower()]
-    near = difflib.get_close_matches(text.lower(), list(known), n=1)
-    hint = f" Did you mean “{known[near[0]]}”?" if near else ""
-    raise ReadingError(f"“{text}” is no unit of this catalogue.{hint}")
+    raise ReadingError("no-such-unit", text=text, hint=meant(text.lower(), known))
 
 
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "quantity": _read_quantity,
     "count": _read_count,
+    "latitude": _read_latitude,
+    "month": _read_month,
     "loads": _read_loads,
     "bay": _read_bay,
     "existing-bank": _read_existing,

@@ -4,6 +4,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from typing import Any
 
+from babel.numbers import list_currencies
+
 from engine.advice.judge.cautions import RULES
 from engine.advice.judge.checks import CHECKS
 from engine.advice.plan.layouts import LAYOUTS
@@ -17,7 +19,6 @@ from guide.check_offers import offers
 from guide.check_questions import choices_of, questions
 from guide.check_sentences import sentences
 from guide.check_words import words
-from guide.check_money import money
 from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Record
@@ -49,12 +50,12 @@ def faults_of(parts: Parts) -> list[Fault]:
         _shelf,
         _cautions,
         _sheets,
+        _currency,
         _wording,
         limits,
         offers,
         words,
         sentences,
-        money,
     )
     return found + [fault for subject in subjects for fault in subject(parts)]
 
@@ -227,6 +228,16 @@ def _sheets(parts: Parts) -> Iterator[Fault]:
             yield from unknown(
                 record, ("caution",), line.caution, ids_of(parts.cautions), "caution"
             )
+
+
+def _currency(parts: Parts) -> Iterator[Fault]:
+    shop = parts.shop.value
+    if shop is not None:
+        known = sorted(list_currencies())
+        if shop.currency not in known:
+            why = f"no currency has the code “{shop.currency}”"
+            mend = "Write one of three capital letters, such as USD, EUR or CAD."
+            yield parts.shop.fault(("currency",), "“currency”", why, mend)
 
 
 def _wording(parts: Parts) -> Iterator[Fault]:

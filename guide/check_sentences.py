@@ -1,4 +1,4 @@
-"""Words against the table of sentences: keys, facts, braces, forms; and language against language."""
+"""Words against the table of sentences: keys, facts, braces, forms; each language alike."""
 
 from collections.abc import Collection, Iterable, Iterator
 from string import Formatter
@@ -252,5 +252,3 @@ def said_twice(everywhere: Iterable[Said]) -> list[str]:
                 f"line {known.line}"
             )
     return found
-
-

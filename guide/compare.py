@@ -10,9 +10,9 @@ from engine.links import path_of, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Outcome
+from engine.model.tongue import money
 from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.tree import states
-from engine.units import show
 from guide.compare_edits import Edit, edits_between
 from guide.coverage_sweep import Progress, at_work, in_parallel, no_progress
 
@@ -254,8 +254,8 @@ def _cautions(result: Result) -> set[str]:
 def _prices(prices: Iterable[float]) -> str:
     found = sorted(set(prices))
     if len(found) == 1:
-        return show(found[0], "USD")
-    return f"{show(found[0], 'USD')} to {show(found[-1], 'USD')}"
+        return money(found[0])
+    return f"{money(found[0])} to {money(found[-1])}"
 
 
 def _counted(changes: Iterable[Change]) -> tuple[Move, ...]:

@@ -17,9 +17,7 @@ WORDS = "words"
 """The folder that has a folder for each language."""
 LISTS = {"layouts": LayoutWords, "checks": CheckWords}
 """Files of words that are lists, and what they list."""
-ROOMS = tuple(
-    each.name for each in fields(Wording) if each.name not in ("grammar", *LISTS)
-)
+ROOMS = tuple(each.name for each in fields(Wording) if each.name not in ("grammar", *LISTS))
 """Files that hold sentences by key."""
 
 
@@ -132,7 +130,9 @@ class Language:
 
 def sentences_of(messages: Mapping[str, Message]) -> Sentences:
     """The sentences of one file; of what is counted, every form."""
-    texts = {key: each if isinstance(each, str) else each["other"] for key, each in messages.items()}
+    texts = {
+        key: each if isinstance(each, str) else each["other"] for key, each in messages.items()
+    }
     forms = {
         key: {form: text for form, text in each.items() if form != "other"}
         for key, each in messages.items()
@@ -168,7 +168,7 @@ class _Rules(_PythonCompiler):
 
     compile_mod = staticmethod(lambda of, by: f"({_Rules().compile(of)} % {_Rules().compile(by)})")
 
-    def compile_relation(self, method: str, expr: Any, ranges: Any) -> str:
+    def compile_relation(self, _method: str, expr: Any, ranges: Any) -> str:
         value = self.compile(expr)
         bounds = [(self.compile(low), self.compile(high)) for low, high in ranges[1]]
         tests = [

@@ -27,7 +27,7 @@ from engine.model.guide import (
     Wording,
 )
 from engine.model.products import Catalogue
-from engine.model.tongue import Grammar
+from engine.model.tongue import Grammar, speak
 from guide.check import faults_of
 from guide.check_questions import unread_answers, unread_tries
 from guide.content_read import Parts
@@ -61,7 +61,7 @@ KINDS: dict[str, tuple[Any, bool]] = {
 """What each single file holds, and whether as a list."""
 KINDS_OF_WORDS: dict[str, tuple[Any, bool]] = {
     **{kind: (listed, True) for kind, listed in LISTS.items()},
-    **{room: (dict[str, Message], False) for room in ROOMS},
+    **dict.fromkeys(ROOMS, (dict[str, Message], False)),
     "grammar": (Grammar, False),
 }
 """What each file holds that every language has."""
@@ -109,6 +109,7 @@ def load_content(folder: Path = CONTENT) -> Content:
     unread = unread_answers(guide, parts) + unread_tries(guide, parts)
     if unread:
         raise ContentError(unread)
+    speak(guide.wording.grammar, guide.shop.currency)
     return Content(guide, _built(parts.coverage))
 
 
@@ -224,6 +225,7 @@ class _Files:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.faults: list[Fault] = []
+        self.currency = "USD"
 
     def parts(self) -> Parts:
         names = set(names_of(self.folder))
@@ -242,8 +244,10 @@ class _Files:
                     name, 1, 1, "the file is not known", "it is read nowhere", suggest(name, wanted)
                 )
             )
+        shop = self.one("shop.yaml", Shop)
+        self.currency = shop.value.currency if shop.value else self.currency
         return Parts(
-            shop=self.one("shop.yaml", Shop),
+            shop=shop,
             questions=[
                 record
                 for name in QUESTION_FILES
@@ -300,11 +304,11 @@ class _Files:
         node = self.node(name)
         if node is None:
             return Record(name, None, "", {})
-        return read_record(name, node, kind, self.faults)
+        return read_record(name, node, kind, self.faults, self.currency)
 
     def list_of(self, name: str, kind: type[T]) -> list[Record[T]]:
         node = self.node(name)
-        return [] if node is None else read_records(name, node, kind, self.faults)
+        return [] if node is None else read_records(name, node, kind, self.faults, self.currency)
 
     def node(self, name: str) -> Node | None:
         path = self.folder / name

@@ -16,6 +16,7 @@ from typing import (
     get_type_hints,
 )
 
+from babel.numbers import list_currencies
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 from ruamel.yaml import YAML
@@ -24,9 +25,10 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
 from engine.model.fields import Points, Unit
-from engine.units import UnitError, examples_of, read
+from engine.units import UnitError, read
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
+from guide.quantities import MONEY, examples, first_example, why_not
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
@@ -35,7 +37,14 @@ Message = str | dict[str, str]
 _MERGE = "tag:yaml.org,2002:merge"
 OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
-_POINT = re.compile(r"\s+at\s+")
+BEYOND = 1e300
+"""No number of the content comes near; neither do infinities nor "nan" stand below it."""
+_CURRENCY = re.compile(rf"(?<=[\d.½¼¾ ])(?:{'|'.join(sorted(list_currencies()))})\b", re.IGNORECASE)
+_POINT = re.compile(r"\sat\s")
+
+
+class OtherCurrencyError(Exception):
+    """A price is in this currency, which is not the shop's."""
 
 
 class _Broken:
@@ -81,23 +90,27 @@ def compose(file: str, text: str) -> Node | Fault:
     return cast(Node, node)
 
 
-def read_record(file: str, node: Node, kind: type[T], faults: list[Fault]) -> Record[T]:
-    """One object of a dataclass, or of a mapping such as dict[str, str]."""
-    reading = _Reading(file, faults)
+def read_record(
+    file: str, node: Node, kind: type[T], faults: list[Fault], currency: str = "USD"
+) -> Record[T]:
+    """One object of a dataclass, or of a mapping such as dict[str, str]; prices in a currency."""
+    reading = _Reading(file, faults, currency)
     data = reading.value(node, kind, ())
     name = data.get("id", "") if isinstance(data, dict) else ""
     value = None if isinstance(data, _Broken) else reading.build(kind, data)
     return Record(file, value, name if isinstance(name, str) else "", reading.nodes)
 
 
-def read_records(file: str, node: Node, kind: type[T], faults: list[Fault]) -> list[Record[T]]:
+def read_records(
+    file: str, node: Node, kind: type[T], faults: list[Fault], currency: str = "USD"
+) -> list[Record[T]]:
     """The objects of a file that is a list."""
     if not isinstance(node, SequenceNode):
         faults.append(
             _fault(file, node, "the file", "it must be a list", 'Begin each entry with "- id: …".')
         )
         return []
-    return [read_record(file, item, kind, faults) for item in node.value]
+    return [read_record(file, item, kind, faults, currency) for item in node.value]
 
 
 def _fault(file: str, node: Node, what: str, why: str, mend: str) -> Fault:
@@ -130,6 +143,7 @@ class _Reading:
 
     file: str
     faults: list[Fault]
+    currency: str
     nodes: dict[Place, Node] = field(default_factory=dict)
     broken: bool = False
 
@@ -217,16 +231,22 @@ class _Reading:
         if isinstance(text, _Broken):
             return text
         numbers = {type(choice) for choice in get_args(hint)} if _is_choice(hint) else {hint}
-        try:
-            if int in numbers:
-                return int(text)
-            if float in numbers:
-                return float(text)
-        except ValueError:
-            return text
+        if int in numbers or float in numbers:
+            return self.plain_number(node, text, int if int in numbers else float, path)
         if path and str(path[-1]).endswith("awg"):
             return gauge_of(text)
         return {"true": True, "false": False}.get(text, text) if bool in numbers else text
+
+    def plain_number(self, node: Node, text: str, kind: type[int | float], path: Place) -> Any:
+        """A number without a unit; any other text is left to pydantic, which refuses it."""
+        try:
+            number = kind(text)
+        except ValueError:
+            return text
+        if abs(number) < BEYOND:
+            return number
+        why = f"“{text[:40]}” is no number that can be computed with"
+        return self.fail(node, _name(path), why, "Write a number without a unit.")
 
     def quantity(self, node: Node, unit: str, path: Place) -> Any:
         text = self.text(node, path)
@@ -234,15 +254,29 @@ class _Reading:
 
     def number(self, node: Node, text: str, unit: str, path: Place) -> float | _Broken:
         try:
-            value = read(text, unit)
+            value = read(self.price(text) if MONEY in unit else text, unit)
         except UnitError as error:
-            why, _, accepted = str(error).partition("; write ")
-            return self.fail(node, _name(path), why, f"Write {accepted}.")
+            accepted = examples(unit, self.currency)
+            return self.fail(node, _name(path), why_not(error, self.currency), f"Write {accepted}.")
+        except OtherCurrencyError as other:
+            why = f"“{text}” is in {other}, and this shop's currency is {self.currency}"
+            mend = f"Write it in {self.currency}, or change “currency” in shop.yaml."
+            return self.fail(node, _name(path), why, mend)
         if value < 0 and unit != "degC":
             return self.fail(node, _name(path), f"“{text}” is below zero", "Write zero or more.")
         if value > 1 and unit == "share":
             return self.fail(node, _name(path), f"“{text}” is over 100 %", "Write 100 % or less.")
         return value
+
+    def price(self, text: str) -> str:
+        """A price with the unit that stands for the shop's currency, whatever that is."""
+
+        def put_in(found: re.Match[str]) -> str:
+            if found[0].upper() != self.currency:
+                raise OtherCurrencyError(found[0].upper())
+            return MONEY
+
+        return _CURRENCY.sub(put_in, text, count=1)
 
     def curve(self, node: Node, marker: Points, path: Place) -> Any:
         if not isinstance(node, SequenceNode) or not node.value:
@@ -310,16 +344,11 @@ def _is_choice(hint: Any) -> bool:
     return get_origin(hint) is Literal or isinstance(hint, UnionType)
 
 
-def first_example(unit: str) -> str:
-    """One accepted way to write a quantity of this unit."""
-    return examples_of(unit).split(",")[0].split(" or ")[0]
-
-
 def _example(hint: Any) -> str:
     if get_origin(hint) is Annotated:
         marker = get_args(hint)[1]
         if isinstance(marker, Unit):
-            return f" with {examples_of(marker.symbol)}"
+            return f" with {examples(marker.symbol)}"
         return f" with [{first_example(marker.value)} at {first_example(marker.where)}, …]"
     if get_origin(hint) is Literal:
         return f" with one of: {', '.join(str(choice) for choice in get_args(hint))}"

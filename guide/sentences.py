@@ -25,6 +25,8 @@ SAYING = ("say", "count", "one_of", "pattern", "row")
 MADE_LATER = {"ReadingError": "faults", "UnitError": "faults", "lacking": "parts"}
 """What keeps a key with its facts until a page words it, and in which file."""
 CODE = ("engine", "site_src/build", "guide/trial.py")
+HANDS_ON = ROOT / "engine/model/sentences.py"
+"""Says what others have declared."""
 TEMPLATES = (
     "engine/pages/templates/*.html",
     "site_src/docs/*.md",
@@ -37,7 +39,8 @@ TEMPLATES = (
 class Said:
     """One place that says a sentence.
 
-    must: the facts that it gives by name, each of which the words have; may: others that they may
+    must: the facts that it gives by name, each of which the words have; may: those that they may
+        have, since several sentences get the same
     counts: whether the words may have a form for each number
     """
 
@@ -50,7 +53,7 @@ class Said:
     line: int
 
 
-class UnreadableKey(Exception):
+class UnreadableKeyError(Exception):
     """A sentence is said by a key that stands nowhere in the source."""
 
     def __init__(self, file: str, line: int) -> None:
@@ -73,6 +76,8 @@ def everywhere() -> Iterator[Said]:
     for place in CODE:
         path = ROOT / place
         for file in [path] if path.is_file() else sorted(path.rglob("*.py")):
+            if file == HANDS_ON:
+                continue
             yield from _Module(file).said()
     for pattern in TEMPLATES:
         for file in sorted(ROOT.glob(pattern)):
@@ -126,15 +131,13 @@ class _Module:
         else:
             yield from self._of(room, node.slice, node, (), ())
 
-    def _call(
-        self, room: str, node: ast.Call, function: ast.FunctionDef | None
-    ) -> Iterator[Said]:
+    def _call(self, room: str, node: ast.Call, function: ast.FunctionDef | None) -> Iterator[Said]:
         attribute = node.func
         assert isinstance(attribute, ast.Attribute)
         must, may = _named(node), self._spread(node, function)
         if attribute.attr == "one_of":
             for key in self._ends(node):
-                yield self._one(room, key, node, must, may)
+                yield self._one(room, key, node, (), (*must, *may))
         elif attribute.attr == "pattern":
             facts = [each for arg in node.args[1:] for each in _texts(arg)]
             yield from self._of(room, node.args[0], node, facts, ())
@@ -154,7 +157,7 @@ class _Module:
     ) -> Iterator[Said]:
         keys = _texts(key)
         if not keys:
-            raise UnreadableKey(self.file, node.lineno)
+            raise UnreadableKeyError(self.file, node.lineno)
         for each in keys:
             yield self._one(room, each, node, must, may, counts)
 
@@ -173,14 +176,14 @@ class _Module:
         """The keys of `one_of(start, end, ends)`; the ends stand there, or in a named constant."""
         start, _, ends = node.args
         if not isinstance(start, ast.Constant):
-            raise UnreadableKey(self.file, node.lineno)
+            raise UnreadableKeyError(self.file, node.lineno)
         if isinstance(ends, ast.Tuple):
             found: Sequence[str] = [text for each in ends.elts for text in _texts(each)]
         elif isinstance(ends, ast.Name):
             module = importlib.import_module(self.file.removesuffix(".py").replace("/", "."))
             found = getattr(module, ends.id)
         else:
-            raise UnreadableKey(self.file, node.lineno)
+            raise UnreadableKeyError(self.file, node.lineno)
         yield from (f"{start.value}{end}" for end in found)
 
     def _spread(self, node: ast.Call, function: ast.FunctionDef | None) -> list[str]:
@@ -278,7 +281,7 @@ def in_template(source: str, file: str) -> Iterator[Said]:
             continue
         keys = _consts(key)
         if not keys:
-            raise UnreadableKey(file, node.lineno)
+            raise UnreadableKeyError(file, node.lineno)
         for each in keys:
             yield Said(room, each, frozenset(facts), frozenset(), False, file, node.lineno)
 

@@ -1,6 +1,6 @@
 """Every sentence that a person reads, by its key, in the words of one language."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from engine.model.tongue import plain, plural_form
 
@@ -46,3 +46,23 @@ class Sentences(dict[str, str]):
     def pattern(self, key: str, /, *_facts: str) -> str:
         """The sentence as a pattern whose facts, named here, the page's script puts in."""
         return self[key]
+
+
+Fact = str | int | float | Callable[[Sentences], str]
+"""What is filled in; a function gets the sentences, where the fact has words of its own."""
+
+
+class Untold(ValueError):  # noqa: N818  # it is not told yet: words are put to it where it is shown
+    """Something that cannot be used: which sentence of the faults says so, and its facts."""
+
+    def __init__(self, key: str, /, **facts: Fact) -> None:
+        super().__init__(key, facts)
+        self.key = key
+        self.facts = facts
+
+    def told(self, faults: Sentences) -> str:
+        """The fault in words."""
+        facts = {
+            name: each(faults) if callable(each) else each for name, each in self.facts.items()
+        }
+        return faults.say(self.key, **facts)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
+from engine.model.tongue import money, speak
 from engine.pages.answer.offers import offers_of
 from engine.pages.answer.other_units import TERMINALS, at_text, legs_text, size_text
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
@@ -35,6 +36,7 @@ class RangePage:
 
 def draw_range(guide: Guide) -> RangePage:
     """The page of all units."""
+    speak(guide.wording.grammar, guide.shop.currency)
     page = guide.wording.page
     html = (
         environment()
@@ -97,7 +99,7 @@ def table_of(guide: Guide) -> Table:
     rows = tuple(
         (
             unit.name,
-            show(unit.price, "USD"),
+            money(unit.price),
             size_text(unit),
             page.one_of("compare-", unit.terminals.kind, TERMINALS),
             legs_text(page, unit),

@@ -7,6 +7,7 @@ from engine.advice.plan.cooling import VENT_VELOCITY_M_PER_S
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.model.result import Design
+from engine.model.tongue import money
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.words import clearance_text, vent_text
 from engine.respond import respond_to
@@ -54,7 +55,7 @@ class Example:
         self.headline = self._view.headline
         self.layout = self._view.layout.name
         self.bank = self._view.bank
-        self.price = show(round(self._design.parts_price, -1), "USD")
+        self.price = money(round(self._design.parts_price, -1))
         self.mass = show(self._design.mass_kg, "kg")
         self.units = plain(self._view.candidate.units)
         self.ends = plain(len(self._design.ac.ends_per_unit) * self._view.candidate.units)

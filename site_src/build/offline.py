@@ -2,10 +2,10 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from engine.model.sentences import Sentences
 from guide.setup import ROOT
 
 SHELL = ROOT / "site_src" / "shell"

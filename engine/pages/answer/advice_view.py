@@ -9,6 +9,7 @@ from engine.advice.plan.supply import leg_demands
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import CautionNote, Check, Considered, Design
+from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
@@ -166,9 +167,7 @@ class AdviceView:
         gains = [(theirs - ours, priority) for (priority, theirs), (_, ours) in pairs]
         gain, priority = max(gains, key=lambda pair: pair[0])
         name = words.considered_name(self.guide, runner_up)
-        return self.guide.wording.page.say(
-            "beats", other=name, say=priority.say, gain=show(gain, "USD")
-        )
+        return self.guide.wording.page.say("beats", other=name, say=priority.say, gain=money(gain))
 
     def cautions(self, beside: str) -> list[CautionNote]:
         """The cautions that stand beside one part of the answer."""
@@ -248,7 +247,7 @@ def why_not(
             break
         seen.add(key)
         if each.design is not None and best is not None:
-            more = show(each.score - best.score, "USD")
+            more = money(each.score - best.score)
             reasons = guide.wording.page.say("fits-but", more=more)
             found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
         else:

@@ -7,6 +7,7 @@ from engine.advice.plan.bank import LEAD_ACID_RATE_H
 from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.existing import weakest_fuse_a
 from engine.model.sources import Reuse
+from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.sizing.bank import ReuseFault
@@ -88,6 +89,9 @@ def existing(rows: Rows) -> Iterator[Number]:
             age=rows.count("count-years", have.age_years, 1),
         ),
     )
+    if have.assumed:
+        said = {"voltage": volts(have.nominal_v), "chemistry": _chemistry(rows, have.chemistry)}
+        yield rows.row("have-assumed", ", ".join(said[each] for each in have.assumed))
     verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
     yield rows.row("verdict", rows.one_of("verdict-", verdict, ("yes", "fuse", "no")))
     for fault in reuse.faults:
@@ -99,7 +103,7 @@ def existing(rows: Rows) -> Iterator[Number]:
 
 def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     new = rows.design.bank
-    each = per_battery_protection_needed(reuse.bank.capacity_ah * reuse.parallel, reuse.parallel)
+    each = per_battery_protection_needed(reuse.parallel)
     yield rows.row(
         "joined",
         rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
@@ -128,7 +132,7 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
             "saves-line",
             count=plain(new.count),
             name=new.battery.name,
-            price=show(reuse.saves, "USD"),
+            price=money(reuse.saves),
             mass=show(reuse.mass_kg, "kg"),
         ),
     )
@@ -240,9 +244,7 @@ def _links(rows: Rows) -> Iterator[Number]:
             family=dc.battery_fuse.family,
             interrupt=_kiloamps(dc.battery_fuse.interrupt),
         )
-    else:
-        text = rows.say("no-battery-fuse")
-    yield rows.row("battery-fuse", text)
+        yield rows.row("battery-fuse", text)
 
 
 def _branches(rows: Rows) -> Iterator[Number]:

@@ -3,7 +3,7 @@
 from engine.model.guide import Guide
 from engine.model.products import OpenBox
 from engine.model.result import Design
-from engine.units import show
+from engine.model.tongue import money
 
 
 def offers_of(guide: Guide, article_id: str) -> tuple[str, ...]:
@@ -17,9 +17,7 @@ def offers_of(guide: Guide, article_id: str) -> tuple[str, ...]:
         found.append(page.say("delivery", delivery=article.delivery))
     opened: tuple[OpenBox, ...] = getattr(article, "open_box", ())
     found += [
-        page.say(
-            "open-box", price=show(each.price, "USD"), count=each.count, condition=each.condition
-        )
+        page.say("open-box", price=money(each.price), count=each.count, condition=each.condition)
         for each in opened
     ]
     return tuple(found)

@@ -14,6 +14,7 @@ from engine.model.needs import Needs
 from engine.model.products import InverterCharger, Pairing, TerminalKind
 from engine.model.result import Considered
 from engine.model.sentences import Sentences
+from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.svg import Picture, Sheet
@@ -124,7 +125,7 @@ def _column(guide: Guide, best: Considered, each: Considered) -> Column:
     if each is best:
         verdict = page["compare-recommended"]
     elif each.design is not None:
-        verdict = page.say("fits-but", more=show(each.score - best.score, "USD"))
+        verdict = page.say("fits-but", more=money(each.score - best.score))
     else:
         nearest = min(each.failed, key=lambda check: check.margin)
         verdict = words.check_text(guide, nearest)
@@ -150,7 +151,7 @@ def _lines(guide: Guide, needs: Needs, chosen: Sequence[Considered]) -> Iterator
         (page.one_of("compare-", unit.terminals.kind, TERMINALS) for unit in units),
     )
     yield line("compare-legs", (legs_text(page, unit) for unit in units))
-    yield line("compare-price", (show(unit.price, "USD") for unit in units))
+    yield line("compare-price", (money(unit.price) for unit in units))
     yield line("compare-whole-price", (_parts_price(each) for each in chosen))
     if any(unit.open_box for unit in units):
         yield line("compare-opened", (_opened(page, unit) for unit in units))
@@ -192,7 +193,7 @@ def _opened(page: Sentences, unit: InverterCharger) -> str:
         page.say(
             "compare-opened-offer",
             count=each.count,
-            price=show(each.price, "USD"),
+            price=money(each.price),
             condition=each.condition,
         )
         for each in unit.open_box
@@ -227,7 +228,7 @@ def _pairs(page: Sentences, unit: InverterCharger) -> str:
 
 
 def _parts_price(each: Considered) -> str:
-    return show(round(each.design.parts_price, -1), "USD") if each.design else "–"
+    return money(round(each.design.parts_price, -1)) if each.design else "–"
 
 
 def _wall(each: Considered, mount: str) -> str:

@@ -6,6 +6,7 @@ from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.result import Design, PartLine
+from engine.model.tongue import money
 from engine.pages.answer.offers import offers_of
 from engine.units import plain, show
 
@@ -15,7 +16,7 @@ PART_GROUPS = {
         *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
         *("disconnect", "precharge", "busbar"),
         *(f"{branch}-fuse" for branch in BRANCHES),
-        "branch-fuse-holder",
+        *("branch-fuse-holder", "solar-switch", "house-switch"),
     ),
     "cables": (
         *("dc-cable", "battery-links"),
@@ -95,7 +96,7 @@ class PartsView:
             quantity=show(count, "m") if line.unit == "m" else f"{plain(count)} ×",
             name=name,
             why=self.guide.wording.parts.one_of("", line.group, GROUPS),
-            price=show(price, "USD") if line.product else "",
+            price=money(price) if line.product else "",
             on_shelf=bool(line.product),
             offers=offers_of(self.guide, line.product),
         )
@@ -103,13 +104,13 @@ class PartsView:
     @property
     def total(self) -> str:
         """Sum of the parts list."""
-        return show(self.design.parts_price, "USD")
+        return money(self.design.parts_price)
 
     @property
     def about(self) -> str:
         """The sum to tens, and between which sums it lies."""
         sums = (self.design.parts_price, *price_range(self.guide, self.design))
-        about, least, most = (show(round(each, -1), "USD") for each in sums)
+        about, least, most = (money(round(each, -1)) for each in sums)
         return self.guide.wording.page.say("about-price", about=about, least=least, most=most)
 
     @property
@@ -118,8 +119,8 @@ class PartsView:
         least, most = price_range(self.guide, self.design)
         return self.guide.wording.page.say(
             "price-range",
-            least=show(least, "USD"),
-            most=show(most, "USD"),
+            least=money(least),
+            most=money(most),
             allowance=show(self.guide.planning.price_allowance, "share"),
         )
 

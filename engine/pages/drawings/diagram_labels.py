@@ -12,6 +12,7 @@ from engine.pages import words
 from engine.units import plain, show
 
 SOURCES = ("solar", "alternator", "step-down", "house-12v")
+SWITCHED = ("solar", "house")
 LEGS = ("one", "in-phase", "split", "native", "parallel")
 
 
@@ -63,10 +64,10 @@ class Labels:
         yield self.switch()
         if self.design.dc.precharge:
             yield self.precharge()
-        yield self.monitor()
         if self.design.dc.shared:
             yield self.busbars()
         yield from (self.source(name) for name in self.sources())
+        yield self.monitor()
         if self.design.dc.battery_fuse:
             yield self.battery_fuse()
         yield self.bank()
@@ -196,7 +197,8 @@ class Labels:
     def switch(self) -> Label:
         """The battery switch."""
         amps = show(self.design.dc.disconnect.rating, "A")
-        return Label("disconnect", self.page.say("draw-switch", amps=amps), ())
+        cuts = self.page["draw-switch-cuts" if self.units == 1 else "draw-switch-cuts-all"]
+        return Label("disconnect", self.page.say("draw-switch", amps=amps), (cuts,))
 
     def precharge(self) -> Label:
         """The resistor beside the switch."""
@@ -218,7 +220,10 @@ class Labels:
 
     def busbars(self) -> Label:
         """The pair of busbars."""
-        return Label("busbar", self.listed["busbar"].name, (self.page.say("draw-busbars"),))
+        dc = self.design.dc
+        bar = (self.page["draw-load-bar"],) if dc.load_bar else ()
+        title = f"{self._each(dc.bar_pairs)}{self.listed['busbar'].name}"
+        return Label("busbar", title, (self.page["draw-busbars"], *bar))
 
     def sources(self) -> tuple[str, ...]:
         """What else hangs on the bank."""
@@ -262,6 +267,9 @@ class Labels:
             cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
             said = self.page.one_of("draw-cable-", name, BRANCHES, cable=cable, length=length)
             lines.append(said)
+        if branch.switch:
+            rating = show(branch.switch.rating, "A")
+            lines.append(self.page.one_of("draw-switch-", name, SWITCHED, amps=rating))
         return tuple(lines)
 
     def battery_fuse(self) -> Label:

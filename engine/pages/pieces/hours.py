@@ -19,12 +19,16 @@ from engine.pages.pieces.form import (
 )
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import continuous_at, dc_current_a, fit_losses, input_w, low_battery_v
-from engine.units import plain, show
+from engine.units import plain, read, show
 
 WIDTH = 360.0
-ROOM_C = 25.0
 SHOWN = 4
 MOST = 40
+
+
+def usual_heat_c(guide: Guide) -> float:
+    """The air that the guide takes where nothing was said of it [°C]."""
+    return read(guide.question("ambient").default, "degC")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +71,7 @@ def lasts(
         battery.nominal * series,
         capacity_ah,
         battery.usable,
-        sizing.cold_capacity_factor(battery.chemistry, ROOM_C),
+        sizing.cold_capacity_factor(battery.chemistry, usual_heat_c(guide)),
         guide.planning.ageing,
     )
     low_v = low_battery_v(unit.dc_nominal, unit.low_voltage_cutoff)
@@ -110,7 +114,8 @@ def _work(guide: Guide, filled: Filled) -> Result:
     if "btu" in filled.text("power").lower():
         raise PieceError("power", pieces["hours-btu"])
     found = lasts(guide, unit, battery, strings, power_w, share)
-    gives_w = continuous_at(unit.continuous, ROOM_C) or 0.0
+    heat_c = usual_heat_c(guide)
+    gives_w = continuous_at(unit.continuous, heat_c) or 0.0
     facts = {
         "count": plain(series * strings),
         "battery": battery.name,
@@ -125,11 +130,13 @@ def _work(guide: Guide, filled: Filled) -> Result:
         asks, gives = f"{plain(found.each_a)} A", show(battery.continuous_current, "A")
         says.append(pieces.say("hours-too-strong", asks=asks, gives=gives))
     if power_w > gives_w:
-        says.append(pieces.say("hours-too-weak", unit=unit.name, gives=show(gives_w, "W")))
+        air = show(heat_c, "degC")
+        gives = show(gives_w, "W")
+        says.append(pieces.say("hours-too-weak", unit=unit.name, gives=gives, air=air))
     others = range(1, min(max(SHOWN, strings), battery.most_in_parallel) + 1)
     rows = [(series * each, lasts(guide, unit, battery, each, power_w, share)) for each in others]
     good = len(says) == 2  # what is more is what stands against it
-    return Result(tuple(says), "good" if good else "bad", _picture(guide, rows, sentence))
+    return Result(tuple(says), "good" if good else "bad", _picture(guide, battery, rows, sentence))
 
 
 def _joined(guide: Guide, unit: InverterCharger, battery: Battery, count: float) -> tuple[int, int]:
@@ -153,20 +160,31 @@ def _joined(guide: Guide, unit: InverterCharger, battery: Battery, count: float)
     return series, strings
 
 
-def _picture(guide: Guide, rows: list[tuple[int, Lasts]], sentence: str) -> Picture:
+def _picture(
+    guide: Guide, battery: Battery, rows: list[tuple[int, Lasts]], sentence: str
+) -> Picture:
     pieces = guide.wording.pieces
-    drawn = [
-        Bar(f"{count} ×", each.hours, pieces.count("hours-time", each.hours, 1))
-        for count, each in rows
-    ]
+
+    def over(each: Lasts) -> bool:
+        return each.each_a > battery.continuous_current
+
+    def lasts_text(each: Lasts) -> str:
+        text = pieces.count("hours-time", each.hours, 1)
+        return pieces.say("hours-bar-over", text=text) if over(each) else text
+
+    def each_text(each: Lasts) -> str:
+        text = f"{plain(each.each_a)} A"
+        return pieces.say("hours-row-over", text=text) if over(each) else text
+
+    drawn = [Bar(f"{count} ×", each.hours, lasts_text(each)) for count, each in rows]
     sheet = Sheet("rig-svg-hours", WIDTH)
     height = bars(sheet, drawn, max(each.hours for _, each in rows) * 1.2)
     title = pieces["hours-picture"]
     table = Table(
         (pieces["hours-number"], pieces["hours-lasts"], pieces["hours-each"]),
         tuple(
-            (f"{count} ×", bar.text, f"{plain(each.each_a)} A")
-            for bar, (count, each) in zip(drawn, rows, strict=True)
+            (f"{count} ×", pieces.count("hours-time", each.hours, 1), each_text(each))
+            for count, each in rows
         ),
     )
     return Picture("hours", title, sentence, sheet.svg(height, title, sentence), table=table)

@@ -8,12 +8,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from engine.model.guide import Choice, Guide, Question
+from engine.model.sentences import Untold
+from engine.model.tongue import speak
 from engine.pages.pieces.drop import DROP
 from engine.pages.pieces.form import Filled, Piece, PieceError, Result
 from engine.pages.pieces.hours import HOURS
 from engine.pages.pieces.start import START
 from engine.pages.render import environment
-from engine.reading import ReadingError, read_answer
+from engine.reading import read_answer
 
 PIECES: dict[str, Piece] = {each.id: each for each in (DROP, START, HOURS)}
 TITLES = tuple(f"{name}-title" for name in PIECES)
@@ -45,6 +47,7 @@ def piece_html(
     piece = PIECES.get(piece_id)
     if piece is None:
         raise ValueError(f"a piece is one of {', '.join(PIECES)}")
+    speak(guide.wording.grammar, guide.shop.currency)
     pieces = guide.wording.pieces
     questions = piece.fields(guide)
     texts = {each.id: (typed or {}).get(each.id, "").strip() for each in questions}
@@ -74,8 +77,8 @@ def _read(
     for question in questions:
         try:
             value = read_answer(guide, question, texts[question.id] or question.default)
-        except ReadingError as fault:
-            faults[question.id] = str(fault)
+        except Untold as fault:
+            faults[question.id] = fault.told(guide.wording.faults)
         else:
             if value is not None:
                 values[question.id] = value

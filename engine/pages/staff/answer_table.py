@@ -9,12 +9,12 @@ from engine.conversation import Branch, Conversation
 from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.result import Outcome
+from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.render import environment
 from engine.pages.staff.side_by_side import said
 from engine.pages.staff.staff import StaffPage
 from engine.tree import states
-from engine.units import show
 
 PATH = "staff/answers/"
 MOST_NAMED = 3
@@ -90,7 +90,7 @@ def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
         path,
         given,
         (words.outcome_name(guide, first),),
-        show(best.design.parts_price, "USD"),
+        money(best.design.parts_price),
         tuple(note.caution.title for note in notes),
     )
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from engine.answer import Answer
 from engine.links import public_link
 from engine.model.guide import Guide
+from engine.model.tongue import money
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.contact import mail_to
-from engine.units import show
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ def _sentence(guide: Guide, answer: Answer) -> str:
             set_up=found.headline,
             layout=found.layout.name.lower(),
             bank=found.bank,
-            price=show(round(found.design.parts_price, -1), "USD"),
+            price=money(round(found.design.parts_price, -1)),
         )
     if answer.hinges_on is not None:
         return page.say("message-undecided", ask=answer.hinges_on.ask)
