@@ -2,8 +2,8 @@
 
 import re
 from dataclasses import dataclass
-from functools import cache
 
+from engine.kept import kept
 from engine.unit_table import ROWS
 
 _RATIOS = {
@@ -28,7 +28,7 @@ class Unit:
     offset: float
 
 
-@cache
+@kept("never", None)
 def _table() -> dict[str, tuple[Unit, ...]]:
     """The units by spelling; one spelling may stand for several (F, C, A)."""
     found: dict[str, tuple[Unit, ...]] = {}

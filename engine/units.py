@@ -4,9 +4,9 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cache, lru_cache
 
 from engine.amounts import LONGEST, Number, digits_of, number_in_front, tidy
+from engine.kept import kept
 from engine.spellings import Unit, folded, units_of
 
 _KINDS = {
@@ -91,7 +91,7 @@ def read(text: str, unit: str, bare: str = "") -> float:
     return read_short(text, unit, bare).value
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def read_short(text: str, unit: str, bare: str = "") -> Read:
     """Read a quantity as `read` does, together with the short text that stands for it in links.
 
@@ -176,7 +176,7 @@ def _held(value: float, digits: str, found: Unit, unit: str) -> Read:
     return Read(held, f"{digits}{found.symbol}")
 
 
-@cache
+@kept("never", None)
 def _size(unit: str) -> float:
     """How many of its measure's own unit make one of a unit that is held."""
     found = _of_kind(units_of(unit), unit)
@@ -205,7 +205,7 @@ def _shown(text: str) -> str:
     return line if len(line) <= _LONGEST_SHOWN else f"{line[:_LONGEST_SHOWN]}…"
 
 
-@cache
+@kept("never", None)
 def factor(unit: str, shown: str) -> float:
     """How many of the shown unit make one of the held unit; ValueError where none does.
 
@@ -219,7 +219,7 @@ def factor(unit: str, shown: str) -> float:
     raise ValueError(f"{unit} cannot be shown in {shown}")
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def plain(value: float, digits: int = 0) -> str:
     """A number with thousands marked and no trailing zeros: 12000 -> "12,000".
 
@@ -232,7 +232,7 @@ def plain(value: float, digits: int = 0) -> str:
     return "0" if text == "-0" else text
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def significant(value: float, digits: int = 3) -> str:
     """A number to so many significant figures, never in powers of ten.
 
@@ -246,7 +246,7 @@ def significant(value: float, digits: int = 3) -> str:
     return plain(round(value, places), max(places, 0))
 
 
-@lru_cache(maxsize=4096)  # a page shows hundreds, most of them as the page before
+@kept("never", 4096)  # a page shows hundreds, most of them as the page before
 def show(value: float, unit: str) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 

@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterator
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
-from functools import cache
 from types import UnionType
 from typing import (
     Annotated,
@@ -23,6 +22,7 @@ from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
+from engine.kept import kept
 from engine.model.fields import Points, Unit
 from engine.units import UnitError, examples_of, read
 from guide.fault import Fault, nearest, suggest
@@ -105,12 +105,12 @@ def _fault(file: str, node: Node, what: str, why: str, mend: str) -> Fault:
     return Fault(file, mark.line + 1, mark.column + 1, what, why, mend)
 
 
-@cache
+@kept("never", None)
 def _hints(kind: type[Any]) -> dict[str, Any]:
     return get_type_hints(kind, include_extras=True)
 
 
-@cache
+@kept("never", None)
 def _required(kind: type[Any]) -> tuple[str, ...]:
     return tuple(
         each.name
@@ -119,7 +119,7 @@ def _required(kind: type[Any]) -> tuple[str, ...]:
     )
 
 
-@cache
+@kept("never", None)
 def _adapter(kind: Any) -> TypeAdapter[Any]:
     return TypeAdapter(kind)
 

@@ -5,11 +5,12 @@ Run as ``python -m guide.unit_table`` after a change of UNITS.
 
 import json
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 from textwrap import wrap
 
 import pint
+
+from engine.kept import kept
 
 FILE = Path(__file__).parents[1] / "engine" / "unit_table.py"
 LINE = 100
@@ -146,7 +147,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
 '''
 
 
-@cache
+@kept("never", None)
 def registry() -> "pint.UnitRegistry[float]":
     """The one unit registry, of pint's own definitions and the dollar."""
     units: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
