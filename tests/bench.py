@@ -21,7 +21,7 @@ from engine.answer import answer_of
 from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.answers import Answers
-from engine.model.guide import Guide
+from engine.model.guide import Guide, Question
 from engine.reading import ReadingError, read_answer
 from engine.respond import conversation_of, respond
 from engine.sizing.energy import WeekInputs, simulate_week
@@ -112,15 +112,27 @@ def seconds_a_week() -> list[float]:
 
 
 def seconds_to_read(guide: Guide) -> float:
-    """Return the longest time that one of a hundred thousand random texts took to be read."""
+    """Return the longest time that one of a hundred thousand random texts took to be read.
+
+    A text that takes long is read twice more and the least is taken: the machine does other things.
+    """
     longest = 0.0
     for at, text in enumerate(random_texts(1, 100_000)):
         question = guide.questions[at % len(guide.questions)]
-        began = time.process_time()
-        with contextlib.suppress(ReadingError):
-            read_answer(guide, question, text)
-        longest = max(longest, time.process_time() - began)
+        took = seconds_of_reading(guide, question, text)
+        if took > longest:
+            longest = max(
+                longest, min(took, *(seconds_of_reading(guide, question, text) for _ in range(2)))
+            )
     return longest
+
+
+def seconds_of_reading(guide: Guide, question: Question, text: str) -> float:
+    """Return how long one text takes to be read or refused."""
+    began = time.process_time()
+    with contextlib.suppress(ReadingError):
+        read_answer(guide, question, text)
+    return time.process_time() - began
 
 
 def seconds_to_build(out: Path) -> float:
