@@ -8,10 +8,10 @@ from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
-from engine.model.sentences import Untold
 from engine.needs import applies, implied
-from engine.reading import read_answer
 from engine.tree import options
+from engine.typed.answers import read_answer
+from engine.wording.sentences import Untold
 
 MOST_OFFERED = 9
 _WORD = re.compile(r"[^\W_]+")

@@ -8,7 +8,7 @@ from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.edition import PastEdition, PastSetup
 from engine.model.guide import Guide
-from engine.model.tongue import money
+from engine.wording.tongue import money
 
 
 def notice(conversation: Conversation, answers: Answers) -> list[str]:

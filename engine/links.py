@@ -7,8 +7,8 @@ from urllib.parse import quote, unquote_plus
 
 from engine.model.answers import Answers, Fault, Value
 from engine.model.guide import Guide
-from engine.model.sentences import Untold
-from engine.reading import LONGEST_TEXT, read_answer
+from engine.typed.answers import LONGEST_TEXT, read_answer
+from engine.wording.sentences import Untold
 
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
 EDITION = "edition"

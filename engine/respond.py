@@ -8,8 +8,8 @@ from engine.kept import kept
 from engine.links import read_link, stamped
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.model.tongue import speak
 from engine.pages.render import render, unmarked
+from engine.wording.tongue import speak
 
 
 @dataclass(frozen=True, slots=True)

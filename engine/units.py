@@ -5,120 +5,34 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from engine.amounts import LONGEST, Number, digits_of, number_in_front, tidy
 from engine.kept import kept
-from engine.model.sentences import Fact, Sentences, Untold
-from engine.model.tongue import one_of, plain
-from engine.spellings import Unit, folded, units_of
+from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, tidy
+from engine.typed.spellings import Unit, folded, units_of
+from engine.wording.sentences import Fact, Sentences, Untold
+from engine.wording.tongue import one_of, plain
 
 _KINDS = {
-    "W": (
-        "W",
-        "power",
-        (
-            "1500 W",
-            "1.5 kW",
-            "5100 BTU/h",
-        ),
-    ),
-    "VA": (
-        "VA",
-        "apparent-power",
-        (
-            "3000 VA",
-            "3 kVA",
-        ),
-    ),
+    "W": ("W", "power", ("1500 W", "1.5 kW", "5100 BTU/h")),
+    "VA": ("VA", "apparent-power", ("3000 VA", "3 kVA")),
     "A": ("A", "current", ("100 A",)),
     "V": ("V", "voltage", ("12 V",)),
     "Ah": ("A*s", "battery-capacity", ("200 Ah",)),
-    "Wh": (
-        "J",
-        "energy",
-        (
-            "2.4 kWh",
-            "2400 Wh",
-        ),
-    ),
-    "m": (
-        "m",
-        "length",
-        (
-            "15 ft",
-            "180 in",
-            "4.5 m",
-        ),
-    ),
-    "kg": (
-        "kg",
-        "weight",
-        (
-            "28 lb",
-            "12.7 kg",
-        ),
-    ),
-    "kg/m": (
-        "kg/m",
-        "weight-per-length",
-        (
-            "0.5 kg/m",
-            "0.33 lb/ft",
-        ),
-    ),
-    "degC": (
-        "degC",
-        "temperature",
-        (
-            "95 °F",
-            "35 °C",
-        ),
-    ),
-    "h": (
-        "s",
-        "time",
-        (
-            "3 h",
-            "45 min",
-        ),
-    ),
+    "Wh": ("J", "energy", ("2.4 kWh", "2400 Wh")),
+    "m": ("m", "length", ("15 ft", "180 in", "4.5 m")),
+    "kg": ("kg", "weight", ("28 lb", "12.7 kg")),
+    "kg/m": ("kg/m", "weight-per-length", ("0.5 kg/m", "0.33 lb/ft")),
+    "degC": ("degC", "temperature", ("95 °F", "35 °C")),
+    "h": ("s", "time", ("3 h", "45 min")),
     "s": ("s", "time", ("0.5 s",)),
     "day": ("s", "time-in-days", ("2 days",)),
     "ohm": ("ohm", "resistance", ("2 mohm",)),
     "F": ("F", "capacitance", ("20 mF",)),
-    "Pa": (
-        "Pa",
-        "pressure",
-        (
-            "20 Pa",
-            "0.08 inH2O",
-        ),
-    ),
-    "m^3/h": (
-        "m^3/s",
-        "airflow",
-        (
-            "120 m^3/h",
-            "70 CFM",
-        ),
-    ),
-    "share": (
-        "share",
-        "share",
-        (
-            "90 %",
-            "0.9",
-        ),
-    ),
+    "Pa": ("Pa", "pressure", ("20 Pa", "0.08 inH2O")),
+    "m^3/h": ("m^3/s", "airflow", ("120 m^3/h", "70 CFM")),
+    "share": ("share", "share", ("90 %", "0.9")),
     "year": ("s", "time-in-years", ("4 years",)),
     "money": ("money", "price", ("1250 money",)),
-    "money/m": (
-        "money/m",
-        "price-per-length",
-        (
-            "9 money/m",
-            "3 money/ft",
-        ),
-    ),
+    "money/m": ("money/m", "price-per-length", ("9 money/m", "3 money/ft")),
     "money/h": ("money/s", "price-per-hour", ("120 money/h",)),
 }
 """For each unit that is held: its measure, what kind of thing it measures, ways to write it."""

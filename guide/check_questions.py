@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from engine.links import EDITION, NOTE, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
-from engine.model.sentences import Untold
-from engine.reading import read_answer
+from engine.typed.answers import read_answer
+from engine.wording.sentences import Untold
 from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Place, Record

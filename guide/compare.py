@@ -10,9 +10,9 @@ from engine.links import path_of, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Outcome
-from engine.model.tongue import money
 from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.tree import states
+from engine.wording.tongue import money
 from guide.compare_edits import Edit, edits_between
 from guide.coverage_sweep import Progress, at_work, in_parallel, no_progress
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from engine.model.guide import Guide, Priorities, Priority, Question
 from engine.model.products import Article, Catalogue
-from engine.model.tongue import money
+from engine.wording.tongue import money
 from guide.reading import OFFER
 
 NAMES = ("name", "maker")

@@ -10,8 +10,8 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import Considered, Outcome
-from engine.model.tongue import money
 from engine.pages import words
+from engine.wording.tongue import money
 from guide.coverage_sweep import Sweep, at_work, in_parallel, together
 
 Asked = tuple[tuple[Answers, Answers], ...]

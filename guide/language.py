@@ -8,8 +8,8 @@ from babel import Locale
 from babel.plural import PluralRule, _PythonCompiler
 
 from engine.model.guide import CheckWords, Guide, LayoutWords, Question, Wording
-from engine.model.sentences import Sentences
-from engine.model.tongue import Grammar
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import Grammar
 from guide.reading import Message, Record
 
 T = TypeVar("T")

@@ -27,7 +27,7 @@ from engine.model.guide import (
     Wording,
 )
 from engine.model.products import Catalogue
-from engine.model.tongue import Grammar, speak
+from engine.wording.tongue import Grammar, speak
 from guide.check import faults_of
 from guide.check_questions import unread_answers, unread_tries
 from guide.content_read import Parts
@@ -165,8 +165,8 @@ def as_module(guide: Guide) -> str:
         "from engine.model.edition import *\n"
         "from engine.model.guide import *\n"
         "from engine.model.products import *\n"
-        "from engine.model.sentences import *\n"
-        "from engine.model.tongue import *\n\n"
+        "from engine.wording.sentences import *\n"
+        "from engine.wording.tongue import *\n\n"
         f"GUIDE = {guide!r}\n"
     )
 

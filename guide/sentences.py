@@ -25,7 +25,7 @@ SAYING = ("say", "count", "one_of", "pattern", "row")
 MADE_LATER = {"ReadingError": "faults", "UnitError": "faults", "lacking": "parts"}
 """What keeps a key with its facts until a page words it, and in which file."""
 CODE = ("engine", "site_src/build", "guide/trial.py")
-HANDS_ON = ROOT / "engine/model/sentences.py"
+HANDS_ON = ROOT / "engine/wording/sentences.py"
 """Says what others have declared."""
 TEMPLATES = (
     "engine/pages/templates/*.html",

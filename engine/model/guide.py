@@ -14,8 +14,8 @@ from engine.model.fields import (
     Watts,
 )
 from engine.model.products import Article, Catalogue
-from engine.model.sentences import Sentences
-from engine.model.tongue import Grammar
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import Grammar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

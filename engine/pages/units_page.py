@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
-from engine.model.tongue import money, speak
 from engine.pages.answer.offers import offers_of
 from engine.pages.answer.other_units import TERMINALS, at_text, legs_text, size_text
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.svg import Picture, Sheet, Table
 from engine.pages.render import environment
 from engine.units import show
+from engine.wording.tongue import money, speak
 
 PATH = "units/"
 """Where the page lies, below the site's root."""

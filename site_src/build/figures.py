@@ -7,7 +7,6 @@ from engine.advice.plan.cooling import VENT_VELOCITY_M_PER_S
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.model.result import Design
-from engine.model.tongue import money
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.words import clearance_text, vent_text
 from engine.respond import respond_to
@@ -15,6 +14,7 @@ from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards import ferrules
 from engine.standards.services import SERVICES
 from engine.units import plain, read, show
+from engine.wording.tongue import money
 
 SEA_LEVEL_M = 0.0
 FERRULE_SIZES = ("14", "12", "10", "8", "6")

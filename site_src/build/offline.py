@@ -5,7 +5,7 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 
-from engine.model.sentences import Sentences
+from engine.wording.sentences import Sentences
 from guide.setup import ROOT
 
 SHELL = ROOT / "site_src" / "shell"

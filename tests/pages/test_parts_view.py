@@ -10,9 +10,9 @@ import pytest
 from engine.advice.plan.price import OFTEN_THERE, price_range
 from engine.model.guide import Guide
 from engine.model.products import OpenBox
-from engine.model.tongue import money
 from engine.pages.answer.parts_view import PART_GROUPS, SPARE, PartsView
 from engine.pages.print.exports import parts_csv, parts_json
+from engine.wording.tongue import money
 from tests.advice.conftest import with_shelf
 from tests.pages.conftest import Case
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 import pytest
 
 from engine.model.guide import Guide
-from engine.model.tongue import money
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards.services import SERVICES
 from engine.units import plain, show
+from engine.wording.tongue import money
 from guide.check_pages import DOCS
 from guide.load import load_guide
 from site_src.build.explained import Filler, PageError

@@ -9,7 +9,6 @@ from engine.advice.plan.supply import leg_demands
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import CautionNote, Check, Considered, Design
-from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
@@ -18,6 +17,7 @@ from engine.pages.answer.parts_view import PartsView
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import plain, show
+from engine.wording.tongue import money
 
 MOST_TOLD = 100
 

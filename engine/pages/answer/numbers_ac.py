@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from engine.model.tongue import all_of
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.pages.answer.other_units import TERMINALS
 from engine.sizing.inverter import efficiency
@@ -11,6 +10,7 @@ from engine.sizing.shore import neutral_current_split_a
 from engine.sizing.terminals import ferrule_area_mm2, ferrule_refusal, strip_length_m
 from engine.standards.locked_rotor import MOST_SOFT_START_REDUCTION
 from engine.units import plain, show
+from engine.wording.tongue import all_of
 
 
 def loads(rows: Rows) -> Iterator[Number]:

@@ -7,7 +7,6 @@ from engine.advice.plan.bank import LEAD_ACID_RATE_H
 from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.existing import weakest_fuse_a
 from engine.model.sources import Reuse
-from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.sizing.bank import ReuseFault
@@ -18,6 +17,7 @@ from engine.sizing.terminals import crimper_kind
 from engine.sizing.weight import share_of_payload
 from engine.standards import awg, overcurrent
 from engine.units import plain, show
+from engine.wording.tongue import money
 
 
 def battery(rows: Rows) -> Iterator[Number]:

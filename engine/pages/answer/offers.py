@@ -3,7 +3,7 @@
 from engine.model.guide import Guide
 from engine.model.products import OpenBox
 from engine.model.result import Design
-from engine.model.tongue import money
+from engine.wording.tongue import money
 
 
 def offers_of(guide: Guide, article_id: str) -> tuple[str, ...]:

@@ -13,13 +13,13 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import InverterCharger, Pairing, TerminalKind
 from engine.model.result import Considered
-from engine.model.sentences import Sentences
-from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.svg import Picture, Sheet
 from engine.sizing import fit
 from engine.units import plain, show
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import money
 
 ASKED = ("beside", "beside-too")
 """The questions by which a visitor names the units to set beside the recommended one."""

@@ -6,9 +6,9 @@ from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.result import Design, PartLine
-from engine.model.tongue import money
 from engine.pages.answer.offers import offers_of
 from engine.units import plain, show
+from engine.wording.tongue import money
 
 PART_GROUPS = {
     "power": ("inverter", "battery", "soft-starter", "soc-monitor"),

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from engine.advice.judge.runs import Runs
 from engine.model.needs import Needs
-from engine.model.sentences import Sentences
-from engine.model.tongue import all_of, one_of
 from engine.pages.words import lower_first
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import all_of, one_of
 
 MOST_PAIRS = 4
 

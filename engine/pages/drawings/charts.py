@@ -11,7 +11,6 @@ from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.model.sentences import Sentences
 from engine.pages.drawings.chart_cable import cable_chart
 from engine.pages.drawings.svg import (
     BOLD,
@@ -26,6 +25,7 @@ from engine.pages.drawings.svg import (
 )
 from engine.sizing.loads import daily_energy_wh
 from engine.units import plain, show
+from engine.wording.sentences import Sentences
 
 WIDTH = 360.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'

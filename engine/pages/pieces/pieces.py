@@ -8,14 +8,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from engine.model.guide import Choice, Guide, Question
-from engine.model.sentences import Untold
-from engine.model.tongue import speak
 from engine.pages.pieces.drop import DROP
 from engine.pages.pieces.form import Filled, Piece, PieceError, Result
 from engine.pages.pieces.hours import HOURS
 from engine.pages.pieces.start import START
 from engine.pages.render import environment
-from engine.reading import read_answer
+from engine.typed.answers import read_answer
+from engine.wording.sentences import Untold
+from engine.wording.tongue import speak
 
 PIECES: dict[str, Piece] = {each.id: each for each in (DROP, START, HOURS)}
 TITLES = tuple(f"{name}-title" for name in PIECES)

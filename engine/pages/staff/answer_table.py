@@ -9,12 +9,12 @@ from engine.conversation import Branch, Conversation
 from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.result import Outcome
-from engine.model.tongue import money
 from engine.pages import words
 from engine.pages.render import environment
 from engine.pages.staff.side_by_side import said
 from engine.pages.staff.staff import StaffPage
 from engine.tree import states
+from engine.wording.tongue import money
 
 PATH = "staff/answers/"
 MOST_NAMED = 3

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from engine.answer import Answer
 from engine.links import public_link
 from engine.model.guide import Guide
-from engine.model.tongue import money
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.contact import mail_to
+from engine.wording.tongue import money
 
 
 @dataclass(frozen=True, slots=True)

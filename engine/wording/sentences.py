@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from engine.model.tongue import plain, plural_form
+from engine.wording.tongue import plain, plural_form
 
 
 class Sentences(dict[str, str]):

@@ -4,7 +4,6 @@ import difflib
 import re
 from collections.abc import Callable, Mapping
 
-from engine.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.model.answers import (
     UNSURE,
     Bay,
@@ -15,10 +14,11 @@ from engine.model.answers import (
     Value,
 )
 from engine.model.guide import Guide, Question
-from engine.model.sentences import Fact, Sentences, Untold
-from engine.reading_bank import MOST_OF_ONE, read_bank
-from engine.reading_words import HEMISPHERES, MONTHS
+from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
+from engine.typed.batteries import MOST_OF_ONE, read_bank
+from engine.typed.words import HEMISPHERES, MONTHS
 from engine.units import UnitError, plain, read, read_short
+from engine.wording.sentences import Fact, Sentences, Untold
 
 LONGEST_TEXT = 600
 MOST_LOADS = 40
