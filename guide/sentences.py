@@ -19,8 +19,8 @@ from guide.setup import ROOT
 
 HOLDERS = {"Rows": "numbers"}
 """Classes that say the sentences of one file of words."""
-HELD = ("page", "numbers")
-"""Files of words that objects hold under their own name, such as view.page."""
+HOLDING = ("self", "view", "rows", "labels")
+"""Objects that hold sentences under the name of their file, such as view.page."""
 SAYING = ("say", "count", "one_of", "pattern", "row")
 MADE_LATER = {"ReadingError": "faults", "UnitError": "faults", "lacking": "parts"}
 """What keeps a key with its facts until a page words it, and in which file."""
@@ -241,7 +241,8 @@ def _room_of(node: ast.expr, known: dict[str, str]) -> str | None:
     if isinstance(node, ast.Attribute) and node.attr in ROOMS:
         if isinstance(node.value, ast.Attribute) and node.value.attr == "wording":
             return node.attr
-        return node.attr if node.attr in HELD else None
+        owner = node.value.id if isinstance(node.value, ast.Name) else ""
+        return node.attr if owner in HOLDING else None
     return None
 
 

@@ -6,6 +6,7 @@ from engine.model.guide import Guide
 from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
 from engine.sizing.conductors import CableChoice
+from engine.standards.interrupt import FUSE_FAMILIES
 from engine.units import factor, plain, show
 
 
@@ -102,6 +103,18 @@ def cable_name(guide: Guide, design: Design) -> str:
     cable = design.dc.cable
     name = runs_name(cable)
     return guide.wording.page.say("cables-in-parallel", cables=name) if cable.runs > 1 else name
+
+
+def _key_of(family: str) -> str:
+    return family.lower().replace(" ", "-")
+
+
+FAMILIES = tuple(dict.fromkeys(_key_of(each.name) for each in FUSE_FAMILIES))
+
+
+def family_name(guide: Guide, family: str) -> str:
+    """A family of fuses, as the trade calls it."""
+    return guide.wording.numbers.one_of("family-", _key_of(family), FAMILIES)
 
 
 def runs_name(cable: CableChoice) -> str:

@@ -8,6 +8,8 @@ from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.model.result import Design
 from engine.pages.answer.advice_view import AdviceView
+from engine.pages.answer.numbers_ac import refusal_text
+from engine.pages.answer.numbers_dc import CRIMPERS
 from engine.pages.words import clearance_text, vent_text
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
@@ -171,7 +173,8 @@ class Figures:
         why = terminals.ferrule_refusal(True, barrel_m, terminals.PUSH_IN_BARREL_M)
         if why is None:
             raise ValueError(f"nothing speaks against an insulated ferrule on {awg} AWG")
-        return why
+        depth_m = terminals.PUSH_IN_BARREL_M
+        return refusal_text(self.guide.wording.numbers, why, barrel_m, depth_m)
 
     def ferrules(self) -> list[Ferrule]:
         """One row for each gauge that enters an AC terminal."""
@@ -198,7 +201,8 @@ class Figures:
 
     def crimper(self, awg: str) -> str:
         """Kind of tool for the lug of a battery cable."""
-        return terminals.crimper_kind(awg)
+        kind = terminals.crimper_kind(awg)
+        return self.guide.wording.numbers.one_of("crimper-", kind, CRIMPERS)
 
     def ends(self, path: str) -> str:
         """Conductor ends in the terminals of a recommendation."""

@@ -115,7 +115,7 @@ class AdviceView:
             Row(
                 page["fact-cable"],
                 f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
-                f"{plain(dc.fuse.rating)} A {dc.fuse.family}",
+                f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}",
             ),
             Row(page["fact-terminals"], kind),
             Row(page["fact-price"], self.parts.about),

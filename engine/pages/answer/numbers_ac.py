@@ -1,15 +1,24 @@
 """The numbers of the AC side: loads, shore service, the unit, its terminals."""
 
 from collections.abc import Iterator
+from typing import get_args
 
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.pages.answer.other_units import TERMINALS
 from engine.sizing.inverter import efficiency
 from engine.sizing.loads import daily_energy_wh, running_current_a
 from engine.sizing.shore import neutral_current_split_a
-from engine.sizing.terminals import ferrule_area_mm2, ferrule_refusal, strip_length_m
+from engine.sizing.terminals import (
+    SIDES,
+    Function,
+    Refusal,
+    ferrule_area_mm2,
+    ferrule_refusal,
+    strip_length_m,
+)
 from engine.standards.locked_rotor import MOST_SOFT_START_REDUCTION
 from engine.units import plain, show
+from engine.wording.sentences import Sentences
 from engine.wording.tongue import all_of
 
 
@@ -137,6 +146,16 @@ def unit(rows: Rows) -> Iterator[Number]:
     yield rows.row("unit-weight", show(inverter.mass, "kg"))
 
 
+WIRES = tuple(f"{side}-{function}" for side in SIDES for function in get_args(Function))
+REFUSALS = get_args(Refusal)
+
+
+def refusal_text(numbers: Sentences, refusal: Refusal, barrel_m: float, depth_m: float) -> str:
+    """Why a ferrule does not suit a push-in terminal."""
+    facts = {"barrel": f"{plain(barrel_m * 1000)} mm", "depth": f"{plain(depth_m * 1000)} mm"}
+    return numbers.one_of("ferrule-", refusal, REFUSALS, **facts)
+
+
 def terminals(rows: Rows) -> Iterator[Number]:
     """Every conductor end of a unit: wire, strip length, ferrule; then tools and torque."""
     candidate, ends = rows.design.candidate, rows.design.ac.ends_per_unit
@@ -170,13 +189,13 @@ def terminals(rows: Rows) -> Iterator[Number]:
             text = rows.say("end-push-in", area=area, barrel=barrel, **facts)
         else:
             text = rows.say("end-screw", **facts)
-        yield Number(f"{end.label[:1].upper()}{end.label[1:]}", text)
+        yield Number(rows.one_of("wire-", f"{end.side}-{end.function}", WIRES), text)
     if terminal.kind == "push-in":
         barrel = f"{plain(depth_m * 1000)} mm"
         yield rows.row("ferrules", rows.say("ferrules-line", count=count, barrel=barrel))
         refusal = ferrule_refusal(True, depth_m, depth_m)
         if refusal:
-            yield rows.row("insulated", refusal)
+            yield rows.row("insulated", refusal_text(rows.numbers, refusal, depth_m, depth_m))
     else:
         yield rows.row("ferrules", rows.say("no-ferrules"))
     yield rows.row("tools-ac", rows.one_of("tools-", terminal.kind, TERMINALS))

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import get_args
 
 from engine.advice.plan.bank import LEAD_ACID_RATE_H
 from engine.advice.plan.branches import BRANCHES
@@ -13,7 +14,7 @@ from engine.sizing.bank import ReuseFault
 from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
 from engine.sizing.protection import per_battery_protection_needed
-from engine.sizing.terminals import crimper_kind
+from engine.sizing.terminals import CrimperKind, crimper_kind
 from engine.sizing.weight import share_of_payload
 from engine.standards import awg, overcurrent
 from engine.units import plain, show
@@ -124,7 +125,8 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
         ),
     )
     if reuse.fuse_classes:
-        stops, classes = _kiloamps(reuse.interrupt_a), ", ".join(reuse.fuse_classes)
+        stops = _kiloamps(reuse.interrupt_a)
+        classes = ", ".join(words.family_name(rows.guide, each) for each in reuse.fuse_classes)
         yield rows.row("have-fuse", rows.say("have-fuse-line", stops=stops, classes=classes))
     yield rows.row(
         "saves",
@@ -138,6 +140,7 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
 
 
+CRIMPERS = get_args(CrimperKind)
 FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
 """Codes of why a bank cannot be used again."""
 
@@ -181,7 +184,7 @@ def cable(rows: Rows) -> Iterator[Number]:
         rows.say(
             "fuse-line",
             amps=amps(dc.fuse.rating, 0),
-            family=dc.fuse.family,
+            family=words.family_name(rows.guide, dc.fuse.family),
             interrupt=_kiloamps(dc.fuse.interrupt),
         ),
     )
@@ -217,7 +220,7 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("frame", words.frame_name(rows.design))
     yield rows.row("lugs", "; ".join(_lugs(rows)))
     yield from _branches(rows)
-    yield rows.row("lug-tool", crimper_kind(run.size))
+    yield rows.row("lug-tool", rows.one_of("crimper-", crimper_kind(run.size), CRIMPERS))
     yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
 
 
@@ -241,7 +244,7 @@ def _links(rows: Rows) -> Iterator[Number]:
         text = rows.say(
             "fuse-line",
             amps=amps(dc.battery_fuse.rating, 0),
-            family=dc.battery_fuse.family,
+            family=words.family_name(rows.guide, dc.battery_fuse.family),
             interrupt=_kiloamps(dc.battery_fuse.interrupt),
         )
         yield rows.row("battery-fuse", text)
@@ -263,7 +266,9 @@ def _branches(rows: Rows) -> Iterator[Number]:
         fuse = rows.say("branch-unfused")
         if branch.fuse:
             fuse = rows.say(
-                "branch-fuse", amps=amps(branch.fuse.rating, 0), family=branch.fuse.family
+                "branch-fuse",
+                amps=amps(branch.fuse.rating, 0),
+                family=words.family_name(rows.guide, branch.fuse.family),
             )
         elif branch.fused:
             fuse = rows.say("branch-none")

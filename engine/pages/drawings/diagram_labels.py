@@ -189,7 +189,7 @@ class Labels:
             "fuse",
             self._each(self.units) + self.page.say("draw-fuse", amps=show(fuse.rating, "A")),
             (
-                fuse.family,
+                words.family_name(self.guide, fuse.family),
                 self.page.say("draw-interrupts", amps=f"{plain(fuse.interrupt / 1000, 1)} kA"),
             ),
         )
@@ -261,7 +261,8 @@ class Labels:
             return ()
         lines = []
         if branch.fuse:
-            fuse = f"{show(branch.fuse.rating, 'A')} {branch.fuse.family}"
+            family = words.family_name(self.guide, branch.fuse.family)
+            fuse = f"{show(branch.fuse.rating, 'A')} {family}"
             lines.append(self.page.one_of("draw-fuse-", name, BRANCHES, fuse=fuse))
         if branch.cable:
             cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
@@ -279,7 +280,11 @@ class Labels:
             raise ValueError("these batteries have no fuses of their own")
         amps = show(dc.battery_fuse.rating, "A")
         title = self._each(dc.battery_fuses) + self.page.say("draw-battery-fuse", amps=amps)
-        return Label("battery-fuse", title, (dc.battery_fuse.family,))
+        return Label(
+            "battery-fuse",
+            title,
+            (words.family_name(self.guide, dc.battery_fuse.family),),
+        )
 
     def bank(self) -> Label:
         """The batteries, in series and in parallel."""

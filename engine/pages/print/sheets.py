@@ -77,7 +77,7 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
-        "fuse": f"{amps(dc.fuse.rating)} {dc.fuse.family}",
+        "fuse": f"{amps(dc.fuse.rating)} {words.family_name(guide, dc.fuse.family)}",
         "bond": f"{dc.bond_awg} AWG",
         "frame": words.frame_name(design),
         "terminal": volts(dc.terminal_v),
