@@ -5,8 +5,8 @@ from collections.abc import Container, Iterator
 from typing import Any
 
 from engine.standards.services import SERVICES
+from guide.content_read import Parts
 from guide.fault import Fault
-from guide.parts import Parts
 from guide.reading import Place, Record
 
 UNITS = {
@@ -37,7 +37,6 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "sources-sum": ("sum_a", "limit_a"),
     "closed-space": ("continuous_w",),
     "water-heater-on-inverter": ("limit_a",),
-    "multi-unit": ("units",),
 }
 """What a caution's text may have filled in, by its rule; other rules fill in nothing."""
 UNITS_OF_FACTS = {

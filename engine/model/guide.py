@@ -51,7 +51,17 @@ class Choice:
     means: dict[str, str] = field(default_factory=dict)
 
 
-QuestionKind = Literal["choice", "quantity", "count", "loads", "bay", "existing-bank", "unit"]
+QuestionKind = Literal[
+    "choice",
+    "quantity",
+    "count",
+    "latitude",
+    "month",
+    "loads",
+    "bay",
+    "existing-bank",
+    "unit",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +101,8 @@ class Appliance:
     """Something that draws power in a rig.
 
     at_once: it is taken to run together with whatever else runs.
-    locked_rotor: start current of its motor; 0 where there is none.
+    locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
+    fan: what of it runs before the compressor starts, beside the locked rotor of its nameplate.
     """
 
     id: str
@@ -110,6 +121,7 @@ class Appliance:
     hour_of_day: int
     caution: str
     source: str
+    fan: Amperes = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

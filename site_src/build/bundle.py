@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 
 from engine.conversation import Key, Signature
 from engine.model.guide import Guide
-from engine.pages.diagram_symbols import ELEMENTS, symbol
+from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
 from engine.respond import conversation_of
 from guide.load import as_module
 from guide.setup import ROOT
@@ -38,20 +38,11 @@ SHELL_FILES = (
     "packed.js",
 )
 WORKBOX = ("core", "routing", "strategies", "precaching")
-LIBRARIES = (
-    "flexcache",
-    "flexparser",
-    "jinja2",
-    "markupsafe",
-    "pint",
-    "platformdirs",
-    "segno",
-    "typing_extensions",
-)
+LIBRARIES = ("jinja2", "markupsafe", "segno")
 NOT_SHIPPED = {"__pycache__", "testsuite", "tests"}
 PURE_SUFFIXES = {"", ".py", ".pyc", ".txt", ".md", ".rst", ".html", ".svg", ".css", ".json"}
 LIBRARY = "python_stdlib.zip"
-FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel"}
+FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel", "pint"}
 
 
 class BundleError(Exception):
@@ -126,7 +117,7 @@ def edition_module(guide: Guide, signatures: dict[Key, Signature]) -> str:
     """Return the content as Python, with what was worked out and drawn from it."""
     symbols = tuple(symbol(name) for name in ELEMENTS)
     return (
-        f"{as_module(guide)}\nfrom engine.pages.diagram_symbols import Symbol\n"
+        f"{as_module(guide)}\nfrom engine.pages.drawings.diagram_symbols import Symbol\n"
         f"\nSIGNATURES = {signatures!r}\nSYMBOLS = {symbols!r}\n"
     )
 

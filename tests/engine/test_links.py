@@ -68,7 +68,7 @@ def test_any_link_is_read_with_faults_in_words(path: str, fragment: str) -> None
         ("loads=Toaster oven thing", "needs its watts"),
         ("loads=kettle*99", "is not understood"),
         ("bay=12 in", "not height × width × depth"),
-        ("have=100 Ah", "is not complete"),
+        ("have=12 V lithium", "is not complete"),
         ("nights=many", "is not a number"),
         ("x", "not of the form question=value"),
     ],

@@ -1,0 +1,239 @@
+"""The DC side of a candidate: current, the run to each unit, busbars, branches, frame joints."""
+
+from collections.abc import Iterable
+from typing import NamedTuple, TypeVar
+
+from engine.advice.plan.bank import dc_loads_of
+from engine.advice.plan.branches import Feed, branch_conductors, branches_of, on_bank
+from engine.advice.plan.dc_cables import Chain, conductors_of
+from engine.advice.plan.dc_run import MainRun, main_run
+from engine.advice.plan.dc_shelf import Run
+from engine.advice.plan.shelf import preference
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import Busbar, Monitor
+from engine.model.result import BankPlan, Branch, Candidate, Check, DcConductor, DcPlan, Supply
+from engine.sizing import grounding, protection
+from engine.sizing.bank import inrush_needs_precharge
+from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
+from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
+from engine.sizing.short_circuit import required_interrupt_a
+from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
+
+# A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
+# Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
+# nominal and 2.45 V in absorption (from memory).
+HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
+
+Priced = TypeVar("Priced", Busbar, Monitor)
+
+
+class _Asked(NamedTuple):
+    """What the run is for: output and input of a unit, its current, and that of the bank."""
+
+    low_v: float
+    unit_w: float
+    unit_dc_w: float
+    bank_a: float
+    run: Run
+
+
+class _Meeting(NamedTuple):
+    """Where the cables meet: busbars where they are many, and the shunt of the monitor.
+
+    load_bar : whether the negatives of the loads have a busbar of their own behind the shunt
+    pairs : of busbars · bar_stud : "" where there are no busbars
+    """
+
+    shared: bool
+    load_bar: bool
+    pairs: int
+    busbar: Busbar | None
+    monitor: Monitor | None
+    shunt_stud: str
+    bar_stud: str
+
+
+class _Voltage(NamedTuple):
+    """What the way through bank and cables costs, running and at the hardest start."""
+
+    loop_ohm: float
+    terminal_v: float
+    start_v: float | None
+    precharge: bool
+
+
+def plan_dc(
+    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, bank: BankPlan
+) -> tuple[DcPlan | None, tuple[Check, ...]]:
+    """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
+    asked = _asked(guide, needs, candidate, supply, bank)
+    main, checks = main_run(guide, needs, candidate, bank, asked.run, asked.bank_a)
+    if main is None:
+        return None, checks
+    voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
+    feed = Feed(
+        candidate.inverter.dc_nominal, asked.low_v, asked.run.highest_v, asked.run.interrupt_a
+    )
+    branches = branches_of(guide, needs, feed)
+    meeting = _meeting(guide, candidate, bank, (main, branches), asked.bank_a)
+    plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))
+    least_a = max(plan.current_a, main.fuse.rating)
+    cutoff_v = candidate.inverter.low_voltage_cutoff
+    return plan, (
+        *checks,
+        Check("cable", least_a, main.cable.ampacity_a, "A", True),
+        Check("terminal-voltage", voltage.terminal_v, cutoff_v, "V", False),
+    )
+
+
+def _asked(
+    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, bank: BankPlan
+) -> _Asked:
+    inverter = candidate.inverter
+    low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
+    unit_w = supply.continuous_w / candidate.units_per_leg
+    unit_dc_w = input_w(supply.curve, unit_w)
+    current_a = dc_current_a(unit_dc_w, low_v)
+    bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
+    highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
+    interrupt_a = required_interrupt_a(bank.short_circuit_a)
+    run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)
+    return _Asked(low_v, unit_w, unit_dc_w, bank_a, run)
+
+
+def _voltage(
+    needs: Needs, candidate: Candidate, bank: BankPlan, main: MainRun, highest_v: float
+) -> _Voltage:
+    loop_ohm = loop_resistance_ohm(
+        bank.string_ohm,
+        bank.parallel,
+        main.cable.resistance_ohm_per_m,
+        needs.cable_m,
+        main.cable.runs,
+        candidate.units,
+    )
+    return _Voltage(
+        loop_ohm=loop_ohm,
+        terminal_v=terminal_voltage_v(bank.dc_w, bank.nominal_v, loop_ohm) or 0.0,
+        start_v=terminal_voltage_v(bank.start_dc_w, bank.nominal_v, loop_ohm),
+        precharge=inrush_needs_precharge(
+            highest_v, loop_ohm, bank.battery.peak_current, bank.parallel
+        ),
+    )
+
+
+def _meeting(
+    guide: Guide,
+    candidate: Candidate,
+    bank: BankPlan,
+    joined: tuple[MainRun, tuple[Branch, ...]],
+    bank_a: float,
+) -> _Meeting:
+    main, branches = joined
+    at_bank = sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
+    on_shunt = main.cable.runs * candidate.units + main.trunk.runs + at_bank
+    load_bar = on_shunt > MOST_LUGS_ON_A_STUD
+    on_post = main.trunk.runs + at_bank
+    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD or load_bar
+    monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
+    bars_a = protection.disconnect_minimum_a(bank_a)
+    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bars_a)
+    switch_stud = main.disconnect.stud
+    return _Meeting(
+        shared=shared,
+        load_bar=load_bar,
+        pairs=(2 if load_bar and bank.parallel > 1 else 1) if shared else 0,
+        busbar=busbar if shared else None,
+        monitor=monitor,
+        shunt_stud=monitor.stud if monitor else switch_stud,
+        bar_stud=(busbar.stud if busbar else switch_stud) if shared else "",
+    )
+
+
+_Chosen = tuple[_Asked, MainRun, _Voltage, tuple[Branch, ...], _Meeting]
+
+
+def _plan(
+    guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan, chosen: _Chosen
+) -> DcPlan:
+    asked, main, voltage, branches, meeting = chosen
+    bond_awg = grounding.chassis_bond(main.cable.size)
+    frame_awg = grounding.negative_to_frame(main.trunk.size, bond_awg)
+    chain = _chain(guide, needs, candidate, bank, (main, meeting, frame_awg))
+    return DcPlan(
+        low_v=asked.low_v,
+        unit_w=asked.unit_w,
+        unit_dc_w=asked.unit_dc_w,
+        current_a=asked.run.current_a,
+        bank_a=asked.bank_a,
+        cable=main.cable,
+        cable_m=needs.cable_m,
+        fuse=main.fuse,
+        holder=main.holder,
+        disconnect=main.disconnect,
+        monitor=meeting.monitor,
+        busbar=meeting.busbar,
+        shared=meeting.shared,
+        load_bar=meeting.load_bar,
+        bar_pairs=meeting.pairs,
+        trunk=main.trunk,
+        string_a=main.strings.current_a,
+        link=main.strings.link,
+        battery_fuse=main.strings.fuse,
+        battery_holder=main.strings.holder,
+        battery_fuses=bank.parallel if main.strings.fuse else 0,
+        bond_awg=bond_awg,
+        frame_awg=frame_awg,
+        precharge=voltage.precharge,
+        loop_ohm=voltage.loop_ohm,
+        terminal_v=voltage.terminal_v,
+        start_v=voltage.start_v,
+        conductors=_conductors(guide, chain, branches),
+        branches=branches,
+    )
+
+
+def _chain(
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    bank: BankPlan,
+    joined: tuple[MainRun, _Meeting, str],
+) -> Chain:
+    main, meeting, frame_awg = joined
+    return Chain(
+        units=candidate.units,
+        series=bank.series,
+        parallel=bank.parallel,
+        trunk=main.trunk,
+        cable=main.cable,
+        cable_m=needs.cable_m,
+        link=main.strings.link,
+        link_m=guide.planning.link_m,
+        frame_size=frame_awg,
+        frame_m=guide.planning.bond_run_m,
+        unit_stud=candidate.inverter.dc_stud,
+        battery_stud=bank.battery.stud,
+        holder_stud=main.holder.stud,
+        switch_stud=main.disconnect.stud,
+        shunt_stud=meeting.shunt_stud,
+        bar_stud=meeting.bar_stud,
+        load_bar=meeting.load_bar,
+        battery_holder_stud=main.strings.holder.stud if main.strings.holder else "",
+    )
+
+
+def _conductors(
+    guide: Guide, chain: Chain, branches: tuple[Branch, ...]
+) -> tuple[DcConductor, ...]:
+    source_stud = chain.bar_stud or chain.battery_stud
+    back_stud = chain.bar_stud if chain.load_bar else chain.shunt_stud
+    return (
+        *conductors_of(chain),
+        *branch_conductors(branches, source_stud, back_stud, guide.planning.link_m),
+    )
+
+
+def _first(able: Iterable[Priced]) -> Priced | None:
+    return min(able, key=preference, default=None)

@@ -1,0 +1,51 @@
+"""What the shelf holds of a kind, and which of several that all will do is taken."""
+
+from engine.kept import kept
+from engine.model.guide import Guide
+from engine.model.products import Breaker, Cable, Ferrule, Lug, Product
+from engine.sizing.terminals import ferrule_refusal
+from engine.standards import awg
+
+
+def preference(article: Product) -> tuple[bool, float, str]:
+    """Sorting key: in stock first, then the cheapest; the id decides between equals."""
+    return article.stock == "out-of-stock", article.price, article.id
+
+
+@kept("guide", 512)
+def cable_for(guide: Guide, use: str, size: str, cores: int) -> Cable | None:
+    """The cable on the shelf for a size; a ground wire may be thicker, the others must be exact."""
+    able = [
+        cable
+        for cable in guide.catalogue.cables
+        if cable.use == use
+        and cable.conductors == cores
+        and (cable.awg == size or use == "ground")
+        and awg.rank(cable.awg) >= awg.rank(size)
+    ]
+    return min(able, key=lambda each: (awg.rank(each.awg), each.price, each.id), default=None)
+
+
+@kept("guide", 512)
+def lugs_for(guide: Guide, size: str, stud: str) -> tuple[Lug, ...]:
+    """The lugs on the shelf for a cable and a stud."""
+    return tuple(each for each in guide.catalogue.lugs if (each.awg, each.stud) == (size, stud))
+
+
+@kept("guide", 256)
+def breakers_for(guide: Guide, rating_a: float, poles: int) -> tuple[Breaker, ...]:
+    """The breakers on the shelf of a rating and a number of poles."""
+    return tuple(
+        each for each in guide.catalogue.breakers if (each.rating, each.poles) == (rating_a, poles)
+    )
+
+
+@kept("guide", 256)
+def ferrule_for(guide: Guide, size: str, depth_m: float) -> Ferrule | None:
+    """The cheapest ferrule on the shelf that suits a push-in terminal of this depth."""
+    able = [
+        each
+        for each in guide.catalogue.ferrules
+        if each.awg == size and ferrule_refusal(each.insulated, each.barrel, depth_m) is None
+    ]
+    return min(able, key=lambda each: (each.price / each.pack, each.id), default=None)
