@@ -59,6 +59,12 @@ Worker.prototype.postMessage = function (message) {
 """
 
 
+@pytest.fixture
+def page(new_page: NewPage) -> Page:
+    """A page whose engine rehearses."""
+    return new_page(rehearses=True)
+
+
 def ask(page: Page, fragment: str) -> None:
     page.evaluate("(fragment) => window.__rig.ask(fragment, null)", fragment)
 
@@ -217,7 +223,9 @@ def test_who_asks_first_is_not_kept_waiting_by_a_rehearsal(page: Page) -> None:
 
 
 def test_what_was_scrolled_sideways_stays_where_it_is(new_page: NewPage) -> None:
-    page = new_page(viewport={"width": 200, "height": 640})  # large letters on a small phone
+    page = new_page(
+        rehearses=True, viewport={"width": 200, "height": 640}
+    )  # large letters on a small phone
     page.goto(ANSWER)
     wait_for_engine(page)
     wait_for_rehearsal(page)
