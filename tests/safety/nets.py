@@ -148,7 +148,8 @@ def _on(point: Point, segment: Segment) -> bool:
     long = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
     if not long:
         return True
-    return abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / long <= NEAR
+    away = abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / long
+    return bool(away <= NEAR)
 
 
 def _joined(segments: list[Segment]) -> list[int]:
