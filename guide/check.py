@@ -4,8 +4,6 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from typing import Any
 
-from babel.numbers import list_currencies
-
 from engine.advice.judge.cautions import RULES
 from engine.advice.judge.checks import CHECKS
 from engine.advice.plan.layouts import LAYOUTS
@@ -21,7 +19,7 @@ from guide.check_sentences import sentences
 from guide.check_words import words
 from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault
-from guide.reading import Record
+from guide.reading import CURRENCIES, Record
 
 _GAUGES = ("awg", "smallest_awg", "largest_awg", "dc_largest_awg")
 
@@ -233,8 +231,7 @@ def _sheets(parts: Parts) -> Iterator[Fault]:
 def _currency(parts: Parts) -> Iterator[Fault]:
     shop = parts.shop.value
     if shop is not None:
-        known = sorted(list_currencies())
-        if shop.currency not in known:
+        if shop.currency not in CURRENCIES:
             why = f"no currency has the code “{shop.currency}”"
             mend = "Write one of three capital letters, such as USD, EUR or CAD."
             yield parts.shop.fault(("currency",), "“currency”", why, mend)

@@ -36,7 +36,7 @@ def _groups(parts: Parts) -> dict[str, Record[Any]]:
     return {
         f"group-{each.value.group}": each
         for each in parts.questions
-        if each.value is not None and each.value.where != "path"
+        if each.value is not None and each.value.where != "path" and each.value.group
     }
 
 

@@ -44,7 +44,7 @@ from guide.language import (
     spoken,
     with_plural,
 )
-from guide.reading import Message, Record, compose, read_record, read_records
+from guide.reading import CURRENCIES, Message, Record, compose, read_record, read_records
 
 T = TypeVar("T")
 
@@ -245,7 +245,8 @@ class _Files:
                 )
             )
         shop = self.one("shop.yaml", Shop)
-        self.currency = shop.value.currency if shop.value else self.currency
+        currency = shop.value.currency if shop.value else ""
+        self.currency = currency if currency in CURRENCIES else ""  # told once, of the shop
         return Parts(
             shop=shop,
             questions=[

@@ -94,7 +94,10 @@ def compose(file: str, text: str) -> Node | Fault:
 def read_record(
     file: str, node: Node, kind: type[T], faults: list[Fault], currency: str = "USD"
 ) -> Record[T]:
-    """One object of a dataclass, or of a mapping such as dict[str, str]; prices in a currency."""
+    """One object of a dataclass, or of a mapping such as dict[str, str].
+
+    currency: that of every price; "" takes any
+    """
     reading = _Reading(file, faults, currency)
     data = reading.value(node, kind, ())
     name = data.get("id", "") if isinstance(data, dict) else ""
@@ -273,7 +276,7 @@ class _Reading:
         """A price with the unit that stands for the shop's currency, whatever that is."""
 
         def put_in(found: re.Match[str]) -> str:
-            if found[0].upper() != self.currency:
+            if self.currency and found[0].upper() != self.currency:
                 raise OtherCurrencyError(found[0].upper())
             return MONEY
 
