@@ -230,11 +230,10 @@ def _sheets(parts: Parts) -> Iterator[Fault]:
 
 def _currency(parts: Parts) -> Iterator[Fault]:
     shop = parts.shop.value
-    if shop is not None:
-        if shop.currency not in CURRENCIES:
-            why = f"no currency has the code “{shop.currency}”"
-            mend = "Write one of three capital letters, such as USD, EUR or CAD."
-            yield parts.shop.fault(("currency",), "“currency”", why, mend)
+    if shop is not None and shop.currency not in CURRENCIES:
+        why = f"no currency has the code “{shop.currency}”"
+        mend = "Write one of three capital letters, such as USD, EUR or CAD."
+        yield parts.shop.fault(("currency",), "“currency”", why, mend)
 
 
 def _wording(parts: Parts) -> Iterator[Fault]:

@@ -39,7 +39,8 @@ OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
 BEYOND = 1e300
 """No number of the content comes near; neither do infinities nor "nan" stand below it."""
-_CURRENCY = re.compile(rf"(?<=[\d.½¼¾ ])(?:{'|'.join(sorted(list_currencies()))})\b", re.IGNORECASE)
+CURRENCIES = tuple(sorted(list_currencies()))
+_CURRENCY = re.compile(rf"(?<=[\d.½¼¾ ])(?:{'|'.join(CURRENCIES)})\b", re.IGNORECASE)
 _POINT = re.compile(r"\sat\s")
 
 
