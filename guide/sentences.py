@@ -9,7 +9,6 @@ import ast
 import importlib
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from jinja2 import Environment, nodes
 
@@ -78,18 +77,19 @@ def everywhere() -> Iterator[Said]:
         for file in [path] if path.is_file() else sorted(path.rglob("*.py")):
             if file == HANDS_ON:
                 continue
-            yield from _Module(file).said()
+            source, name = file.read_text("utf-8"), file.relative_to(ROOT).as_posix()
+            yield from Module(source, name).said()
     for pattern in TEMPLATES:
         for file in sorted(ROOT.glob(pattern)):
             yield from in_template(file.read_text("utf-8"), file.relative_to(ROOT).as_posix())
 
 
-class _Module:
+class Module:
     """The sentences that one module says."""
 
-    def __init__(self, file: Path) -> None:
-        self.file = file.relative_to(ROOT).as_posix()
-        self.tree = ast.parse(file.read_text(encoding="utf-8"))
+    def __init__(self, source: str, file: str) -> None:
+        self.file = file
+        self.tree = ast.parse(source)
         self.handed_on: dict[str, str] = {}
         """Functions that say the key which they are called with, and their file of words."""
 

@@ -51,7 +51,9 @@ class _Tongue:
         marks = {",": grammar.thousands, ".": grammar.decimal}
         self.signs = {ord(sign): mark for sign, mark in marks.items() if sign != mark}
         self.forms = {
-            form: eval(f"lambda n, i, v, w, f, t: {rule}", {"__builtins__": {}})
+            form: eval(
+                f"lambda n, i, v, w, f, t, c=0, e=0: {rule}", {"__builtins__": {"range": range}}
+            )
             for form, rule in grammar.plural.items()
         }
 

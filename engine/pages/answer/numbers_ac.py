@@ -164,7 +164,7 @@ def terminals(rows: Rows) -> Iterator[Number]:
         "ac-terminals",
         rows.say(
             "ac-terminals-line",
-            kind=terminal.kind,
+            kind=rows.one_of("terminals-are-", terminal.kind, TERMINALS),
             smallest=terminal.smallest_awg,
             largest=terminal.largest_awg,
         ),

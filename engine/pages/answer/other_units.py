@@ -11,7 +11,7 @@ from engine.answer import Advice
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import InverterCharger, Pairing, TerminalKind
+from engine.model.products import InverterCharger, Mount, Pairing, TerminalKind
 from engine.model.result import Considered
 from engine.pages import words
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
@@ -111,6 +111,7 @@ def _nearest(best: Considered, considered: Iterable[Considered]) -> list[Conside
 
 TERMINALS = get_args(TerminalKind)
 PAIRS = get_args(Pairing)
+MOUNTS = get_args(Mount)
 SHAPES = ("tall", "flat", "square")
 
 
@@ -180,7 +181,7 @@ def _electrical(page: Sentences, units: Sequence[InverterCharger]) -> Iterator[L
     yield line("compare-cable", (f"{unit.dc_largest_awg} AWG, {unit.dc_stud}" for unit in units))
     yield line("compare-bond", (yes(unit.bond_relay) for unit in units))
     yield line("compare-generator", (yes(unit.generator_support) for unit in units))
-    yield line("compare-mounts", (", ".join(unit.mounts) for unit in units))
+    yield line("compare-mounts", (_mounts(page, unit) for unit in units))
 
 
 def _set_up(guide: Guide, each: Considered) -> str:
@@ -225,6 +226,10 @@ def _pairs(page: Sentences, unit: InverterCharger) -> str:
     if not unit.pairs:
         return page["compare-no"]
     return ", ".join(page.one_of("compare-pair-", pair, PAIRS) for pair in unit.pairs)
+
+
+def _mounts(page: Sentences, unit: InverterCharger) -> str:
+    return ", ".join(page.one_of("compare-mount-", mount, MOUNTS) for mount in unit.mounts)
 
 
 def _parts_price(each: Considered) -> str:
