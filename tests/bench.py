@@ -22,10 +22,10 @@ from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide, Question
-from engine.reading import ReadingError, read_answer
 from engine.respond import conversation_of, respond
 from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
+from engine.typed.answers import ReadingError, read_answer
 from guide.load import load_guide
 from guide.site import make_server
 from tests import bench_browser, bench_guide, bench_lighthouse
