@@ -45,7 +45,9 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
 
 
 def _question(question: Question | None) -> dict[str, Any] | None:
-    return question and {
+    if question is None:
+        return None
+    return {
         "id": question.id,
         "ask": question.ask,
         "choices": [choice.id for choice in question.choices],
