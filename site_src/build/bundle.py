@@ -38,20 +38,11 @@ SHELL_FILES = (
     "packed.js",
 )
 WORKBOX = ("core", "routing", "strategies", "precaching")
-LIBRARIES = (
-    "flexcache",
-    "flexparser",
-    "jinja2",
-    "markupsafe",
-    "pint",
-    "platformdirs",
-    "segno",
-    "typing_extensions",
-)
+LIBRARIES = ("jinja2", "markupsafe", "segno")
 NOT_SHIPPED = {"__pycache__", "testsuite", "tests"}
 PURE_SUFFIXES = {"", ".py", ".pyc", ".txt", ".md", ".rst", ".html", ".svg", ".css", ".json"}
 LIBRARY = "python_stdlib.zip"
-FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel"}
+FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel", "pint"}
 
 
 class BundleError(Exception):
