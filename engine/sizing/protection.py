@@ -10,8 +10,7 @@ from engine.sizing.short_circuit import (
     cranking_interrupt_a,
     family_interrupt_a,
     interrupt_sufficient,
-    lead_acid_short_circuit_a,
-    lithium_short_circuit_a,
+    planned_short_circuit_a,
     required_interrupt_a,
     short_circuit_from_resistance_a,
 )
@@ -27,10 +26,9 @@ __all__ = [
     "fuse_minimum_a",
     "fuse_place_limit_m",
     "interrupt_sufficient",
-    "lead_acid_short_circuit_a",
-    "lithium_short_circuit_a",
     "next_standard_rating_a",
     "per_battery_protection_needed",
+    "planned_short_circuit_a",
     "required_interrupt_a",
     "short_circuit_from_resistance_a",
 ]

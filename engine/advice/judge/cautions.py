@@ -14,7 +14,7 @@ from engine.sizing.alternator import continuous_a
 from engine.sizing.loads import running_current_a
 from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
-from engine.standards.battery_chemistry import chemistry_of
+from engine.standards.battery_chemistry import LEAD_ACID, LITHIUM, chemistry_of
 from engine.units import plain, show
 
 Facts = Mapping[str, str]
@@ -25,7 +25,6 @@ Rule = Callable[[Guide, Needs, Design], Facts | None]
 SMALLEST_BRANCH_A = 15.0
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
 HIGH_SHORT_CIRCUIT_A = 10_000.0
-LITHIUM_CHARGES_FROM_C = chemistry_of("lifepo4").charge_c[0]
 
 
 def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
@@ -132,8 +131,9 @@ def _generator_start(guide: Guide, needs: Needs, design: Design) -> Facts | None
 
 
 def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    kind = chemistry_of(needs.chemistry)
     return _when(
-        needs.chemistry == "lifepo4" and needs.ambient_c < LITHIUM_CHARGES_FROM_C,
+        kind.family is LITHIUM and needs.ambient_c < kind.charge_c[0],
         ambient=show(needs.ambient_c, "degC"),
         battery=design.bank.battery.name,
         lowest=show(design.bank.battery.lowest_charge_temperature, "degC"),
@@ -180,10 +180,10 @@ RULES: dict[str, Rule] = {
     "one-source-two-legs": _one_source_two_legs,
     "no-240-off-battery": _no_240,
     "soft-starter-needed": _soft_starter,
-    "lithium-cold": lambda _g, n, _d: _when(n.chemistry == "lifepo4"),
+    "lithium-cold": lambda _g, n, _d: _when(chemistry_of(n.chemistry).family is LITHIUM),
     "cold-charge": _cold_charge,
     "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
-    "lead-acid": lambda _g, n, _d: _when(n.chemistry != "lifepo4"),
+    "lead-acid": lambda _g, n, _d: _when(chemistry_of(n.chemistry).family is LEAD_ACID),
     "converter-loop": lambda _g, n, _d: _when(n.whole),
     "water-heater-on-inverter": _heater,
     "absorption-fridge": lambda _g, n, _d: _when(_uses(n, "absorption-fridge")),
