@@ -18,16 +18,28 @@ class Family:
 
     by_peukert : whether they give less the faster they are emptied, so that Peukert's law counts
     short_a_per_ah : short circuit of a battery whose maker states none, over its capacity [A/Ah]
+    short_floor_a_per_ah : no maker's figure below it is planned on; 0 where each is [A/Ah]
     """
 
     name: str
     by_peukert: bool
     short_a_per_ah: float
+    short_floor_a_per_ah: float
 
 
 # Lithium follows Peukert's law with an exponent so near 1 that its capacity counts as rated.
-LITHIUM: Final = Family("lithium", by_peukert=False, short_a_per_ah=LITHIUM_SHORT_A_PER_AH)
-LEAD_ACID: Final = Family("lead-acid", by_peukert=True, short_a_per_ah=LEAD_ACID_SHORT_A_PER_AH[-1])
+LITHIUM: Final = Family(
+    "lithium",
+    by_peukert=False,
+    short_a_per_ah=LITHIUM_SHORT_A_PER_AH,
+    short_floor_a_per_ah=LITHIUM_SHORT_A_PER_AH,
+)
+LEAD_ACID: Final = Family(
+    "lead-acid",
+    by_peukert=True,
+    short_a_per_ah=LEAD_ACID_SHORT_A_PER_AH[-1],
+    short_floor_a_per_ah=0.0,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +48,7 @@ class Chemistry:
 
     family : what it shares with others of its family
     profile : cell voltages and how it takes charge
+    valve_regulated : whether it is sealed by valves, which blow off gas where it is overcharged
     highest_cell_v : voltage of a cell that fuses and switches must bear while it is charged [V]
     efficiency : energy out over energy in [–]
     depth : share of the capacity planned on [–]
@@ -49,6 +62,7 @@ class Chemistry:
     """
 
     family: Family
+    valve_regulated: bool
     profile: ChargeProfile
     highest_cell_v: float
     efficiency: float
@@ -72,6 +86,7 @@ class Chemistry:
 
 
 # Sources, field by field.
+# valve_regulated: trade pages (secondary).
 # highest_cell_v: LiFePO4 3.65 V at most (trade tables); lead-acid 2.45 V in absorption (from
 #   memory).
 # efficiency: LiFePO4 95–98 %, lead-acid 70–85 % (trade press); within them the middle for LiFePO4,
@@ -89,6 +104,7 @@ class Chemistry:
 CHEMISTRIES: dict[str, Chemistry] = {
     "lifepo4": Chemistry(
         family=LITHIUM,
+        valve_regulated=False,
         profile=charge_profiles.LIFEPO4,
         highest_cell_v=3.65,
         efficiency=0.96,
@@ -102,6 +118,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
     ),
     "agm": Chemistry(
         family=LEAD_ACID,
+        valve_regulated=True,
         profile=charge_profiles.AGM,
         highest_cell_v=2.45,
         efficiency=0.80,
@@ -115,6 +132,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
     ),
     "flooded": Chemistry(
         family=LEAD_ACID,
+        valve_regulated=False,
         profile=charge_profiles.FLOODED,
         highest_cell_v=2.45,
         efficiency=0.75,

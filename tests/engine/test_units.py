@@ -1,5 +1,6 @@
 """Reading what people write, and showing what they read."""
 
+import inspect
 import math
 import re
 from random import Random
@@ -9,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine import units
-from engine.amounts import LONGEST, Number, number_in_front
-from engine.unit_table import ROWS, Row
+from engine.typed.amounts import LONGEST, Number, number_in_front
+from engine.typed.unit_table import ROWS, Row
 from engine.units import UnitError, plain, read, read_short, show, significant
 from tests.random_texts import random_texts
 
@@ -187,12 +188,13 @@ def test_a_hundred_thousand_texts_are_read_or_refused_at_once(
         return number_in_front(text)
 
     monkeypatch.setattr(units, "number_in_front", counted)
+    read_afresh = inspect.unwrap(read_short)
     random, good = Random(7), 0
     for text in random_texts(7, 100_000):
         unit, bare = random.choice(WANTED)
         sought.clear()
         try:
-            found = read_short.__wrapped__(text, unit, bare)
+            found = read_afresh(text, unit, bare)
         except UnitError as fault:
             assert "write " in str(fault)
             assert len(str(fault)) < 300
@@ -200,7 +202,7 @@ def test_a_hundred_thousand_texts_are_read_or_refused_at_once(
         else:
             good += 1
             assert math.isfinite(found.value)
-            assert read_short.__wrapped__(found.text, unit) == found
+            assert read_afresh(found.text, unit) == found
         assert len(sought) <= 4
         assert max(sought, default=0) <= LONGEST
     assert good > 2_000

@@ -16,7 +16,8 @@ from guide.load import load_guide
 from tests.guide.shops import edited, other_shop
 
 SALT = Chemistry(
-    family=Family("salt", by_peukert=False, short_a_per_ah=30.0),
+    family=Family("salt", by_peukert=False, short_a_per_ah=30.0, short_floor_a_per_ah=0.0),
+    valve_regulated=False,
     profile=ChargeProfile(3.0, 3.5, 3.3, 0.0, 0.3, Acceptance(8.0, 1.0, 0.05)),
     highest_cell_v=3.6,
     efficiency=0.9,

@@ -2,10 +2,10 @@
 
 import re
 
-from engine.amounts import number_in_front, tidy
 from engine.model.answers import ExistingBank
-from engine.reading_words import BATTERY, CHEMISTRY_NAMES
 from engine.standards.battery_chemistry import CHEMISTRIES
+from engine.typed.amounts import number_in_front, tidy
+from engine.typed.words import BATTERY, CHEMISTRY_NAMES
 from engine.units import UnitError, read
 
 _BATTERY_BOUNDS = (
