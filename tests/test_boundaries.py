@@ -39,7 +39,7 @@ MAY: dict[str, set[str]] = {
     "engine/sizing": {"engine.standards"},
     "engine/typed": SPELLED,
     "engine/typed/spellings.py": {*KEPT, *SPELLED},
-    "engine/typed/batteries.py": {*SPELLED, "engine.model", "engine.units"},
+    "engine/typed/batteries.py": {*SPELLED, "engine.model", "engine.standards", "engine.units"},
     "engine/typed/answers.py": {*SPELLED, "engine.model", "engine.typed", "engine.units"},
     "engine/units.py": {*KEPT, *SPELLED},
     "engine/model": {"engine.standards", "engine.sizing", "engine.units"},
