@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from engine.advice.cautions import cautions_of
-from engine.advice.charging_plan import plan_charging
-from engine.advice.existing import reuse_of
-from engine.advice.recommend import key_of
+from engine.advice.judge.cautions import cautions_of
+from engine.advice.judge.recommend import key_of
+from engine.advice.plan.charging import plan_charging
+from engine.advice.plan.existing import reuse_of
 from engine.advice.workings import workings_of
 from engine.conversation import Branch, Conversation
 from engine.model.answers import UNSURE, Answers

@@ -8,11 +8,11 @@ from engine.conversation import Key, Signature
 from engine.links import read_fields, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.pages import staff
-from engine.pages.diagram_symbols import Symbol, recall_symbols
-from engine.pages.pieces import piece_html
-from engine.pages.show import home_html
-from engine.pages.visits import Visit, visits_csv
+from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
+from engine.pages.pieces.pieces import piece_html
+from engine.pages.staff import staff
+from engine.pages.staff.show import home_html
+from engine.pages.staff.visits import Visit, visits_csv
 from engine.respond import conversation_of, respond
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations, starmap
 
-from engine.advice.cautions import cautions_of
-from engine.advice.recommend import key_of, outcome_of
+from engine.advice.judge.cautions import cautions_of
+from engine.advice.judge.recommend import key_of, outcome_of
 from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from engine.advice.recommend import key_of
+from engine.advice.judge.recommend import key_of
 from engine.conversation import Branch, Conversation
 from engine.links import path_of
 from engine.model.answers import Answers

@@ -5,11 +5,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import fields
 from typing import Any
 
-from engine.advice.cautions import RULES
-from engine.advice.checks import CHECKS
-from engine.advice.layouts import LAYOUTS
+from engine.advice.judge.cautions import RULES
+from engine.advice.judge.checks import CHECKS
+from engine.advice.plan.layouts import LAYOUTS
 from engine.model.guide import Planning
-from engine.pages.sheets import SHEET_FACTS, SHEET_RULES
+from engine.pages.print.sheets import SHEET_FACTS, SHEET_RULES
 from engine.standards import awg
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
@@ -17,8 +17,8 @@ from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import choices_of, questions
 from guide.check_words import CAUTION_FACTS, words
+from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault, suggest
-from guide.parts import Parts, ids_of, unknown
 from guide.reading import Record
 
 _PLACEHOLDER = re.compile(r"\{([^}]*)\}")

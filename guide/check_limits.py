@@ -3,10 +3,10 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from guide.content_read import Parts
 from guide.fault import Fault
 from guide.limit_rules import RULES, Limit
 from guide.limit_rules_plans import APPLIANCE, PLANNING
-from guide.parts import Parts
 from guide.reading import Place, Record
 
 

@@ -6,8 +6,8 @@ from typing import Any
 
 from engine.model.guide import Shop
 from engine.model.products import Article, OpenBox
+from guide.content_read import Parts
 from guide.fault import Fault, suggest
-from guide.parts import Parts
 from guide.reading import Place, Record
 
 DAY = "Write a day as 2026-01-31."

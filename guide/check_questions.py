@@ -6,8 +6,8 @@ from engine.links import EDITION, NOTE, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.reading import ReadingError, read_answer
+from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault
-from guide.parts import Parts, ids_of, unknown
 from guide.reading import Place, Record
 
 QUESTIONS: dict[str, str] = {

@@ -5,8 +5,8 @@ from collections.abc import Container, Iterator
 from typing import Any
 
 from engine.standards.services import SERVICES
+from guide.content_read import Parts
 from guide.fault import Fault
-from guide.parts import Parts
 from guide.reading import Place, Record
 
 UNITS = {

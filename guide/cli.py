@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from engine import report
+from engine import answer_text as report
 from engine.links import read_pairs
 from engine.respond import respond
 from guide import cli_author, gate, site

@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, replace
 
-from engine.advice.recommend import consider
-from engine.advice.supply import Demands
+from engine.advice.judge.recommend import consider
+from engine.advice.plan.supply import Demands
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue

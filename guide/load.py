@@ -28,10 +28,10 @@ from engine.model.guide import (
 from engine.model.products import Catalogue
 from guide.check import faults_of
 from guide.check_questions import unread_answers, unread_tries
+from guide.content_read import Parts
 from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
-from guide.parts import Parts
 from guide.reading import Record, compose, read_record, read_records
 
 T = TypeVar("T")

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from enum import Enum
 
-from engine import report
+from engine import answer_text as report
 from engine.answer import Answer
 from engine.links import read_pairs
 from engine.model.answers import UNSURE, Answers

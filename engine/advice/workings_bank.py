@@ -1,6 +1,6 @@
 """Workings of the bank: energy of the days away, what a string holds, how many strings."""
 
-from engine.advice.bank import LEAD_ACID_RATE_H, dc_loads_of, draws_of
+from engine.advice.plan.bank import LEAD_ACID_RATE_H, dc_loads_of, draws_of
 from engine.advice.working_step import ENERGY, FITTED, PRACTICE, Number, step, sum_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs

@@ -1,6 +1,6 @@
 """Workings of what comes in: shore, generator, alternator, sun."""
 
-from engine.advice.shore_plan import charger_of
+from engine.advice.plan.shore import charger_of
 from engine.advice.working_step import ENERGY, PRACTICE, Number, step
 from engine.model.guide import Guide
 from engine.model.needs import Needs

@@ -1,7 +1,7 @@
 """Workings of the AC side: what runs, what starts, what the unit gives, and its heat."""
 
-from engine.advice.cooling_plan import VENT_VELOCITY_M_PER_S
-from engine.advice.supply import reduction_of
+from engine.advice.plan.cooling import VENT_VELOCITY_M_PER_S
+from engine.advice.plan.supply import reduction_of
 from engine.advice.working_step import ENERGY, FITTED, KIRCHHOFF, PRACTICE, step, sum_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs

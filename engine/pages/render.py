@@ -12,10 +12,10 @@ from markupsafe import Markup
 from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.model.guide import Guide
-from engine.pages.advice_view import AdviceView, WhyNot, check_row, why_not
+from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, why_not
+from engine.pages.answer.pictures import shown_of
 from engine.pages.form import Field
-from engine.pages.pictures import shown_of
-from engine.pages.sheets import sheets_of
+from engine.pages.print.sheets import sheets_of
 from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"

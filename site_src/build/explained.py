@@ -14,7 +14,7 @@ from engine.links import read_link
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.model.result import CautionNote
-from engine.pages.pieces import piece_html
+from engine.pages.pieces.pieces import piece_html
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
 from engine.tree import states

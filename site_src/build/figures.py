@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from engine.advice.cooling_plan import VENT_VELOCITY_M_PER_S
+from engine.advice.plan.cooling import VENT_VELOCITY_M_PER_S
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.model.result import Design
-from engine.pages.advice_view import AdviceView
+from engine.pages.answer.advice_view import AdviceView
 from engine.pages.words import clearance_text, vent_text
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals

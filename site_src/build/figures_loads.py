@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.model.guide import Appliance, Guide
 from engine.model.products import Battery, InverterCharger
-from engine.pages.piece_hours import lasts
+from engine.pages.pieces.hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
 from engine.standards.charge_efficiency import ENERGY_EFFICIENCY

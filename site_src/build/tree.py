@@ -12,13 +12,13 @@ import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
 from engine.model.guide import Guide
-from engine.pages.answer_table import answers_page
-from engine.pages.compare_range import PATH as RANGE
-from engine.pages.compare_range import draw_range
 from engine.pages.render import environment
-from engine.pages.show import show_page
-from engine.pages.staff import staff_page
-from engine.pages.tree_picture import tree_page
+from engine.pages.staff.answer_table import answers_page
+from engine.pages.staff.show import show_page
+from engine.pages.staff.staff import staff_page
+from engine.pages.staff.tree_picture import tree_page
+from engine.pages.units_page import PATH as RANGE
+from engine.pages.units_page import draw_range
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from site_src.build.addresses import root_of

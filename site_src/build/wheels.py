@@ -17,7 +17,7 @@ from pathlib import Path, PurePosixPath
 
 from engine.conversation import Key, Signature
 from engine.model.guide import Guide
-from engine.pages.diagram_symbols import ELEMENTS, symbol
+from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
 from engine.respond import conversation_of
 from guide import setup_pyodide
 from guide.load import as_module
@@ -101,7 +101,7 @@ def edition_module(guide: Guide, signatures: dict[Key, Signature]) -> str:
     """Return the content as Python, with what was worked out and drawn from it."""
     symbols = tuple(symbol(name) for name in ELEMENTS)
     return (
-        f"{as_module(guide)}\nfrom engine.pages.diagram_symbols import Symbol\n"
+        f"{as_module(guide)}\nfrom engine.pages.drawings.diagram_symbols import Symbol\n"
         f"\nSIGNATURES = {signatures!r}\nSYMBOLS = {symbols!r}\n"
     )
 

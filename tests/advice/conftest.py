@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from engine.advice.recommend import outcome_of
-from engine.advice.supply import Demands, supply_of
+from engine.advice.judge.recommend import outcome_of
+from engine.advice.plan.supply import Demands, supply_of
 from engine.links import read_pairs
 from engine.model.answers import Answers
 from engine.model.guide import Guide

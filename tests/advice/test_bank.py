@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.bank import MOST_STRINGS, dc_loads_of, energy_of, plan_bank
+from engine.advice.plan.bank import MOST_STRINGS, dc_loads_of, energy_of, plan_bank
 from engine.model.guide import Guide
 from engine.model.products import Battery
 from tests.advice.conftest import AIRCON, COOKING, TWO_AIRCONS, VAN, Case, MakeCase, with_shelf

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.cautions import RULES, cautions_of
+from engine.advice.judge.cautions import RULES, cautions_of
 from engine.model.guide import Guide
 from guide.check_words import CAUTION_FACTS
 from tests.advice.conftest import (

@@ -2,7 +2,7 @@
 
 import pytest
 
-from engine.advice.charging_plan import hourly_load_w, plan_charging
+from engine.advice.plan.charging import hourly_load_w, plan_charging
 from engine.model.sources import ChargingPlan
 from engine.sizing.energy import balance_error_wh
 from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase

@@ -5,9 +5,10 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.ac_side import plan_ac
-from engine.advice.checks import CHECKS, bank_checks, feeds_some, legs_of
-from engine.advice.layouts import LAYOUTS
+from engine.advice.judge.checks import CHECKS, feeds_some, legs_of
+from engine.advice.plan.ac_side import plan_ac
+from engine.advice.plan.bank_checks import bank_checks
+from engine.advice.plan.layouts import LAYOUTS
 from engine.model.guide import Guide
 from engine.model.result import Candidate, Check
 from tests.advice.conftest import (

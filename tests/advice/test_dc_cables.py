@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from engine.advice.dc_cables import FRAME, LINK, MAIN, Chain, conductors_of
+from engine.advice.plan.dc_cables import FRAME, LINK, MAIN, Chain, conductors_of
 from engine.sizing.conductors import CableChoice
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.dc_side import plan_dc
+from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
 from engine.model.result import Check, DcPlan
 from engine.sizing.ampacity import dc_ampacity_a

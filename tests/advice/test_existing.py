@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.cautions import cautions_of
-from engine.advice.existing import reuse_of, weakest_fuse_a
+from engine.advice.judge.cautions import cautions_of
+from engine.advice.plan.existing import reuse_of, weakest_fuse_a
 from engine.model.sources import Reuse
 from tests.advice.conftest import AIRCON, COOKING, VAN, MakeCase
 

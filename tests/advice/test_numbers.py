@@ -6,12 +6,12 @@ from collections.abc import Iterable
 import pytest
 
 from engine.answer import Advice, advise
+from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.guide import Guide
-from engine.pages.number_rows import Rows
-from engine.pages.numbers import SUBJECTS, sections_of
-from engine.report_sources import charging_data, reuse_data, week_data
+from engine.pages.answer.number_rows import Rows
+from engine.pages.answer.numbers import SUBJECTS, sections_of
 from tests.advice.conftest import (
     AIRCON,
     COACH,

@@ -5,9 +5,12 @@ from itertools import product
 
 import pytest
 
-from engine.advice.ac_side import feeder_breaker_a, plan_ac
-from engine.advice.cooling_plan import plan_cooling
-from engine.advice.layouts import (
+from engine.advice.judge.ranking import labour_h, score_of
+from engine.advice.judge.recommend import key_of
+from engine.advice.judge.runs import runs_of
+from engine.advice.plan.ac_side import feeder_breaker_a, plan_ac
+from engine.advice.plan.cooling import plan_cooling
+from engine.advice.plan.layouts import (
     LAYOUTS,
     PARALLEL_PAIR,
     SINGLE,
@@ -16,11 +19,14 @@ from engine.advice.layouts import (
     candidates,
     motors_to_soften,
 )
-from engine.advice.ranking import labour_h, score_of
-from engine.advice.recommend import key_of
-from engine.advice.runs import runs_of
-from engine.advice.solar_plan import solar_plan
-from engine.advice.supply import clearance_free, leg_demands, place, reduction_of, soft_starter_for
+from engine.advice.plan.solar import solar_plan
+from engine.advice.plan.supply import (
+    clearance_free,
+    leg_demands,
+    place,
+    reduction_of,
+    soft_starter_for,
+)
 from engine.model.guide import Guide
 from engine.model.products import Breaker, SubPanel
 from tests.advice.conftest import (

@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from engine.advice.parts import TOOLS, parts_of, push_in_ends
-from engine.advice.shelf import ferrule_for
+from engine.advice.plan.parts import TOOLS, parts_of, push_in_ends
+from engine.advice.plan.shelf import ferrule_for
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import PartLine

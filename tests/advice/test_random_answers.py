@@ -12,9 +12,9 @@ from random import Random
 import pytest
 
 from engine.answer import Advice, advise, answer_of
+from engine.answer_text import as_json
 from engine.conversation import Conversation
 from engine.model.result import Outcome
-from engine.report import as_json
 from engine.respond import respond
 from engine.sizing.energy import balance_error_wh
 from guide.load import load_guide

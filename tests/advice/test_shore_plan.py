@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.shore_plan import charger_of, plan_generator, plan_shore, voltages_of
+from engine.advice.plan.shore import charger_of, plan_generator, plan_shore, voltages_of
 from engine.model.result import Design
 from engine.model.sources import GeneratorPlan, ShorePlan
 from tests.advice.conftest import AIRCON, COACH, COOKING, SOME, TWO_AIRCONS, VAN, Case, MakeCase

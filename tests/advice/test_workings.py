@@ -5,7 +5,7 @@ from random import Random
 
 import pytest
 
-from engine.advice.charging_plan import plan_charging
+from engine.advice.plan.charging import plan_charging
 from engine.advice.workings import workings_of
 from engine.conversation import Conversation
 from engine.model.guide import Guide

@@ -9,7 +9,7 @@ from playwright.sync_api import Page, expect
 
 from engine.links import public_link
 from engine.model.guide import Guide
-from engine.pages.show import IDLE_S, WARNING_S
+from engine.pages.staff.show import IDLE_S, WARNING_S
 from tests.browser.conftest import ENGINE_START_MS, NewPage
 
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")

@@ -1,6 +1,6 @@
 """Which question comes next, and what "not sure" leads to."""
 
-from engine.advice.recommend import key_of
+from engine.advice.judge.recommend import key_of
 from engine.answer import answer_of
 from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from engine.advice.cautions import RULES
+from engine.advice.judge.cautions import RULES
 from engine.conversation import Conversation
 from engine.model.answers import Answers
 from engine.model.guide import Guide

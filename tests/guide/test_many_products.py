@@ -5,15 +5,15 @@ from dataclasses import fields, replace
 
 import pytest
 
-from engine.advice.recommend import consider
-from engine.advice.supply import Demands
+from engine.advice.judge.recommend import consider
+from engine.advice.plan.supply import Demands
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import Outcome
-from engine.pages.advice_view import MOST_TOLD
+from engine.pages.answer.advice_view import MOST_TOLD
 from engine.respond import respond
 from tests.grown import with_products, with_rigs
 from tests.guide.shops import demo

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from engine.answer import answer_of
+from engine.answer_text import as_json, as_text
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.guide import Guide
 from engine.model.products import OpenBox
 from engine.model.result import Considered
-from engine.report import as_json, as_text
 from engine.respond import respond
 from guide.load import load_guide
 from tests.guide.shops import demo, edited

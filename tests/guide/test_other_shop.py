@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from engine.advice.layouts import TWO_LEG
+from engine.advice.plan.layouts import TWO_LEG
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import Answers

@@ -6,9 +6,9 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from engine.model.guide import Guide
-from engine.pages.chart_cable import cable_chart, sizes_of
-from engine.pages.charts import charts_of, energy_chart, surge_chart, week_chart
-from engine.pages.svg import Picture
+from engine.pages.drawings.chart_cable import cable_chart, sizes_of
+from engine.pages.drawings.charts import charts_of, energy_chart, surge_chart, week_chart
+from engine.pages.drawings.svg import Picture
 from engine.standards import awg
 from engine.units import plain, show
 from tests.pages.conftest import Case

@@ -10,8 +10,8 @@ import pytest
 
 from engine.links import read_link
 from engine.model.guide import Guide
-from engine.pages.compare import comparison_of, shape_of
-from engine.pages.compare_range import cases_of, draw_range, table_of
+from engine.pages.answer.other_units import comparison_of, shape_of
+from engine.pages.units_page import cases_of, draw_range, table_of
 from engine.respond import respond_to
 from tests.pages.conftest import Case, case_of
 
@@ -139,7 +139,7 @@ def test_a_shape_is_named_by_its_longer_side(guide: Guide) -> None:
 
 PRINT_HASHES = """
 import hashlib, json
-from engine.pages.compare_range import draw_range
+from engine.pages.units_page import draw_range
 from engine.respond import respond_to
 from guide.load import load_guide
 guide = load_guide()

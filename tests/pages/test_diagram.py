@@ -6,14 +6,14 @@ from collections import Counter
 
 import pytest
 
-from engine.advice.layouts import SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
+from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.products import Battery, Breaker, Busbar, Cable, Disconnect, Fuse, Monitor
 from engine.model.result import PartLine
-from engine.pages.diagram import diagram_of
-from engine.pages.diagram_symbols import ELEMENTS, symbol
-from engine.pages.numbers import sections_of
-from engine.pages.svg import Picture
+from engine.pages.answer.numbers import sections_of
+from engine.pages.drawings.diagram import diagram_of
+from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
+from engine.pages.drawings.svg import Picture
 from engine.standards import awg
 from engine.units import plain, show
 from tests.pages.conftest import Case

@@ -10,7 +10,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.model.guide import Guide
-from engine.pages.exports import COLUMNS, FORMULA_STARTS, downloads, parts_csv, parts_json, safe
+from engine.pages.print.exports import (
+    COLUMNS,
+    FORMULA_STARTS,
+    downloads,
+    parts_csv,
+    parts_json,
+    safe,
+)
 from tests.pages.conftest import Case
 
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.price import OFTEN_THERE, price_range
+from engine.advice.plan.price import OFTEN_THERE, price_range
 from engine.model.guide import Guide
 from engine.model.products import OpenBox
-from engine.pages.exports import parts_csv, parts_json
-from engine.pages.parts_view import PART_GROUPS, SPARE, PartsView
+from engine.pages.answer.parts_view import PART_GROUPS, SPARE, PartsView
+from engine.pages.print.exports import parts_csv, parts_json
 from engine.units import show
 from tests.advice.conftest import with_shelf
 from tests.pages.conftest import Case

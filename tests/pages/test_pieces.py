@@ -9,7 +9,7 @@ import pytest
 from engine.browser import reply
 from engine.model.guide import Guide
 from engine.model.products import Battery, InverterCharger
-from engine.pages.pieces import PIECES, piece_html
+from engine.pages.pieces.pieces import PIECES, piece_html
 from engine.sizing import ampacity, conductors
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import fit_losses, input_w

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.runs import Runs, runs_of
+from engine.advice.judge.runs import Runs, runs_of
 from engine.model.guide import Guide
 from engine.needs import load_of
-from engine.pages.run_sentence import runs_sentence
+from engine.pages.answer.run_sentence import runs_sentence
 from tests.pages.conftest import Case, case_of
 
 AIRCON, MICROWAVE, KETTLE, HOB = "aircon-13k5", "microwave", "kettle", "induction-hob"

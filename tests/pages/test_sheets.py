@@ -9,8 +9,8 @@ from PIL import Image, ImageDraw
 
 from engine.links import public_link, read_link
 from engine.model.guide import Guide
-from engine.pages.qr import qr_svg
-from engine.pages.sheets import SHEET_FACTS, SHEET_RULES, Sheets, _facts, sheets_of
+from engine.pages.print.qr import qr_svg
+from engine.pages.print.sheets import SHEET_FACTS, SHEET_RULES, Sheets, _facts, sheets_of
 from engine.respond import conversation_of, respond_to
 from engine.units import show
 from tests.pages.conftest import Case, case_of

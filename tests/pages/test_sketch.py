@@ -4,10 +4,10 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from engine.advice.supply import place
+from engine.advice.plan.supply import place
 from engine.model.guide import Guide
-from engine.pages.sketch import sketch_of
-from engine.pages.sketch_mounting import Solid, mounting_of
+from engine.pages.drawings.sketch import sketch_of
+from engine.pages.drawings.sketch_mounting import Solid, mounting_of
 from tests.pages.conftest import Case, case_of
 
 SVG = "{http://www.w3.org/2000/svg}"

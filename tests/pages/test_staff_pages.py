@@ -9,9 +9,9 @@ import pytest
 from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.guide import Guide
-from engine.pages.answer_table import Row, answers_page, rows_of
-from engine.pages.svg import SMALL, wrapped
-from engine.pages.tree_picture import LINES, OUTCOME, Node, Section, sections_of, tree_page
+from engine.pages.drawings.svg import SMALL, wrapped
+from engine.pages.staff.answer_table import Row, answers_page, rows_of
+from engine.pages.staff.tree_picture import LINES, OUTCOME, Node, Section, sections_of, tree_page
 from engine.respond import conversation_of, respond_to
 from engine.tree import options, states
 

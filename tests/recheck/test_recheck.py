@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 
 from engine.answer import answer_of
+from engine.answer_text import as_data
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import Answers
 from engine.model.needs import Needs
 from engine.needs import needs_of
-from engine.report import as_data
 from guide.load import load_guide
 from tests.random_answers import concrete_states, random_answers
 from tests.recheck.recheck import faults

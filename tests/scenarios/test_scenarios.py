@@ -34,7 +34,7 @@ from typing import Any
 import pytest
 from ruamel.yaml import YAML
 
-from engine.advice.runs import runs_of
+from engine.advice.judge.runs import runs_of
 from engine.answer import Advice
 from engine.links import read_pairs
 from engine.model.guide import Guide

@@ -21,8 +21,8 @@ MOST_BYTES = 11_000_000
 # Answers of every kind after `warm`; prints the modules that only they imported.
 IMPORTS = """
 import json, sys
-from engine.pages.diagram_symbols import ELEMENTS, symbol
-from engine.pages.pieces import PIECES
+from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
+from engine.pages.pieces.pieces import PIECES
 from engine.respond import conversation_of
 from engine.tree import states
 from engine.browser import KINDS, reply

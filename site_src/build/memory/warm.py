@@ -4,16 +4,16 @@ import json
 from itertools import product
 from typing import Any
 
-from engine.advice.charging_plan import week_of
-from engine.advice.recommend import forget_powered
+from engine.advice.judge.recommend import forget_powered
+from engine.advice.plan.charging import week_of
 from engine.browser import KINDS, recall, reply
 from engine.conversation import Key, Signature
 from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.pages.diagram_symbols import Symbol
+from engine.pages.drawings.diagram_symbols import Symbol
+from engine.pages.drawings.svg import at
 from engine.pages.render import environment, escaped, field_html
-from engine.pages.svg import at
 from engine.pages.words import check_text, margin_text, miss_text
 from engine.respond import conversation_of, respond
 from engine.tree import follow

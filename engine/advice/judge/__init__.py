@@ -1,0 +1,1 @@
+"""Judges what was planned: checks, ranking, cautions, what it can run."""

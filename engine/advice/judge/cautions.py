@@ -1,0 +1,208 @@
+"""Which cautions an answer needs: each rule looks at what was found and gives the numbers."""
+
+from collections.abc import Callable, Mapping
+
+from engine.advice.plan.branches import HOUSE_V
+from engine.advice.plan.charging import driving_a
+from engine.advice.plan.existing import reuse_of
+from engine.advice.plan.layouts import SUB_PANEL
+from engine.advice.plan.shore import plan_generator, plan_shore
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import CautionNote, Design
+from engine.sizing.alternator import continuous_a
+from engine.sizing.loads import running_current_a
+from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
+from engine.standards import awg
+from engine.standards.battery_chemistry import chemistry_of
+from engine.units import plain, show
+
+Facts = Mapping[str, str]
+Rule = Callable[[Guide, Needs, Design], Facts | None]
+
+# The smallest branch breaker of a rig: what each side of a shared neutral may carry.
+# Source: NEC 240.6(A), smallest standard rating.
+SMALLEST_BRANCH_A = 15.0
+# A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
+HIGH_SHORT_CIRCUIT_A = 10_000.0
+LITHIUM_CHARGES_FROM_C = chemistry_of("lifepo4").charge_c[0]
+
+
+def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
+    """The guide's cautions whose rule is met, in the guide's order, numbers filled in."""
+    found = []
+    for caution in guide.cautions:
+        facts = RULES[caution.rule](guide, needs, design)
+        if facts is not None:
+            found.append(CautionNote(caution, caution.text.format_map(facts)))
+    return tuple(found)
+
+
+def _when(holds: bool, **facts: str) -> Facts | None:
+    return facts if holds else None
+
+
+def _in_phase(needs: Needs, design: Design) -> bool:
+    return needs.service.legs == 2 and design.candidate.legs == 1
+
+
+def _one_source_two_legs(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    each_a = SMALLEST_BRANCH_A
+    sum_a = neutral_current_in_phase_a(each_a, each_a)
+    return _when(
+        _in_phase(needs, design),
+        leg1_a=show(each_a, "A"),
+        leg2_a=show(each_a, "A"),
+        neutral_a=show(sum_a, "A"),
+    )
+
+
+def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    own = [load.name for load in needs.loads if load.volts == 240]
+    known = own or [each.name for each in guide.appliances if each.volts == 240]
+    return _when(_in_phase(needs, design), loads_240=", ".join(known))
+
+
+def _motors_on_12_v(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """Jacks, slides and a breakaway brake are on rigs with a cord of their own, not on a van."""
+    return _when(not needs.bare and design.candidate.inverter.dc_nominal != HOUSE_V)
+
+
+def _uses(needs: Needs, mark: str) -> bool:
+    return any(load.caution == mark for load in needs.loads)
+
+
+def _charger(design: Design) -> str:
+    inverter = design.candidate.inverter
+    units = design.candidate.units
+    return show(min(inverter.charge_current * units, design.bank.charge_limit_a), "A")
+
+
+def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    feed_a = design.ac.input_a
+    return _when(
+        needs.service.legs == 1 or not needs.whole,
+        shore_a=show(min(needs.service.amps, feed_a), "A"),
+        limit_a=show(input_limit_a(min(needs.shore_a, feed_a)), "A"),
+        charge_a=_charger(design),
+    )
+
+
+def _shore_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    if design.candidate.inverter.generator_support:
+        return None
+    plan = plan_shore(needs, design)
+    return _when(
+        plan.overloaded,
+        load_a=show(plan.load_a, "A"),
+        limit_a=show(plan.input_limit_a, "A"),
+    )
+
+
+def _panel_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """Each output by itself: one that feeds both legs has them in phase, and one neutral."""
+    load_a = max(leg.demand.apparent_va for leg in design.supply.legs) / needs.service.volts
+    return _when(
+        load_a > design.ac.output_a,
+        load_a=show(load_a, "A"),
+        panel_a=show(design.ac.output_a, "A"),
+    )
+
+
+def _generator(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    plan = plan_generator(guide, needs, design)
+    if plan is None:
+        return None
+    return {
+        "derated_w": show(plan.derated_w, "W"),
+        "charge_a": f"{plain(plan.charge_a if plan.starts_supported else plan.charge_free_a)} A",
+    }
+
+
+def _generator_start(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    plan = plan_generator(guide, needs, design)
+    if plan is None or plan.starts_alone:
+        return None
+    return _when(
+        not plan.starts_supported,
+        name=plan.starter,
+        asks_va=show(plan.light_va + plan.start_va, "VA"),
+        gives_va=show(plan.start_limit_va, "VA"),
+    )
+
+
+def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(
+        needs.chemistry == "lifepo4" and needs.ambient_c < LITHIUM_CHARGES_FROM_C,
+        ambient=show(needs.ambient_c, "degC"),
+        battery=design.bank.battery.name,
+        lowest=show(design.bank.battery.lowest_charge_temperature, "degC"),
+    )
+
+
+def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(design.candidate.soft_starters > 0 or needs.soft_start_fitted)
+
+
+def _short_circuit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    kept = reuse_of(guide, needs, design)
+    short_a = max(design.bank.short_circuit_a, kept.short_circuit_a if kept and kept.serves else 0)
+    return _when(short_a > HIGH_SHORT_CIRCUIT_A, short_ka=f"{plain(short_a / 1000, 1)} kA")
+
+
+def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
+    return _when(
+        needs.alternator_a > 0,
+        limit_a=show(continuous_a(needs.alternator_a), "A"),
+    )
+
+
+def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    sources_a = driving_a(guide, needs, design)
+    limit_a = design.bank.charge_limit_a
+    return _when(
+        sum(sources_a) > limit_a, sum_a=show(sum(sources_a), "A"), limit_a=show(limit_a, "A")
+    )
+
+
+def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    return _when(design.cooling.fans > 0, continuous_w=show(design.dc.unit_w, "W"))
+
+
+def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
+    heaters = [load for load in needs.loads if load.caution == "water-heater-on-inverter"]
+    amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
+    return _when(bool(heaters), limit_a=show(amps, "A"))
+
+
+RULES: dict[str, Rule] = {
+    "always": lambda _g, _n, _d: {},
+    "one-source-two-legs": _one_source_two_legs,
+    "no-240-off-battery": _no_240,
+    "soft-starter-needed": _soft_starter,
+    "lithium-cold": lambda _g, n, _d: _when(n.chemistry == "lifepo4"),
+    "cold-charge": _cold_charge,
+    "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
+    "lead-acid": lambda _g, n, _d: _when(n.chemistry != "lifepo4"),
+    "converter-loop": lambda _g, n, _d: _when(n.whole),
+    "water-heater-on-inverter": _heater,
+    "absorption-fridge": lambda _g, n, _d: _when(_uses(n, "absorption-fridge")),
+    "generator": _generator,
+    "generator-start": _generator_start,
+    "alternator": _alternator,
+    "sources-sum": _sources_sum,
+    "motors-on-12-v": _motors_on_12_v,
+    "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
+    "high-short-circuit": _short_circuit,
+    "precharge": lambda _g, _n, d: _when(d.dc.precharge),
+    "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "closed-space": _closed,
+    "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
+    "sub-panel-neutrals": lambda _g, n, d: _when(not n.whole or d.candidate.layout == SUB_PANEL),
+    "adapter": lambda _g, n, _d: _when(n.service.legs == 2),
+    "heavy-cable": lambda _g, _n, d: _when(awg.rank(d.dc.cable.size) >= awg.rank("1/0")),
+    "shore-limit": _shore,
+    "shore-overload": _shore_overload,
+    "panel-overload": _panel_overload,
+    "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1, units=plain(d.candidate.units)),
+}

@@ -1,0 +1,94 @@
+"""The hard checks: each compares one value with one limit; a set-up that fails one is not shown
+as fitting. Their words are in the guide's wording, under the same ids."""
+
+from engine.advice.plan.ac_side import feeder_breaker_a
+from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
+from engine.model.guide import Guide
+from engine.model.needs import PowerNeeds
+from engine.model.result import Candidate, Check, Supply
+
+CHECKS = (
+    "covers-scope",
+    "legs-passed",
+    "panel-legs",
+    "pass-through",
+    "supply-240",
+    "temperature",
+    "continuous-w",
+    "apparent-va",
+    "surge-va",
+    "bank-voltage",
+    "mount",
+    "fit",
+    "battery-series",
+    "battery-parallel",
+    "battery-current",
+    "battery-surge",
+    "charge-cold",
+    "fuse",
+    "disconnect",
+    "cable",
+    "terminal-voltage",
+    "ac-conductor",
+    "terminals",
+    "payload",
+)
+
+
+def supply_checks(
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, supply: Supply
+) -> tuple[Check, ...]:
+    """The checks that need no battery: service, power, start, heat, place."""
+    inverter = candidate.inverter
+    margin = guide.planning.load_margin
+    heaviest_w = max(leg.demand.real_w for leg in supply.legs)
+    heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
+    worst_va = max(leg.demand.worst_va for leg in supply.legs)
+    found = [
+        _yes(
+            "covers-scope",
+            (candidate.layout != SUB_PANEL) if needs.whole else feeds_some(candidate),
+        ),
+        _passes_legs(needs, candidate),
+        Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
+        _passes_current(needs, candidate, supply),
+    ]
+    if needs.needs_240:
+        found.append(_yes("supply-240", candidate.legs == 2))
+    found += [
+        Check("temperature", needs.ambient_c, inverter.continuous[-1][0], "degC", True),
+        Check("continuous-w", heaviest_w * margin, supply.continuous_w, "W", True),
+        Check("apparent-va", heaviest_va, supply.apparent_va, "VA", True),
+        Check("surge-va", worst_va, supply.surge_va, "VA", True),
+    ]
+    if needs.bank_v is not None:
+        found.append(_yes("bank-voltage", inverter.dc_nominal == needs.bank_v))
+    found.append(_yes("mount", needs.mount in inverter.mounts))
+    if supply.fit is not None:
+        found.append(Check("fit", supply.fit.margin_m, 0.0, "m", False))
+    return tuple(found)
+
+
+def feeds_some(candidate: Candidate) -> bool:
+    """Whether the layout can feed a few circuits: one unit for them, or both legs for 240 V."""
+    return candidate.layout in (SUB_PANEL, SPLIT_PAIR, SPLIT_NATIVE, PARALLEL_PAIR)
+
+
+def _yes(check_id: str, holds: bool) -> Check:
+    return Check(check_id, float(holds), 1.0, "yes", False)
+
+
+def legs_of(candidate: Candidate) -> int:
+    """How many legs of the shore service the layout passes through."""
+    return 2 if candidate.layout in (TWO_LEG, SPLIT_PAIR, SPLIT_NATIVE) else 1
+
+
+def _passes_legs(needs: PowerNeeds, candidate: Candidate) -> Check:
+    wanted = needs.service.legs if needs.whole else 1
+    return Check("legs-passed", legs_of(candidate), wanted, "legs", False)
+
+
+def _passes_current(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> Check:
+    """The breaker ahead of the unit may let all of its rating through the unit's relay."""
+    wanted_a = feeder_breaker_a(needs, supply)
+    return Check("pass-through", wanted_a, candidate.inverter.pass_through, "A", True)

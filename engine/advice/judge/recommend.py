@@ -1,0 +1,144 @@
+"""One set of answers in which nothing is open -> every candidate sized, checked and ranked."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from engine.advice.judge.checks import supply_checks
+from engine.advice.judge.ranking import score_of
+from engine.advice.plan.ac_side import plan_ac
+from engine.advice.plan.bank import plan_bank
+from engine.advice.plan.cooling import plan_cooling
+from engine.advice.plan.dc_side import plan_dc
+from engine.advice.plan.layouts import LAYOUTS, candidates
+from engine.advice.plan.parts import parts_of
+from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.model.needs import Needs, PowerNeeds
+from engine.model.result import Candidate, Check, Considered, Design, Outcome, Supply
+
+
+def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
+    """Size, check and rank every candidate: those that pass by score, then those that fail.
+
+    A failed one stands the nearer to the front the less it misses by.
+    """
+    powered, failed = _powered(guide, needs.power)
+    designed = [_design(guide, needs, each) for each in powered]
+    found = [*((_order(each), each) for each in designed), *failed]
+    found.sort(key=lambda pair: pair[0])
+    return Outcome(answers, needs, tuple(considered for _, considered in found))
+
+
+Order = tuple[bool, float, float, int, str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Powered:
+    """A candidate that can power the rig and has its place in it."""
+
+    candidate: Candidate
+    supply: Supply
+    checks: tuple[Check, ...]
+
+
+@lru_cache(maxsize=32)  # most details of an answer leave this as it is
+def _powered(
+    guide: Guide, needs: PowerNeeds
+) -> tuple[tuple[Powered, ...], tuple[tuple[Order, Considered], ...]]:
+    """The candidates that can power the rig, and those that cannot, with their order."""
+    demands = Demands(guide, needs)
+    able: list[Powered] = []
+    failed: list[tuple[Order, Considered]] = []
+    for candidate in candidates(guide, needs):
+        found = _power(guide, needs, candidate, demands)
+        if isinstance(found, Considered):
+            failed.append((_order(found), found))
+        else:
+            able.append(found)
+    return tuple(able), tuple(failed)
+
+
+def forget_powered() -> None:
+    """Let go of what can be worked out again."""
+    _powered.cache_clear()
+
+
+def _order(considered: Considered) -> Order:
+    candidate = considered.candidate
+    misses = considered.failed
+    worst = -min((check.margin for check in misses), default=0.0)
+    return (
+        considered.design is None,
+        considered.score,
+        worst + len(misses) * 1e-6,
+        LAYOUTS.index(candidate.layout),
+        candidate.inverter.id,
+        candidate.soft_starters,
+    )
+
+
+def consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands) -> Considered:
+    """Size and check one candidate, as far as its checks let it come."""
+    found = _power(guide, needs, candidate, demands)
+    return found if isinstance(found, Considered) else _design(guide, needs, found)
+
+
+def _power(
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, demands: Demands
+) -> Powered | Considered:
+    supply = supply_of(needs, candidate, demands)
+    checks = supply_checks(guide, needs, candidate, supply)
+    if all(check.passed for check in checks):
+        return Powered(candidate, supply, checks)
+    return Considered(candidate, checks, None, 0.0)
+
+
+def _design(guide: Guide, needs: Needs, powered: Powered) -> Considered:
+    candidate, supply, checks = powered.candidate, powered.supply, powered.checks
+    bank, more = plan_bank(guide, needs, candidate, supply)
+    checks += more
+    if bank is None:
+        return Considered(candidate, checks, None, 0.0)
+    dc, more = plan_dc(guide, needs, candidate, supply, bank)
+    checks += more
+    if dc is None:
+        return Considered(candidate, checks, None, 0.0)
+    ac, more = plan_ac(guide, needs, candidate, supply)
+    checks += more
+    if ac is None:
+        return Considered(candidate, checks, None, 0.0)
+    cooling = plan_cooling(guide, needs, candidate, supply)
+    parts = parts_of(guide, needs, candidate, (bank, dc, ac, cooling))
+    design = Design(
+        candidate=candidate,
+        supply=supply,
+        bank=bank,
+        dc=dc,
+        ac=ac,
+        cooling=cooling,
+        soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
+        parts=parts,
+    )
+    if needs.payload_kg is not None:
+        checks += (Check("payload", design.mass_kg, needs.payload_kg, "kg", True),)
+    if not all(check.passed for check in checks):
+        return Considered(candidate, checks, None, 0.0)
+    score, contributions = score_of(guide, needs, design)
+    return Considered(candidate, checks, design, score, contributions)
+
+
+def key_of(considered: Considered | None) -> tuple[str, ...]:
+    """What a visitor would call the same recommendation; () where nothing fits."""
+    if considered is None or considered.design is None:
+        return ()
+    candidate, bank = considered.candidate, considered.design.bank
+    return (
+        candidate.layout,
+        candidate.inverter.id,
+        str(candidate.units),
+        str(candidate.soft_starters),
+        bank.battery.id,
+        str(bank.series),
+        str(bank.parallel),
+    )

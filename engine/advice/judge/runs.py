@@ -1,0 +1,175 @@
+"""What the recommended set-up can run off the battery, in the customer's own loads."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import NamedTuple
+
+from engine.advice.plan.bank import dc_loads_of
+from engine.advice.plan.supply import as_running, reduction_of, split
+from engine.model.guide import Guide
+from engine.model.needs import Load, Needs
+from engine.model.result import Design
+from engine.needs import load_of
+from engine.sizing.bank import protection_holds
+from engine.sizing.inverter import dc_current_a, input_w, surge_for
+from engine.sizing.loads import Running
+
+
+@dataclass(frozen=True, slots=True)
+class Runs:
+    """Names of heavy loads by how they may run, beside everything light.
+
+    alone: one at a time · together: pairs at the same time · never: not even alone ·
+    dead: on 240 V where the set-up has none off the battery
+    """
+
+    alone: tuple[str, ...]
+    together: tuple[tuple[str, str], ...]
+    never: tuple[str, ...]
+    dead: tuple[str, ...]
+
+
+def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
+    """Try each heavy load alone and each pair, against unit, breaker and bank."""
+    trial = _Trial(guide, needs, design)
+    heavy = _heavy_loads(guide, needs)
+    legs = design.candidate.legs
+    dead = tuple(load.name for load in heavy if load.volts == 240 and legs == 1)
+    live = [load for load in heavy if load.name not in dead]
+    alone = [load for load in live if trial.runs(load)]
+    pairs = [pair for pair in combinations(alone, 2) if trial.runs(*pair)]
+    twins = [
+        (load, load)
+        for load in alone
+        if sum(each.count for each in needs.loads if each.id == load.id) > 1
+        and trial.runs(load, load)
+    ]
+    return Runs(
+        alone=tuple(load.name for load in alone),
+        together=tuple((first.name, second.name) for first, second in twins + pairs),
+        never=tuple(load.name for load in live if load not in alone),
+        dead=dead,
+    )
+
+
+def _heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
+    """The visitor's heavy loads first, then the others that this kind of rig usually has."""
+    found = {load.name: load for load in needs.loads if load.heavy or load.volts == 240}
+    for ids in needs.rig.heavy.values():
+        for appliance_id in ids:
+            load = load_of(guide.appliance(appliance_id), 1)
+            found.setdefault(load.name, load)
+    if needs.service.legs == 2:
+        load = load_of(guide.appliance(guide.planning.appliance_240), 1)
+        found.setdefault(load.name, load)
+    return list(found.values())
+
+
+class _Side(NamedTuple):
+    """What runs on one leg: watts, volt-amperes, the largest step of a start and its length."""
+
+    real_w: float = 0.0
+    apparent_va: float = 0.0
+    step_va: float = 0.0
+    start_s: float = 0.0
+
+    def with_load(self, load: Load, running: Running, share: float = 1.0) -> "_Side":
+        """The same with one load more, or a share of it."""
+        step_va = (running.start_va - running.apparent_va) * share
+        harder = step_va > self.step_va
+        return _Side(
+            self.real_w + running.real_w * share,
+            self.apparent_va + running.apparent_va * share,
+            step_va if harder else self.step_va,
+            load.start_s if harder else self.start_s,
+        )
+
+
+class _Trial:
+    """The light loads on their legs, to which heavy ones are added every way there is."""
+
+    def __init__(self, guide: Guide, needs: Needs, design: Design) -> None:
+        self.design = design
+        self.margin = guide.planning.load_margin
+        self.reduction = reduction_of(guide, needs, design.candidate)
+        self.volts = needs.service.volts
+        self.dc_w = dc_loads_of(needs)
+        self.light = tuple(
+            _joined(leg) for leg in split(needs.light, design.candidate.legs, self.reduction)
+        )
+        self.running: dict[str, Running] = {}
+        self.surges_va: dict[float, float] = {}
+
+    def runs(self, *heavy: Load) -> bool:
+        """Whether these run together beside what is light, on some way to share the legs."""
+        return any(self._holds(sides) for sides in self._placed(heavy, self.light))
+
+    def _placed(
+        self, heavy: Sequence[Load], sides: tuple[_Side, ...]
+    ) -> Iterator[tuple[_Side, ...]]:
+        """Every way to put these on the legs."""
+        if not heavy:
+            yield sides
+            return
+        load, *rest = heavy
+        running = self._running(load)
+        if load.volts == 240:
+            half = tuple(side.with_load(load, running, 0.5) for side in sides)
+            yield from self._placed(rest, half)
+            return
+        for place, side in enumerate(sides):
+            fuller = (*sides[:place], side.with_load(load, running), *sides[place + 1 :])
+            yield from self._placed(rest, fuller)
+
+    def _running(self, load: Load) -> Running:
+        found = self.running.get(load.name)  # names are told apart where the loads were gathered
+        if found is None:
+            found = self.running[load.name] = as_running(load, self.reduction)
+        return found
+
+    def _surge_va(self, start_s: float) -> float:
+        found = self.surges_va.get(start_s)
+        if found is None:
+            candidate = self.design.candidate
+            found = surge_for(candidate.inverter.surge, start_s) * candidate.units_per_leg
+            self.surges_va[start_s] = found
+        return found
+
+    def _holds(self, sides: tuple[_Side, ...]) -> bool:
+        supply, candidate, bank = self.design.supply, self.design.candidate, self.design.bank
+        start_s = max([side.start_s for side in sides])
+        surge_va = self._surge_va(start_s)
+        breaker_va = self.design.ac.output_a * self.volts
+        for side in sides:
+            if (
+                side.apparent_va > breaker_va
+                or side.real_w * self.margin > supply.continuous_w
+                or side.apparent_va > supply.apparent_va
+                or side.apparent_va + side.step_va > surge_va
+            ):
+                return False
+        battery, units = bank.battery, candidate.units
+        total_w = sum(side.real_w for side in sides) * self.margin
+        worst_va = sum(side.apparent_va for side in sides) + max(side.step_va for side in sides)
+        return self._bank_a(total_w, units) <= (
+            battery.continuous_current * bank.parallel
+        ) and protection_holds(
+            self._bank_a(worst_va, units),
+            start_s,
+            continuous_each_a=battery.continuous_current,
+            peak_each_a=max(battery.peak_current, battery.continuous_current),
+            peak_s=battery.peak_time,
+            parallel=bank.parallel,
+        )
+
+    def _bank_a(self, ac_w: float, units: int) -> float:
+        dc_w = units * input_w(self.design.supply.curve, ac_w / units) + self.dc_w
+        return dc_current_a(dc_w, self.design.dc.low_v)
+
+
+def _joined(leg: list[tuple[Load, Running]]) -> _Side:
+    side = _Side()
+    for load, running in leg:
+        side = side.with_load(load, running)
+    return side

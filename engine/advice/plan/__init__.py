@@ -1,0 +1,1 @@
+"""Sizes a candidate through: supply, battery, DC side, AC side, charging, cooling, parts."""

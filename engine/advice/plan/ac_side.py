@@ -1,0 +1,91 @@
+"""The AC conductors of each unit: breakers, sizes, and every conductor end that enters it."""
+
+from functools import lru_cache
+
+from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
+from engine.model.guide import Guide
+from engine.model.needs import PowerNeeds
+from engine.model.result import AcPlan, Candidate, Check, Supply
+from engine.sizing.ampacity import ac_conductor
+from engine.sizing.grounding import equipment_ground
+from engine.sizing.protection import branch_breaker_a
+from engine.sizing.terminals import ConductorEnd, terminal_accepts
+from engine.standards.overcurrent import STANDARD_RATINGS_A
+
+
+def plan_ac(
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, supply: Supply
+) -> tuple[AcPlan | None, tuple[Check, ...]]:
+    """Breakers and conductors; the check is whether the terminals take the conductors."""
+    poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
+    split = candidate.layout == SPLIT_PAIR
+    breaker_a = feeder_breaker_a(needs, supply)
+    try:
+        size, ground = _sizes(
+            breaker_a,
+            guide.planning.ac_insulation_c,
+            guide.planning.ac_terminal_c,
+            needs.ambient_c,
+            poles + 1,
+        )
+    except ValueError:  # no conductor of the table may carry it at this temperature
+        return None, (Check("ac-conductor", 0.0, 1.0, "yes", False),)
+    plan = AcPlan(
+        # What the cord cannot bring needs no larger breaker; the wires are sized for the output.
+        input_a=min(breaker_a, needs.service.amps),
+        output_a=breaker_a,
+        poles=poles,
+        input_awg=size,
+        output_awg=size,
+        ground_awg=ground,
+        ends_per_unit=_ends(poles, size, ground),
+        # Both legs of a 240 V load or a shared neutral go together: NEC 240.15(B) and 210.4(B),
+        # from memory.
+        breakers=1 if split else candidate.units,
+        breaker_poles=2 if split else poles,
+        joint_a=breaker_a if candidate.layout == PARALLEL_PAIR else 0.0,
+    )
+    terminals = candidate.inverter.terminals
+    taken = all(
+        terminal_accepts(each, terminals.smallest_awg, terminals.largest_awg)
+        for each in (size, ground)
+    )
+    return plan, (Check("terminals", float(taken), 1.0, "yes", False),)
+
+
+def feeder_breaker_a(needs: PowerNeeds, supply: Supply) -> float:
+    """Breaker of the feed: that of the panel that is there, else by what runs at once [A].
+
+    No more than the panel's rating may stand ahead of it, NEC 408.36 (from memory). In a whole rig
+    that gets a new one, what the cord brings passes too.
+    """
+    if needs.panel_there:
+        return needs.service.amps
+    load_a = max(leg.feeder_va for leg in supply.legs) / needs.service.volts
+    if needs.whole:
+        load_a = max(load_a, needs.service.amps)
+    if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so
+        return load_a
+    return branch_breaker_a(load_a, continuous=False)
+
+
+def _both_legs(needs: PowerNeeds, candidate: Candidate) -> bool:
+    return candidate.legs == 2 or (needs.whole and needs.service.legs == 2)
+
+
+@lru_cache(maxsize=1024)
+def _sizes(
+    breaker_a: float, insulation_c: int, terminal_c: int, ambient_c: float, carrying: int
+) -> tuple[str, str]:
+    size = ac_conductor(breaker_a, insulation_c, terminal_c, ambient_c, carrying)
+    return size, equipment_ground(breaker_a)
+
+
+@lru_cache(maxsize=256)
+def _ends(poles: int, size: str, ground: str) -> tuple[ConductorEnd, ...]:
+    hots = ("hot",) if poles == 1 else ("hot 1", "hot 2")
+    return tuple(
+        ConductorEnd(f"{side} {name}", ground if name == "ground" else size, name)
+        for side in ("input", "output")
+        for name in (*hots, "neutral", "ground")
+    )

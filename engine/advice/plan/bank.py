@@ -1,0 +1,288 @@
+"""The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
+
+import math
+from functools import lru_cache
+from typing import NamedTuple
+
+from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.model.guide import Guide
+from engine.model.needs import Load, Needs
+from engine.model.products import Battery
+from engine.model.result import BankPlan, Candidate, Check, Supply
+from engine.sizing import battery as sizing
+from engine.sizing.bank import charge_limit_a
+from engine.sizing.dc_circuit import strings_for_voltage
+from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v
+from engine.sizing.loads import daily_energy_wh
+from engine.sizing.short_circuit import bank_short_circuit_a
+
+HOURS_ON = 24.0
+LEAD_ACID_RATE_H = 20.0
+MOST_STRINGS = 40
+# Counts of strings are rounded up with a little mercy; a floor must not lie above that.
+ROUNDING = 1e-6
+# Where no bank will do, the nearest miss is looked for among so many, the most promising ones.
+NEAREST_TRIED = 12
+
+
+def plan_bank(
+    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply
+) -> tuple[BankPlan | None, tuple[Check, ...]]:
+    """The cheapest bank that keeps every limit, with its checks.
+
+    Where none does, no plan and the checks of the one that came nearest.
+    """
+    demand = _Demand(guide, needs, candidate, supply)
+    batteries = [each for each in guide.catalogue.batteries if each.chemistry == needs.chemistry]
+    found = _cheapest(guide, demand, batteries)
+    if found is not None:
+        plan = demand.bank_of(*found)
+        return plan, bank_checks(plan, needs.ambient_c)
+    closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
+    missing = [
+        bank_checks(demand.bank_of(battery, strings), needs.ambient_c)
+        for battery in closest[:NEAREST_TRIED]
+        if (strings := demand.strings_of(battery)) is not None
+    ]
+    nearest = max(missing, key=_worst, default=())
+    return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
+
+
+def _cheapest(
+    guide: Guide, demand: "_Demand", batteries: list[Battery]
+) -> "tuple[Battery, _Strings] | None":
+    """The cheapest that keeps its maker's limits; what cannot be it is not worked out."""
+    floors = sorted(
+        (demand.least_price(each), at) for at, each in enumerate(batteries) if demand.may_keep(each)
+    )
+    best: tuple[tuple[float, float, int], Battery, _Strings] | None = None
+    for floor, at in floors:
+        if best is not None and floor > best[0][0]:
+            break
+        battery = batteries[at]
+        strings = demand.strings_of(battery)
+        # Strings are counted so that currents hold; what is left to refuse is told by these.
+        if (
+            strings is None
+            or strings.parallel > battery.most_in_parallel
+            or demand.needs.ambient_c < coldest_c(battery)
+        ):
+            continue
+        cost = (*_cost(guide, battery, strings), at)
+        if best is None or cost < best[0]:
+            best = (cost, battery, strings)
+    return best[1:] if best is not None else None
+
+
+class _Strings(NamedTuple):
+    """How a kind of battery would be joined, and the strings that each demand asks for."""
+
+    series: int
+    parallel: int
+    for_energy: int
+    for_current: int
+    for_surge: int
+    for_voltage: int
+    string_ah: float
+    usable_wh: float
+
+
+def _cost(guide: Guide, battery: Battery, strings: _Strings) -> tuple[float, float]:
+    count = strings.series * strings.parallel
+    waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
+    return count * battery.price + waiting, count * battery.mass
+
+
+def _worst(checks: tuple[Check, ...]) -> float:
+    return min(check.margin for check in checks)
+
+
+class _Demand:
+    """What the candidate asks of any bank."""
+
+    def __init__(self, guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> None:
+        inverter = candidate.inverter
+        self.guide = guide
+        self.needs = needs
+        self.system_v = inverter.dc_nominal
+        self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
+        units = candidate.units
+        dc_loads_w = dc_loads_of(needs)
+        running_w = supply.total_w * guide.planning.load_margin
+        self.dc_w = units * input_w(supply.curve, running_w / units) + dc_loads_w
+        # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
+        self.start_dc_w = units * input_w(supply.curve, supply.total_worst_va / units) + dc_loads_w
+        self.continuous_a = dc_current_a(self.dc_w, self.low_v)
+        self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
+        self.surge_s = max(leg.start_s for leg in supply.legs)
+        self.energy = energy_of(needs, candidate, supply)
+        self.mean_a = draw_w(draws_of(needs, self.energy)) / self.system_v
+        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
+        # The cable is not chosen yet: what it may lose at full output is taken.
+        full_a = units * dc_current_a(
+            input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
+        )
+        self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
+
+    def least_strings(self, battery: Battery) -> int:
+        """A number that the strings of this battery do not stay below; quick to work out."""
+        string_v = battery.nominal * round(self.system_v / battery.nominal)
+        string_wh = string_v * battery.capacity
+        if battery.chemistry == "lifepo4":
+            string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
+        for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
+        for_current = self.continuous_a / battery.continuous_current
+        for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
+        return max(1, math.ceil(max(for_energy, for_current, for_surge) - ROUNDING))
+
+    def may_keep(self, battery: Battery) -> bool:
+        """Whether it is worth working out: it makes the voltage, and not too many are needed."""
+        series = round(self.system_v / battery.nominal)
+        return (
+            1 <= series <= battery.most_in_series
+            and self.least_strings(battery) <= battery.most_in_parallel
+        )
+
+    def least_price(self, battery: Battery) -> float:
+        """A price that no bank of this battery stays below, where it may keep its limits."""
+        series = round(self.system_v / battery.nominal)
+        return series * self.least_strings(battery) * battery.price
+
+    def strings_of(self, battery: Battery) -> _Strings | None:
+        """How many of this battery; None where it cannot make the voltage."""
+        try:
+            series = sizing.batteries_in_series(self.system_v, battery.nominal)
+        except ValueError:
+            return None
+        for_voltage = strings_for_voltage(
+            self.continuous_a,
+            battery.nominal * series,
+            self.low_v,
+            battery.resistance * series,
+            self.cable_ohm,
+        )
+        for_current = sizing.parallel_for_current(self.continuous_a, battery.continuous_current)
+        held = self.surge_s <= battery.peak_time
+        surge_each_a = battery.peak_current if held else battery.continuous_current
+        for_surge = sizing.parallel_for_current(
+            self.surge_a, max(surge_each_a, battery.continuous_current)
+        )
+        for_energy, string_ah, usable_wh = self._strings_for_energy(battery, series)
+        # Where no number of strings would do, the check of the voltage says so later.
+        for_voltage = for_voltage or 1
+        return _Strings(
+            series=series,
+            parallel=max(for_energy, for_current, for_surge, for_voltage),
+            for_energy=for_energy,
+            for_current=for_current,
+            for_surge=for_surge,
+            for_voltage=for_voltage,
+            string_ah=string_ah,
+            usable_wh=usable_wh,
+        )
+
+    def bank_of(self, battery: Battery, strings: _Strings) -> BankPlan:
+        """The bank of so many of this battery."""
+        return BankPlan(
+            battery=battery,
+            series=strings.series,
+            parallel=strings.parallel,
+            energy=self.energy,
+            usable_each_wh=strings.usable_wh,
+            need_wh=self.energy.total_wh,
+            mean_a=self.mean_a,
+            string_ah=strings.string_ah,
+            dc_w=self.dc_w,
+            start_dc_w=self.start_dc_w,
+            continuous_a=self.continuous_a,
+            surge_a=self.surge_a,
+            surge_s=self.surge_s,
+            for_energy=strings.for_energy,
+            for_current=strings.for_current,
+            for_surge=strings.for_surge,
+            for_voltage=strings.for_voltage,
+            short_circuit_a=bank_short_circuit_a(battery.short_circuit, strings.parallel),
+            charge_limit_a=charge_limit_a(battery.charge_current, strings.parallel),
+        )
+
+    def _strings_for_energy(self, battery: Battery, series: int) -> tuple[int, float, float]:
+        """Strings for the energy; the capacity that one then gives, and what may be used of it."""
+        if not self.cold_share:  # so cold that nothing is known of it; its check says so
+            return 1, battery.capacity, 0.0
+        if battery.chemistry == "lifepo4":
+            usable_wh = self._usable_wh(battery, series, battery.capacity)
+            strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
+            return strings, battery.capacity, usable_wh
+        strings, string_ah, usable_wh = 1, 0.0, 0.0
+        while strings < MOST_STRINGS:
+            # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
+            string_ah = sizing.peukert_capacity_ah(
+                battery.capacity, LEAD_ACID_RATE_H, self.mean_a / strings, battery.peukert
+            )
+            usable_wh = self._usable_wh(battery, series, string_ah)
+            if usable_wh * strings >= self.energy.total_wh:
+                break
+            strings += 1
+        return strings, string_ah, usable_wh
+
+    def _usable_wh(self, battery: Battery, series: int, capacity_ah: float) -> float:
+        return sizing.usable_wh(
+            battery.nominal * series,
+            capacity_ah,
+            battery.usable,
+            self.cold_share,
+            self.guide.planning.ageing,
+        )
+
+
+def dc_loads_of(needs: Needs) -> float:
+    """What runs on 12 V at the same time, straight from the bank [W]."""
+    return sum(load.running_w for load in needs.running if load.volts == 12)
+
+
+@lru_cache(maxsize=64)
+def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
+    """Energy of each load a day; the same for every candidate of an answer."""
+    return tuple(
+        load.count * daily_energy_wh(load.running_w, load.hours, load.duty) for load in loads
+    )
+
+
+def draws_of(needs: Needs, energy: sizing.EnergyNeed) -> tuple[tuple[float, float], ...]:
+    """Each load's power at the battery and its energy over the days; idle last [W, Wh]."""
+    conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
+    draws = []
+    for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
+        factor = 1.0 if load.volts == 12 else conversion
+        draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
+    idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
+    return (*draws, (idle_w, energy.idle_wh))
+
+
+def draw_w(draws: tuple[tuple[float, float], ...]) -> float:
+    """Power at which the bank is mostly emptied: the mean of the draws, weighted by energy [W].
+
+    The mean over time would be far below it, and Peukert's law would then never bite.
+    """
+    return sum(watts * energy_wh for watts, energy_wh in draws) / sum(wh for _, wh in draws)
+
+
+def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
+    """Energy for the nights away, at the battery's terminals, by what takes it."""
+    ac_wh = dc_wh = weighted = 0.0
+    for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
+        if load.volts == 12:
+            dc_wh += energy_wh
+        else:
+            ac_wh += energy_wh
+            weighted += energy_wh * load.running_w
+    curve, units = supply.curve, candidate.units
+    return sizing.energy_needed_wh(
+        ac_wh,
+        dc_wh,
+        needs.nights,
+        # Every unit idles; each then loses by its own share of the output.
+        curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),
+        idle_hours=HOURS_ON,
+        typical_ac_w=weighted / ac_wh / units if ac_wh else 1.0,
+    )

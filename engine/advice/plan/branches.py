@@ -1,0 +1,169 @@
+"""What hangs on the bank beside the units: chargers, converter and 12 V circuits.
+
+Each has a cable of its own, and a fuse where that cable meets a battery. A converter limits its own
+current, so the cable that leaves it needs none (33 CFR 183.460(b) asks one only of what does not).
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
+from engine.advice.plan.shelf import preference
+from engine.advice.plan.solar import solar_plan
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import AlternatorCharger, StepDown
+from engine.model.result import Branch, DcConductor
+from engine.sizing.alternator import continuous_a
+from engine.sizing.inverter import dc_current_a
+from engine.sizing.protection import fuse_minimum_a
+from engine.sizing.short_circuit import cranking_interrupt_a
+from engine.standards import awg
+
+HOUSE_V = 12.0
+STARTER_HIGHEST_V = 14.7
+"""A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
+
+BRANCHES = ("solar", "alternator", "starter", "step-down", "house")
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """The bank as a branch finds it: nominal, lowest and highest voltage, and short circuit."""
+
+    bank_v: float
+    low_v: float
+    highest_v: float
+    interrupt_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A branch before fuse and cable: its current, voltage and length, and the battery behind it.
+
+    interrupt_a : what its fuse must stop; 0 where what feeds it limits itself
+    """
+
+    id: str
+    current_a: float
+    volts: float
+    length_m: float
+    highest_v: float
+    interrupt_a: float
+
+
+def branches_of(guide: Guide, needs: Needs, feed: Feed) -> tuple[Branch, ...]:
+    """Every branch of a bank with its fuse and cable; where the shelf lacks one, without."""
+    return tuple(_sized(guide, needs, asked) for asked in _asked(guide, needs, feed))
+
+
+def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
+    planning = guide.planning
+    near_m = planning.branch_run_m
+
+    def fed(name: str, current_a: float) -> _Asked:
+        stops_a = feed.interrupt_a
+        return _Asked(name, current_a, feed.bank_v, near_m, feed.highest_v, stops_a)
+
+    solar = solar_plan(guide, needs, feed.bank_v)
+    if solar:
+        yield fed("solar", solar.controller.current)
+    charger = alternator_charger(guide, needs, feed.bank_v)
+    if charger:
+        yield fed("alternator", charger.current)
+        stops_a = cranking_interrupt_a(planning.starter_cranking)
+        starter_m = planning.starter_run_m
+        input_a = charger.input_a
+        yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
+    if not any(load.volts == HOUSE_V for load in needs.loads):
+        return
+    if feed.bank_v == HOUSE_V:
+        running_a = dc_current_a(house_w(needs), feed.low_v)
+        yield fed("house", max(planning.house_feed, running_a))
+        return
+    converter = step_down(guide, needs, feed.bank_v)
+    if converter:
+        out_w = converter.current * converter.output
+        yield fed("step-down", dc_current_a(out_w / converter.efficiency, feed.low_v))
+        yield _Asked("house", converter.current, HOUSE_V, near_m, HOUSE_V, 0.0)
+
+
+def house_w(needs: Needs) -> float:
+    """What runs on 12 V at the same time [W]."""
+    return sum(load.running_w for load in needs.running if load.volts == HOUSE_V)
+
+
+def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
+    """The DC-DC charger to this bank that the alternator bears; None where there is none."""
+    able = (
+        each
+        for each in guide.catalogue.alternator_chargers
+        if each.output == bank_v and each.input_a <= continuous_a(needs.alternator_a)
+    )
+    return min(able, key=preference, default=None) if needs.alternator_a else None
+
+
+def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
+    """The converter from this bank to all that runs on 12 V; None where there is none."""
+    watts = house_w(needs)
+    able = (
+        each
+        for each in guide.catalogue.step_downs
+        if each.input == bank_v and each.current * each.output >= watts
+    )
+    return min(able, key=preference, default=None)
+
+
+def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
+    planning = guide.planning
+    least_a = fuse_minimum_a(asked.current_a, planning.fuse_factor)
+    fused = None
+    if asked.interrupt_a:
+        run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
+        fused, _ = fuse_of(guide, run)
+    cable = choose_dc_cable(
+        asked.current_a,
+        asked.length_m,
+        asked.volts,
+        planning.starter_drop if asked.id == "starter" else planning.drop_limit,
+        planning.cable_insulation_c,
+        needs.ambient_c,
+        dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1]),
+        planning.most_cable_runs,
+        fused[0].rating if fused else least_a,
+    )
+    return Branch(
+        id=asked.id,
+        current_a=asked.current_a,
+        volts=asked.volts,
+        length_m=asked.length_m,
+        least_a=least_a,
+        fused=asked.interrupt_a > 0,
+        fuse=fused[0] if fused else None,
+        holder=fused[1] if fused else None,
+        cable=cable,
+    )
+
+
+def on_bank(branch: Branch) -> bool:
+    """Whether it starts at the bank, not at the starter battery or behind the converter."""
+    return branch.fused and branch.id != "starter"
+
+
+def branch_conductors(
+    branches: tuple[Branch, ...], source_stud: str, return_stud: str, link_m: float
+) -> Iterator[DcConductor]:
+    """Cables of every branch, from the bank's positive and back to the load's side of the shunt.
+
+    A stud "" is an end that takes no lug of this list: a clamp, or what is there already.
+    """
+    for branch in branches:
+        if branch.cable is None:
+            continue
+        group, runs, size = f"{branch.id}-cable", branch.cable.runs, branch.cable.size
+        studs = (source_stud, return_stud) if on_bank(branch) else ("", "")
+        holder_stud = branch.holder.stud if branch.holder else ""
+        if branch.fused:
+            yield DcConductor(group, "to its fuse", runs, size, link_m, (studs[0], holder_stud))
+        yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
+        yield DcConductor(group, "back", runs, size, branch.length_m, ("", studs[1]))

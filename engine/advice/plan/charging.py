@@ -1,0 +1,181 @@
+"""What refills the bank, the limits to set on the unit, and the week that follows from them."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from engine.advice.plan.shore import (
+    Charger,
+    charger_of,
+    hours_to_full,
+    plan_generator,
+    plan_shore,
+    voltages_of,
+)
+from engine.model.guide import Guide
+from engine.model.needs import Load, Needs
+from engine.model.result import Design
+from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
+from engine.sizing import energy, solar
+from engine.sizing.alternator import converter_current_a
+from engine.sizing.loads import daily_energy_wh
+from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
+
+HOURS_PER_DAY = 24
+DAYS = 7
+LEVEL_TILT_DEG = 0.0
+DRIVE_START_HOUR = 10.0
+
+week_of = lru_cache(maxsize=32)(energy.simulate_week)
+"""Most details of an answer leave its week as it is."""
+
+
+def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
+    """Limits on shore, and what each source gives; the week is followed hour by hour."""
+    voltages, charger = voltages_of(design), charger_of(needs, design)
+    shore, generator = plan_shore(needs, design), plan_generator(guide, needs, design)
+    sun_w = _sun_w(guide, needs)
+    alternator_a, solar_a = driving_a(guide, needs, design)
+    load_w = hourly_load_w(needs, design)
+    sources = _Sources(
+        sun_w, alternator_a * voltages.absorption_v, _generator_w(guide, generator, charger)
+    )
+    away = _week(needs, design, load_w, sources, charger, shore, ())
+    return ChargingPlan(
+        shore=shore,
+        generator=generator,
+        absorption_v=voltages.absorption_v,
+        float_v=voltages.float_v,
+        alternator_a=alternator_a,
+        solar_a=solar_a,
+        alternator_hours=hours_to_full(design, alternator_a),
+        solar_daily_wh=sum(sun_w),
+        solar_days=_solar_days(needs, design, sum(sun_w), sum(load_w)),
+        away=away,
+        hooked_up=_week(needs, design, load_w, sources, charger, shore, _shore_nights(needs)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Sources:
+    """Power of each source, as the battery sees it, and how long the generator runs a day."""
+
+    sun_w: tuple[float, ...]
+    alternator_w: float
+    generator: tuple[float, float]
+
+
+def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> tuple[float, float]:
+    if plan is None:
+        return 0.0, 0.0
+    return plan.derated_w * charger.efficiency, guide.planning.generator_hours
+
+
+def _shore_nights(needs: Needs) -> tuple[int, ...]:
+    """Evenings on which the rig is plugged in: the last of each stretch between charges."""
+    stretch = max(1, round(needs.nights))
+    return tuple(range(stretch - 1, DAYS, stretch))
+
+
+def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
+    if not needs.solar_w:
+        return (0.0,) * HOURS_PER_DAY
+    return solar.hourly_yield_w(
+        needs.solar_w,
+        needs.latitude_deg,
+        needs.month,
+        LEVEL_TILT_DEG,
+        guide.planning.clearness,
+        needs.ambient_c,
+    )
+
+
+def _solar_days(needs: Needs, design: Design, sun_wh: float, load_wh: float) -> float | None:
+    """Days of sun from empty to full while the loads run; None where it never gets there."""
+    gain_wh = sun_wh * ENERGY_EFFICIENCY[needs.chemistry] - load_wh
+    return design.bank.usable_wh / gain_wh if gain_wh > 0 else None
+
+
+def driving_a(guide: Guide, needs: Needs, design: Design) -> tuple[float, float]:
+    """Charge currents to set on the DC-DC charger and on the solar controller [A]."""
+    charge_v = voltages_of(design).absorption_v
+    return _alternator_a(guide, needs, design, charge_v), _solar_a(guide, design)
+
+
+def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -> float:
+    """Charge current to set on the DC-DC charger that is on the parts list; 0 without one."""
+    ids = {line.product for line in design.parts if line.group == "alternator-charger"}
+    chosen = [each for each in guide.catalogue.alternator_chargers if each.id in ids]
+    if not chosen:
+        return 0.0
+    return converter_current_a(
+        rated_a=needs.alternator_a,
+        vehicle_load_a=guide.planning.vehicle_load,
+        battery_v=charge_v,
+        converter_max_a=min(chosen[0].current, design.bank.charge_limit_a),
+        efficiency=chosen[0].efficiency,
+    )
+
+
+def _solar_a(guide: Guide, design: Design) -> float:
+    """Charge current to set on the solar controller that is on the parts list; 0 without one."""
+    ids = {line.product for line in design.parts}
+    chosen = [each.current for each in guide.catalogue.solar_controllers if each.id in ids]
+    return min(chosen[0], design.bank.charge_limit_a) if chosen else 0.0
+
+
+def _week(
+    needs: Needs,
+    design: Design,
+    load_w: tuple[float, ...],
+    sources: _Sources,
+    charger: Charger,
+    shore: ShorePlan,
+    shore_nights: tuple[int, ...],
+) -> energy.Week:
+    bank = design.bank
+    generator_w, generator_hours = sources.generator
+    return week_of(
+        energy.WeekInputs(
+            capacity_wh=bank.usable_wh / bank.battery.usable,
+            usable_floor=1.0 - bank.battery.usable,
+            start_state=1.0,
+            load_w=load_w,
+            solar_w=sources.sun_w,
+            alternator_w=sources.alternator_w,
+            drive_hours=needs.drive_h,
+            drive_start_hour=DRIVE_START_HOUR,
+            shore_w=shore.input_limit_a * shore.legs * needs.service.volts * charger.efficiency,
+            shore_nights=shore_nights,
+            generator_w=generator_w,
+            generator_hours=generator_hours,
+            charge_limit_w=bank.charge_limit_a * bank.nominal_v,
+            charge_efficiency=ENERGY_EFFICIENCY[needs.chemistry],
+            discharge_efficiency=1.0,
+            chemistry=needs.chemistry,
+            days=DAYS,
+            charger_limit_w=charger.most_a * charger.charge_v,
+        )
+    )
+
+
+def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
+    """Mean power of each hour of the day at the battery, adding up to the day's energy need."""
+    hours = [0.0] * HOURS_PER_DAY
+    for load in needs.loads:
+        _spread(hours, load, 1.0 if load.volts == 12 else _battery_per_ac(design))
+    idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
+    return tuple(hour + idle_w for hour in hours)
+
+
+def _battery_per_ac(design: Design) -> float:
+    """Battery energy for each unit of AC energy, without idle, as the energy need has it."""
+    need = design.bank.energy
+    return 1.0 + need.conversion_wh / need.ac_wh if need.ac_wh else 1.0
+
+
+def _spread(hours: list[float], load: Load, factor: float) -> None:
+    """Put a load's energy into the hours from its usual time on."""
+    energy_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty) * factor
+    slots = max(1, round(load.hours))
+    for step in range(min(slots, HOURS_PER_DAY)):
+        hours[(load.hour_of_day + step) % HOURS_PER_DAY] += energy_wh / min(slots, HOURS_PER_DAY)

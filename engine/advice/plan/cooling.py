@@ -1,0 +1,41 @@
+"""How the unit's heat leaves the compartment: by itself, or with a fan from the shelf."""
+
+from engine.advice.plan.supply import clearance_free
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import Fan
+from engine.model.result import Candidate, CoolingPlan, Supply
+from engine.sizing import cooling
+
+# Free-area velocity for a vent that is quiet and costs little pressure: common practice, no source.
+VENT_VELOCITY_M_PER_S = 1.0
+
+
+def plan_cooling(guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> CoolingPlan:
+    """Airflow for the allowed rise; a fan unless the unit hangs upright with its clearance."""
+    planning = guide.planning
+    airflow = cooling.airflow_m3_per_h(
+        supply.heat_w, planning.allowed_rise_k, needs.altitude_m, needs.ambient_c
+    )
+    vent = cooling.vent_area_m2(airflow, VENT_VELOCITY_M_PER_S)
+    free = clearance_free(needs, candidate.inverter)
+    if not cooling.fan_needed(needs.mount, free):
+        return CoolingPlan(supply.heat_w, airflow, vent, None, 0, "upright-and-free")
+    fan, count = _fan(guide, candidate.inverter.dc_nominal, airflow)
+    why = "tight" if needs.mount == "upright" else "not-upright"
+    return CoolingPlan(supply.heat_w, airflow, vent, fan, count, why)
+
+
+def _fan(guide: Guide, bank_v: float, airflow_m3_per_h: float) -> tuple[Fan | None, int]:
+    """The cheapest set of equal fans for the airflow, on the bank's voltage where there are any."""
+    planning = guide.planning
+    able: list[tuple[float, str, Fan, int]] = []
+    for fan in guide.catalogue.fans:
+        each = cooling.fan_flow_at_pressure(fan.flow, planning.fan_pressure_pa)
+        if fan.volts in (bank_v, 120.0) and each > 0:
+            count = cooling.fans_for(airflow_m3_per_h, each, 1 / planning.fan_factor)
+            able.append((count * fan.price, fan.id, fan, count))
+    if not able:
+        return None, 1
+    _, _, fan, count = min(able, key=lambda entry: entry[:2])
+    return fan, count

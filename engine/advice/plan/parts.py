@@ -1,0 +1,276 @@
+"""The parts list of a design: every article, how many, in groups that the wording explains."""
+
+import math
+from collections import Counter
+from collections.abc import Iterable
+
+from engine.advice.plan.branches import HOUSE_V, alternator_charger, house_w, step_down
+from engine.advice.plan.dc_cables import MAIN
+from engine.advice.plan.layouts import SUB_PANEL
+from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
+from engine.advice.plan.solar import solar_plan
+from engine.advice.plan.supply import soft_starter_for
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import Crimper, Ferrule, Product
+from engine.model.result import (
+    AcPlan,
+    BankPlan,
+    Candidate,
+    CoolingPlan,
+    DcPlan,
+    PartLine,
+)
+from engine.sizing.protection import disconnect_minimum_a
+from engine.sizing.terminals import ConductorEnd
+from engine.standards import awg
+
+TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
+
+
+class Parts:
+    """Collects the lines of one design; what the shelf lacks is named, never left out."""
+
+    def __init__(self, guide: Guide, needs: Needs, candidate: Candidate) -> None:
+        self.guide = guide
+        self.catalogue = guide.catalogue
+        self.planning = guide.planning
+        self.needs = needs
+        self.candidate = candidate
+        self.bank_v = candidate.inverter.dc_nominal
+        self.lines: list[PartLine] = []
+
+    def of(
+        self, bank: BankPlan, dc: DcPlan, ac: AcPlan, cooling: CoolingPlan
+    ) -> tuple[PartLine, ...]:
+        """All lines, in the order in which they are read."""
+        self._units(bank)
+        self._protection(dc)
+        self._branches(dc)
+        self._step_down()
+        self._dc_cables(dc)
+        self._ac(ac)
+        self._terminals(ac)
+        if cooling.fans:
+            self._put("fan", cooling.fans, (cooling.fan,) if cooling.fan else (), "a fan")
+        self._sources()
+        return tuple(self.lines)
+
+    def _put(self, group: str, quantity: int, able: Iterable[Product], wanted: str) -> None:
+        """Add the cheapest article that will do; where there is none, say what is wanted."""
+        product = min(able, key=preference, default=None)
+        if product is None:
+            self.lines.append(PartLine(group, "", wanted, quantity, "", 0.0, 0.0))
+            return
+        mass_kg = 0.0 if group in TOOLS else product.mass
+        self.lines.append(
+            PartLine(group, product.id, product.name, quantity, "", product.price, mass_kg)
+        )
+
+    def _put_cable(self, group: str, use: str, length_m: float, awg_size: str, cores: int) -> None:
+        """Add cable of this size; what the shelf lacks is named."""
+        chosen = cable_for(self.guide, use, awg_size, cores)
+        if chosen is None:
+            wanted = f"{awg_size} AWG cable, {cores} conductor{'s' if cores > 1 else ''}"
+            self.lines.append(PartLine(group, "", wanted, length_m, "m", 0.0, 0.0))
+        else:
+            self.lines.append(
+                PartLine(group, chosen.id, chosen.name, length_m, "m", chosen.price, chosen.mass)
+            )
+
+    def _units(self, bank: BankPlan) -> None:
+        self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
+        self._put("battery", bank.count, (bank.battery,), "")
+        if self.candidate.soft_starters:
+            starter = soft_starter_for(self.guide, self.needs)
+            self._put(
+                "soft-starter",
+                self.candidate.soft_starters,
+                (starter,) if starter else (),
+                "a soft starter for each air conditioner",
+            )
+
+    def _protection(self, dc: DcPlan) -> None:
+        units = self.candidate.units
+        self._put("fuse", units, (dc.fuse,), "")
+        self._put("fuse-holder", units, (dc.holder,), "")
+        if dc.battery_fuse and dc.battery_holder:
+            self._put("battery-fuse", dc.battery_fuses, (dc.battery_fuse,), "")
+            self._put("battery-fuse-holder", dc.battery_fuses, (dc.battery_holder,), "")
+        self._put("disconnect", 1, (dc.disconnect,), "")
+        if dc.shared:
+            bars = (dc.busbar,) if dc.busbar else ()
+            self._put("busbar", 1, bars, f"busbars for {disconnect_minimum_a(dc.bank_a):.0f} A")
+        meters = (dc.monitor,) if dc.monitor else ()
+        self._put("soc-monitor", 1, meters, f"a battery monitor for {dc.bank_a:.0f} A")
+        if dc.precharge:
+            modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
+            self._put("precharge", 1, modules, f"a pre-charge module for {self.bank_v:.0f} V")
+
+    def _step_down(self) -> None:
+        """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
+        if self.bank_v == HOUSE_V or not any(load.volts == HOUSE_V for load in self.needs.loads):
+            return
+        found = step_down(self.guide, self.needs, self.bank_v)
+        wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {house_w(self.needs):.0f} W"
+        self._put("step-down", 1, (found,) if found else (), wanted)
+
+    def _branches(self, dc: DcPlan) -> None:
+        """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""
+        for branch in dc.branches:
+            if branch.fused:
+                fuses = (branch.fuse,) if branch.fuse else ()
+                self._put(f"{branch.id}-fuse", 1, fuses, f"a fuse of {branch.least_a:.0f} A")
+        holders = Counter(branch.holder for branch in dc.branches if branch.holder)
+        for holder, count in holders.items():
+            self._put("branch-fuse-holder", count, (holder,), "")
+
+    def _dc_cables(self, dc: DcPlan) -> None:
+        """Cable by size and use, and a lug for either end of every conductor."""
+        lengths: dict[tuple[str, str], float] = {}
+        lugs: dict[tuple[str, str], int] = {}
+        for each in dc.conductors:
+            cable = (each.group, each.size)
+            lengths[cable] = lengths.get(cable, 0.0) + each.quantity * each.length_m
+            for stud in filter(None, each.studs):
+                lugs[each.size, stud] = lugs.get((each.size, stud), 0) + each.quantity
+        for (group, size), length_m in sorted(lengths.items(), key=_cables_first):
+            self._put_cable(group, "dc", length_m, size, 1)
+        for branch in (each for each in dc.branches if each.cable is None):
+            named = f"battery cable for {branch.least_a:.0f} A"
+            lacking = PartLine(f"{branch.id}-cable", "", named, 2 * branch.length_m, "m", 0.0, 0.0)
+            self.lines.append(lacking)
+        for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
+            self._lugs(size, stud, lugs[size, stud])
+        bond_m = self.candidate.units * self.planning.bond_run_m
+        self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
+        if self.needs.tools != "crimper":
+            self._put("lug-crimper", 1, self._lug_tools(lugs), "a lug crimper for these cables")
+
+    def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
+        ranks = [awg.rank(size) for size, _ in lugs]
+        return [
+            each
+            for each in self.catalogue.crimpers
+            if each.makes == "lug"
+            and awg.rank(each.smallest_awg) <= min(ranks)
+            and max(ranks) <= awg.rank(each.largest_awg)
+        ]
+
+    def _lugs(self, size: str, stud: str, count: int) -> None:
+        able, wanted = lugs_for(self.guide, size, stud), f"lugs, {size} AWG to {stud}"
+        self._put("lugs", count, able, wanted)
+        if able:
+            self._put("spare-lugs", math.ceil(count * self.planning.spare_ends), able, wanted)
+
+    def _ac(self, ac: AcPlan) -> None:
+        units = self.candidate.units
+        poles = "one-pole" if ac.breaker_poles == 1 else "two-pole"
+        for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
+            able = breakers_for(self.guide, rating_a, ac.breaker_poles)
+            self._put(group, ac.breakers, able, f"a {rating_a:.0f} A {poles} breaker")
+        if ac.joint_a:
+            able = breakers_for(self.guide, ac.joint_a, 1)
+            self._put("breaker-joint", 1, able, f"a {ac.joint_a:.0f} A one-pole breaker")
+        self._put_cable(
+            "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
+        )
+        if not self.needs.panel_there:
+            legs = 1 if self.candidate.layout == SUB_PANEL else self.candidate.legs
+            panels = [
+                each
+                for each in self.catalogue.sub_panels
+                if each.legs == legs and each.rating >= ac.output_a
+            ]
+            group = "panel" if self.needs.whole else "sub-panel"
+            self._put(group, 1, panels, f"a {group} for {ac.output_a:.0f} A")
+        if self.needs.bare:
+            service = self.needs.service_id
+            leads = [each for each in self.catalogue.input_leads if each.service == service]
+            self._put("input-lead", 1, leads, "an inlet and shore lead for a household plug")
+
+    def _terminals(self, ac: AcPlan) -> None:
+        """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
+        terminals = self.candidate.inverter.terminals
+        ends: dict[str, int] = {}
+        for end in push_in_ends(self.candidate, ac):
+            ends[end.awg] = ends.get(end.awg, 0) + 1
+        depth_m = terminals.conductor_depth
+        for size in sorted(ends, key=awg.rank):
+            self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
+        if ends and self.needs.tools != "crimper":
+            ranks = [awg.rank(size) for size in ends]
+            tools = [
+                each
+                for each in self.catalogue.crimpers
+                if each.makes == "ferrule"
+                and awg.rank(each.smallest_awg) <= min(ranks)
+                and max(ranks) <= awg.rank(each.largest_awg)
+            ]
+            self._put("ferrule-crimper", 1, tools, "a ferrule crimper for these wires")
+
+    def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
+        wanted = f"bare ferrules, {size} AWG, {depth_m * 1000:.0f} mm"
+        if chosen is None:
+            self.lines.append(PartLine("ferrules", "", wanted, ends, "", 0.0, 0.0))
+            return
+        spares = math.ceil(ends * self.planning.spare_ends)
+        for group, count in (("ferrules", ends), ("spare-ferrules", spares)):
+            self.lines.append(
+                PartLine(
+                    group,
+                    chosen.id,
+                    chosen.name,
+                    count,
+                    "",
+                    chosen.price / chosen.pack,
+                    chosen.mass / chosen.pack,
+                )
+            )
+
+    def _sources(self) -> None:
+        needs = self.needs
+        if needs.alternator_a:
+            charger = alternator_charger(self.guide, needs, self.bank_v)
+            self._put(
+                "alternator-charger",
+                1,
+                (charger,) if charger else (),
+                f"a DC-DC charger to {self.bank_v:.0f} V that a {needs.alternator_a:.0f} A "
+                "alternator bears",
+            )
+        if needs.solar_w:
+            self._solar(needs.solar_w)
+
+    def _solar(self, wanted_w: float) -> None:
+        """The cheapest panels with a controller that suits them and the bank."""
+        plan = solar_plan(self.guide, self.needs, self.bank_v)
+        if plan is None:
+            self._put("solar-panel", 1, (), f"{wanted_w:.0f} W of panels")
+            wanted = f"a solar controller for {wanted_w:.0f} W to {self.bank_v:.0f} V"
+            self._put("solar-controller", 1, (), wanted)
+            return
+        self._put("solar-panel", plan.panels, (plan.panel,), "")
+        self._put("solar-controller", 1, (plan.controller,), "")
+
+
+def parts_of(
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    plans: tuple[BankPlan, DcPlan, AcPlan, CoolingPlan],
+) -> tuple[PartLine, ...]:
+    """The parts list of a sized candidate."""
+    return Parts(guide, needs, candidate).of(*plans)
+
+
+def _cables_first(of: tuple[tuple[str, str], float]) -> bool:
+    """The long cables to the units stand before all others, which keep their order."""
+    return of[0][0] != MAIN
+
+
+def push_in_ends(candidate: Candidate, ac: AcPlan) -> tuple[ConductorEnd, ...]:
+    """Every conductor end that wants a ferrule; none for screw terminals."""
+    if candidate.inverter.terminals.kind != "push-in":
+        return ()
+    return ac.ends_per_unit * candidate.units

@@ -1,0 +1,175 @@
+"""Shore and generator beside a design: limits to set, what they carry, start and charge."""
+
+from dataclasses import dataclass
+
+from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL
+from engine.advice.plan.supply import as_running, leg_demands, reduction_of
+from engine.model.guide import Guide
+from engine.model.needs import Load, Needs
+from engine.model.result import Design
+from engine.model.sources import GeneratorPlan, ShorePlan
+from engine.sizing import charge_settings, charging, generator, shore
+from engine.sizing.loads import demand, running_current_a
+
+
+@dataclass(frozen=True, slots=True)
+class Charger:
+    """All chargers of a design as one: voltage while charging, current at most, losses."""
+
+    charge_v: float
+    most_a: float
+    efficiency: float
+    power_factor: float
+    volts: float
+
+    def largest_a(self, limit_a: float, loads_a: float, legs: int = 1) -> float:
+        """Charge current beside these loads, when the chargers sit on so many legs [A]."""
+        return legs * shore.largest_charge_a(
+            limit_a,
+            loads_a,
+            battery_v=self.charge_v,
+            efficiency=self.efficiency,
+            power_factor=self.power_factor,
+            volts=self.volts,
+            maximum_a=self.most_a / legs,
+        )
+
+    def largest_with_start_a(self, limit_a: float, loads_a: float, start_a: float) -> float:
+        """Charge current with which a motor can still start on the same source [A]."""
+        return generator.largest_charge_with_start_a(
+            limit_a,
+            loads_a,
+            start_a,
+            battery_v=self.charge_v,
+            efficiency=self.efficiency,
+            power_factor=self.power_factor,
+            volts=self.volts,
+            maximum_a=self.most_a,
+        )
+
+    def ac_a(self, charge_a: float, legs: int = 1) -> float:
+        """What a charge current takes of each leg that the chargers sit on [A]."""
+        return shore.charger_ac_current_a(
+            self.charge_v, charge_a / legs, self.efficiency, self.power_factor, self.volts
+        )
+
+
+def voltages_of(design: Design) -> charge_settings.ChargeVoltages:
+    """Charge voltages to set for the bank of a design."""
+    chemistry = design.bank.battery.chemistry
+    cells = charge_settings.cells_in_series(design.bank.nominal_v, chemistry)
+    return charge_settings.charge_voltages(cells, chemistry)
+
+
+def charger_of(needs: Needs, design: Design) -> Charger:
+    """The chargers of a design, within what the bank takes."""
+    inverter = design.candidate.inverter
+    return Charger(
+        charge_v=voltages_of(design).absorption_v,
+        most_a=min(inverter.charge_current * design.candidate.units, design.bank.charge_limit_a),
+        efficiency=inverter.charge_efficiency,
+        power_factor=inverter.charge_power_factor,
+        volts=needs.service.volts,
+    )
+
+
+def hours_to_full(design: Design, charge_a: float) -> float | None:
+    """Hours from empty to full at a charge current; None where there is none."""
+    if charge_a <= 0:
+        return None
+    bank = design.bank
+    return charging.hours_to_charge(
+        1.0 - bank.battery.usable, 1.0, bank.capacity_ah, charge_a, 0.0, bank.battery.chemistry
+    )
+
+
+def plan_shore(needs: Needs, design: Design) -> ShorePlan:
+    """What to set for the post, and what it then carries beside the charger."""
+    charger = charger_of(needs, design)
+    legs = _legs_through(needs, design)
+    both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
+    charger_legs = 2 if both else 1
+    breaker_a = min(needs.shore_a, design.ac.input_a)
+    limit_a = shore.input_limit_a(breaker_a)
+    light_a = _busiest_a(needs, needs.light, legs)
+    load_a = _busiest_a(needs, needs.running, legs)
+    charge_a = charger.largest_a(limit_a, light_a, charger_legs)
+    charger_ac_a = charger.ac_a(charge_a, charger_legs)
+    return ShorePlan(
+        post_a=needs.shore_a,
+        breaker_a=breaker_a,
+        legs=legs,
+        input_limit_a=limit_a,
+        light_a=light_a,
+        load_a=load_a,
+        charge_a=charge_a,
+        charger_ac_a=charger_ac_a,
+        left_a=shore.left_for_loads_a(limit_a, charger_ac_a),
+        missing_a=max(0.0, load_a - limit_a),
+        hours=hours_to_full(design, charge_a),
+    )
+
+
+def _legs_through(needs: Needs, design: Design) -> int:
+    """Legs of the post that pass through the unit or units: a sub-panel hangs on those it has."""
+    if needs.whole and design.candidate.layout != SUB_PANEL:
+        return needs.shore_legs
+    return min(needs.shore_legs, design.candidate.legs)
+
+
+def _busiest_a(needs: Needs, running: tuple[Load, ...], legs: int) -> float:
+    """Current on the busier leg while these run, shared out as well as can be [A]."""
+    on_legs = leg_demands(running, legs, 0.0)
+    busiest_va = max(leg.demand.apparent_va for leg in on_legs)
+    return running_current_a(busiest_va, needs.service.volts)
+
+
+def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan | None:
+    """What the generator starts and charges where it stands; None where there is none."""
+    if not needs.generator_w:
+        return None
+    inverter, volts = design.candidate.inverter, needs.service.volts
+    derated_w = generator.derated_w(needs.generator_w, needs.altitude_m, needs.ambient_c)
+    reduction = reduction_of(guide, needs, design.candidate)
+    on_ac = tuple(as_running(load, reduction) for load in needs.running if load.volts != 12)
+    starter = demand(on_ac).starter
+    motor = next((each for each in on_ac if each.name == starter), None)
+    light_va = sum(as_running(load, 0.0).apparent_va for load in needs.light if load.volts != 12)
+    motor_va, start_va = (motor.apparent_va, motor.start_va) if motor else (0.0, 0.0)
+    if motor and any(load.name == starter for load in needs.light):
+        light_va -= motor_va  # it runs along, and is reckoned by itself
+    start_limit_va = generator.start_limit_va(derated_w)
+    support_va = design.supply.surge_va if inverter.generator_support else 0.0
+    alone = generator.starts_motor(start_limit_va, light_va, start_va)
+    supported = generator.starts_motor(start_limit_va, light_va, start_va, support_va)
+    charger = charger_of(needs, design)
+    running_a = charger.largest_a(derated_w / volts, (light_va + motor_va) / volts)
+    charge_a = running_a if supported else 0.0
+    if alone:
+        starting_a = charger.largest_with_start_a(
+            start_limit_va / volts, light_va / volts, start_va / volts
+        )
+        charge_a = running_a if inverter.generator_support else min(running_a, starting_a)
+    charge_free_a = charger.largest_a(derated_w / volts, light_va / volts)
+    adds_w = generator.support_w(design.supply.total_w, derated_w)
+    return GeneratorPlan(
+        rated_w=needs.generator_w,
+        derated_w=derated_w,
+        input_limit_a=min(
+            generator.input_limit_a(derated_w, volts),
+            shore.input_limit_a(design.ac.input_a) * _legs_through(needs, design),
+        ),
+        start_limit_va=start_limit_va,
+        light_va=light_va,
+        starter=starter,
+        motor_va=motor_va,
+        start_va=start_va,
+        support_start_va=support_va,
+        starts_alone=alone,
+        starts_supported=supported,
+        charge_a=charge_a,
+        charge_free_a=charge_free_a,
+        battery_adds_w=adds_w if inverter.generator_support else 0.0,
+        short_w=0.0 if inverter.generator_support else adds_w,
+        hours=hours_to_full(design, charge_free_a),
+    )

@@ -1,0 +1,211 @@
+"""The AC side of a candidate off the battery: what each leg must carry, and what it can."""
+
+from functools import lru_cache
+
+from engine.advice.plan.shelf import preference
+from engine.model.guide import Guide
+from engine.model.needs import Load, PowerNeeds
+from engine.model.products import InverterCharger, SoftStarter
+from engine.model.result import Candidate, LegDemand, Supply
+from engine.sizing import fit
+from engine.sizing.inverter import LossCurve, continuous_at, fit_losses, heat_w, surge_for
+from engine.sizing.legs import assign_legs
+from engine.sizing.loads import (
+    Demand,
+    Running,
+    apparent_power_va,
+    demand,
+    locked_rotor_va,
+    running_current_a,
+    start_va,
+)
+from engine.standards.overcurrent import CONTINUOUS_FACTOR, CONTINUOUS_FROM_H
+
+
+@lru_cache(maxsize=4096)
+def loss_curve(points: tuple[tuple[float, float], ...], idle_w: float) -> LossCurve:
+    """The loss curve through a product's efficiency points; fitted once a product."""
+    return fit_losses(points, idle_w)
+
+
+def curve_of(inverter: InverterCharger) -> LossCurve:
+    """The loss curve of this inverter-charger."""
+    return loss_curve(inverter.efficiency, inverter.idle)
+
+
+class Demands:
+    """What runs at once on each leg, worked out once for each number of legs, soft or not."""
+
+    def __init__(self, guide: Guide, needs: PowerNeeds) -> None:
+        self._guide = guide
+        self._needs = needs
+        self._known: dict[tuple[int, bool], tuple[LegDemand, ...]] = {}
+
+    def of(self, candidate: Candidate) -> tuple[LegDemand, ...]:
+        """The demand on each leg of this candidate."""
+        key = (candidate.legs, candidate.soft_starters > 0)
+        if key not in self._known:
+            reduction = reduction_of(self._guide, self._needs, candidate)
+            self._known[key] = leg_demands(self._needs.running, candidate.legs, reduction)
+        return self._known[key]
+
+
+def soft_starter_for(guide: Guide, needs: PowerNeeds) -> SoftStarter | None:
+    """The cheapest soft starter that bears the running current of every motor it would go to."""
+    running_a = max(
+        (
+            running_current_a(apparent_power_va(load.running_w, load.power_factor), load.volts)
+            for load in needs.running
+            if load.soft_startable
+        ),
+        default=0.0,
+    )
+    able = [each for each in guide.catalogue.soft_starters if each.largest_running >= running_a]
+    return min(able, key=preference, default=None)
+
+
+def reduction_of(guide: Guide, needs: PowerNeeds, candidate: Candidate) -> float:
+    """Share of the start current that soft starters take away; 0 without any.
+
+    For one from the shelf its maker's figure counts too, and the more careful of the two is taken.
+    """
+    planned = guide.planning.soft_start_reduction
+    if needs.soft_start_fitted:
+        return planned
+    if not candidate.soft_starters:
+        return 0.0
+    chosen = soft_starter_for(guide, needs)
+    return min(planned, chosen.reduction) if chosen else planned
+
+
+def supply_of(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Supply:
+    """Demand and ability of a candidate, each leg for itself."""
+    inverter = candidate.inverter
+    legs = demands.of(candidate)
+    rated_w = continuous_at(inverter.continuous, needs.ambient_c) or 0.0
+    warm = min(1.0, rated_w / inverter.continuous[0][1])
+    curve = curve_of(inverter)
+    total_w = sum(leg.demand.real_w for leg in legs)
+    longest_start_s = max(leg.start_s for leg in legs)
+    share = candidate.units_per_leg
+    return Supply(
+        legs=legs,
+        continuous_w=rated_w * share,
+        apparent_va=inverter.apparent * warm * share,
+        surge_va=surge_for(inverter.surge, longest_start_s) * share,
+        curve=curve,
+        total_w=total_w,
+        total_worst_va=_worst_of_all(legs),
+        heat_w=candidate.units * heat_w(curve, total_w / candidate.units),
+        fit=place(needs, inverter, candidate.units),
+    )
+
+
+def _worst_of_all(legs: tuple[LegDemand, ...]) -> float:
+    """Everything runs and the one hardest start on any leg happens."""
+    step = max(leg.demand.worst_va - leg.demand.apparent_va for leg in legs)
+    return sum(leg.demand.apparent_va for leg in legs) + step
+
+
+def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple[LegDemand, ...]:
+    """What runs at once on each leg; loads on 240 V lie half on either, or are dead on one leg."""
+    return tuple(_leg(on_leg) for on_leg in split(running, legs, reduction))
+
+
+def split(
+    running: tuple[Load, ...], legs: int, reduction: float
+) -> tuple[list[tuple[Load, Running]], ...]:
+    """The loads shared between the legs, so that the heavier leg is as light as it can be."""
+    on_120 = [(load, as_running(load, reduction)) for load in running if load.volts == 120]
+    if legs == 1:
+        return (on_120,)
+    on_240 = [(load, _half(as_running(load, reduction))) for load in running if load.volts == 240]
+    placed = assign_legs(
+        tuple(each.apparent_va for _, each in on_120),
+        tuple(2 * each.apparent_va for _, each in on_240),
+    )
+    return tuple(
+        [pair for pair, on in zip(on_120, placed.legs, strict=True) if on == leg] + on_240
+        for leg in (1, 2)
+    )
+
+
+def as_running(load: Load, reduction: float) -> Running:
+    """A load as the sizing sees it, with its start, softened where it can be."""
+    apparent_va = apparent_power_va(load.running_w, load.power_factor)
+    starting_va = apparent_va
+    if load.locked_rotor_a:
+        full_va = locked_rotor_va(load.locked_rotor_a, load.volts)
+        softened = reduction if load.soft_startable else 0.0
+        starting_va = max(apparent_va, start_va(full_va, softened))
+    return Running(load.name, load.running_w, apparent_va, starting_va)
+
+
+def _half(whole: Running) -> Running:
+    return Running(whole.name, whole.real_w / 2, whole.apparent_va / 2, whole.start_va / 2)
+
+
+def _leg(on_leg: list[tuple[Load, Running]]) -> LegDemand:
+    running = tuple(each for _, each in on_leg)
+    found = demand(running) if running else Demand(0.0, 0.0, 0.0, "")
+    start_s = 0.0
+    if found.worst_va > found.apparent_va:
+        start_s = max(load.start_s for load, each in on_leg if each.name == found.starter)
+    feeder_va = sum(
+        each.apparent_va * (CONTINUOUS_FACTOR if load.hours >= CONTINUOUS_FROM_H else 1.0)
+        for load, each in on_leg
+    )
+    return LegDemand(running, found, start_s, feeder_va)
+
+
+def place(needs: PowerNeeds, inverter: InverterCharger, units: int) -> fit.FitResult | None:
+    """How the units sit in the compartment; None where no compartment was given."""
+    if needs.bay is None:
+        return None
+    asked = inverter.clearances
+    gap = needs.gap_m
+    clearances = fit.Clearances(
+        *(
+            side if gap is None else min(side, gap)
+            for side in (asked.top, asked.bottom, asked.sides, asked.front)
+        )
+    )
+    return _place(
+        fit.Box(inverter.height, inverter.width, inverter.depth),
+        units,
+        fit.Box(needs.bay.height_m, needs.bay.width_m, needs.bay.depth_m),
+        clearances,
+        needs.mount,
+    )
+
+
+@lru_cache(maxsize=4096)
+def _place(
+    unit: fit.Box, units: int, bay: fit.Box, clearances: fit.Clearances, mount: str
+) -> fit.FitResult:
+    return max(
+        (fit.fits(box, bay, clearances, mount) for _, box in arrangements(unit, units, clearances)),
+        key=lambda result: result.margin_m,
+    )
+
+
+def arrangements(
+    unit: fit.Box, units: int, clearances: fit.Clearances
+) -> tuple[tuple[str, fit.Box], ...]:
+    """The ways to hang the units together, as the space that they take with what lies between."""
+    if units == 1:
+        return (("single", unit),)
+    beside = fit.Box(
+        unit.height_m, units * unit.width_m + (units - 1) * clearances.side_m, unit.depth_m
+    )
+    gap_between = max(clearances.top_m, clearances.bottom_m)
+    above = fit.Box(units * unit.height_m + (units - 1) * gap_between, unit.width_m, unit.depth_m)
+    return (("beside", beside), ("above", above))
+
+
+def clearance_free(needs: PowerNeeds, inverter: InverterCharger) -> bool:
+    """Whether the free space around the unit is what its maker asks for."""
+    asked = inverter.clearances
+    return needs.gap_m is None or fit.gap_ok(
+        needs.gap_m, fit.Clearances(asked.top, asked.bottom, asked.sides, asked.front)
+    )

@@ -1,0 +1,273 @@
+"""An answer as data (JSON) and as plain text for a terminal."""
+
+import json
+from typing import Any
+
+from engine.answer import Advice, Answer
+from engine.answer_sources import charging_data, reuse_data, week_data
+from engine.editions import notice
+from engine.model.guide import Guide
+from engine.model.products import OpenBox
+from engine.model.result import Check, Considered, Design
+from engine.pages import words
+from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.form import assumed_text
+from engine.respond import conversation_of
+
+
+def as_json(guide: Guide, answer: Answer) -> str:
+    """The answer as a JSON text; its keys are part of this project's interface."""
+    return json.dumps(as_data(guide, answer), ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
+    """The answer as plain lists, mappings, texts and numbers."""
+    question, outcome, advice = answer.next_question, answer.outcome, answer.advice
+    best = outcome.best if outcome else None
+    return {
+        "edition": guide.edition,
+        "link": conversation_of(guide).link(answer.answers),
+        "status": answer.status,
+        "notice": notice(conversation_of(guide), answer.answers),
+        "next_question": question
+        and {
+            "id": question.id,
+            "ask": question.ask,
+            "choices": [choice.id for choice in question.choices],
+        },
+        "recommendation": _recommendation(best),
+        "runner_up": _recommendation(advice.runner_up if advice else None),
+        "checks": [_check(check) for check in best.checks] if best else [],
+        "considered": [
+            {
+                "layout": each.candidate.layout,
+                "inverter": each.candidate.inverter.id,
+                "count": each.candidate.units,
+                "soft_starters": each.candidate.soft_starters,
+                "passes": each.design is not None,
+                "score": each.score if each.design else None,
+                "failed": [_check(check) for check in each.failed],
+            }
+            for each in (outcome.considered if outcome else ())
+        ],
+        "possibilities": [
+            {
+                "question": answer.hinges_on.id if answer.hinges_on else None,
+                "choice": each.choice.id,
+                "recommendations": [_recommendation(found.best) for found in each.outcomes],
+            }
+            for each in answer.possibilities
+        ],
+        "what_changes_it": [
+            {
+                "question": change.question.id,
+                "choice": change.choice.id,
+                "link": conversation_of(guide).link(change.answers),
+                "recommendations": [_recommendation(found.best) for found in change.outcomes],
+            }
+            for change in answer.changes or ()
+        ],
+        "faults": [
+            {"question": fault.question, "typed": fault.typed, "message": fault.message}
+            for fault in answer.answers.faults
+        ],
+        **_details(guide, advice),
+    }
+
+
+def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
+    if advice is None or advice.best.design is None:
+        return {
+            "assumed": [],
+            "parts": [],
+            "cautions": [],
+            "workings": [],
+            "existing_bank": None,
+            "charging": None,
+            "simulation": None,
+        }
+    return {
+        "assumed": [
+            {"question": name, "assumed": assumed_text(guide.question(name))}
+            for name in advice.outcome.needs.assumed
+        ],
+        "parts": [
+            {
+                "group": line.group,
+                "product": line.product or None,
+                "name": line.name,
+                "quantity": line.quantity,
+                "unit": line.unit or "each",
+                "price": line.price,
+                **_offer(guide, line.product),
+            }
+            for line in advice.best.design.parts
+        ],
+        "cautions": [
+            {"id": note.caution.id, "text": note.text, "do": note.caution.do}
+            for note in advice.cautions
+        ],
+        "workings": [
+            {
+                "subject": step.subject,
+                "name": step.name,
+                "formula": step.formula,
+                "numbers": step.numbers,
+                "value": step.value,
+                "unit": step.unit,
+                "source": step.source,
+            }
+            for step in advice.workings
+        ],
+        "existing_bank": reuse_data(advice.reuse),
+        "charging": charging_data(advice.charging),
+        "simulation": {
+            **week_data(advice.charging.away),
+            "hooked_up": week_data(advice.charging.hooked_up),
+        },
+    }
+
+
+def _offer(guide: Guide, article_id: str) -> dict[str, Any]:
+    article = guide.article(article_id)
+    opened: tuple[OpenBox, ...] = getattr(article, "open_box", ())
+    return {
+        "stock": article.stock if article else None,
+        "delivery": (article.delivery if article else "") or None,
+        "open_box": [
+            {"condition": each.condition, "price": each.price, "count": each.count}
+            for each in opened
+        ],
+    }
+
+
+def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
+    if considered is None or considered.design is None:
+        return None
+    candidate, design = considered.candidate, considered.design
+    return {
+        "layout": candidate.layout,
+        "inverter": {
+            "id": candidate.inverter.id,
+            "count": candidate.units,
+            "terminals": candidate.inverter.terminals.kind,
+        },
+        "soft_starters": candidate.soft_starters,
+        "battery": {
+            "id": design.bank.battery.id,
+            "series": design.bank.series,
+            "parallel": design.bank.parallel,
+        },
+        "dc_cable": {
+            "awg": design.dc.cable.size,
+            "runs": design.dc.cable.runs,
+            "length_m": design.dc.cable_m,
+        },
+        "dc_fuse": {
+            "rating_a": design.dc.fuse.rating,
+            "class": design.dc.fuse.family,
+            "interrupt_a": design.dc.fuse.interrupt,
+        },
+        "dc_branches": [
+            {
+                "id": branch.id,
+                "current_a": branch.current_a,
+                "length_m": branch.length_m,
+                "awg": branch.cable.size if branch.cable else None,
+                "runs": branch.cable.runs if branch.cable else None,
+                "fuse_a": branch.fuse.rating if branch.fuse else None,
+                "class": branch.fuse.family if branch.fuse else None,
+                "interrupt_a": branch.fuse.interrupt if branch.fuse else None,
+            }
+            for branch in design.dc.branches
+        ],
+        **_ac(design),
+        "parts_price": design.parts_price,
+        "mass_kg": design.mass_kg,
+        "score": considered.score,
+    }
+
+
+def _ac(design: Design) -> dict[str, Any]:
+    ac = design.ac
+    return {
+        "ac_in": {
+            "breaker_a": ac.input_a,
+            "poles": ac.poles,
+            "breakers": ac.breakers,
+            "breaker_poles": ac.breaker_poles,
+            "awg": ac.input_awg,
+            "ground_awg": ac.ground_awg,
+        },
+        "ac_out": {
+            "breaker_a": ac.output_a,
+            "poles": ac.poles,
+            "breakers": ac.breakers,
+            "breaker_poles": ac.breaker_poles,
+            "awg": ac.output_awg,
+            "ground_awg": ac.ground_awg,
+            "legs": design.candidate.legs,
+            "joint_breaker_a": ac.joint_a,
+        },
+    }
+
+
+def _check(check: Check) -> dict[str, Any]:
+    return {
+        "id": check.id,
+        "passed": check.passed,
+        "value": check.value,
+        "limit": check.limit,
+        "unit": check.unit,
+        "margin": check.margin,
+    }
+
+
+def as_text(guide: Guide, answer: Answer) -> str:
+    """The answer in plain lines, with the words of the page."""
+    page = guide.wording.page
+    lines = notice(conversation_of(guide), answer.answers)
+    lines += [fault.message for fault in answer.answers.faults]
+    if answer.next_question:
+        question = answer.next_question
+        lines += [question.ask, question.why]
+        lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
+        lines.append(f"  {question.id}=unsure  {page['not-sure']}")
+    elif answer.status == "undecided" and answer.hinges_on:
+        lines.append(f"{page['undecided']}: {answer.hinges_on.ask}")
+        joiner = f" {page['or']} "
+        for each in answer.possibilities:
+            names = dict.fromkeys(words.outcome_name(guide, found) for found in each.outcomes)
+            lines.append(f"  {each.choice.label}: {joiner.join(names)}")
+    elif answer.status == "none-fits" and answer.outcome:
+        lines.append(page["none-fits-title"])
+        lines += [
+            f"  {other.name}: {other.reasons}"
+            for other in why_not(guide, answer.outcome.considered, None)
+        ]
+    elif answer.advice:
+        lines += _advice_lines(guide, answer.advice)
+    lines.append(page["planning-only"])
+    if guide.shop.invented:
+        lines.append(page["invented"])
+    return "\n".join(lines)
+
+
+def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
+    view = AdviceView(guide, advice)
+    page = guide.wording.page
+    lines = [
+        f"{page['recommended']}: {view.headline}",
+        f"{view.layout.name}. {view.layout.battery}",
+    ]
+    if view.starters:
+        lines.append(f"{view.starter_title}. {view.starter_why}")
+    lines += [f"  {row.label}: {row.text}" for row in view.facts()]
+    lines.append(f"{page['parts']}:")
+    lines += [f"  {part.quantity} {part.name}  {part.price}" for part in view.parts.rows()]
+    lines += [f"  {page['total']}: {view.parts.total}", f"  {view.parts.range}"]
+    lines.append(f"{page['checks']}:")
+    lines += [f"  {check.name}: {check.text}" for check in view.checks()]
+    lines.append(f"{page['cautions']}:")
+    lines += [f"  {note.caution.title}: {note.text}" for note in advice.cautions]
+    return lines

@@ -1,0 +1,1 @@
+"""The page of a recommendation: its reasons, its numbers, its form, its parts."""

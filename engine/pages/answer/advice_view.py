@@ -1,0 +1,262 @@
+"""What the page of a recommendation shows beyond the common parts."""
+
+import math
+from dataclasses import dataclass
+
+from engine.advice.judge.checks import legs_of
+from engine.advice.judge.runs import runs_of
+from engine.advice.plan.supply import leg_demands
+from engine.answer import Advice
+from engine.model.guide import Guide
+from engine.model.result import CautionNote, Check, Considered, Design
+from engine.pages import words
+from engine.pages.answer.numbers import Section, sections_of
+from engine.pages.answer.offers import absent_names
+from engine.pages.answer.parts_view import PartsView
+from engine.pages.form import assumed_text
+from engine.pages.view import Row
+from engine.units import plain, show
+
+MOST_TOLD = 100
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """A check as it is read."""
+
+    name: str
+    passed: bool
+    value: str
+    limit: str
+    margin: str
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class WhyNot:
+    """A set-up that was considered and why it is not the recommendation."""
+
+    name: str
+    reasons: str
+
+
+class AdviceView:
+    """The recommendation, its reasons and its numbers, as texts."""
+
+    def __init__(self, guide: Guide, advice: Advice) -> None:
+        self.guide = guide
+        self.advice = advice
+        self.needs = advice.outcome.needs
+        self.candidate = advice.best.candidate
+        if advice.best.design is None:
+            raise ValueError("a recommendation has a design")
+        self.design: Design = advice.best.design
+        self.layout = guide.layout_words(self.candidate.layout)
+        self.runs = runs_of(guide, self.needs, self.design)
+        self.parts = PartsView(guide, self.design)
+
+    @property
+    def name(self) -> str:
+        """Layout and units in one line."""
+        return words.candidate_name(self.guide, self.candidate)
+
+    @property
+    def headline(self) -> str:
+        """The recommendation in one sentence."""
+        return (
+            f"{self.candidate.units} × {self.candidate.inverter.maker} "
+            f"{self.candidate.inverter.name}"
+        )
+
+    @property
+    def bank(self) -> str:
+        """The bank in one line."""
+        return words.bank_name(self.design)
+
+    @property
+    def starters(self) -> int:
+        """Soft starters to fit."""
+        return self.candidate.soft_starters
+
+    @property
+    def starter_title(self) -> str:
+        """That soft starters are part of it."""
+        page = self.guide.wording.page
+        if self.starters == 1:
+            return page["soft-starters-one"]
+        return page["soft-starters-many"].format(count=self.starters)
+
+    @property
+    def starter_why(self) -> str:
+        """The start without and with soft starters, against what the unit gives."""
+        supply = self.design.supply
+        without = leg_demands(self.needs.running, self.candidate.legs, 0.0)
+        return self.guide.wording.page["soft-starter-why"].format(
+            start=show(max(leg.demand.worst_va for leg in without), "VA"),
+            softened=show(max(leg.demand.worst_va for leg in supply.legs), "VA"),
+            surge=show(supply.surge_va, "VA"),
+        )
+
+    def facts(self) -> list[Row]:
+        """What a visitor reads first: battery, cable and fuse, terminals, price."""
+        dc = self.design.dc
+        terminals = self.candidate.inverter.terminals
+        page = self.guide.wording.page
+        ends = len(self.design.ac.ends_per_unit) * self.candidate.units
+        kind = page[f"terminals-{terminals.kind}"].format(ends=plain(ends))
+        absent = absent_names(self.guide, self.design)
+        waiting = [Row(page["fact-stock"], page["stock-some"].format(names=", ".join(absent)))]
+        return [
+            Row(page["fact-battery"], self.bank),
+            Row(
+                page["fact-cable"],
+                f"{words.cable_name(self.design)}, {show(dc.cable_m, 'm')}; "
+                f"{plain(dc.fuse.rating)} A {dc.fuse.family}",
+            ),
+            Row(page["fact-terminals"], kind),
+            Row(page["fact-price"], self.parts.about),
+            *(waiting if absent else []),
+        ]
+
+    def can_run(self) -> list[str]:
+        """One at a time: every heavy load that may run, beside what is light."""
+        return list(self.runs.alone)
+
+    def together(self) -> list[str]:
+        """What may run at the same time, by the first of each pair."""
+        page = self.guide.wording.page
+        different = sum(first != second for first, second in self.runs.together)
+        if different and different == math.comb(len(self.runs.alone), 2):
+            twins = [f"2 × {first}" for first, second in self.runs.together if first == second]
+            return [page["any-two"], *twins]
+        partners: dict[str, list[str]] = {}
+        for first, second in self.runs.together:
+            name = page["a-second-one"] if first == second else second
+            partners.setdefault(first, []).append(name)
+        return [
+            page["together-with"].format(first=first, others=" · ".join(others))
+            for first, others in partners.items()
+        ]
+
+    def reasons(self) -> list[str]:
+        """Three reasons: what passes to the rig, the hardest check, what beats the next best."""
+        found = [self.layout.shore, self._hardest()]
+        beats = self._beats()
+        if beats:
+            found.append(beats)
+        return found
+
+    def _hardest(self) -> str:
+        numeric = [
+            check
+            for check in self.advice.best.checks
+            if check.id in ("continuous-w", "apparent-va", "surge-va")
+        ]
+        return words.check_text(self.guide, min(numeric, key=lambda check: check.margin))
+
+    def _beats(self) -> str:
+        """The priority that speaks most for it against the next best set-up."""
+        runner_up = self.advice.runner_up
+        if runner_up is None:
+            return ""
+        pairs = zip(runner_up.contributions, self.advice.best.contributions, strict=True)
+        gains = [(theirs - ours, priority) for (priority, theirs), (_, ours) in pairs]
+        gain, priority = max(gains, key=lambda pair: pair[0])
+        name = words.considered_name(self.guide, runner_up)
+        return self.guide.wording.page["beats"].format(
+            other=name, say=priority.say, gain=show(gain, "USD")
+        )
+
+    def cautions(self, beside: str) -> list[CautionNote]:
+        """The cautions that stand beside one part of the answer."""
+        return [note for note in self.advice.cautions if note.caution.beside == beside]
+
+    def sections(self) -> tuple[Section, ...]:
+        """The numbers, by subject, each with its cautions and workings."""
+        return sections_of(self.guide, self.advice)
+
+    def checks(self) -> list[CheckRow]:
+        """Every check with value, limit and margin."""
+        return [check_row(self.guide, check) for check in self.advice.best.checks]
+
+    def assumed(self) -> list[tuple[str, str, str]]:
+        """Question id, question and assumption for each detail that was not given."""
+        return [
+            (question.id, question.ask, assumed_text(question))
+            for question in (self.guide.question(name) for name in self.needs.assumed)
+        ]
+
+    def why_not(self) -> list[WhyNot]:
+        """The best of each other layout and unit, with the checks it fails or what beats it."""
+        return why_not(self.guide, self.advice.outcome.considered[1:], self.advice.best)
+
+    @property
+    def other_count(self) -> int:
+        """How many other units and layouts were considered."""
+        return (
+            len(
+                {
+                    (each.candidate.layout, each.candidate.inverter.id)
+                    for each in self.advice.outcome.considered
+                }
+            )
+            - 1
+        )
+
+    def nearest_miss(self) -> WhyNot | None:
+        """What came nearest of all that fails; None where everything passes."""
+        failed = (each for each in self.advice.outcome.considered if each.design is None)
+        nearest = next(failed, None)
+        return _failed(self.guide, nearest) if nearest else None
+
+    @property
+    def legs_passed(self) -> int:
+        """Legs of the shore service that reach the panel."""
+        return legs_of(self.candidate)
+
+
+def check_row(guide: Guide, check: Check) -> CheckRow:
+    """A check as it is read."""
+    found = guide.check_words(check.id)
+    return CheckRow(
+        name=found.name,
+        passed=check.passed,
+        value=words.check_value(check.value, check.unit),
+        limit=words.check_value(check.limit, check.unit),
+        margin=words.margin_text(check),
+        text=words.check_text(guide, check),
+        source=found.source,
+    )
+
+
+def why_not(
+    guide: Guide, considered: tuple[Considered, ...], best: Considered | None
+) -> list[WhyNot]:
+    """Each other unit and layout once, nearest first, as many as somebody may want to read."""
+    found: list[WhyNot] = []
+    seen: set[tuple[str, str]] = set()
+    if best is not None:
+        seen.add((best.candidate.layout, best.candidate.inverter.id))
+    for each in considered:
+        key = (each.candidate.layout, each.candidate.inverter.id)
+        if key in seen:
+            continue
+        if len(found) == MOST_TOLD:
+            break
+        seen.add(key)
+        if each.design is not None and best is not None:
+            more = show(each.score - best.score, "USD")
+            reasons = guide.wording.page["fits-but"].format(more=more)
+            found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
+        else:
+            found.append(_failed(guide, each))
+    return found
+
+
+def _failed(guide: Guide, considered: Considered) -> WhyNot:
+    """What fails, each check with value and limit and by how much it misses."""
+    return WhyNot(
+        words.candidate_name(guide, considered.candidate),
+        " ".join([words.miss_text(guide, check) for check in considered.failed]),
+    )

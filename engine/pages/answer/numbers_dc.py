@@ -1,0 +1,295 @@
+"""The numbers of the battery side: bank, batteries that are there, cable and fuse, place."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from engine.advice.plan.bank import LEAD_ACID_RATE_H
+from engine.advice.plan.existing import weakest_fuse_a
+from engine.model.sources import Reuse
+from engine.pages import words
+from engine.pages.answer.number_rows import Number, Rows, amps, counted, days, hours, volts
+from engine.sizing.bank import ReuseFault
+from engine.sizing.conductors import circular_mil_drop_v
+from engine.sizing.metric import metric_equal_mm2
+from engine.sizing.protection import per_battery_protection_needed
+from engine.sizing.terminals import crimper_kind
+from engine.sizing.weight import share_of_payload
+from engine.standards import awg, overcurrent
+from engine.units import plain, show
+
+
+def battery(rows: Rows) -> Iterator[Number]:
+    """Bank, need, currents, and what decided how many."""
+    bank, needs = rows.design.bank, rows.needs
+    yield rows.row(
+        "bank",
+        rows.say(
+            "bank-line",
+            volts=volts(bank.nominal_v),
+            capacity=f"{plain(bank.capacity_ah)} Ah",
+            energy=show(bank.energy_wh, "Wh"),
+        ),
+    )
+    yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
+    lasting = bank.usable_wh / bank.need_wh * needs.nights
+    yield rows.row("lasts", rows.say("lasts-line", days=days(lasting)))
+    each = bank.battery
+    yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
+    yield rows.row("need", show(bank.need_wh, "Wh"))
+    if bank.battery.chemistry != "lifepo4":
+        yield rows.row(
+            "string-lead",
+            rows.say(
+                "string-lead-line",
+                capacity=f"{plain(bank.string_ah)} Ah",
+                current=amps(bank.mean_a / bank.parallel),
+                rated=f"{plain(bank.battery.capacity)} Ah",
+                hours=hours(LEAD_ACID_RATE_H),
+            ),
+        )
+    yield rows.row(
+        "current",
+        rows.say(
+            "current-line",
+            amps=amps(bank.continuous_a, 0),
+            limit=amps(each.continuous_current * bank.parallel, 0),
+        ),
+    )
+    yield rows.row(
+        "start",
+        rows.say(
+            "start-line",
+            amps=amps(bank.surge_a, 0),
+            seconds=show(bank.surge_s, "s"),
+            limit=amps(each.peak_current * bank.parallel, 0),
+            held=show(each.peak_time, "s"),
+        ),
+    )
+    asked = (bank.for_energy, bank.for_current, bank.for_surge, bank.for_voltage)
+    yield rows.row("strings", ", ".join(plain(count) for count in asked))
+    yield rows.row("charge-limit", amps(bank.charge_limit_a, 0))
+
+
+def existing(rows: Rows) -> Iterator[Number]:
+    """Batteries that are there: whether they serve, why not, and what they would change."""
+    reuse = rows.advice.reuse
+    if reuse is None:
+        return
+    have = reuse.bank
+    yield rows.row(
+        "have",
+        rows.say(
+            "have-line",
+            count=plain(have.count),
+            capacity=f"{plain(have.capacity_ah)} Ah",
+            volts=volts(have.nominal_v),
+            chemistry=_chemistry(rows, have.chemistry),
+            age=counted(have.age_years, "year", "years", 1),
+        ),
+    )
+    verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
+    yield rows.row("verdict", rows.say(f"verdict-{verdict}"))
+    for fault in reuse.faults:
+        yield rows.row("why-not", fault_text(rows, fault))
+    if reuse.serves:
+        yield from _reused(rows, reuse)
+    yield rows.row("unknown", rows.say("unknown-line"))
+
+
+def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
+    new = rows.design.bank
+    each = per_battery_protection_needed(reuse.bank.capacity_ah * reuse.parallel, reuse.parallel)
+    yield rows.row(
+        "joined",
+        rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
+        + (rows.say("joined-fused") if each else ""),
+    )
+    energy = show(reuse.energy_wh, "Wh")
+    yield rows.row(
+        "have-gives", rows.say("have-gives-line", energy=energy, days=days(reuse.nights))
+    )
+    yield rows.row("have-charge", amps(reuse.charge_limit_a, 0))
+    yield rows.row(
+        "have-short",
+        rows.say(
+            "have-short-line",
+            has=_kiloamps(reuse.short_circuit_a),
+            stops=_kiloamps(weakest_fuse_a(rows.design)),
+        ),
+    )
+    if reuse.fuse_classes:
+        stops, classes = _kiloamps(reuse.interrupt_a), ", ".join(reuse.fuse_classes)
+        yield rows.row("have-fuse", rows.say("have-fuse-line", stops=stops, classes=classes))
+    yield rows.row(
+        "saves",
+        rows.say(
+            "saves-line",
+            count=plain(new.count),
+            name=new.battery.name,
+            price=show(reuse.saves, "USD"),
+            mass=show(reuse.mass_kg, "kg"),
+        ),
+    )
+
+
+def fault_text(rows: Rows, fault: ReuseFault) -> str:
+    """Why a bank cannot be used again, in words."""
+    return rows.say(
+        f"fault-{fault.code}",
+        has=_quantity(rows, fault.code, fault.has),
+        needs=_quantity(rows, fault.code, fault.needs),
+    )
+
+
+def _quantity(rows: Rows, code: str, value: float | str) -> str:
+    if isinstance(value, str):
+        return _chemistry(rows, value) if code == "chemistry" else value
+    if code == "age":
+        return counted(value, "year", "years", 1)
+    if code == "cold":
+        return show(value, "degC")
+    if code == "voltage":
+        return volts(value)
+    return plain(value) if code == "whole" else amps(value, 0)
+
+
+def _chemistry(rows: Rows, chemistry: str) -> str:
+    label = rows.guide.question("chemistry").choice(chemistry).label
+    return words.lower_first(label)
+
+
+def cable(rows: Rows) -> Iterator[Number]:
+    """Cable, what is lost and left, fuse, switch, links, bond, joint to the frame, lugs."""
+    dc, bank = rows.design.dc, rows.design.bank
+    run = dc.cable
+    yield rows.row("cable", words.cable_name(rows.design))
+    yield rows.row("length", show(dc.cable_m, "m"))
+    yield rows.row(
+        "fuse",
+        rows.say(
+            "fuse-line",
+            amps=amps(dc.fuse.rating, 0),
+            family=dc.fuse.family,
+            interrupt=_kiloamps(dc.fuse.interrupt),
+        ),
+    )
+    yield rows.row("full-current", amps(dc.current_a, 0))
+    yield rows.row("metric", f"{plain(metric_equal_mm2(run.size), 1)} mm²")
+    yield rows.row("carries", amps(run.ampacity_a, 0))
+    yield rows.row("conductor-heat", show(run.temperature_c, "degC"))
+    share = f"{plain(run.drop_fraction * 100, 1)} %"
+    yield rows.row("lost", rows.say("lost-line", volts=volts(run.drop_v, 2), share=share))
+    by_mils_v = circular_mil_drop_v(dc.current_a, dc.cable_m, run.size) / run.runs
+    yield rows.row("lost-cmil", volts(by_mils_v, 2))
+    stops = volts(rows.design.candidate.inverter.low_voltage_cutoff)
+    yield rows.row(
+        "terminal", rows.say("terminal-line", volts=volts(dc.terminal_v, 2), stops=stops)
+    )
+    yield rows.row(
+        "start-voltage",
+        rows.say("start-none") if dc.start_v is None else volts(dc.start_v, 2),
+    )
+    yield rows.row("short", _kiloamps(bank.short_circuit_a))
+    yield rows.row(
+        "fuse-place",
+        rows.say(
+            "fuse-place-line",
+            vehicle=show(overcurrent.FUSE_PLACE_VEHICLE_M, "m"),
+            bare=show(overcurrent.FUSE_PLACE_M, "m"),
+            sheathed=show(overcurrent.FUSE_PLACE_SHEATHED_M, "m"),
+        ),
+    )
+    yield rows.row("switch", amps(dc.disconnect.rating, 0))
+    yield from _links(rows)
+    yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
+    yield rows.row("frame", words.frame_name(rows.design))
+    yield rows.row("lugs", "; ".join(_lugs(rows)))
+    yield from _branches(rows)
+    yield rows.row("lug-tool", crimper_kind(run.size))
+    yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
+
+
+def _links(rows: Rows) -> Iterator[Number]:
+    dc, bank = rows.design.dc, rows.design.bank
+    if bank.count == 1:
+        return
+    runs = f"{plain(dc.link.runs)} × " if dc.link.runs > 1 else ""
+    carries = amps(dc.link.ampacity_a, 0)
+    yield rows.row(
+        "links",
+        rows.say(
+            "links-line",
+            runs=runs,
+            size=dc.link.size,
+            amps=amps(dc.string_a, 0),
+            carries=carries,
+        ),
+    )
+    if dc.battery_fuse:
+        text = rows.say(
+            "fuse-line",
+            amps=amps(dc.battery_fuse.rating, 0),
+            family=dc.battery_fuse.family,
+            interrupt=_kiloamps(dc.battery_fuse.interrupt),
+        )
+    else:
+        text = rows.say("no-battery-fuse")
+    yield rows.row("battery-fuse", text)
+
+
+def _branches(rows: Rows) -> Iterator[Number]:
+    """Cable and fuse of each charger, of the converter and of the 12 V circuits."""
+    for branch in rows.design.dc.branches:
+        text = rows.say("branch-none")
+        if branch.cable:
+            text = rows.say(
+                "branch-line",
+                amps=amps(branch.current_a),
+                cable=words.runs_name(branch.cable),
+                length=show(branch.length_m, "m"),
+                carries=amps(branch.cable.ampacity_a, 0),
+                share=f"{plain(branch.cable.drop_fraction * 100, 1)} %",
+            )
+        fuse = rows.say("branch-unfused")
+        if branch.fuse:
+            fuse = rows.say(
+                "branch-fuse", amps=amps(branch.fuse.rating, 0), family=branch.fuse.family
+            )
+        elif branch.fused:
+            fuse = rows.say("branch-none")
+        yield rows.row(f"branch-{branch.id}", f"{text}; {fuse}")
+
+
+def _lugs(rows: Rows) -> Iterator[str]:
+    counts: Counter[tuple[str, str]] = Counter()
+    for each in rows.design.dc.conductors:
+        for stud in filter(None, each.studs):
+            counts[each.size, stud] += each.quantity
+    for size, stud in sorted(counts, key=lambda key: (awg.rank(key[0]), key[1])):
+        yield rows.say("lugs-line", count=plain(counts[size, stud]), size=size, stud=stud)
+
+
+def _kiloamps(value_a: float) -> str:
+    return f"{plain(value_a / 1000, 1)} kA"
+
+
+def space(rows: Rows) -> Iterator[Number]:
+    """How it hangs, its heat and air, and its weight."""
+    design, needs = rows.design, rows.needs
+    cooling, asked = design.cooling, design.candidate.inverter.clearances
+    yield rows.row("mounted", rows.guide.question("mount").choice(needs.mount).label)
+    yield rows.row("clearance", words.clearance_text(asked))
+    yield rows.row("heat", show(cooling.heat_w, "W"))
+    yield rows.row("air", show(cooling.airflow_m3_per_h, "m^3/h"))
+    yield rows.row("vents", words.vent_text(cooling.vent_area_m2))
+    if cooling.fan:
+        fans = rows.say("fan-line", count=plain(cooling.fans), name=cooling.fan.name)
+        yield rows.row("fan", fans)
+    else:
+        yield rows.row("fan", rows.say("fan-lacking" if cooling.fans else "fan-none"))
+    mass = show(design.mass_kg, "kg")
+    if needs.payload_kg:
+        share = show(share_of_payload(design.mass_kg, needs.payload_kg), "share")
+        yield rows.row("weight", rows.say("weight-share", mass=mass, share=share))
+    else:
+        yield rows.row("weight", mass)

@@ -1,0 +1,80 @@
+"""Everything that an answer shows as a picture, and where on the page it stands."""
+
+from dataclasses import dataclass
+
+from engine.advice.judge.runs import Runs
+from engine.answer import Advice
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.pages import words
+from engine.pages.answer.other_units import Comparison, comparison_of
+from engine.pages.answer.run_sentence import runs_sentence
+from engine.pages.drawings.charts import charts_of
+from engine.pages.drawings.diagram import diagram_of
+from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
+from engine.pages.drawings.sketch import sketch_of
+from engine.pages.drawings.svg import Picture, Sheet
+
+BESIDE = {"surge": "unit", "week": "charging", "energy": "battery", "cable": "cable"}
+"""Which section of the numbers each chart belongs to."""
+
+WIDTH = 360.0
+TALLEST = 120.0
+MOST_BATTERIES = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The pictures of a recommendation, and what it runs in one sentence."""
+
+    head: Picture
+    runs: str
+    diagram: Picture
+    sections: dict[str, tuple[Picture, ...]]
+    comparison: Comparison | None
+
+    def beside(self, section: str) -> tuple[Picture, ...]:
+        """The pictures of one section of the numbers."""
+        return self.sections.get(section, ())
+
+
+def shown_of(guide: Guide, advice: Advice, answers: Answers, runs: Runs) -> Shown:
+    """Draw everything."""
+    if advice.best.design is None:
+        raise ValueError("a recommendation has a design")
+    design, needs = advice.best.design, advice.outcome.needs
+    sections: dict[str, tuple[Picture, ...]] = {"space": (sketch_of(guide, needs, design),)}
+    for chart in charts_of(guide, advice):
+        sections[BESIDE[chart.id]] = (chart,)
+    return Shown(
+        head=head_of(guide, advice),
+        runs=runs_sentence(guide.wording.page, needs, runs),
+        diagram=diagram_of(guide, needs, design),
+        sections=sections,
+        comparison=comparison_of(guide, advice, answers),
+    )
+
+
+def head_of(guide: Guide, advice: Advice) -> Picture:
+    """The set-up at a glance: its units and batteries to one scale."""
+    if advice.best.design is None:
+        raise ValueError("a recommendation has a design")
+    design, page = advice.best.design, guide.wording.page
+    unit, units = design.candidate.inverter, design.candidate.units
+    bank = design.bank
+    faces = (
+        Face(unit, units, (f"{units} × {unit.name}",)),
+        Face(
+            bank.battery,
+            min(bank.count, MOST_BATTERIES),
+            (f"{bank.count} × {bank.battery.name}",),
+        ),
+    )
+    sheet = Sheet("rig-svg-head", WIDTH)
+    scale = scale_for(faces, WIDTH - 16.0, TALLEST)
+    low = draw_faces(sheet, faces, scale, 8.0)
+    end = draw_scale(sheet, scale, low + 16.0, page["sketch-scale"])
+    title = page["head-picture"]
+    sentence = f"{units} × {unit.name}; {words.bank_name(design)}"
+    svg = sheet.svg(end + 2.0, title, sentence)
+    return Picture("head", title, page["compare-to-scale"], svg)

@@ -1,0 +1,104 @@
+"""What a set-up can and cannot run, as one sentence in the visitor's own loads."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from engine.advice.judge.runs import Runs
+from engine.model.needs import Needs
+from engine.pages.words import joined, lower_first
+
+MOST_PAIRS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """The visitor's heavy loads that run at all, and which two run together."""
+
+    names: tuple[str, ...]
+    pairs: frozenset[frozenset[str]]
+
+    def together(self, first: str, second: str) -> bool:
+        """Whether these two run at the same time; twice the same: two of a kind."""
+        return frozenset((first, second)) in self.pairs
+
+    def partners(self, name: str) -> list[str]:
+        """The other loads that run beside this one."""
+        return [other for other in self.names if other != name and self.together(name, other)]
+
+
+def runs_sentence(page: dict[str, str], needs: Needs, runs: Runs) -> str:
+    """One sentence: what runs alone, what runs together, and that it is not both."""
+    own = {load.name for load in needs.loads if load.heavy or load.volts == 240}
+    names = tuple(name for name in runs.alone if name in own)
+    allowed = Allowed(names, frozenset(frozenset(pair) for pair in runs.together))
+    said = _alternatives(page, allowed, {load.name for load in needs.loads if load.count > 1})
+    if not said:
+        return page["runs-nothing" if own else "runs-light"]
+    if len(said) == 1:
+        return page["runs-one"].format(what=said[0])
+    return page["runs-or"].format(what=joined(said, page["or"]))
+
+
+def _alternatives(page: dict[str, str], allowed: Allowed, several: set[str]) -> list[str]:
+    """The ways to use it, of which one at a time is possible."""
+    short = _short(allowed.names)
+    said: list[str] = []
+    groups = _groups(allowed)
+    for group in groups:
+        if len(group) == 1:
+            name = group[0]
+            key = "runs-two-of" if name in several and allowed.together(name, name) else "runs-the"
+            said.append(page[key].format(name=short[name]))
+        elif len(group) == 2:
+            both = [page["runs-the"].format(name=short[name]) for name in group]
+            said.append(page["runs-both"].format(both=joined(both)))
+        elif all(
+            allowed.together(first, second)
+            for first in group
+            for second in group
+            if first != second
+        ):
+            each = [page["runs-the"].format(name=short[name]) for name in group]
+            said.append(page["runs-any-two"].format(names=joined(each)))
+        else:
+            said += _pairs(page, allowed, group, short)
+    return said
+
+
+def _pairs(
+    page: dict[str, str], allowed: Allowed, group: Sequence[str], short: dict[str, str]
+) -> list[str]:
+    """Each load with those that it runs beside, said once."""
+    said = []
+    done: set[str] = set()
+    for name in sorted(group, key=lambda each: -len(allowed.partners(each))):
+        partners = [other for other in allowed.partners(name) if other not in done]
+        done.add(name)
+        if partners:
+            others = [page["runs-the"].format(name=short[other]) for other in partners]
+            with_one = joined(others[:MOST_PAIRS], page["or"])
+            first = page["runs-the"].format(name=short[name])
+            said.append(page["runs-with"].format(first=first, other=with_one))
+    return said
+
+
+def _groups(allowed: Allowed) -> list[tuple[str, ...]]:
+    """Loads that are linked by running together, in their order."""
+    groups: list[tuple[str, ...]] = []
+    left = list(allowed.names)
+    while left:
+        group = [left[0]]
+        for name in group:  # grows while it is walked
+            group += [other for other in allowed.partners(name) if other not in group]
+        groups.append(tuple(name for name in allowed.names if name in group))
+        left = [name for name in left if name not in group]
+    return groups
+
+
+def _short(names: Sequence[str]) -> dict[str, str]:
+    """Names without what stands behind the comma, where they stay apart so."""
+    brief = {name: lower_first(name.partition(",")[0]) for name in names}
+    values = list(brief.values())
+    return {
+        name: text if values.count(text) == 1 else lower_first(name) for name, text in brief.items()
+    }

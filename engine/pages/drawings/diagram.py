@@ -1,0 +1,204 @@
+"""The one-line diagram of a recommendation: symbols in a column, what they are beside them.
+
+From the shore cord down through the unit to the panel, and on down to the batteries, so that it is
+read on a narrow screen by scrolling. One line stands for all conductors of a run; a stroke with a
+figure counts them.
+"""
+
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import Design
+from engine.pages.drawings.diagram_ac import AcSide
+from engine.pages.drawings.diagram_board import LABEL_X, WIDTH
+from engine.pages.drawings.diagram_labels import Labels
+from engine.pages.drawings.diagram_symbols import symbol
+from engine.pages.drawings.svg import THICK, Picture, sentence_of
+
+STRING_GAP = 25.0
+BATTERY_GAP = 24.0
+
+
+def diagram_of(guide: Guide, needs: Needs, design: Design) -> Picture:
+    """Draw the design, and say the same in words."""
+    labels = Labels(guide, needs, design)
+    drawing = _Diagram(labels)
+    height = drawing.draw()
+    title = labels.words["draw-title"]
+    steps = tuple(label.sentence for label in labels.all())
+    sentence = guide.layout_words(design.candidate.layout).plain
+    return Picture(
+        id="diagram",
+        title=title,
+        sentence=sentence,
+        svg=drawing.sheet.svg(height, title, sentence_of(steps)),
+        steps=steps,
+    )
+
+
+class _Diagram(AcSide):
+    """The whole of it: the AC side, and below it the battery side."""
+
+    def draw(self) -> float:
+        """Draw everything and return the height."""
+        self._shore()
+        self._breaker("in")
+        below_units = self._units()
+        self._breaker("out")
+        if self.design.ac.joint_a:
+            self._joint()
+        self._panel()
+        self._battery_lines(below_units)
+        self._main_fuses_and_switch()
+        self._bars()
+        self._bank()
+        return self.y
+
+    def _battery_lines(self, below_units: float) -> None:
+        """From the units past the panel, with the battery cable's size."""
+        height = self._row(self.labels.cable(), 34.0)
+        self._down(self.columns.dc, below_units, self.y + height)
+        for x in self.columns.dc:
+            self._count(x, self.y + 10.0, 2 * self.design.dc.cable.runs)
+        self.y += height
+
+    def _main_fuses_and_switch(self) -> None:
+        """Two units: a fuse each, then one switch. One unit: the switch, then the fuse."""
+        if len(self.columns.dc) > 1:
+            self._fuses()
+            spine, dc = self.columns.spine, self.columns.dc
+            self.sheet.line((dc[0], self.y), (dc[-1], self.y))
+            self.sheet.dot(spine, self.y)
+            self._switch()
+        else:
+            self._switch()
+            self._fuses()
+        height = self._row(self.labels.monitor(), 40.0)
+        spine = self.columns.spine
+        end = self._symbol("shunt", spine, self.y + 6.0)
+        self.sheet.line((spine, self.y), (spine, self.y + 6.0))
+        self.sheet.line((spine, end), (spine, self.y + height))
+        for y in (self.y + 6.0, end):  # the two measuring taps of a shunt
+            self.sheet.line((spine, y), (spine + 14.0, y))
+        self.sheet.dot(spine, self.y + 3.0)  # on its load side, the joint to the frame
+        self.sheet.line((spine, self.y + 3.0), (spine - 16.0, self.y + 3.0))
+        self._symbol("chassis", spine - 16.0, self.y + 3.0)
+        self.y += height
+
+    def _fuses(self) -> None:
+        height = self._row(self.labels.fuse(), 34.0)
+        self._in_row("fuse", self.columns.dc, height)
+        self.y += height
+
+    def _switch(self) -> None:
+        spine = self.columns.spine
+        top = self.y
+        height = self._row(self.labels.switch(), 24.0)
+        if self.design.dc.precharge:
+            self.y += height
+            height += self._row(self.labels.precharge(), 24.0)
+            self.y = top
+        middle = top + height / 2
+        self.sheet.line((spine, top), (spine, middle - 12.0))
+        end = self._symbol("switch", spine, middle - 12.0)
+        self.sheet.line((spine, end), (spine, top + height))
+        if self.design.dc.precharge:
+            side = spine + 34.0
+            self.sheet.line((spine, top + 6.0), (side, top + 6.0), (side, middle - 12.0))
+            end = self._symbol("resistor", side, middle - 12.0)
+            self.sheet.line((side, end), (side, top + height - 6.0), (spine, top + height - 6.0))
+            self.sheet.dot(spine, top + 6.0)
+            self.sheet.dot(spine, top + height - 6.0)
+        self.y += height
+
+    def _bars(self) -> None:
+        """The busbars with everything else that hangs on the bank."""
+        spine = self.columns.spine
+        start = self.y
+        if self.design.dc.shared:
+            self.y += self._row(self.labels.busbars(), 24.0)
+        for name in self.labels.sources():
+            least = 62.0 if name == "alternator" else 34.0
+            height = self._row(self.labels.source(name), least)
+            self._source(name, spine, self.y + 14.0)
+            self.y += height
+        self.sheet.line((spine, start), (spine, self.y))
+        if self.design.dc.shared:
+            self.sheet.line((spine, start + 2.0), (spine, self.y - 2.0), style=THICK)
+
+    def _source(self, name: str, spine: float, y: float) -> None:
+        """A branch from the bank: through its fuse and converter to what it feeds or is fed by."""
+        self.sheet.dot(spine, y)
+        x = spine
+        first = self.labels.branches.get("house" if name == "house-12v" else name)
+        if first and first.fuse:
+            fuse = symbol("fuse-across")
+            self.sheet.line((spine, y), (spine + 4.0, y))
+            self.sheet.use(fuse.name, fuse.drawing, spine + 4.0, y)
+            x += 4.0 + fuse.length
+        if name == "house-12v":
+            self._arrow(x, x + 20.0, y)
+            return
+        self.sheet.line((x, y), (x + 4.0, y))
+        self._dc_converter(x + 17.0, y)
+        if name == "step-down":
+            self._arrow(x + 30.0, x + 44.0, y)
+        elif name == "solar":
+            panels = symbol("solar-across")
+            self.sheet.line((x + 30.0, y), (x + 36.0, y))
+            self.sheet.use(panels.name, panels.drawing, x + 36.0, y)
+        else:
+            self._alternator(x + 17.0, y + 13.0)
+
+    def _arrow(self, start: float, end: float, y: float) -> None:
+        self.sheet.line((start, y), (end, y))
+        self.sheet.line((end - 5.0, y - 3.0), (end, y), (end - 5.0, y + 3.0))
+
+    def _alternator(self, x: float, y: float) -> None:
+        """Below the charger: the fuse at the starter battery, and what fills that."""
+        starter = self.labels.branches.get("starter")
+        self.sheet.line((x, y), (x, y + 4.0))
+        y += 4.0
+        if starter and starter.fuse:
+            y = self._symbol("fuse", x, y)
+        generator = symbol("generator-across")
+        self.sheet.line((x, y), (x, y + 6.0), (x + 6.0, y + 6.0))
+        self.sheet.use(generator.name, generator.drawing, x + 6.0, y + 6.0)
+        self.sheet.text(x + 18.0, y + 10.0, "G", "middle")
+
+    def _bank(self) -> None:
+        """Strings side by side, the batteries of each string in series below each other."""
+        bank = self.design.bank
+        spine = self.columns.spine
+        most = int((LABEL_X - 24.0) / STRING_GAP)
+        wide = bank.parallel > most
+        gap = min(STRING_GAP, (WIDTH - 24.0) / bank.parallel)
+        first = 14.0 if wide else max(14.0, spine - gap * (bank.parallel - 1) / 2)
+        xs = tuple(first + gap * place for place in range(bank.parallel))
+        self.sheet.line((spine, self.y), (spine, self.y + 8.0))
+        self.sheet.line((min(xs[0], spine), self.y + 8.0), (max(xs[-1], spine), self.y + 8.0))
+        top = self.y + 8.0
+        self.y += 14.0
+        if self.design.dc.battery_fuse:
+            label_height = self._row(self.labels.battery_fuse(), 30.0) if not wide else 34.0
+            for x in xs:
+                self.sheet.line((x, top), (x, self.y))
+                end = self._symbol("fuse", x, self.y)
+                self.sheet.line((x, end), (x, self.y + label_height))
+            self.y += label_height
+            top = self.y
+        body = bank.series * BATTERY_GAP + 10.0
+        for x in xs:
+            y = top
+            for place in range(bank.series):
+                start = self.y + place * BATTERY_GAP
+                self.sheet.line((x, y), (x, start))
+                y = self._symbol("battery", x, start)
+            self.sheet.line((x, y), (x, self.y + body))
+        self.sheet.line((xs[0], self.y + body), (xs[-1], self.y + body))
+        if wide:
+            self.y += body + 8.0
+            if self.design.dc.battery_fuse:
+                self.y += self._label(self.labels.battery_fuse(), 10.0) + 4.0
+            self.y += self._label(self.labels.bank(), 10.0) + 6.0
+        else:
+            self.y += max(self._label(self.labels.bank()), body) + 8.0

@@ -1,0 +1,274 @@
+"""What the one-line diagram says beside each symbol, read off the design and its parts list."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.advice.plan.branches import HOUSE_V
+from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import Design, PartLine
+from engine.pages import words
+from engine.units import plain, show
+
+SOURCES = ("solar", "alternator", "step-down", "house-12v")
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A heading and short lines beside one symbol; `part` names what it is."""
+
+    part: str
+    title: str
+    lines: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """The same as one sentence."""
+        return ". ".join((self.title, *self.lines)) + "."
+
+
+class Labels:
+    """The labels of one design; each is made only where the design has the thing."""
+
+    def __init__(self, guide: Guide, needs: Needs, design: Design) -> None:
+        self.words = guide.wording.page
+        self.needs = needs
+        self.design = design
+        self.units = design.candidate.units
+        self.parts: dict[str, PartLine] = {line.group: line for line in design.parts}
+        self.branches = {branch.id: branch for branch in design.dc.branches}
+
+    def all(self) -> tuple[Label, ...]:
+        """Every label, from the shore cord to the batteries."""
+        return tuple(self._in_order())
+
+    def _in_order(self) -> Iterator[Label]:
+        yield self.shore()
+        if not self.needs.whole:
+            yield self.main_panel()
+        yield self.breaker("in")
+        yield self.unit()
+        yield self.bond()
+        yield self.breaker("out")
+        if self.design.ac.joint_a:
+            yield self.joint()
+        yield self.panel()
+        if "soft-starter" in self.parts:
+            yield self.soft_starter()
+        yield self.cable()
+        yield self.fuse()
+        yield self.switch()
+        if self.design.dc.precharge:
+            yield self.precharge()
+        yield self.monitor()
+        if self.design.dc.shared:
+            yield self.busbars()
+        yield from (self.source(name) for name in self.sources())
+        if self.design.dc.battery_fuse:
+            yield self.battery_fuse()
+        yield self.bank()
+
+    def _say(self, key: str, **facts: str) -> str:
+        return self.words[f"draw-{key}"].format(**facts)
+
+    def _each(self, count: int) -> str:
+        """ "2 × " in front of what there is more than one of."""
+        return f"{count} × " if count > 1 else ""
+
+    def shore(self) -> Label:
+        """The service that the rig is made for."""
+        service = self.needs.service
+        if service.legs == 2:
+            volts = self._say("two-legs", volts=plain(service.volts), both=plain(2 * service.volts))
+        else:
+            volts = self._say("one-leg", volts=plain(service.volts))
+        lines = [f"{show(service.amps, 'A')}, {volts}", self._say("shore-bond")]
+        if self.needs.generator_w:
+            lines.append(self._say("shore-generator", watts=show(self.needs.generator_w, "W")))
+        return Label("shore", self._say("shore"), tuple(lines))
+
+    def main_panel(self) -> Label:
+        """The rig's own panel, where only a few circuits move."""
+        bare = "-bare" if self.needs.bare else ""
+        stays = self._say(f"main-panel-stays{bare}")
+        return Label("main-panel", self._say(f"main-panel{bare}"), (stays,))
+
+    def breaker(self, side: str) -> Label:
+        """The breakers ahead of or behind the units, with the conductors of that side."""
+        ac = self.design.ac
+        rating, size = (ac.input_a, ac.input_awg) if side == "in" else (ac.output_a, ac.output_awg)
+        return Label(
+            f"breaker-{side}",
+            f"{self._each(ac.breakers)}{self._say(f'breaker-{side}')}",
+            (
+                self._say(
+                    "one-pole" if ac.breaker_poles == 1 else "two-pole", amps=show(rating, "A")
+                ),
+                *((self._say("pole-each"),) if ac.breaker_poles > ac.poles else ()),
+                self._say(
+                    "ac-wires", count=plain(ac.poles + 1), size=size, ground_size=ac.ground_awg
+                ),
+            ),
+        )
+
+    def joint(self) -> Label:
+        """The one breaker behind two units that feed one leg."""
+        rating = self._say("one-pole", amps=show(self.design.ac.joint_a, "A"))
+        return Label("breaker-joint", self._say("joint"), (rating, self._say("joint-why")))
+
+    def unit(self) -> Label:
+        """The inverter-chargers."""
+        inverter = self.design.candidate.inverter
+        return Label(
+            "inverter",
+            f"{self._each(self.units)}{inverter.name}",
+            (
+                self._say("transfer"),
+                *((self._say("tie"),) if self.design.candidate.layout == TWO_LEG else ()),
+                self._say("converter"),
+            ),
+        )
+
+    def bond(self) -> Label:
+        """Where neutral and ground meet off the battery, and the wire from case to frame."""
+        has_relay = self.design.candidate.inverter.bond_relay
+        key = "bond-relay" if has_relay else "bond-none"
+        lines = [self._say(key)]
+        if has_relay and self.units > 1:
+            lines.append(self._say("bond-once"))
+        size = self.design.dc.bond_awg
+        lines.append(self._say("case" if self.units == 1 else "cases", size=size))
+        return Label("bond-cable", self._say("bond"), tuple(lines))
+
+    def panel(self) -> Label:
+        """The panel that the units feed, and what its legs get off the battery."""
+        layout = self.design.candidate.layout
+        part = "panel" if self.needs.whole else "sub-panel"
+        new = self.parts.get(part)
+        title = new.name if new else self._say("panel")
+        key = {
+            TWO_LEG: "legs-in-phase",
+            SPLIT_PAIR: "legs-split",
+            SPLIT_NATIVE: "legs-native",
+            PARALLEL_PAIR: "legs-parallel",
+        }.get(layout, "legs-one")
+        return Label(part, title, (self._say(key),))
+
+    def soft_starter(self) -> Label:
+        """Soft starters sit in the air conditioners."""
+        line = self.parts["soft-starter"]
+        title = f"{self._each(int(line.quantity))}{line.name}"
+        return Label("soft-starter", title, (self._say("soft-starter"),))
+
+    def cable(self) -> Label:
+        """The cable between each unit and the bank."""
+        dc = self.design.dc
+        return Label(
+            "dc-cable",
+            self._say("cable"),
+            (words.cable_name(self.design), self._say("one-way", length=show(dc.cable_m, "m"))),
+        )
+
+    def fuse(self) -> Label:
+        """The main fuse of each unit."""
+        fuse = self.design.dc.fuse
+        return Label(
+            "fuse",
+            f"{self._each(self.units)}{self._say('fuse', amps=show(fuse.rating, 'A'))}",
+            (
+                fuse.family,
+                self._say("interrupts", amps=f"{plain(fuse.interrupt / 1000, 1)} kA"),
+            ),
+        )
+
+    def switch(self) -> Label:
+        """The battery switch."""
+        amps = show(self.design.dc.disconnect.rating, "A")
+        return Label("disconnect", self._say("switch", amps=amps), ())
+
+    def precharge(self) -> Label:
+        """The resistor beside the switch."""
+        return Label("precharge", self._say("precharge"), (self._say("precharge-first"),))
+
+    def monitor(self) -> Label:
+        """The shunt of the battery monitor."""
+        return Label(
+            "soc-monitor",
+            self._say("shunt"),
+            (
+                self.parts["soc-monitor"].name,
+                self._say("shunt-all"),
+                self._say("frame", cable=words.frame_name(self.design)),
+            ),
+        )
+
+    def busbars(self) -> Label:
+        """The pair of busbars."""
+        return Label("busbar", self.parts["busbar"].name, (self._say("busbars"),))
+
+    def sources(self) -> tuple[str, ...]:
+        """What else hangs on the bank."""
+        bank_v = self.design.candidate.inverter.dc_nominal
+        on_12 = any(load.volts == HOUSE_V for load in self.needs.loads)
+        there = {
+            "solar": "solar-panel" in self.parts,
+            "alternator": "alternator-charger" in self.parts,
+            "step-down": "step-down" in self.parts,
+            "house-12v": on_12 and bank_v == HOUSE_V,
+        }
+        return tuple(name for name in SOURCES if there[name])
+
+    def source(self, name: str) -> Label:
+        """A source or a consumer on the bank, with the fuse and cable of each side of it."""
+        if name == "solar":
+            panels, controller = self.parts["solar-panel"], self.parts["solar-controller"]
+            title = f"{self._each(int(panels.quantity))}{panels.name}"
+            return Label("solar-panel", title, (controller.name, *self._branch("solar")))
+        if name == "alternator":
+            charger = self.parts["alternator-charger"]
+            title = self._say("alternator", amps=show(self.needs.alternator_a, "A"))
+            lines = (charger.name, *self._branch("alternator"), *self._branch("starter"))
+            return Label("alternator-charger", title, lines)
+        if name == "step-down":
+            line = self.parts["step-down"]
+            lines = (line.name, *self._branch("step-down"), *self._branch("house"))
+            return Label("step-down", self._say("house"), lines)
+        return Label("house-12v", self._say("house"), self._branch("house"))
+
+    def _branch(self, name: str) -> tuple[str, ...]:
+        """Fuse and cable of a branch, as far as the shelf has them."""
+        branch = self.branches.get(name)
+        if branch is None:
+            return ()
+        lines = []
+        if branch.fuse:
+            fuse = f"{show(branch.fuse.rating, 'A')} {branch.fuse.family}"
+            lines.append(self._say(f"fuse-{name}", fuse=fuse))
+        if branch.cable:
+            cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
+            lines.append(self._say(f"cable-{name}", cable=cable, length=length))
+        return tuple(lines)
+
+    def battery_fuse(self) -> Label:
+        """The fuse of each string, where each has its own."""
+        dc = self.design.dc
+        if dc.battery_fuse is None:
+            raise ValueError("these batteries have no fuses of their own")
+        amps = show(dc.battery_fuse.rating, "A")
+        title = f"{self._each(dc.battery_fuses)}{self._say('battery-fuse', amps=amps)}"
+        return Label("battery-fuse", title, (dc.battery_fuse.family,))
+
+    def bank(self) -> Label:
+        """The batteries, in series and in parallel."""
+        bank = self.design.bank
+        arranged = (
+            (self._say("bank", series=plain(bank.series), parallel=plain(bank.parallel)),)
+            if bank.count > 1
+            else ()
+        )
+        total = (
+            f"{plain(bank.nominal_v, 1)} V, {plain(bank.capacity_ah)} Ah, "
+            f"{show(bank.energy_wh, 'Wh')}"
+        )
+        return Label("battery", f"{bank.count} × {bank.battery.name}", (*arranged, total))

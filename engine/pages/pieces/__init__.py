@@ -1,0 +1,1 @@
+"""Live pieces of the explanatory pages."""

@@ -1,0 +1,172 @@
+"""Live piece: how long a bank feeds an air conditioner, or any other load that runs on and off."""
+
+from dataclasses import dataclass
+
+from engine.advice.plan.bank import LEAD_ACID_RATE_H
+from engine.model.guide import Guide, Question
+from engine.model.products import Battery, InverterCharger
+from engine.pages.drawings.charts import Bar, bars
+from engine.pages.drawings.svg import Picture, Sheet, Table
+from engine.pages.pieces.form import (
+    Filled,
+    Piece,
+    PieceError,
+    Result,
+    chosen,
+    typed,
+    unit_of,
+    units_of,
+)
+from engine.sizing import battery as sizing
+from engine.sizing.inverter import continuous_at, dc_current_a, fit_losses, input_w, low_battery_v
+from engine.units import plain, show
+
+WIDTH = 360.0
+ROOM_C = 25.0
+SHOWN = 4
+MOST = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Lasts:
+    """How long a bank feeds a load: planned energy [Wh], mean draw [W], hours, current of each."""
+
+    usable_wh: float
+    draw_w: float
+    hours: float
+    each_a: float
+
+
+def lasts(
+    guide: Guide,
+    unit: InverterCharger,
+    battery: Battery,
+    strings: int,
+    power_w: float,
+    share: float = 1.0,
+) -> Lasts:
+    """How long so many strings of a battery feed a load that runs a share of the time.
+
+    A lead-acid battery gives less the faster it is emptied; the unit takes its own draw all along.
+
+    Raises
+    ------
+    ValueError : if the batteries do not make the unit's voltage.
+    """
+    series = sizing.batteries_in_series(unit.dc_nominal, battery.nominal)
+    curve = fit_losses(unit.efficiency, unit.idle)
+    running_w = input_w(curve, power_w)
+    draw_w = share * running_w + (1.0 - share) * unit.idle
+    capacity_ah = battery.capacity
+    if battery.chemistry != "lifepo4":
+        mean_a = draw_w / (battery.nominal * series) / strings
+        capacity_ah = sizing.peukert_capacity_ah(
+            capacity_ah, LEAD_ACID_RATE_H, mean_a, battery.peukert
+        )
+    usable_wh = strings * sizing.usable_wh(
+        battery.nominal * series,
+        capacity_ah,
+        battery.usable,
+        sizing.cold_capacity_factor(battery.chemistry, ROOM_C),
+        guide.planning.ageing,
+    )
+    low_v = low_battery_v(unit.dc_nominal, unit.low_voltage_cutoff)
+    each_a = dc_current_a(running_w, low_v) / strings
+    return Lasts(usable_wh, draw_w, usable_wh / draw_w, each_a)
+
+
+def _fields(guide: Guide) -> tuple[Question, ...]:
+    batteries, units = guide.catalogue.batteries, units_of(guide)
+    return (
+        chosen(
+            guide, "battery", "hours-battery",
+            ((each.id, each.name) for each in batteries), batteries[0].id,
+        ),
+        typed(
+            guide, "count", "hours-count",
+            unit="", low="1", high=str(MOST), default="1", kind="count",
+        ),
+        typed(
+            guide, "power", "hours-power",
+            unit="W", bare="W", low="10 W", high="10000 W", default="1500 W",
+        ),
+        typed(
+            guide, "share", "hours-share",
+            unit="share", bare="percent", low="1 %", high="100 %", default="100 %",
+        ),
+        chosen(guide, "unit", "hours-unit", units, units[0][0]),
+    )  # fmt: skip
+
+
+def _work(guide: Guide, filled: Filled) -> Result:
+    words, unit = guide.wording.pieces, unit_of(guide, filled)
+    wanted = filled.choice("battery")
+    battery = next(each for each in guide.catalogue.batteries if each.id == wanted)
+    series, strings = _joined(guide, unit, battery, filled.needed("count"))
+    power_w, share = filled.needed("power"), filled.needed("share")
+    if "btu" in filled.text("power").lower():
+        raise PieceError("power", words["hours-btu"])
+    found = lasts(guide, unit, battery, strings, power_w, share)
+    gives_w = continuous_at(unit.continuous, ROOM_C) or 0.0
+    facts = {
+        "count": plain(series * strings),
+        "battery": battery.name,
+        "power": show(power_w, "W"),
+        "hours": _hours(found.hours),
+        "usable": show(found.usable_wh, "Wh"),
+        "draw": f"{plain(found.draw_w)} W",
+    }
+    says = [words[key].format(**facts) for key in ("hours-says", "hours-rest")]
+    sentence = says[0]
+    if found.each_a > battery.continuous_current:
+        asks, gives = f"{plain(found.each_a)} A", show(battery.continuous_current, "A")
+        says.append(words["hours-too-strong"].format(asks=asks, gives=gives))
+    if power_w > gives_w:
+        says.append(words["hours-too-weak"].format(unit=unit.name, gives=show(gives_w, "W")))
+    others = range(1, min(max(SHOWN, strings), battery.most_in_parallel) + 1)
+    rows = [(series * each, lasts(guide, unit, battery, each, power_w, share)) for each in others]
+    good = len(says) == 2  # what is more is what stands against it
+    return Result(tuple(says), "good" if good else "bad", _picture(guide, rows, sentence))
+
+
+def _joined(guide: Guide, unit: InverterCharger, battery: Battery, count: float) -> tuple[int, int]:
+    """Batteries in a row, and such rows side by side; a fault where the number does not go up."""
+    words, volts = guide.wording.pieces, show(unit.dc_nominal, "V")
+    if count != round(count):
+        raise PieceError("count", words["hours-whole"])
+    try:
+        series = sizing.batteries_in_series(unit.dc_nominal, battery.nominal)
+    except ValueError:
+        series = 0
+    if not 1 <= series <= battery.most_in_series:
+        raise PieceError("battery", words["hours-no-series"].format(volts=volts))
+    strings, left = divmod(round(count), series)
+    if left:
+        raise PieceError("count", words["hours-in-rows"].format(volts=volts, series=series))
+    if strings > battery.most_in_parallel:
+        most = battery.most_in_parallel
+        told = words["hours-too-many"].format(most=most, series=series, count=most * series)
+        raise PieceError("count", told)
+    return series, strings
+
+
+def _hours(hours: float) -> str:
+    return f"{plain(hours, 1)} hours"
+
+
+def _picture(guide: Guide, rows: list[tuple[int, Lasts]], sentence: str) -> Picture:
+    words = guide.wording.pieces
+    drawn = [Bar(f"{count} ×", each.hours, _hours(each.hours)) for count, each in rows]
+    sheet = Sheet("rig-svg-hours", WIDTH)
+    height = bars(sheet, drawn, max(each.hours for _, each in rows) * 1.2)
+    title = words["hours-picture"]
+    table = Table(
+        (words["hours-number"], words["hours-lasts"], words["hours-each"]),
+        tuple(
+            (f"{count} ×", _hours(each.hours), f"{plain(each.each_a)} A") for count, each in rows
+        ),
+    )
+    return Picture("hours", title, sentence, sheet.svg(height, title, sentence), table=table)
+
+
+HOURS = Piece("hours", _fields, _work)

@@ -1,0 +1,91 @@
+"""Live piece: what the start of a motor asks, against what a unit gives for as long."""
+
+from engine.model.guide import Appliance, Guide, Question
+from engine.pages.drawings.charts import Bar, bars
+from engine.pages.drawings.svg import Picture, Sheet, Table
+from engine.pages.pieces.form import (
+    Filled,
+    Piece,
+    PieceError,
+    Result,
+    chosen,
+    typed,
+    unit_of,
+    units_of,
+)
+from engine.sizing.inverter import surge_for
+from engine.sizing.loads import apparent_power_va, locked_rotor_va, start_va
+from engine.units import show
+
+WIDTH = 360.0
+YES, NO = "yes", "no"
+
+
+def _fields(guide: Guide) -> tuple[Question, ...]:
+    words, loads, units = guide.wording.pieces, _motors(guide), units_of(guide)
+    return (
+        chosen(
+            guide, "load", "start-load",
+            ((each.id, each.name) for each in loads), loads[0].id if loads else "",
+        ),
+        typed(
+            guide, "plate", "start-plate",
+            unit="A", bare="A", low="1 A", high="200 A", default="",
+        ),
+        chosen(
+            guide, "soft", "start-soft",
+            ((NO, words["start-soft-no"]), (YES, words["start-soft-yes"])), NO,
+        ),
+        chosen(guide, "unit", "start-unit", units, units[0][0]),
+    )  # fmt: skip
+
+
+def _motors(guide: Guide) -> list[Appliance]:
+    """What has a motor whose start counts, on one leg."""
+    return [each for each in guide.appliances if each.locked_rotor and each.volts == 120]
+
+
+def _work(guide: Guide, filled: Filled) -> Result:
+    words = guide.wording.pieces
+    load, unit = guide.appliance(filled.choice("load")), unit_of(guide, filled)
+    soft = filled.choice("soft") == YES
+    if soft and not load.soft_startable:
+        raise PieceError("soft", words["start-no-soft"])
+    locked_a = filled.number("plate") or load.locked_rotor
+    reduction = guide.planning.soft_start_reduction if soft else 0.0
+    asks_va = start_va(locked_rotor_va(locked_a, load.volts), reduction)
+    gives_va = surge_for(unit.surge, load.start_time)
+    good = asks_va <= gives_va
+    facts = {
+        "asks": show(asks_va, "VA"),
+        "gives": show(gives_va, "VA"),
+        "unit": unit.name,
+        "left": show(max(gives_va - asks_va, 0.0), "VA"),
+    }
+    verdict = "good" if good else "bad"
+    says = tuple(words[key].format(**facts) for key in ("start-says", f"start-is-{verdict}"))
+    running_va = apparent_power_va(load.running, load.power_factor)
+    picture = _picture(guide, running_va, asks_va, gives_va, says[0])
+    return Result(says, "good" if good else "bad", picture)
+
+
+def _picture(
+    guide: Guide, running_va: float, asks_va: float, gives_va: float, sentence: str
+) -> Picture:
+    words, gives = guide.wording.pieces, show(gives_va, "VA")
+    limit = words["start-limit"].format(gives=gives)
+    rows = (
+        Bar(words["start-running"], running_va, show(running_va, "VA")),
+        Bar(words["start-start"], asks_va, show(asks_va, "VA"), gives_va, limit),
+    )
+    sheet = Sheet("rig-svg-start", WIDTH)
+    height = bars(sheet, rows, max(asks_va, gives_va, running_va))
+    title = words["start-picture"]
+    table = Table(
+        (words["start-what"], words["start-asks"]),
+        (*((row.name, row.text) for row in rows), (guide.wording.page["chart-limit"], gives)),
+    )
+    return Picture("start", title, sentence, sheet.svg(height, title, sentence), table=table)
+
+
+START = Piece("start", _fields, _work)

@@ -1,0 +1,1 @@
+"""What is taken along: sheets on paper, code to scan, files of parts."""

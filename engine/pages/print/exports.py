@@ -1,0 +1,147 @@
+"""The parts list as files: CSV for a spreadsheet, JSON for a program.
+
+CSV after RFC 4180: commas, CR LF, texts with commas or quotes in quotes. A text that a spreadsheet
+would take for a formula gets an apostrophe in front. Why each article is there stands on the page.
+"""
+
+import csv
+import io
+import json
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from engine.advice.plan.price import price_range
+from engine.answer import Advice
+from engine.model.guide import Guide
+from engine.model.result import Design, PartLine
+
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""What begins a formula in some spreadsheet, full-width signs included (OWASP, CSV injection)."""
+
+FOLLOWS = frozenset({"price", "currency", "stocked"})
+"""What a program gets from the other fields: quantity times price, the list's own, an article."""
+
+_SAFE_IN_ADDRESS = ",:/()=+@$!*"
+
+COLUMNS = (
+    "group",
+    "article",
+    "name",
+    "quantity",
+    "unit",
+    "price_each",
+    "price",
+    "currency",
+    "weight_each_kg",
+    "stocked",
+    "delivery",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Download:
+    """A file that a link carries in itself, so that it needs neither script nor network."""
+
+    name: str
+    kind: str
+    text: str
+
+    @property
+    def address(self) -> str:
+        """The file as a data address; not as base64, which no web server can compress well."""
+        return f"data:{self.kind};charset=utf-8,{quote(self.text, safe=_SAFE_IN_ADDRESS)}"
+
+
+def downloads(guide: Guide, advice: Advice) -> tuple[Download, Download]:
+    """The parts list as both files."""
+    return (
+        Download("parts.csv", "text/csv", parts_csv(guide, advice)),
+        Download("parts.json", "application/json", parts_json(guide, advice)),
+    )
+
+
+def parts_csv(guide: Guide, advice: Advice) -> str:
+    """The parts list as CSV, one line an article, the names of the columns first."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    for row in _rows(guide, advice):
+        writer.writerow([safe(row[name]) for name in COLUMNS])
+    return out.getvalue()
+
+
+def parts_json(guide: Guide, advice: Advice) -> str:
+    """The parts list as JSON with its total and the edition of the guide that it comes from."""
+    least, most = price_range(guide, _design(advice))
+    return json.dumps(
+        {
+            "edition": guide.edition,
+            "prices_as_of": guide.shop.prices_as_of,
+            "invented": guide.shop.invented,
+            "currency": guide.shop.currency,
+            "parts": [
+                {name: cell for name, cell in row.items() if name not in FOLLOWS}
+                for row in _rows(guide, advice)
+            ],
+            "total": round(sum(line.price for line in _lines(advice)), 2),
+            "total_from": round(least, 2),
+            "total_to": round(most, 2),
+            "not_included": guide.wording.page["not-included"],
+            "weight_kg": round(
+                sum(line.quantity * line.mass_each_kg for line in _lines(advice)), 2
+            ),
+        },
+        ensure_ascii=False,
+        separators=(",", ":"),
+    )
+
+
+def safe(value: str | float | bool) -> str:
+    """A cell that no spreadsheet takes for a formula.
+
+    >>> safe("=1+1"), safe("Fuse, 300 A"), safe(-1.5), safe(True)
+    ("'=1+1", 'Fuse, 300 A', '-1.5', 'yes')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if not isinstance(value, str):
+        return f"{value:g}"
+    return f"'{value}" if value.lstrip(" ").startswith(FORMULA_STARTS) else value
+
+
+def _design(advice: Advice) -> Design:
+    if advice.best.design is None:
+        raise ValueError("a recommendation has a design")
+    return advice.best.design
+
+
+def _lines(advice: Advice) -> tuple[PartLine, ...]:
+    return _design(advice).parts
+
+
+def _delivery(guide: Guide, article_id: str) -> str:
+    """What the shop says of when it comes: in words; "" where nothing needs saying."""
+    article = guide.article(article_id)
+    if article is None or (article.stock != "out-of-stock" and not article.delivery):
+        return ""
+    absent = guide.wording.page["out-of-stock"] if article.stock == "out-of-stock" else ""
+    return ", ".join(filter(None, (absent, article.delivery)))
+
+
+def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, str | float | bool], ...]:
+    return tuple(
+        {
+            "group": line.group,
+            "article": line.product,
+            "name": line.name,
+            "quantity": round(line.quantity, 3),
+            "unit": line.unit or "each",
+            "price_each": round(line.price_each, 2),
+            "price": round(line.price, 2),
+            "currency": guide.shop.currency,
+            "weight_each_kg": round(line.mass_each_kg, 3),
+            "stocked": bool(line.product),
+            "delivery": _delivery(guide, line.product),
+        }
+        for line in _lines(advice)
+    )

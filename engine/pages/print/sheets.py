@@ -1,0 +1,182 @@
+"""What is taken along: on paper link and code, settings to enter, two lists to tick; and files."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from markupsafe import Markup
+
+from engine.advice.judge.cautions import RULES, Rule
+from engine.advice.plan.layouts import TWO_LEG
+from engine.answer import Advice
+from engine.links import public_link
+from engine.model.guide import Guide, SheetLine
+from engine.model.needs import Needs
+from engine.model.products import Product
+from engine.model.result import Design
+from engine.pages import words
+from engine.pages.answer.number_rows import Number, amps, counted, volts
+from engine.pages.print.exports import Download, downloads
+from engine.pages.print.qr import qr_svg
+from engine.units import plain, show
+
+
+def _two_hots(_guide: Guide, needs: Needs, design: Design) -> Mapping[str, str] | None:
+    both = design.candidate.legs == 2 or design.candidate.layout == TWO_LEG
+    return {} if both and needs.service.legs == 2 else None
+
+
+def _bond_relay(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if design.candidate.inverter.bond_relay else None
+
+
+SHEET_RULES: dict[str, Rule] = {**RULES, "two-hots": _two_hots, "bond-relay": _bond_relay}
+"""When a line is printed: as the cautions', and two that no caution needs."""
+
+
+def _facts(advice: Advice, design: Design) -> dict[str, str]:
+    needs, unit, bank = advice.outcome.needs, design.candidate.inverter, design.bank
+    dc, ac, charging = design.dc, design.ac, advice.charging
+    volts_ac = needs.service.volts
+    legs = counted(needs.service.legs, "leg", "legs")
+    starts = max(leg.demand.worst_va for leg in design.supply.legs)
+    return {
+        "service": f"{amps(needs.service.amps)}, {volts(volts_ac)}, {legs}",
+        "unit": _size(unit),
+        "units": plain(design.candidate.units),
+        "unit_mass": show(unit.mass * design.candidate.units, "kg"),
+        "clear": words.clearance_text(unit.clearances),
+        "vents": words.vent_text(design.cooling.vent_area_m2),
+        "ambient": show(needs.ambient_c, "degC"),
+        "bank": words.bank_name(design),
+        "battery": _size(bank.battery),
+        "bank_v": volts(bank.nominal_v),
+        "cable_m": show(dc.cable_m, "m"),
+        "cable": words.cable_name(design),
+        "fuse": f"{amps(dc.fuse.rating)} {dc.fuse.family}",
+        "bond": f"{dc.bond_awg} AWG",
+        "frame": words.frame_name(design),
+        "terminal": volts(dc.terminal_v),
+        "load": show(design.supply.total_w, "W"),
+        "start": show(starts, "VA"),
+        "wires": f"{ac.input_awg} AWG",
+        "breaker": amps(ac.input_a),
+        "volts": volts(volts_ac),
+        "between": volts(2 * volts_ac if design.candidate.legs == 2 else 0.0),
+        "input": amps(charging.shore.input_limit_a),
+        "charge": amps(charging.shore.charge_a, 0),
+        "absorption": volts(charging.absorption_v),
+        "alternator": amps(charging.alternator_a, 0),
+        "mass": show(design.mass_kg, "kg"),
+    }
+
+
+SHEET_FACTS = (
+    *("service", "unit", "units", "unit_mass", "clear", "vents", "ambient"),
+    *("bank", "battery", "bank_v", "cable_m", "cable", "fuse", "bond", "frame", "terminal"),
+    *("load", "start", "wires", "breaker", "volts", "between"),
+    *("input", "charge", "absorption", "alternator", "mass"),
+)
+"""What a line's "planned" may have filled in."""
+
+
+def _size(product: Product) -> str:
+    return " × ".join(show(side, "m") for side in (product.height, product.width, product.depth))
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """A line as it is printed; `caution` is a title, "" for none."""
+
+    do: str
+    planned: str
+    who: str
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """Everything that is for paper only, and the parts list as files."""
+
+    link: str
+    code: Markup
+    settings: tuple[Number, ...]
+    measure: tuple[SheetRow, ...]
+    commission: tuple[tuple[str, tuple[SheetRow, ...]], ...]
+    files: tuple[Download, ...]
+
+
+def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
+    """The sheets of a recommendation whose page has this path and fragment."""
+    design = advice.best.design
+    if design is None:
+        raise ValueError("a recommendation has a design")
+    link = public_link(guide, path, fragment)
+    lines = [
+        line
+        for line in guide.sheets
+        if SHEET_RULES[line.rule](guide, advice.outcome.needs, design) is not None
+    ]
+    facts = _facts(advice, design)
+    titles = {note.caution.id: note.caution.title for note in advice.cautions}
+
+    def row(line: SheetLine) -> SheetRow:
+        planned = line.planned.format_map(facts)
+        return SheetRow(line.do, planned, line.who, titles.get(line.caution, ""))
+
+    todo = groupby((line for line in lines if line.sheet == "commission"), lambda line: line.part)
+    return Sheets(
+        link=link,
+        code=qr_svg(link, guide.wording.page["link-code"]),
+        settings=tuple(_settings(guide, advice, design)),
+        measure=tuple(row(line) for line in lines if line.sheet == "measure"),
+        commission=tuple((part, tuple(map(row, group))) for part, group in todo),
+        files=downloads(guide, advice),
+    )
+
+
+def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
+    """What is entered into the unit and what stands beside it, as plain electrical values."""
+    page, needs, charging = guide.wording.page, advice.outcome.needs, advice.charging
+    unit, units, bank = design.candidate.inverter, design.candidate.units, design.bank
+    chemistry = guide.question("chemistry").choice(bank.battery.chemistry).label
+
+    def row(key: str, text: str) -> Number:
+        return Number(page[f"set-{key}"], text)
+
+    def shared(total_a: float) -> str:
+        each = page["set-each"].format(amps=amps((total_a / units + 1e-9) // 1, 0))
+        return amps(total_a, 0) + (f" ({each})" if units > 1 else "")
+
+    yield row("output", volts(needs.service.volts))
+    if design.candidate.layout.endswith("pair"):
+        yield row("pair", guide.layout_words(design.candidate.layout).name)
+    shore = charging.shore
+    # Units side by side draw from the one leg together.
+    yield row("input", (amps if shore.legs == units else shared)(shore.input_limit_a))
+    yield row("chemistry", chemistry)
+    yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
+    most_a = min(unit.charge_current * units, bank.charge_limit_a)
+    yield row("charge-most", shared(most_a))
+    kept = advice.reuse
+    if kept and kept.serves:
+        capacity = f"{plain(kept.bank.capacity_ah * kept.parallel)} Ah"
+        most = amps(kept.charge_limit_a, 0)
+        yield row("kept", page["set-kept-line"].format(capacity=capacity, amps=most))
+    yield row("charge-shore", shared(shore.charge_a))
+    if charging.generator:
+        yield row("input-generator", shared(charging.generator.input_limit_a))
+        yield row("charge-generator", shared(charging.generator.charge_a))
+    if charging.alternator_a:
+        yield row("charge-alternator", amps(charging.alternator_a, 0))
+    if charging.solar_a:
+        yield row("charge-solar", amps(charging.solar_a, 0))
+    if charging.alternator_a or charging.solar_a:
+        yield row("charge-together", amps(bank.charge_limit_a, 0))
+    yield row("absorption", volts(charging.absorption_v, 2))
+    yield row("float", volts(charging.float_v, 2))
+    yield row("charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
+    yield row("cutoff", volts(unit.low_voltage_cutoff, 2))
+    yield row("lowest", show(1.0 - bank.battery.usable, "share"))
+    joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"
+    yield row("bond", page[f"set-bond-{joins}"])

@@ -1,0 +1,109 @@
+"""All answers of the tree in one table, for those who check that each is right."""
+
+import hashlib
+from dataclasses import dataclass
+
+from engine.advice.judge.cautions import cautions_of
+from engine.advice.judge.recommend import key_of
+from engine.conversation import Branch, Conversation
+from engine.links import read_link
+from engine.model.answers import Answers
+from engine.model.result import Outcome
+from engine.pages import words
+from engine.pages.render import environment
+from engine.pages.staff.side_by_side import said
+from engine.pages.staff.staff import StaffPage
+from engine.tree import states
+from engine.units import show
+
+PATH = "staff/answers/"
+MOST_NAMED = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One answer page: what was answered, what comes out, and a mark of exactly this content."""
+
+    path: str
+    answers: str
+    outcomes: tuple[str, ...]
+    price: str = ""
+    cautions: tuple[str, ...] = ()
+    open: bool = False
+
+    @property
+    def mark(self) -> str:
+        """Eight signs that change when the row does, so that a mark made before is not taken."""
+        text = "\n".join((self.answers, *self.outcomes, self.price, *self.cautions))
+        return hashlib.sha256(text.encode()).hexdigest()[:8]
+
+
+def answers_page(conversation: Conversation) -> StaffPage:
+    """The page with the table."""
+    guide = conversation.guide
+    page = guide.wording.page
+    rows = rows_of(conversation)
+    everywhere = _everywhere(rows)
+    html = (
+        environment()
+        .get_template("answers.html")
+        .render(page=page, shop=guide.shop, rows=rows, everywhere=everywhere)
+    )
+    return StaffPage(page["staff-answers"], page["answers-about"], PATH, html, "marks")
+
+
+def rows_of(conversation: Conversation) -> tuple[Row, ...]:
+    """A row for every page of the tree that answers instead of asking."""
+    found = []
+    for path in states(conversation):
+        answers = read_link(conversation.guide, path)
+        if conversation.next_question(answers) is None:
+            found.append(_row(conversation, path, answers))
+    return tuple(found)
+
+
+def _everywhere(rows: tuple[Row, ...]) -> tuple[str, ...]:
+    """The cautions that stand on every answer; said once, they need not fill every line."""
+    lists = [row.cautions for row in rows if row.cautions]
+    if not lists:
+        return ()
+    common = set(lists[0]).intersection(*lists)
+    return tuple(title for title in lists[0] if title in common)
+
+
+def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
+    guide = conversation.guide
+    given = " · ".join(
+        f"{question.id}: {said(guide, answers, question)}"
+        for question in conversation.path_questions
+        if question.id in answers.values
+    )
+    branches = tuple(conversation.branches(answers))
+    first = branches[0].outcome
+    if len({branch.signature for branch in branches}) > 1:
+        return Row(path, given, _names(conversation, branches), open=True)
+    best = first.best
+    if best is None or best.design is None:
+        return Row(path, given, (guide.wording.page["nothing-fits-short"],))
+    notes = cautions_of(guide, first.needs, best.design)
+    return Row(
+        path,
+        given,
+        (words.outcome_name(guide, first),),
+        show(best.design.parts_price, "USD"),
+        tuple(note.caution.title for note in notes),
+    )
+
+
+def _names(conversation: Conversation, branches: tuple[Branch, ...]) -> tuple[str, ...]:
+    """That it depends, and the first few set-ups that are still possible."""
+    guide = conversation.guide
+    outcomes: dict[tuple[str, ...], Outcome] = {}
+    for branch in branches:
+        outcomes.setdefault(key_of(branch.outcome.best), branch.outcome)
+    names = tuple(
+        dict.fromkeys(words.outcome_name(guide, outcome) for outcome in outcomes.values())
+    )
+    more = len(names) - MOST_NAMED
+    rest = (guide.wording.page["outcomes-more"].format(count=more),) if more > 0 else ()
+    return (guide.wording.page["undecided"], *names[:MOST_NAMED], *rest)

@@ -1,0 +1,48 @@
+"""The sentence and link that staff send."""
+
+from dataclasses import dataclass
+
+from engine.answer import Answer
+from engine.links import public_link
+from engine.model.guide import Guide
+from engine.pages.answer.advice_view import AdviceView
+from engine.pages.contact import mail_to
+from engine.units import show
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """What staff paste into a text message or an e-mail."""
+
+    subject: str
+    sentence: str
+    link: str
+
+    @property
+    def text(self) -> str:
+        """Sentence and link, as they are pasted."""
+        return f"{self.sentence}\n{self.link}"
+
+    @property
+    def mail(self) -> str:
+        """The message as an address that opens the mail program (RFC 6068)."""
+        return mail_to("", self.subject, self.sentence, self.link)
+
+
+def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Message:
+    """The sentence for an answer, by what it is, with its public link."""
+    page = guide.wording.page
+    facts = {"shop": guide.shop.name}
+    if answer.advice is not None:
+        found = AdviceView(guide, answer.advice)
+        facts |= {
+            "set_up": found.headline,
+            "layout": found.layout.name.lower(),
+            "bank": found.bank,
+            "price": show(round(found.design.parts_price, -1), "USD"),
+        }
+    if answer.hinges_on is not None:
+        facts["ask"] = answer.hinges_on.ask
+    sentence = page[f"message-{answer.status}"].format(**facts)
+    link = public_link(guide, path, fragment)
+    return Message(page["message-subject"].format(**facts), sentence, link)

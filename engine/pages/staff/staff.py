@@ -1,0 +1,106 @@
+"""The staff page: answers entered by keyboard, the message to send, two answers side by side."""
+
+from dataclasses import dataclass
+
+from engine.answer import answer_of
+from engine.completion import complete, read_any, without
+from engine.conversation import Conversation
+from engine.links import LONGEST_NOTE, plain_note
+from engine.model.answers import Answers
+from engine.pages import words
+from engine.pages.render import environment
+from engine.pages.staff.message import message_of
+from engine.pages.staff.side_by_side import said, side_by_side
+
+PATH = "staff/"
+GUIDE = "../guide/"
+"""The guide's folder as seen from the staff page."""
+
+
+@dataclass(frozen=True, slots=True)
+class StaffPage:
+    """A page beside the guide; `kind` names the script that it needs."""
+
+    title: str
+    description: str
+    path: str
+    html: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One answer that was given, and the link of the rest without it."""
+
+    ask: str
+    text: str
+    rest: str
+
+
+def staff_page(conversation: Conversation) -> StaffPage:
+    """The page as it stands before anything is typed."""
+    page = conversation.guide.wording.page
+    html = _fill(
+        "staff",
+        conversation,
+        options=options_html(conversation, "", ""),
+        message=message_html(conversation, "", ""),
+    )
+    return StaffPage(page["staff"], page["staff-about"], PATH, html, "staff")
+
+
+def options_html(conversation: Conversation, link: str, text: str) -> str:
+    """The lines below the field: what the typed text may mean beside the answers of a link."""
+    found = complete(conversation, read_any(conversation, link), text)
+    rows = [
+        (each, conversation.link(each.answers) if each.answers is not None else "")
+        for each in found
+    ]
+    return _fill("staff-options", conversation, rows=rows, typed=text.strip())
+
+
+def message_html(conversation: Conversation, link: str, note: str) -> str:
+    """What was answered, what comes out, and the message to paste."""
+    guide = conversation.guide
+    read = read_any(conversation, link)
+    answer = answer_of(conversation, read, changes=False)
+    written = plain_note(note)[:LONGEST_NOTE]
+    path, fragment = conversation.place(Answers(read.values, note=written))
+    # A page that asks runs no script, so nothing would read the fragment there.
+    left_out = fragment and answer.status == "ask"
+    fragment = "" if left_out else fragment
+    given = [
+        Given(
+            question.ask,
+            said(guide, read, question),
+            conversation.link(without(read, question.id)),
+        )
+        for question in guide.questions
+        if question.id in read.values
+    ]
+    return _fill(
+        "staff-message",
+        conversation,
+        given=given,
+        standing=words.standing(guide, answer),
+        status=answer.status,
+        message=message_of(guide, answer, path, fragment),
+        left_out=left_out,
+        faults=[fault.message for fault in read.faults],
+        open_link=GUIDE + path + (f"#{fragment}" if fragment else ""),
+    )
+
+
+def compare_html(conversation: Conversation, links: tuple[str, str]) -> str:
+    """Two answers beside each other."""
+    first, other = (read_any(conversation, link) for link in links)
+    found = side_by_side(conversation, first, other)
+    return _fill("staff-compare", conversation, found=found, up=GUIDE)
+
+
+def _fill(name: str, conversation: Conversation, **values: object) -> str:
+    guide = conversation.guide
+    template = environment().get_template(f"{name}.html")
+    return template.render(
+        page=guide.wording.page, shop=guide.shop, longest=LONGEST_NOTE, guide=GUIDE, **values
+    )

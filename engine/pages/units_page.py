@@ -1,0 +1,111 @@
+"""The page of the whole range: every unit of the catalogue, drawn to one scale."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from engine.model.guide import Guide
+from engine.model.products import InverterCharger
+from engine.pages.answer.offers import offers_of
+from engine.pages.answer.other_units import at_text, legs_text, size_text
+from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
+from engine.pages.drawings.svg import Picture, Sheet, Table
+from engine.pages.render import environment
+from engine.units import show
+
+PATH = "units/"
+"""Where the page lies, below the site's root."""
+
+WIDTH = 360.0
+IN_A_ROW = 3
+TALLEST = 110.0
+ROW_GAP = 26.0
+
+Case = tuple[float, float, float, str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class RangePage:
+    """The page, with links relative to its path below the site's root."""
+
+    title: str
+    description: str
+    path: str
+    html: str
+
+
+def draw_range(guide: Guide) -> RangePage:
+    """The page of all units."""
+    page = guide.wording.page
+    html = (
+        environment()
+        .get_template("range.html")
+        .render(page=page, picture=picture_of(guide), table=table_of(guide), shop=guide.shop)
+    )
+    return RangePage(page["range"], page["range-hint"], PATH, html)
+
+
+def cases_of(guide: Guide) -> dict[Case, list[InverterCharger]]:
+    """The units by case: equal sides, terminals and legs look alike and are drawn once."""
+    found: dict[Case, list[InverterCharger]] = {}
+    for unit in guide.catalogue.inverters:
+        hots = 2 if unit.output == "split-phase" else unit.legs_passed
+        case = (unit.height, unit.width, unit.depth, unit.terminals.kind, hots)
+        found.setdefault(case, []).append(unit)
+    return found
+
+
+def picture_of(guide: Guide) -> Picture:
+    """One case of each kind, three in a row, all to one scale."""
+    page = guide.wording.page
+    faces = [
+        Face(units[0], 1, (_names(units), size_text(units[0])))
+        for units in cases_of(guide).values()
+    ]
+    rows = [faces[at : at + IN_A_ROW] for at in range(0, len(faces), IN_A_ROW)]
+    scale = min(scale_for(row, WIDTH - 8.0, TALLEST) for row in rows)
+    sheet = Sheet("rig-svg-range", WIDTH)
+    y = 6.0
+    for row in rows:
+        y = draw_faces(sheet, row, scale, y, columns=IN_A_ROW) + ROW_GAP
+    end = draw_scale(sheet, scale, y - 4.0, page["sketch-scale"])
+    title, sentence = page["range"], page["compare-to-scale"]
+    return Picture("range", title, sentence, sheet.svg(end + 4.0, title, sentence))
+
+
+def _names(units: Sequence[InverterCharger]) -> str:
+    """What the names of all of them begin with, and the rest of each."""
+    stems = dict.fromkeys(unit.name.partition(",")[0] for unit in units)
+    return ", ".join(stems)
+
+
+def table_of(guide: Guide) -> Table:
+    """Every unit in a line."""
+    page = guide.wording.page
+    head = (
+        *(
+            "range-unit",
+            "compare-price",
+            "compare-size",
+            "compare-terminals",
+            "compare-legs",
+            "compare-volts",
+        ),
+        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "fact-stock"),
+    )
+    rows = tuple(
+        (
+            unit.name,
+            show(unit.price, "USD"),
+            size_text(unit),
+            page[f"compare-{unit.terminals.kind}"],
+            legs_text(page, unit),
+            show(unit.dc_nominal, "V"),
+            at_text(unit.continuous[0], "degC", "W"),
+            at_text(unit.surge[0], "s", "VA"),
+            show(unit.pass_through, "A"),
+            show(unit.mass, "kg"),
+            "; ".join(offers_of(guide, unit.id)),
+        )
+        for unit in guide.catalogue.inverters
+    )
+    return Table(tuple(page[key] for key in head), rows)
