@@ -28,6 +28,7 @@ from site_src.build.in_node import BundleError, run
 ENGINE = ROOT / "engine"
 EDITION = "edition.zip"
 NOT_SHIPPED = {"__pycache__", "testsuite", "tests"}
+LEFT_BEHIND = ("__pycache__", "build", "*.egg-info")
 PURE_SUFFIXES = {"", ".pyc", ".txt", ".md", ".rst", ".html", ".svg", ".css", ".json"}
 FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel"}
 INFO = ".dist-info"
@@ -70,7 +71,7 @@ def build_engine(folder: Path) -> None:
     """Build the engine's wheel, from a copy: what a build leaves behind would get into the next."""
     with tempfile.TemporaryDirectory() as place:
         source = Path(place) / "engine"
-        shutil.copytree(ENGINE, source, ignore=shutil.ignore_patterns(*NOT_SHIPPED))
+        shutil.copytree(ENGINE, source, ignore=shutil.ignore_patterns(*LEFT_BEHIND))
         shutil.copyfile(ROOT / "LICENSE", source / "LICENSE")
         command = [sys.executable, "-P", "-c", BACKEND, str(folder)]
         done = subprocess.run(command, cwd=source, capture_output=True, text=True, check=False)
