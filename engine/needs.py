@@ -1,8 +1,8 @@
 """Answers -> needs: implied answers and stated defaults are filled in, loads are listed."""
 
 from dataclasses import replace
-from functools import lru_cache
 
+from engine.kept import kept
 from engine.model.answers import (
     UNSURE,
     Answers,
@@ -66,7 +66,7 @@ def needs_of(guide: Guide, answers: Answers) -> Needs:
     return _needs(guide, answers, values, given)
 
 
-@lru_cache(maxsize=8)
+@kept("guide", 8)
 def _defaults(guide: Guide) -> dict[str, Value]:
     """What is taken for each question without an answer; read once a guide."""
     found = {}
@@ -77,7 +77,7 @@ def _defaults(guide: Guide) -> dict[str, Value]:
     return found
 
 
-@lru_cache(maxsize=8)
+@kept("guide", 8)
 def _meanings(guide: Guide) -> dict[tuple[str, str], dict[str, Value]]:
     """What each choice stands for, by question and choice; read once a guide."""
     return {

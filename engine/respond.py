@@ -1,10 +1,10 @@
 """The one door: a guide and answers in, a page out; build, browser and command line use it."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from engine.answer import Answer, answer_of
 from engine.conversation import Conversation
+from engine.kept import kept
 from engine.links import read_link, stamped
 from engine.model.answers import Answers
 from engine.model.guide import Guide
@@ -34,7 +34,7 @@ class Page:
         return unmarked(self.marked)
 
 
-@lru_cache(maxsize=4)
+@kept("guide", 4)
 def conversation_of(guide: Guide) -> Conversation:
     """The conversation about this guide; outcomes worked out once are kept in it."""
     return Conversation(guide)

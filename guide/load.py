@@ -3,12 +3,12 @@
 import hashlib
 import os
 from dataclasses import dataclass, fields
-from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_type_hints
 
 from ruamel.yaml.nodes import Node
 
+from engine.kept import kept
 from engine.model.edition import PastEdition
 from engine.model.guide import (
     Appliance,
@@ -164,7 +164,7 @@ def _all_built(records: list[Record[T]]) -> tuple[T, ...]:
     return tuple(_built(record) for record in records)
 
 
-@cache
+@kept("never", None)
 def _product_kinds() -> dict[str, type[Any]]:
     return {name: get_args(hint)[0] for name, hint in get_type_hints(Catalogue).items()}
 

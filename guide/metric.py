@@ -1,8 +1,8 @@
 """Metric cross-sections in the content: each is planned as a gauge that is no better."""
 
 import re
-from functools import cache
 
+from engine.kept import kept
 from engine.standards import awg, copper
 from engine.standards.metric_cable import PLAIN_OHM_PER_KM_20C
 
@@ -23,7 +23,7 @@ def gauge_of(text: str) -> str:
     return _gauge(float(found[1])) or text if found else text
 
 
-@cache
+@kept("never", None)
 def _gauge(area_mm2: float) -> str | None:
     ohm_per_km = PLAIN_OHM_PER_KM_20C.get(area_mm2)
     if ohm_per_km is None:

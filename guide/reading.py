@@ -3,7 +3,6 @@
 import re
 from collections.abc import Iterator
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
-from functools import cache
 from types import UnionType
 from typing import (
     Annotated,
@@ -23,6 +22,7 @@ from ruamel.yaml import YAML
 from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
+from engine.kept import kept
 from engine.model.fields import Points, Unit
 from engine.units import UnitError, examples_of, read
 from guide.fault import Fault, nearest, suggest
@@ -33,7 +33,9 @@ Place = tuple[str | int, ...]
 _MERGE = "tag:yaml.org,2002:merge"
 OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
-_POINT = re.compile(r"\s+at\s+")
+BEYOND = 1e300
+"""No number of the content comes near; neither do infinities nor "nan" stand below it."""
+_POINT = re.compile(r"\sat\s")
 
 
 class _Broken:
@@ -103,12 +105,12 @@ def _fault(file: str, node: Node, what: str, why: str, mend: str) -> Fault:
     return Fault(file, mark.line + 1, mark.column + 1, what, why, mend)
 
 
-@cache
+@kept("never", None)
 def _hints(kind: type[Any]) -> dict[str, Any]:
     return get_type_hints(kind, include_extras=True)
 
 
-@cache
+@kept("never", None)
 def _required(kind: type[Any]) -> tuple[str, ...]:
     return tuple(
         each.name
@@ -117,7 +119,7 @@ def _required(kind: type[Any]) -> tuple[str, ...]:
     )
 
 
-@cache
+@kept("never", None)
 def _adapter(kind: Any) -> TypeAdapter[Any]:
     return TypeAdapter(kind)
 
@@ -213,16 +215,22 @@ class _Reading:
         if isinstance(text, _Broken):
             return text
         numbers = {type(choice) for choice in get_args(hint)} if _is_choice(hint) else {hint}
-        try:
-            if int in numbers:
-                return int(text)
-            if float in numbers:
-                return float(text)
-        except ValueError:
-            return text
+        if int in numbers or float in numbers:
+            return self.plain_number(node, text, int if int in numbers else float, path)
         if path and str(path[-1]).endswith("awg"):
             return gauge_of(text)
         return {"true": True, "false": False}.get(text, text) if bool in numbers else text
+
+    def plain_number(self, node: Node, text: str, kind: type[int | float], path: Place) -> Any:
+        """A number without a unit; any other text is left to pydantic, which refuses it."""
+        try:
+            number = kind(text)
+        except ValueError:
+            return text
+        if abs(number) < BEYOND:
+            return number
+        why = f"“{text[:40]}” is no number that can be computed with"
+        return self.fail(node, _name(path), why, "Write a number without a unit.")
 
     def quantity(self, node: Node, unit: str, path: Place) -> Any:
         text = self.text(node, path)

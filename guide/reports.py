@@ -3,12 +3,12 @@
 import json
 from collections.abc import Iterator
 from dataclasses import asdict
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import jinja2
 
+from engine.kept import kept
 from engine.model.guide import Guide
 from guide.compare import Comparison, Move
 from guide.coverage import Report
@@ -21,7 +21,7 @@ color-scheme:light dark}table{border-collapse:collapse}td,th{padding:.2rem .8rem
 border-bottom:1px solid}code{overflow-wrap:anywhere}"""
 
 
-@cache
+@kept("never", None)
 def _templates() -> jinja2.Environment:
     return jinja2.Environment(
         loader=jinja2.FileSystemLoader(TEMPLATES),

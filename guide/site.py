@@ -1,7 +1,6 @@
 """Building the site with MkDocs, and serving it on this machine."""
 
 import contextlib
-import functools
 import gzip
 import http.server
 import io
@@ -12,10 +11,12 @@ import subprocess
 import sys
 import tempfile
 import time
+from functools import partial
 from pathlib import Path
 from typing import Any, BinaryIO
 from urllib.parse import urlsplit
 
+from engine.kept import kept
 from guide.load import CONTENT
 from guide.setup import ROOT, SetupError, say
 
@@ -91,7 +92,7 @@ COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".svg", ".webmanifest", "
 """What is sent compressed, as web hosts do; the rest is compressed already, or not read as text."""
 
 
-@functools.lru_cache(maxsize=256)
+@kept("never", 256)
 def compressed(file: Path, changed_ns: int) -> bytes:
     """A file's bytes as they are sent; an edit is another time of change, and read anew."""
     del changed_ns
@@ -193,7 +194,7 @@ class Server(http.server.ThreadingHTTPServer):
 
 def make_server(folder: Path, port: int, kept: str = FRESH) -> Server:
     """Return a server of a folder on this machine's own address; port 0 takes any free one."""
-    handler = functools.partial(Handler, directory=str(folder), kept=kept)
+    handler = partial(Handler, directory=str(folder), kept=kept)
     return Server(("127.0.0.1", port), handler)
 
 

@@ -47,7 +47,7 @@ def concrete_states(conversation: Conversation) -> list[Answers]:
 def _detail(guide: Guide, question: Question, random: Random) -> str:
     if question.kind == "choice":
         return random.choice([choice.id for choice in question.choices])
-    if question.kind == "count":
+    if question.kind in ("count", "latitude", "month"):
         return _number(float(question.low), float(question.high), random, 0)
     if question.kind == "quantity":
         low, high = read(question.low, question.unit), read(question.high, question.unit)

@@ -1,8 +1,8 @@
 """One step of arithmetic: its formula, the numbers put in, and the same to be worked out again."""
 
 import re
-from functools import lru_cache
 
+from engine.kept import kept
 from engine.model.result import Working
 from engine.units import significant
 
@@ -45,7 +45,7 @@ def step(
     )
 
 
-@lru_cache(maxsize=256)
+@kept("never", 256)
 def _readable(pattern: str) -> str:
     rounded = ROUNDED_DOWN.sub(r"⌊\1⌋", ROUNDED_UP.sub(r"⌈\1⌉", pattern))
     return rounded.replace("**", "^").replace("*", "·").replace("sqrt", "√")

@@ -44,7 +44,7 @@ class Bay:
 
 @dataclass(frozen=True, slots=True)
 class ExistingBank:
-    """A bank that is in the rig already."""
+    """A bank that is in the rig already; `assumed` names the fields that were not said."""
 
     count: int
     capacity_ah: float
@@ -52,6 +52,7 @@ class ExistingBank:
     chemistry: str
     age_years: float
     text: str
+    assumed: tuple[str, ...] = ()
 
 
 Value = str | Quantity | LoadList | Bay | ExistingBank

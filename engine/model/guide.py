@@ -51,7 +51,17 @@ class Choice:
     means: dict[str, str] = field(default_factory=dict)
 
 
-QuestionKind = Literal["choice", "quantity", "count", "loads", "bay", "existing-bank", "unit"]
+QuestionKind = Literal[
+    "choice",
+    "quantity",
+    "count",
+    "latitude",
+    "month",
+    "loads",
+    "bay",
+    "existing-bank",
+    "unit",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

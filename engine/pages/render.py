@@ -1,7 +1,7 @@
 """Draws an answer with its template: title, description and HTML of one page."""
 
 from dataclasses import dataclass
-from functools import cache, lru_cache, partial
+from functools import partial
 from pathlib import Path
 
 import jinja2.runtime
@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from engine.answer import Answer
 from engine.conversation import Conversation
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, why_not
 from engine.pages.answer.pictures import shown_of
@@ -42,7 +43,7 @@ def unmarked(html: str) -> str:
     return html
 
 
-@lru_cache(maxsize=4096)
+@kept("answer", 4096)
 def escaped(text: str) -> Markup:
     """A text as markup; most are the guide's own words, the same in every answer."""
     return markupsafe.escape(text)
@@ -64,7 +65,7 @@ class Strict(Environment):
     getattr = staticmethod(getattr)  # type: ignore[assignment]  # the built-in takes any object
 
 
-@cache
+@kept("never", None)
 def environment() -> Environment:
     """The one template environment; everything that is put in is escaped."""
     jinja2.runtime.escape = escape  # type: ignore[attr-defined]  # compiled templates take it there
@@ -85,7 +86,7 @@ def drawn_field(view: View, field: Field) -> Markup:
     return field_html(view.guide, field, view.up, short=view.answer.status == "undecided")
 
 
-@lru_cache(maxsize=256)  # a new answer changes one field of two dozen
+@kept("answer", 256)  # a new answer changes one field of two dozen
 def field_html(guide: Guide, field: Field, up: str, *, short: bool) -> Markup:
     """A field as it is drawn on a page that sees the guide's folder at `up`."""
     picture = partial(picture_link, up)

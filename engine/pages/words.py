@@ -1,8 +1,7 @@
 """Short phrases about what was found, put together from the guide's wording and show()n numbers."""
 
-from functools import lru_cache
-
 from engine.answer import Answer
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
@@ -19,7 +18,7 @@ def check_value(value: float, unit: str) -> str:
     return show(value, unit)
 
 
-@lru_cache(maxsize=2048)  # most set-ups fail at the same values, whatever else is asked
+@kept("answer", 2048)  # most set-ups fail at the same values, whatever else is asked
 def check_text(guide: Guide, check: Check) -> str:
     """What a check's result means, in the guide's words."""
     words = guide.check_words(check.id)
@@ -30,7 +29,7 @@ def check_text(guide: Guide, check: Check) -> str:
     )
 
 
-@lru_cache(maxsize=2048)
+@kept("answer", 2048)
 def margin_text(check: Check) -> str:
     """The room left, or how far it misses, as a share of the limit."""
     if check.unit == "yes":
@@ -43,7 +42,7 @@ def margin_text(check: Check) -> str:
     return f"{plain(abs(check.margin) * 100)} %"
 
 
-@lru_cache(maxsize=2048)
+@kept("answer", 2048)
 def miss_text(guide: Guide, check: Check) -> str:
     """What a failed check means, and by how much it misses where that can be told."""
     text, margin = check_text(guide, check), margin_text(check)
@@ -128,8 +127,8 @@ def clearance_text(asked: Clearances) -> str:
 def vent_text(area_m2: float) -> str:
     """The free area of a vent: "310 cm² (48 sq in)"."""
     return (
-        f"{plain(area_m2 * factor('m**2', 'cm**2'))} cm² "
-        f"({plain(area_m2 * factor('m**2', 'inch**2'))} sq in)"
+        f"{plain(area_m2 * factor('m^2', 'cm^2'))} cm² "
+        f"({plain(area_m2 * factor('m^2', 'in^2'))} sq in)"
     )
 
 

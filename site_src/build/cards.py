@@ -3,11 +3,11 @@
 import hashlib
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.respond import Page
 
@@ -114,7 +114,7 @@ def draw(card: Card) -> Image.Image:
     return small.quantize(palette=_palette(), dither=Image.Dither.NONE)
 
 
-@cache
+@kept("never", None)
 def _palette() -> Image.Image:
     """The colours of every card."""
     ground = BASE[GREEN]
@@ -152,7 +152,7 @@ def _wrapped(pen: ImageDraw.ImageDraw, text: str, size: int, width: float) -> li
     return lines[:MOST_LINES]
 
 
-@cache
+@kept("never", None)
 def _font(size: int) -> ImageFont.FreeTypeFont:
     """The font that Pillow brings along, so that every machine draws the same."""
     font = ImageFont.load_default(size)

@@ -3,13 +3,13 @@
 import html
 import math
 import re
-from functools import lru_cache
 from types import SimpleNamespace
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from ruamel.yaml import YAML
 
+from engine.kept import kept
 from engine.links import read_link
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
@@ -41,13 +41,13 @@ class PageError(Exception):
     """Something on an explanatory page leads nowhere, or a figure was typed by hand."""
 
 
-@lru_cache(maxsize=1)
+@kept("guide", 1)
 def guide() -> Guide:
     """The guide whose figures the pages show, read once a build."""
     return load_guide()
 
 
-@lru_cache(maxsize=1)
+@kept("guide", 1)
 def searches() -> dict[str, list[str]]:
     """What people type who look for a page, by the page's id."""
     found: dict[str, list[str]] = YAML(typ="safe").load(SEARCHES)
@@ -266,7 +266,7 @@ def wave(x: float, y: float, width: float, height: float, turns: float, shift: f
     return "M" + "L".join(f"{across:.1f} {up:.1f}" for across, up in steps)
 
 
-@lru_cache(maxsize=1)
+@kept("guide", 1)
 def filler() -> Filler:
     """The filler of this build."""
     return Filler(guide())

@@ -141,3 +141,33 @@ def test_without_any_chromium_the_reader_is_told_what_to_install(
     monkeypatch.setattr(subprocess, "run", lambda *_a, **_k: None)
     with pytest.raises(setup.SetupError, match="need Chromium; install it"):
         setup_browser.require()
+
+
+def test_system_packages_that_are_missing_are_installed_in_one_go(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    calls: list[tuple[str, ...]] = []
+    there = {"chromium": lambda: "path", "xvfb": lambda: None, "firefox-esr": lambda: None}
+    monkeypatch.setattr(setup_browser, "SYSTEM_PACKAGES", there)
+    monkeypatch.setattr(setup_browser, "install_with_apt", lambda *names: calls.append(names))
+    setup_browser.install_missing()
+    assert calls == [("xvfb", "firefox-esr")]
+
+
+def test_the_read_me_names_every_system_package() -> None:
+    text = (setup.ROOT / "README.md").read_text("utf-8")
+    for package in ("python3-venv", *setup_browser.SYSTEM_PACKAGES):
+        assert f"`{package}`" in text, package
+
+
+def test_what_installs_into_a_folder_does_so_alone(tmp_path: Path) -> None:
+    second = (
+        "import fcntl, os, sys; place = os.open(sys.argv[1], os.O_RDONLY);"
+        "fcntl.flock(place, fcntl.LOCK_EX | fcntl.LOCK_NB)"
+    )
+    command = [sys.executable, "-c", second, str(tmp_path)]
+    with setup.alone(tmp_path):
+        assert (
+            b"BlockingIOError" in subprocess.run(command, capture_output=True, check=False).stderr
+        )
+    assert subprocess.run(command, check=False).returncode == 0

@@ -12,7 +12,7 @@ from engine.standards import interrupt, overcurrent
 CURRENTS = st.floats(0, 1500)
 RATINGS = (100.0, 150.0, 200.0, 250.0, 300.0, 400.0)
 
-few = settings(max_examples=100, deadline=None)
+few = settings(max_examples=100)
 
 
 @given(CURRENTS, st.floats(1, 2), st.floats(1, 1.3))

@@ -1,7 +1,6 @@
 """One set of answers in which nothing is open -> every candidate sized, checked and ranked."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from engine.advice.judge.checks import supply_checks
 from engine.advice.judge.ranking import score_of
@@ -12,6 +11,7 @@ from engine.advice.plan.dc_side import plan_dc
 from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
+from engine.kept import kept
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs, PowerNeeds
@@ -42,7 +42,7 @@ class Powered:
     checks: tuple[Check, ...]
 
 
-@lru_cache(maxsize=32)  # most details of an answer leave this as it is
+@kept("answer", 32)  # most details of an answer leave this as it is
 def _powered(
     guide: Guide, needs: PowerNeeds
 ) -> tuple[tuple[Powered, ...], tuple[tuple[Order, Considered], ...]]:
@@ -57,11 +57,6 @@ def _powered(
         else:
             able.append(found)
     return tuple(able), tuple(failed)
-
-
-def forget_powered() -> None:
-    """Let go of what can be worked out again."""
-    _powered.cache_clear()
 
 
 def _order(considered: Considered) -> Order:

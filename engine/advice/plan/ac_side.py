@@ -1,8 +1,7 @@
 """The AC conductors of each unit: breakers, sizes, and every conductor end that enters it."""
 
-from functools import lru_cache
-
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
 from engine.model.result import AcPlan, Candidate, Check, Supply
@@ -73,7 +72,7 @@ def _both_legs(needs: PowerNeeds, candidate: Candidate) -> bool:
     return candidate.legs == 2 or (needs.whole and needs.service.legs == 2)
 
 
-@lru_cache(maxsize=1024)
+@kept("never", 1024)
 def _sizes(
     breaker_a: float, insulation_c: int, terminal_c: int, ambient_c: float, carrying: int
 ) -> tuple[str, str]:
@@ -81,7 +80,7 @@ def _sizes(
     return size, equipment_ground(breaker_a)
 
 
-@lru_cache(maxsize=256)
+@kept("never", 256)
 def _ends(poles: int, size: str, ground: str) -> tuple[ConductorEnd, ...]:
     hots = ("hot",) if poles == 1 else ("hot 1", "hot 2")
     return tuple(

@@ -1,10 +1,10 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
 import math
-from functools import lru_cache
 from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
@@ -240,7 +240,7 @@ def dc_loads_of(needs: Needs) -> float:
     return sum(load.running_w for load in needs.running if load.volts == 12)
 
 
-@lru_cache(maxsize=64)
+@kept("answer", 64)
 def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
     """Energy of each load a day; the same for every candidate of an answer."""
     return tuple(

@@ -1,7 +1,6 @@
 """What refills the bank, the limits to set on the unit, and the week that follows from them."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from engine.advice.plan.shore import (
     Charger,
@@ -11,6 +10,7 @@ from engine.advice.plan.shore import (
     plan_shore,
     voltages_of,
 )
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -25,7 +25,7 @@ DAYS = 7
 LEVEL_TILT_DEG = 0.0
 DRIVE_START_HOUR = 10.0
 
-week_of = lru_cache(maxsize=32)(energy.simulate_week)
+week_of = kept("answer", 32)(energy.simulate_week)
 """Most details of an answer leave its week as it is."""
 
 

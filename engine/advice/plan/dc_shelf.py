@@ -1,8 +1,8 @@
 """What the shelf holds for a run on direct current: the fuse with its holder, and cable sizes."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.products import Fuse, FuseHolder
 from engine.model.result import Check
@@ -11,7 +11,7 @@ from engine.standards import awg
 
 Fused = tuple[Fuse, FuseHolder]
 
-choose_dc_cable = lru_cache(maxsize=1024)(conductors.choose_dc_cable)
+choose_dc_cable = kept("never", 1024)(conductors.choose_dc_cable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class Run:
     factor: float
 
 
-@lru_cache(maxsize=512)
+@kept("guide", 512)
 def _able(guide: Guide, highest_v: float, interrupt_a: float) -> dict[float, Fused]:
     """By rating, the cheapest fuse that bears the voltage and stops the current; its holder too."""
     found: dict[float, Fused] = {}
@@ -59,7 +59,7 @@ def fuse_of(guide: Guide, run: Run) -> tuple[Fused | None, Check]:
     return able[rating_a], Check("fuse", needed_a, rating_a, "A", True)
 
 
-@lru_cache(maxsize=64)
+@kept("guide", 64)
 def dc_sizes(guide: Guide, insulation_c: int, largest_awg: str) -> tuple[str, ...]:
     """Sizes on the shelf that the unit's stud takes."""
     most = awg.rank(largest_awg)

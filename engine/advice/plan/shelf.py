@@ -1,7 +1,6 @@
 """What the shelf holds of a kind, and which of several that all will do is taken."""
 
-from functools import lru_cache
-
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.products import Breaker, Cable, Ferrule, Lug, Product
 from engine.sizing.terminals import ferrule_refusal
@@ -13,7 +12,7 @@ def preference(article: Product) -> tuple[bool, float, str]:
     return article.stock == "out-of-stock", article.price, article.id
 
 
-@lru_cache(maxsize=512)
+@kept("guide", 512)
 def cable_for(guide: Guide, use: str, size: str, cores: int) -> Cable | None:
     """The cable on the shelf for a size; a ground wire may be thicker, the others must be exact."""
     able = [
@@ -27,13 +26,13 @@ def cable_for(guide: Guide, use: str, size: str, cores: int) -> Cable | None:
     return min(able, key=lambda each: (awg.rank(each.awg), each.price, each.id), default=None)
 
 
-@lru_cache(maxsize=512)
+@kept("guide", 512)
 def lugs_for(guide: Guide, size: str, stud: str) -> tuple[Lug, ...]:
     """The lugs on the shelf for a cable and a stud."""
     return tuple(each for each in guide.catalogue.lugs if (each.awg, each.stud) == (size, stud))
 
 
-@lru_cache(maxsize=256)
+@kept("guide", 256)
 def breakers_for(guide: Guide, rating_a: float, poles: int) -> tuple[Breaker, ...]:
     """The breakers on the shelf of a rating and a number of poles."""
     return tuple(
@@ -41,7 +40,7 @@ def breakers_for(guide: Guide, rating_a: float, poles: int) -> tuple[Breaker, ..
     )
 
 
-@lru_cache(maxsize=256)
+@kept("guide", 256)
 def ferrule_for(guide: Guide, size: str, depth_m: float) -> Ferrule | None:
     """The cheapest ferrule on the shelf that suits a push-in terminal of this depth."""
     able = [

@@ -2,8 +2,8 @@
 
 import math
 from dataclasses import dataclass
-from functools import lru_cache
 
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import SolarController, SolarPanel
@@ -33,7 +33,7 @@ def solar_plan(guide: Guide, needs: Needs, bank_v: float) -> SolarPlan | None:
     return _plan(guide, needs.solar_w, bank_v, needs.chemistry)
 
 
-@lru_cache(maxsize=256)
+@kept("guide", 256)
 def _plan(guide: Guide, wanted_w: float, bank_v: float, chemistry: str) -> SolarPlan | None:
     charge_v = charge_voltages(cells_in_series(bank_v, chemistry), chemistry).absorption_v
     found = []

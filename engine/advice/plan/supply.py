@@ -1,8 +1,7 @@
 """The AC side of a candidate off the battery: what each leg must carry, and what it can."""
 
-from functools import lru_cache
-
 from engine.advice.plan.shelf import preference
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Load, PowerNeeds
 from engine.model.products import InverterCharger, SoftStarter
@@ -22,7 +21,7 @@ from engine.sizing.loads import (
 from engine.standards.overcurrent import CONTINUOUS_FACTOR, CONTINUOUS_FROM_H
 
 
-@lru_cache(maxsize=4096)
+@kept("never", 4096)
 def loss_curve(points: tuple[tuple[float, float], ...], idle_w: float) -> LossCurve:
     """The loss curve through a product's efficiency points; fitted once a product."""
     return fit_losses(points, idle_w)
@@ -179,7 +178,7 @@ def place(needs: PowerNeeds, inverter: InverterCharger, units: int) -> fit.FitRe
     )
 
 
-@lru_cache(maxsize=4096)
+@kept("answer", 4096)
 def _place(
     unit: fit.Box, units: int, bay: fit.Box, clearances: fit.Clearances, mount: str
 ) -> fit.FitResult:

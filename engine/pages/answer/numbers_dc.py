@@ -87,6 +87,9 @@ def existing(rows: Rows) -> Iterator[Number]:
             age=counted(have.age_years, "year", "years", 1),
         ),
     )
+    if have.assumed:
+        said = {"voltage": volts(have.nominal_v), "chemistry": _chemistry(rows, have.chemistry)}
+        yield rows.row("have-assumed", ", ".join(said[each] for each in have.assumed))
     verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
     yield rows.row("verdict", rows.say(f"verdict-{verdict}"))
     for fault in reuse.faults:

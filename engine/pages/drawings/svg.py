@@ -8,10 +8,11 @@ Coordinates are rounded to a tenth, so the same answer gives the same bytes ever
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 from html import escape
 
 from markupsafe import Markup
+
+from engine.kept import kept
 
 SMALL = 11.0
 LETTER = 12.0
@@ -46,7 +47,7 @@ class Picture:
     table: Table | None = None
 
 
-@lru_cache(maxsize=8192)
+@kept("answer", 8192)
 def at(value: float) -> str:
     """A coordinate as it is written, to a tenth, without a minus before nothing.
 

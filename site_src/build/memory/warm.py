@@ -4,17 +4,14 @@ import json
 from itertools import product
 from typing import Any
 
-from engine.advice.judge.recommend import forget_powered
-from engine.advice.plan.charging import week_of
 from engine.browser import KINDS, recall, reply
 from engine.conversation import Key, Signature
+from engine.kept import forget
 from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.drawings.diagram_symbols import Symbol
-from engine.pages.drawings.svg import at
-from engine.pages.render import environment, escaped, field_html
-from engine.pages.words import check_text, margin_text, miss_text
+from engine.pages.render import environment
 from engine.respond import conversation_of, respond
 from engine.tree import follow
 
@@ -41,14 +38,7 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
     for kind in KINDS:
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
         request(guide, kind=kind, piece=ANY_SHOP_HAS, **asked)
-    escaped.cache_clear()
-    field_html.cache_clear()
-    forget_powered()
-    week_of.cache_clear()
-    check_text.cache_clear()
-    miss_text.cache_clear()
-    margin_text.cache_clear()
-    at.cache_clear()
+    forget("answer")
 
 
 def request(guide: Guide, **asked: Any) -> None:
