@@ -10,9 +10,8 @@ from engine.sizing.alternator import CONTINUOUS_SHARE as ALTERNATOR_SHARE
 from engine.sizing.alternator import RUNNING_V
 from engine.sizing.generator import (
     ALTITUDE_LOSS_PER_M,
-    HEAT_FREE_C,
-    HEAT_LOSS_PER_K,
     START_FACTOR,
+    heat_loss,
 )
 from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
 from engine.standards.services import CONTINUOUS_SHARE
@@ -93,15 +92,13 @@ def _generator(needs: Needs, design: Design, plan: GeneratorPlan) -> list[Workin
         step(
             "charging",
             "Generator at this height and heat",
-            "P = P_plate · (1 − 0.035 · h / 304.8 m) · (1 − 0.03 · (T − 40 °C) / 5 K)",
-            "{p} * min(1, max(0, 1 - {a} * {h})) * min(1, max(0, 1 - {b} * ({t} - {f})))",
+            "P = P_plate · (1 − 0.035 · h / 304.8 m) · (1 − L)",
+            "{p} * min(1, max(0, 1 - {a} * {h})) * (1 - {l})",
             {
                 "p": (plan.rated_w, "W"),
                 "a": (ALTITUDE_LOSS_PER_M, "1/m"),
                 "h": (needs.altitude_m, "m"),
-                "b": (HEAT_LOSS_PER_K, "1/K"),
-                "t": (needs.ambient_c, "°C"),
-                "f": (HEAT_FREE_C, "°C"),
+                "l": (heat_loss(needs.ambient_c), ""),
             },
             (plan.derated_w, "W"),
             "generator manuals (secondary)",

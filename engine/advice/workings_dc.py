@@ -190,9 +190,9 @@ def _protection(guide: Guide, design: Design) -> list[Working]:
             "Short-circuit current that the fuse must stop",
             "I_k = n · I_k1",
             "{n} * {i}",
-            {"n": (bank.parallel, ""), "i": (bank.battery.short_circuit, "A")},
+            {"n": (bank.parallel, ""), "i": (bank.short_circuit_a / bank.parallel, "A")},
             (bank.short_circuit_a, "A"),
-            "strings in parallel add; maker's figure for one",
+            "strings in parallel add; maker's figure for one, lithium at least 62 A an Ah",
         ),
         step(
             "fuse",
@@ -218,7 +218,7 @@ def _protection(guide: Guide, design: Design) -> list[Working]:
                 },
                 (factor * dc.string_a, "A"),
                 "a fuse for each battery: ABYC E-11, July 2025, parallel banks above 500 Ah; "
-                f"three or more side by side: {PRACTICE}",
+                f"smaller banks: {PRACTICE}",
             )
         )
     return steps

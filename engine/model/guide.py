@@ -101,7 +101,8 @@ class Appliance:
     """Something that draws power in a rig.
 
     at_once: it is taken to run together with whatever else runs.
-    locked_rotor: start current of its motor; 0 where there is none.
+    locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
+    fan: what of it runs before the compressor starts, beside the locked rotor of its nameplate.
     """
 
     id: str
@@ -120,6 +121,7 @@ class Appliance:
     hour_of_day: int
     caution: str
     source: str
+    fan: Amperes = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

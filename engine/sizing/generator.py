@@ -10,11 +10,15 @@ FOOT_M = 0.3048
 # stricter, and it follows the air pressure of the standard atmosphere, as an engine without a
 # turbocharger does: to a tenth of a point up to 2,000 ft, then four points lower by 10,000 ft.
 ALTITUDE_LOSS_PER_M = 0.035 / (1000 * FOOT_M)
-# Two temperature rules are printed: 3 % each 5 °C above 40 °C (secondary), and 1 % each 10 °F above
-# 77–85 °F (from memory). Chosen is the one that was seen; the two lie within three points of each
-# other up to 50 °C.
-HEAT_FREE_C = 40.0
-HEAT_LOSS_PER_K = 0.03 / 5
+# Two temperature rules are printed: 2 % each 10 °F above 85 °F (a portable set's manual of 2008,
+# secondary), and 3 % each 5 °C above 40 °C (secondary). The first begins where trips begin; the
+# second is the stricter from 55 °C on. At each temperature the larger loss counts.
+KELVIN_PER_DEGF = 5 / 9
+HEAT_RULES = (
+    ((85.0 - 32.0) * KELVIN_PER_DEGF, 0.02 / (10 * KELVIN_PER_DEGF)),
+    (40.0, 0.03 / 5),
+)
+"""Air temperature from which a rule counts [°C], and the share lost for each kelvin above it."""
 
 
 # Source: sets sold as 2,000 W give 1,600–1,800 W for hours and 30–40 A at 120 V for a fraction of a
@@ -27,7 +31,8 @@ START_FACTOR = 2.0
 def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     """Continuous power of an engine-driven generator at its altitude and temperature.
 
-    P = P_r · (1 − 0.035 · h/304.8 m) · (1 − 0.03 · (T − 40 °C)/5 K), each factor within 0 … 1
+    P = P_r · (1 − 0.035 · h/304.8 m) · (1 − L), L = max(0.02 · (T − 85 °F)/10 °F,
+    0.03 · (T − 40 °C)/5 K, 0), each factor within 0 … 1
 
     Parameters
     ----------
@@ -43,8 +48,9 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     ------
     ValueError : if the rating is negative or another value not finite.
 
-    Source: 3.5 % each 1,000 ft and 3 % each 5 °C above 40 °C, generator manuals (secondary); the
-    losses are multiplied, as the manuals say that they are cumulative.
+    Source: 3.5 % each 1,000 ft, 2 % each 10 °F above 85 °F and 3 % each 5 °C above 40 °C,
+    generator manuals (secondary); the losses of height and heat are multiplied, as the manuals say
+    that they are cumulative.
 
     >>> round(derated_w(2800.0, 7000 * 0.3048, 20.0))
     2114
@@ -52,8 +58,33 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     not_negative(rated_w=rated_w)
     finite(altitude_m=altitude_m, ambient_c=ambient_c)
     thin_air = min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m))
-    hot_air = min(1.0, max(0.0, 1 - HEAT_LOSS_PER_K * (ambient_c - HEAT_FREE_C)))
-    return rated_w * thin_air * hot_air
+    return rated_w * thin_air * (1 - heat_loss(ambient_c))
+
+
+def heat_loss(ambient_c: float) -> float:
+    """Share of its power that a generator loses in hot air.
+
+    L = max(0.02 · (T − 85 °F)/10 °F, 0.03 · (T − 40 °C)/5 K), within 0 … 1
+
+    Parameters
+    ----------
+    ambient_c : air temperature at the generator [°C]
+
+    Returns
+    -------
+    Share of the power lost [–].
+
+    Raises
+    ------
+    ValueError : if the temperature is not finite.
+
+    Source: two generator manuals (secondary); the larger loss counts.
+
+    >>> round(heat_loss(35.0), 3), heat_loss(20.0)
+    (0.02, 0.0)
+    """
+    finite(ambient_c=ambient_c)
+    return min(1.0, max(0.0, *(loss * (ambient_c - from_c) for from_c, loss in HEAT_RULES)))
 
 
 def input_limit_a(continuous_w: float, volts: float) -> float:

@@ -84,6 +84,14 @@ class Facts:
         rated_w = between(self.unit.continuous, self.needs.ambient_c) or 0.0
         return self.dc_w(rated_w) / self.low_v
 
+    def interrupt_a(self) -> float:
+        """What a fuse at the bank must be able to stop."""
+        each_a = self.battery.short_circuit
+        if self.battery.chemistry == "lifepo4":
+            each_a = max(each_a, tables.LITHIUM_SHORT_A_PER_AH * self.battery.capacity)
+        least_a = tables.INTERRUPT_MARGIN * each_a * self.parallel
+        return least_a if least_a <= tables.OWN_FIGURE_UP_TO_A else tables.LARGE_INTERRUPT_A
+
     def ampacity_a(self, size: str) -> float:
         """What one cable carries in that heat."""
         ambient_c = self.needs.ambient_c

@@ -23,6 +23,10 @@ Rule = Callable[[Guide, Needs, Design], Facts | None]
 # The smallest branch breaker of a rig: what each side of a shared neutral may carry.
 # Source: NEC 240.6(A), smallest standard rating.
 SMALLEST_BRANCH_A = 15.0
+# The 120 V service whose plug looks like a clothes dryer's. Source: NEMA WD 6, from memory.
+THIRTY_AMP_A = 30.0
+# Lugs from this size on are crimped by a hydraulic tool. Source: trade pages (secondary).
+THICK_FROM = "4"
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
 HIGH_SHORT_CIRCUIT_A = 10_000.0
 LITHIUM_CHARGES_FROM_C = chemistry_of("lifepo4").charge_c[0]
@@ -175,8 +179,31 @@ def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
     return _when(bool(heaters), limit_a=show(amps, "A"))
 
 
+def _charge_cut_off(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """A protection that opens while alternator or sun charge; lead-acid has none."""
+    return _when(needs.chemistry == "lifepo4" and any(driving_a(guide, needs, design)))
+
+
+def _thick(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """Any cable of the design, links and branches too."""
+    sizes = {each.size for each in design.dc.conductors}
+    return _when(any(awg.rank(size) >= awg.rank(THICK_FROM) for size in sizes))
+
+
+def _bank_v(design: Design) -> float:
+    return design.candidate.inverter.dc_nominal
+
+
 RULES: dict[str, Rule] = {
     "always": lambda _g, _n, _d: {},
+    "agm": lambda _g, n, _d: _when(n.chemistry == "agm"),
+    "bank-12": lambda _g, _n, d: _when(_bank_v(d) == HOUSE_V),
+    "bank-above-12": lambda _g, _n, d: _when(_bank_v(d) != HOUSE_V),
+    "bare": lambda _g, n, _d: _when(n.bare),
+    "charge-cut-off": _charge_cut_off,
+    "fifty-amp": lambda _g, n, _d: _when(n.service.legs == 2),
+    "solar": lambda _g, n, _d: _when(n.solar_w > 0),
+    "thirty-amp": lambda _g, n, _d: _when(n.service.amps == THIRTY_AMP_A),
     "one-source-two-legs": _one_source_two_legs,
     "no-240-off-battery": _no_240,
     "soft-starter-needed": _soft_starter,
@@ -192,7 +219,6 @@ RULES: dict[str, Rule] = {
     "alternator": _alternator,
     "sources-sum": _sources_sum,
     "motors-on-12-v": _motors_on_12_v,
-    "live-inlet": lambda _g, n, _d: _when(n.service.amps <= 20),
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
     "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
@@ -200,9 +226,9 @@ RULES: dict[str, Rule] = {
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
     "sub-panel-neutrals": lambda _g, n, d: _when(not n.whole or d.candidate.layout == SUB_PANEL),
     "adapter": lambda _g, n, _d: _when(n.service.legs == 2),
-    "heavy-cable": lambda _g, _n, d: _when(awg.rank(d.dc.cable.size) >= awg.rank("1/0")),
+    "heavy-cable": _thick,
     "shore-limit": _shore,
     "shore-overload": _shore_overload,
     "panel-overload": _panel_overload,
-    "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1, units=plain(d.candidate.units)),
+    "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1),
 }

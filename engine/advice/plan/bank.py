@@ -14,7 +14,7 @@ from engine.sizing.bank import charge_limit_a
 from engine.sizing.dc_circuit import strings_for_voltage
 from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v
 from engine.sizing.loads import daily_energy_wh
-from engine.sizing.short_circuit import bank_short_circuit_a
+from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
 
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
@@ -201,7 +201,10 @@ class _Demand:
             for_current=strings.for_current,
             for_surge=strings.for_surge,
             for_voltage=strings.for_voltage,
-            short_circuit_a=bank_short_circuit_a(battery.short_circuit, strings.parallel),
+            short_circuit_a=bank_short_circuit_a(
+                stated_short_circuit_a(battery.short_circuit, battery.capacity, battery.chemistry),
+                strings.parallel,
+            ),
             charge_limit_a=charge_limit_a(battery.charge_current, strings.parallel),
         )
 

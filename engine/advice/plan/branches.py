@@ -2,6 +2,7 @@
 
 Each has a cable of its own, and a fuse where that cable meets a battery. A converter limits its own
 current, so the cable that leaves it needs none (33 CFR 183.460(b) asks one only of what does not).
+The battery switch cuts the units alone, so panels and 12 V circuits have a switch of their own.
 """
 
 from collections.abc import Iterator
@@ -12,11 +13,11 @@ from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import AlternatorCharger, StepDown
+from engine.model.products import AlternatorCharger, Disconnect, StepDown
 from engine.model.result import Branch, DcConductor
 from engine.sizing.alternator import continuous_a
 from engine.sizing.inverter import dc_current_a
-from engine.sizing.protection import fuse_minimum_a
+from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
 from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
 
@@ -42,6 +43,7 @@ class _Asked:
     """A branch before fuse and cable: its current, voltage and length, and the battery behind it.
 
     interrupt_a : what its fuse must stop; 0 where what feeds it limits itself
+    cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
     """
 
     id: str
@@ -50,6 +52,8 @@ class _Asked:
     length_m: float
     highest_v: float
     interrupt_a: float
+    cut_a: float = 0.0
+    cut_v: float = 0.0
 
 
 def branches_of(guide: Guide, needs: Needs, feed: Feed) -> tuple[Branch, ...]:
@@ -61,13 +65,13 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
     planning = guide.planning
     near_m = planning.branch_run_m
 
-    def fed(name: str, current_a: float) -> _Asked:
-        stops_a = feed.interrupt_a
-        return _Asked(name, current_a, feed.bank_v, near_m, feed.highest_v, stops_a)
+    def fed(name: str, current_a: float, cut_a: float = 0.0, cut_v: float = 0.0) -> _Asked:
+        stops_a, highest_v = feed.interrupt_a, feed.highest_v
+        return _Asked(name, current_a, feed.bank_v, near_m, highest_v, stops_a, cut_a, cut_v)
 
     solar = solar_plan(guide, needs, feed.bank_v)
     if solar:
-        yield fed("solar", solar.controller.current)
+        yield fed("solar", solar.controller.current, *solar.cut)
     charger = alternator_charger(guide, needs, feed.bank_v)
     if charger:
         yield fed("alternator", charger.current)
@@ -79,13 +83,16 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         return
     if feed.bank_v == HOUSE_V:
         running_a = dc_current_a(house_w(needs), feed.low_v)
-        yield fed("house", max(planning.house_feed, running_a))
+        house_a = max(planning.house_feed, running_a)
+        yield fed("house", house_a, disconnect_minimum_a(house_a), feed.highest_v)
         return
     converter = step_down(guide, needs, feed.bank_v)
     if converter:
         out_w = converter.current * converter.output
         yield fed("step-down", dc_current_a(out_w / converter.efficiency, feed.low_v))
-        yield _Asked("house", converter.current, HOUSE_V, near_m, HOUSE_V, 0.0)
+        house_a = converter.current
+        cut_a = disconnect_minimum_a(house_a)
+        yield _Asked("house", house_a, HOUSE_V, near_m, HOUSE_V, 0.0, cut_a, HOUSE_V)
 
 
 def house_w(needs: Needs) -> float:
@@ -142,7 +149,20 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
         fuse=fused[0] if fused else None,
         holder=fused[1] if fused else None,
         cable=cable,
+        cut_a=asked.cut_a,
+        cut_v=asked.cut_v,
+        switch=_switch(guide, asked) if asked.cut_a else None,
     )
+
+
+def _switch(guide: Guide, asked: _Asked) -> Disconnect | None:
+    """The cheapest switch that carries the branch and bears its voltage."""
+    able = (
+        each
+        for each in guide.catalogue.disconnects
+        if each.rating >= asked.cut_a and each.volts >= asked.cut_v
+    )
+    return min(able, key=preference, default=None)
 
 
 def on_bank(branch: Branch) -> bool:
@@ -165,5 +185,10 @@ def branch_conductors(
         holder_stud = branch.holder.stud if branch.holder else ""
         if branch.fused:
             yield DcConductor(group, "to its fuse", runs, size, link_m, (studs[0], holder_stud))
-        yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
+        if branch.id == "house" and branch.switch:
+            half_m, stud = branch.length_m / 2, branch.switch.stud
+            yield DcConductor(group, "to its switch", runs, size, half_m, (holder_stud, stud))
+            yield DcConductor(group, "from its switch", runs, size, half_m, (stud, ""))
+        else:
+            yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
         yield DcConductor(group, "back", runs, size, branch.length_m, ("", studs[1]))

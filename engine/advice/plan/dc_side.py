@@ -18,14 +18,12 @@ from engine.sizing.bank import inrush_needs_precharge
 from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
+from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
 
 # A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
 # Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
 # nominal and 2.45 V in absorption (from memory).
 HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
-
-# From memory of ABYC E-11; more than that wants a busbar.
-MOST_LUGS_ON_A_STUD = 4
 
 Priced = TypeVar("Priced", Busbar, Monitor)
 
@@ -43,10 +41,13 @@ class _Asked(NamedTuple):
 class _Meeting(NamedTuple):
     """Where the cables meet: busbars where they are many, and the shunt of the monitor.
 
-    bar_stud : "" where there are no busbars
+    load_bar : whether the negatives of the loads have a busbar of their own behind the shunt
+    pairs : of busbars · bar_stud : "" where there are no busbars
     """
 
     shared: bool
+    load_bar: bool
+    pairs: int
     busbar: Busbar | None
     monitor: Monitor | None
     shunt_stud: str
@@ -130,14 +131,19 @@ def _meeting(
     bank_a: float,
 ) -> _Meeting:
     main, branches = joined
-    on_post = main.trunk.runs + sum(map(on_bank, branches))
-    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD
+    at_bank = sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
+    on_shunt = main.cable.runs * candidate.units + main.trunk.runs + at_bank
+    load_bar = on_shunt > MOST_LUGS_ON_A_STUD
+    on_post = main.trunk.runs + at_bank
+    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD or load_bar
     monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
     bars_a = protection.disconnect_minimum_a(bank_a)
     busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bars_a)
     switch_stud = main.disconnect.stud
     return _Meeting(
         shared=shared,
+        load_bar=load_bar,
+        pairs=(2 if load_bar and bank.parallel > 1 else 1) if shared else 0,
         busbar=busbar if shared else None,
         monitor=monitor,
         shunt_stud=monitor.stud if monitor else switch_stud,
@@ -169,6 +175,8 @@ def _plan(
         monitor=meeting.monitor,
         busbar=meeting.busbar,
         shared=meeting.shared,
+        load_bar=meeting.load_bar,
+        bar_pairs=meeting.pairs,
         trunk=main.trunk,
         string_a=main.strings.current_a,
         link=main.strings.link,
@@ -211,6 +219,7 @@ def _chain(
         switch_stud=main.disconnect.stud,
         shunt_stud=meeting.shunt_stud,
         bar_stud=meeting.bar_stud,
+        load_bar=meeting.load_bar,
         battery_holder_stud=main.strings.holder.stud if main.strings.holder else "",
     )
 
@@ -219,9 +228,10 @@ def _conductors(
     guide: Guide, chain: Chain, branches: tuple[Branch, ...]
 ) -> tuple[DcConductor, ...]:
     source_stud = chain.bar_stud or chain.battery_stud
+    back_stud = chain.bar_stud if chain.load_bar else chain.shunt_stud
     return (
         *conductors_of(chain),
-        *branch_conductors(branches, source_stud, chain.shunt_stud, guide.planning.link_m),
+        *branch_conductors(branches, source_stud, back_stud, guide.planning.link_m),
     )
 
 

@@ -100,7 +100,9 @@ class Parts:
         self._put("disconnect", 1, (dc.disconnect,), "")
         if dc.shared:
             bars = (dc.busbar,) if dc.busbar else ()
-            self._put("busbar", 1, bars, f"busbars for {disconnect_minimum_a(dc.bank_a):.0f} A")
+            self._put(
+                "busbar", dc.bar_pairs, bars, f"busbars for {disconnect_minimum_a(dc.bank_a):.0f} A"
+            )
         meters = (dc.monitor,) if dc.monitor else ()
         self._put("soc-monitor", 1, meters, f"a battery monitor for {dc.bank_a:.0f} A")
         if dc.precharge:
@@ -121,6 +123,10 @@ class Parts:
             if branch.fused:
                 fuses = (branch.fuse,) if branch.fuse else ()
                 self._put(f"{branch.id}-fuse", 1, fuses, f"a fuse of {branch.least_a:.0f} A")
+            if branch.cut:
+                switches = (branch.switch,) if branch.switch else ()
+                wanted = f"a switch for {branch.cut_a:.0f} A and {branch.cut_v:.0f} V"
+                self._put(f"{branch.id}-switch", 1, switches, wanted)
         holders = Counter(branch.holder for branch in dc.branches if branch.holder)
         for holder, count in holders.items():
             self._put("branch-fuse-holder", count, (holder,), "")

@@ -66,7 +66,8 @@ def service(rows: Rows) -> Iterator[Number]:
     if ac.joint_a:
         yield rows.row("breaker-joint", rows.say("poles", amps=amps(ac.joint_a), poles="1 pole"))
     yield rows.row("ac-wires", rows.say("ac-wires-line", size=ac.output_awg, ground=ac.ground_awg))
-    yield rows.row("limit", amps(shore.input_limit_a))
+    together = shore.legs < ac.poles * rows.design.candidate.units
+    yield rows.row("limit-together" if together else "limit", amps(shore.input_limit_a))
     facts = {"amps": amps(shore.load_a), "limit": amps(shore.input_limit_a)}
     if shore.overloaded:
         helped = rows.design.candidate.inverter.generator_support

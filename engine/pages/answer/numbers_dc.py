@@ -101,7 +101,7 @@ def existing(rows: Rows) -> Iterator[Number]:
 
 def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     new = rows.design.bank
-    each = per_battery_protection_needed(reuse.bank.capacity_ah * reuse.parallel, reuse.parallel)
+    each = per_battery_protection_needed(reuse.parallel)
     yield rows.row(
         "joined",
         rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
@@ -235,9 +235,7 @@ def _links(rows: Rows) -> Iterator[Number]:
             family=dc.battery_fuse.family,
             interrupt=_kiloamps(dc.battery_fuse.interrupt),
         )
-    else:
-        text = rows.say("no-battery-fuse")
-    yield rows.row("battery-fuse", text)
+        yield rows.row("battery-fuse", text)
 
 
 def _branches(rows: Rows) -> Iterator[Number]:

@@ -15,7 +15,7 @@ PART_GROUPS = {
         *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
         *("disconnect", "precharge", "busbar"),
         *(f"{branch}-fuse" for branch in BRANCHES),
-        "branch-fuse-holder",
+        *("branch-fuse-holder", "solar-switch", "house-switch"),
     ),
     "cables": (
         *("dc-cable", "battery-links"),

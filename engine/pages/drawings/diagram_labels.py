@@ -61,10 +61,10 @@ class Labels:
         yield self.switch()
         if self.design.dc.precharge:
             yield self.precharge()
-        yield self.monitor()
         if self.design.dc.shared:
             yield self.busbars()
         yield from (self.source(name) for name in self.sources())
+        yield self.monitor()
         if self.design.dc.battery_fuse:
             yield self.battery_fuse()
         yield self.bank()
@@ -185,7 +185,8 @@ class Labels:
     def switch(self) -> Label:
         """The battery switch."""
         amps = show(self.design.dc.disconnect.rating, "A")
-        return Label("disconnect", self._say("switch", amps=amps), ())
+        lines = (self._say("switch-cuts" if self.units == 1 else "switch-cuts-all"),)
+        return Label("disconnect", self._say("switch", amps=amps), lines)
 
     def precharge(self) -> Label:
         """The resistor beside the switch."""
@@ -205,7 +206,9 @@ class Labels:
 
     def busbars(self) -> Label:
         """The pair of busbars."""
-        return Label("busbar", self.parts["busbar"].name, (self._say("busbars"),))
+        dc = self.design.dc
+        lines = (self._say("busbars"), *((self._say("load-bar"),) if dc.load_bar else ()))
+        return Label("busbar", f"{self._each(dc.bar_pairs)}{self.parts['busbar'].name}", lines)
 
     def sources(self) -> tuple[str, ...]:
         """What else hangs on the bank."""
@@ -248,6 +251,9 @@ class Labels:
         if branch.cable:
             cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
             lines.append(self._say(f"cable-{name}", cable=cable, length=length))
+        if branch.switch:
+            rating = show(branch.switch.rating, "A")
+            lines.append(self._say(f"switch-{name}", amps=rating))
         return tuple(lines)
 
     def battery_fuse(self) -> Label:
