@@ -28,16 +28,22 @@ def tools(packages: Path, environment: Path | None = None) -> Path:
     installed = (environment or Path(sys.prefix)) / "pyodide-build"
     lock, target = lock_file("pyodide"), target_python(packages)
     wanted = f"{hashlib.sha256(lock.read_bytes()).hexdigest()} {target}"
-    stamp = installed / STAMP
-    if not (stamp.exists() and stamp.read_text() == wanted):
+    if not is_current(installed, wanted):
         say("      installing the locked packages that compile for the browser (pyodide-build)")
         with tempfile.TemporaryDirectory(dir=installed.parent) as folder:
             fresh = Path(folder) / "packages"
             install(fresh, lock, target)
             (fresh / STAMP).write_text(wanted)
-            shutil.rmtree(installed, ignore_errors=True)
-            fresh.rename(installed)
+            if not is_current(installed, wanted):  # another process may have been quicker
+                shutil.rmtree(installed, ignore_errors=True)
+                fresh.rename(installed)
     return installed
+
+
+def is_current(installed: Path, wanted: str) -> bool:
+    """Tell whether a folder holds the packages that are wanted."""
+    stamp = installed / STAMP
+    return stamp.exists() and stamp.read_text() == wanted
 
 
 def target_python(packages: Path) -> str:
