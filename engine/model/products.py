@@ -332,6 +332,13 @@ class PreCharge(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware(Product):
+    """What holds a battery cable or keeps an edge from it; sold singly."""
+
+    use: Literal["clamp", "grommet"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Catalogue:
     """Everything on the shelf, by kind."""
 
@@ -356,3 +363,4 @@ class Catalogue:
     solar_panels: tuple[SolarPanel, ...]
     input_leads: tuple[InputLead, ...]
     precharges: tuple[PreCharge, ...]
+    hardware: tuple[Hardware, ...]
