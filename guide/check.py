@@ -8,6 +8,7 @@ from typing import Any
 from engine.advice.judge.cautions import RULES
 from engine.advice.judge.checks import CHECKS
 from engine.advice.plan.layouts import LAYOUTS
+from engine.model.buses import LEGS
 from engine.model.guide import Planning
 from engine.pages.print.sheets import SHEET_FACTS, SHEET_RULES
 from engine.standards import awg
@@ -133,7 +134,7 @@ def _planning(parts: Parts) -> Iterator[Fault]:
     of_240 = [
         record.id
         for record in parts.appliances
-        if record.value is not None and record.value.volts == 240
+        if record.value is not None and record.value.bus is LEGS
     ]
     yield from unknown(
         parts.planning, ("appliance_240",), planning.appliance_240, of_240, "appliance on 240 V"

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from engine.model.buses import LEG
 from engine.model.guide import Appliance, Guide
 from engine.model.products import Battery, InverterCharger
 from engine.pages.pieces.hours import lasts
@@ -83,7 +84,7 @@ class LoadFigures:
 
     def heavy(self) -> list[Heavy]:
         """What counts as a heavy load, the strongest first."""
-        found = [each for each in self.guide.appliances if each.heavy and each.volts == 120]
+        found = [each for each in self.guide.appliances if each.heavy and each.bus is LEG]
         return [
             Heavy(each.name, show(each.running, "W"), self._start_text(each), each.plain)
             for each in sorted(found, key=lambda each: -each.running)

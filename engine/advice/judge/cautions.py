@@ -7,6 +7,7 @@ from engine.advice.plan.charging import driving_a
 from engine.advice.plan.existing import reuse_of
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
+from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import CautionNote, Design
@@ -61,8 +62,8 @@ def _one_source_two_legs(_guide: Guide, needs: Needs, design: Design) -> Facts |
 
 
 def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    own = [load.name for load in needs.loads if load.volts == 240]
-    known = own or [each.name for each in guide.appliances if each.volts == 240]
+    own = [load.name for load in needs.loads if load.bus is LEGS]
+    known = own or [each.name for each in guide.appliances if each.bus is LEGS]
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
 
 
@@ -174,7 +175,11 @@ def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
 
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
-    heaters = [load for load in needs.loads if load.caution == "water-heater-on-inverter"]
+    heaters = [
+        load
+        for load in needs.loads
+        if load.caution == "water-heater-on-inverter" and load.bus is not DC
+    ]
     amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
     return _when(bool(heaters), limit_a=show(amps, "A"))
 

@@ -11,6 +11,7 @@ from engine.advice.plan.shore import (
     voltages_of,
 )
 from engine.kept import kept
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -161,7 +162,7 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     """Mean power of each hour of the day at the battery, adding up to the day's energy need."""
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
-        _spread(hours, load, 1.0 if load.volts == 12 else _battery_per_ac(design))
+        _spread(hours, load, 1.0 if load.bus is DC else _battery_per_ac(design))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 

@@ -4,7 +4,13 @@ from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
 from engine.advice.plan.bank import dc_loads_of
-from engine.advice.plan.branches import Feed, branch_conductors, branches_of, on_bank
+from engine.advice.plan.branches import (
+    Feed,
+    branch_conductors,
+    branches_of,
+    converter_check,
+    on_bank,
+)
 from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
@@ -64,7 +70,8 @@ def plan_dc(
     """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
     asked = _asked(guide, needs, candidate, supply, bank)
     main, checks = main_run(guide, needs, candidate, bank, asked.run, asked.bank_a)
-    if main is None:
+    checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
+    if main is None or not all(check.passed for check in checks):
         return None, checks
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     feed = Feed(
