@@ -24,7 +24,7 @@ from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
-from engine.model.fields import Points, Unit
+from engine.model.fields import Named, Points, Unit
 from engine.units import UnitError, read
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
@@ -164,6 +164,8 @@ class _Reading:
             marker = get_args(hint)[1]
             if isinstance(marker, Unit):
                 return self.quantity(node, marker.symbol, path)
+            if isinstance(marker, Named):
+                return self.named(node, marker, path)
             return self.curve(node, marker, path)
         if hint == Message:
             hint = dict[str, str] if isinstance(node, MappingNode) else str
@@ -283,6 +285,13 @@ class _Reading:
 
         return _CURRENCY.sub(put_in, text, count=1)
 
+    def named(self, node: Node, marker: Named, path: Place) -> str | _Broken:
+        text = self.text(node, path)
+        if isinstance(text, _Broken) or text in marker.table:
+            return text
+        mend = suggest(text, marker.table)
+        return self.fail(node, _name(path), f"“{text}” is not one of the choices", mend)
+
     def curve(self, node: Node, marker: Points, path: Place) -> Any:
         if not isinstance(node, SequenceNode) or not node.value:
             example = f"[{first_example(marker.value)} at {first_example(marker.where)}, …]"
@@ -354,6 +363,8 @@ def _example(hint: Any) -> str:
         marker = get_args(hint)[1]
         if isinstance(marker, Unit):
             return f" with {examples(marker.symbol)}"
+        if isinstance(marker, Named):
+            return f" with one of: {', '.join(marker.table)}"
         return f" with [{first_example(marker.value)} at {first_example(marker.where)}, …]"
     if get_origin(hint) is Literal:
         return f" with one of: {', '.join(str(choice) for choice in get_args(hint))}"

@@ -7,7 +7,7 @@ from dataclasses import MISSING, fields, is_dataclass
 from pathlib import Path
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
-from engine.model.fields import Points, Unit
+from engine.model.fields import Named, Points, Unit
 from guide.language import WORDS
 from guide.load import kind_of_file, names_of
 from guide.quantities import examples, first_example, kind_words
@@ -91,7 +91,9 @@ def _of(hint: Any) -> dict[str, Any]:
     return simple[hint]
 
 
-def _marked(marker: Unit | Points) -> dict[str, Any]:
+def _marked(marker: Unit | Points | Named) -> dict[str, Any]:
+    if isinstance(marker, Named):
+        return {"enum": list(marker.table)}
     if isinstance(marker, Points):
         example = f"{first_example(marker.value)} at {first_example(marker.where)}"
         text = f"{kind_words(marker.value)} at {kind_words(marker.where)}, such as “{example}”"

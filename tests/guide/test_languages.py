@@ -153,7 +153,7 @@ def test_no_sentence_is_said_with_other_facts_elsewhere() -> None:
     assert said_twice(everywhere()) == []
 
 
-def test_a_key_that_is_not_written_out_is_refused(tmp_path: Path) -> None:
+def test_a_key_that_is_not_written_out_is_refused() -> None:
     with pytest.raises(UnreadableKeyError, match=r"page\.html:1: the key is not written out"):
         list(in_template("{{ page[name] }}", "page.html"))
     source = "def f(guide, name):\n    page = guide.wording.page\n    return page[f'x-{name}']\n"

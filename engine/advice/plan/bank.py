@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, coldest_c
 from engine.kept import kept
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
@@ -112,9 +113,13 @@ class _Demand:
         self.dc_w = units * input_w(supply.curve, running_w / units) + dc_loads_w
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
         self.start_dc_w = units * input_w(supply.curve, supply.total_worst_va / units) + dc_loads_w
+        # One motor starts at a time, on AC or on 12 V, while all else runs.
+        on_dc = dc_start_of(needs)
+        if on_dc.step_w > 0:
+            self.start_dc_w = max(self.start_dc_w, self.dc_w + on_dc.step_w)
         self.continuous_a = dc_current_a(self.dc_w, self.low_v)
         self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
-        self.surge_s = max(leg.start_s for leg in supply.legs)
+        self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply)
         self.mean_a = draw_w(draws_of(needs, self.energy)) / self.system_v
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
@@ -128,7 +133,7 @@ class _Demand:
         """A number that the strings of this battery do not stay below; quick to work out."""
         string_v = battery.nominal * round(self.system_v / battery.nominal)
         string_wh = string_v * battery.capacity
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
         for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
@@ -212,7 +217,7 @@ class _Demand:
         """Strings for the energy; the capacity that one then gives, and what may be used of it."""
         if not self.cold_share:  # so cold that nothing is known of it; its check says so
             return 1, battery.capacity, 0.0
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
             strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
             return strings, battery.capacity, usable_wh
@@ -239,8 +244,25 @@ class _Demand:
 
 
 def dc_loads_of(needs: Needs) -> float:
-    """What runs on 12 V at the same time, straight from the bank [W]."""
-    return sum(load.running_w for load in needs.running if load.volts == 12)
+    """What runs on 12 V at the same time, past the inverter [W]."""
+    return sum(load.running_w for load in needs.running if load.bus is DC)
+
+
+class DcStart(NamedTuple):
+    """The hardest start on 12 V: what it draws more than running, and how long; 0 without any."""
+
+    step_w: float
+    seconds: float
+
+
+def dc_start_of(needs: Needs) -> DcStart:
+    """The hardest start of a motor on 12 V."""
+    starts = [
+        DcStart(load.locked_rotor_a * load.volts - load.running_w, load.start_s)
+        for load in needs.running
+        if load.bus is DC and load.locked_rotor_a
+    ]
+    return max(starts, default=DcStart(0.0, 0.0))
 
 
 @kept("answer", 64)
@@ -256,7 +278,7 @@ def draws_of(needs: Needs, energy: sizing.EnergyNeed) -> tuple[tuple[float, floa
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     draws = []
     for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        factor = 1.0 if load.volts == 12 else conversion
+        factor = 1.0 if load.bus is DC else conversion
         draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
     return (*draws, (idle_w, energy.idle_wh))
@@ -274,7 +296,7 @@ def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.Ener
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     ac_wh = dc_wh = weighted = 0.0
     for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        if load.volts == 12:
+        if load.bus is DC:
             dc_wh += energy_wh
         else:
             ac_wh += energy_wh

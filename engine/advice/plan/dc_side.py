@@ -4,7 +4,13 @@ from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
 from engine.advice.plan.bank import dc_loads_of
-from engine.advice.plan.branches import Feed, branch_conductors, branches_of, on_bank
+from engine.advice.plan.branches import (
+    Feed,
+    branch_conductors,
+    branches_of,
+    converter_check,
+    on_bank,
+)
 from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
@@ -19,11 +25,6 @@ from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
-
-# A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
-# Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
-# nominal and 2.45 V in absorption (from memory).
-HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
 
 Priced = TypeVar("Priced", Busbar, Monitor)
 
@@ -69,7 +70,8 @@ def plan_dc(
     """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
     asked = _asked(guide, needs, candidate, supply, bank)
     main, checks = main_run(guide, needs, candidate, bank, asked.run, asked.bank_a)
-    if main is None:
+    checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
+    if main is None or not all(check.passed for check in checks):
         return None, checks
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     feed = Feed(
@@ -96,7 +98,7 @@ def _asked(
     unit_dc_w = input_w(supply.curve, unit_w)
     current_a = dc_current_a(unit_dc_w, low_v)
     bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
-    highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
+    highest_v = bank.nominal_v * bank.battery.kind.highest_over_nominal
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)
     return _Asked(low_v, unit_w, unit_dc_w, bank_a, run)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.plan.branches import BRANCHES, HOUSE_V
+from engine.advice.plan.branches import BRANCHES, HOUSE_V, on_dc
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -228,12 +228,11 @@ class Labels:
     def sources(self) -> tuple[str, ...]:
         """What else hangs on the bank."""
         bank_v = self.design.candidate.inverter.dc_nominal
-        on_12 = any(load.volts == HOUSE_V for load in self.needs.loads)
         there = {
             "solar": "solar-panel" in self.listed,
             "alternator": "alternator-charger" in self.listed,
             "step-down": "step-down" in self.listed,
-            "house-12v": on_12 and bank_v == HOUSE_V,
+            "house-12v": on_dc(self.needs) and bank_v == HOUSE_V,
         }
         return tuple(name for name in SOURCES if there[name])
 

@@ -1,0 +1,121 @@
+// Keeps the memory of a Python that has imported and warmed the engine:
+//   node snapshot.mjs PYODIDE ARCHIVES OUT
+// takes the wheels and the content from the folder ARCHIVES,
+// writes the memory to OUT and, as JSON, how it is laid out to the standard output. Every byte that
+// the WebAssembly module itself puts into memory is taken out again (exclusive or), since the
+// browser has it already. The same archives give the same bytes.
+import fs from "node:fs";
+import { createRequire, syncBuiltinESMExports } from "node:module";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { checksum, takeOut } from "../../shell/memory.js";
+import "../faults.mjs";
+
+// Taken off the command line, which Python would otherwise keep in its memory.
+const [pyodideFile, archives, out] = process.argv.splice(1).slice(1);
+const MEBIBYTE = 1 << 20;
+const SMALLEST_BLOCK = 8;
+
+// Chance and time would stay in the memory, and two builds would differ.
+let chance = 7;
+function noChance(view) {
+  new Uint8Array(view.buffer, view.byteOffset, view.byteLength).fill(chance);
+  return view;
+}
+const crypto = createRequire(import.meta.url)("node:crypto");
+crypto.randomFillSync = noChance;
+syncBuiltinESMExports();
+Date.now = () => Date.UTC(1980, 0, 1, 12, chance);
+performance.now = () => chance;
+Math.random = () => 0.5;
+
+// On an iPhone Pyodide leaves out a trampoline whose slot in the table WebKit would not accept.
+Object.defineProperty(globalThis, "navigator", { value: { userAgent: "iPhone" } });
+
+const { loadPyodide } = await import(pathToFileURL(pyodideFile).href);
+const asm = pathToFileURL(pyodideFile.replace("pyodide.mjs", "pyodide.asm.mjs")).href;
+const { default: create } = await import(asm);
+
+const pyodide = await loadPyodide({
+  _makeSnapshot: true,
+  env: { PYTHONHASHSEED: "0", PYTHONOPTIMIZE: "2", PYTHONNODEBUGRANGES: "1" },
+});
+// Only texts pass from Python to here: a proxy would be let go of at a moment of chance.
+const extractDir = pyodide.runPython("__import__('site').getsitepackages()[0]");
+for (const name of fs.readdirSync(archives).sort()) {
+  const archive = new Uint8Array(fs.readFileSync(path.join(archives, name)));
+  pyodide.unpackArchive(archive, name.split(".").pop(), { extractDir });
+}
+pyodide.runPython("import importlib, sys; importlib.invalidate_caches()");
+pyodide.runPython("from edition import GUIDE, SIGNATURES, SYMBOLS");
+run("warm", "GUIDE, SIGNATURES, SYMBOLS");
+run("shed", "");
+clearFree(pyodide._module);
+
+const image = pyodide.makeMemorySnapshot();
+const offset = new Uint32Array(image.buffer, image.byteOffset, 2)[1];
+const fresh = await freshMemory();
+chance = 9;
+const bytes = staticBytes(fresh);
+const skip = difference(fresh.subarray(0, bytes), await freshMemory());
+const base = { offset, bytes, skip };
+base.check = checksum(fresh, base);
+takeOut(image, fresh, base);
+fs.writeFileSync(out, image);
+process.stdout.write(JSON.stringify(base));
+process.exit(0);
+
+// Calls the function of a neighbouring file that is named like it; the file is then forgotten.
+function run(name, given) {
+  pyodide.FS.writeFile(`${name}.py`, fs.readFileSync(new URL(`${name}.py`, import.meta.url)));
+  pyodide.runPython("importlib.invalidate_caches()");
+  pyodide.runPython(`import ${name}; ${name}.${name}(${given})`);
+  pyodide.runPython(`del ${name}, sys.modules["${name}"]`);
+}
+
+// What was freed still holds old bytes, which would be compressed and carried along.
+function clearFree(module) {
+  const blocks = [];
+  let top = module._sbrk(0);
+  for (let size = MEBIBYTE; size >= SMALLEST_BLOCK; size /= 2) {
+    while (module._sbrk(0) === top) {
+      const block = module._malloc(size);
+      module.HEAPU8.fill(0, block, block + size);
+      blocks.push(block);
+    }
+    top = module._sbrk(0);
+  }
+  blocks.forEach((block) => module._free(block));
+}
+
+/** The memory of a module in which Python has not started. */
+function freshMemory() {
+  return new Promise((resolve) => {
+    loadPyodide({
+      async createPyodideModule(settings) {
+        settings.noInitialRun = true;
+        const module = await create(settings);
+        resolve(module.HEAPU8);
+        return new Promise(() => {});
+      },
+    });
+  });
+}
+
+/** From where to where two memories differ, in whole words. */
+function difference(one, other) {
+  const differs = (byte, place) => byte !== other[place];
+  const first = one.findIndex(differs);
+  const last = one.findLastIndex(differs);
+  return first < 0 ? [0, 0] : [first & ~3, (last & ~3) + 4];
+}
+
+/** Where the first mebibyte of zeros begins: behind the module's own data, before its stack. */
+function staticBytes(memory) {
+  let zeros = 0;
+  for (let place = 0; place < memory.length; place++) {
+    zeros = memory[place] ? 0 : zeros + 1;
+    if (zeros === MEBIBYTE) return (place + 1 - MEBIBYTE) & ~3;
+  }
+  throw new Error("no end of the module's own data was found");
+}
