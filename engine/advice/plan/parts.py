@@ -169,7 +169,8 @@ class Parts:
         counts = {"clamp": clamps, "grommet": sum(each.quantity for each in long)}
         for use, count in counts.items():
             able = [each for each in self.catalogue.hardware if each.use == use]
-            self._put(f"{use}s", count, able, f"{use}s for battery cable")
+            wanted = self.parts.one_of("lacks-", use, ("clamp", "grommet"))
+            self._put(f"{use}s", count, able, wanted)
 
     def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
         ranks = [awg.rank(size) for size, _ in lugs]

@@ -7,6 +7,7 @@ from engine.pages import words
 from engine.pages.drawings.sketch_mounting import Mounting, mounting_of
 from engine.pages.drawings.svg import DASHED, FAINT, SMALL, Picture, Sheet, Table
 from engine.units import show
+from engine.wording.sentences import Sentences
 
 WIDTH = 360.0
 MOST_HEIGHT = 300.0
@@ -37,9 +38,7 @@ def sketch_of(guide: Guide, needs: Needs, design: Design) -> Picture:
 class _Sketch:
     """Both views on one sheet."""
 
-    def __init__(
-        self, page: dict[str, str], needs: Needs, design: Design, mounting: Mounting
-    ) -> None:
+    def __init__(self, page: Sentences, needs: Needs, design: Design, mounting: Mounting) -> None:
         self.page = page
         self.needs = needs
         self.design = design
