@@ -10,6 +10,7 @@ from guide.language import TEXTS, ChoiceText, Language, plural_rules
 from guide.reading import Message, Place, Record
 from guide.sentences import Said, check_facts, facts_of_rules, sheet_facts, table
 
+GROUP = "group-"
 BRACE_MEND = "Close it, or take it out; a brace that is meant to be read is doubled."
 
 
@@ -32,9 +33,12 @@ def sentences(parts: Parts) -> Iterator[Fault]:
 
 
 def _groups(parts: Parts) -> dict[str, Record[Any]]:
-    """Keys that the content itself asks for: the titles of the groups of questions."""
+    """Keys that the content itself asks for: the titles of its groups of questions.
+
+    Words that several shops share may have more of them.
+    """
     return {
-        f"group-{each.value.group}": each
+        f"{GROUP}{each.value.group}": each
         for each in parts.questions
         if each.value is not None and each.value.where != "path" and each.value.group
     }
@@ -77,7 +81,7 @@ def _room(
     for key, message in messages.items():
         if key in said:
             yield from _message(record, key, message, said[key], forms)
-        elif key not in groups:
+        elif key not in groups and not key.startswith(GROUP):
             meant = nearest(key, lacking)
             mend = f"Did you mean “{meant[0]}”?" if meant else "Take it out."
             yield record.fault((key,), f"“{key}”", "no page says it", mend)
