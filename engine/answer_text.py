@@ -11,6 +11,7 @@ from engine.model.products import OpenBox
 from engine.model.result import Check, Considered, Design
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
 from engine.respond import conversation_of
 
@@ -109,6 +110,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
         ],
         "workings": [
             {
+                "id": step.id,
                 "subject": step.subject,
                 "name": step.name,
                 "formula": step.formula,
@@ -117,7 +119,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
                 "unit": step.unit,
                 "source": step.source,
             }
-            for step in advice.workings
+            for step in workings_of(guide, advice)
         ],
         "existing_bank": reuse_data(advice.reuse),
         "charging": charging_data(advice.charging),

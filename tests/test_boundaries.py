@@ -17,7 +17,9 @@ PURE = {
     "types", "unicodedata", "urllib", "xml", "html", "io", "csv", "contextlib",
 }  # fmt: skip
 KEPT = {"engine.kept"}
-BASE = {"engine.standards", "engine.sizing", "engine.model", "engine.units", *KEPT}
+BASE = {
+    "engine.standards", "engine.sizing", "engine.model", "engine.units", "engine.trace", *KEPT,
+}  # fmt: skip
 TALK = {
     "engine.links", "engine.reading", "engine.needs", "engine.conversation", "engine.answer",
     "engine.editions", "engine.completion", "engine.tree",
@@ -31,8 +33,9 @@ COMMON_PAGES = {
 
 MAY: dict[str, set[str]] = {
     "engine/kept.py": set(),
+    "engine/trace.py": set(),
     "engine/standards": set(),
-    "engine/sizing": {"engine.standards"},
+    "engine/sizing": {"engine.standards", "engine.trace"},
     "engine/units.py": {*KEPT, "pint", "pathlib"},
     "engine/model": {"engine.standards", "engine.sizing", "engine.units"},
     "engine/reading.py": {"engine.model", "engine.units"},
@@ -40,6 +43,7 @@ MAY: dict[str, set[str]] = {
     "engine/needs.py": {"engine.model", "engine.reading", "engine.standards", *KEPT},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
+    "engine/advice/explain.py": {*BASE, *ADVICE},
     "engine/conversation.py": {
         "engine.advice.judge", "engine.links", "engine.model", "engine.needs", *KEPT,
     },
@@ -48,13 +52,13 @@ MAY: dict[str, set[str]] = {
     "engine/completion.py": {"engine.model", *TALK},
     "engine/shed.py": {"importlib", "linecache", "sys", "zipimport"},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.advice.workings", "engine.conversation", "engine.needs",
+        *BASE, *ADVICE, "engine.conversation", "engine.needs",
     },
     "engine/pages/drawings": {*BASE, *PLAN, *DRAWING, "engine.answer", "engine.pages.words"},
     "engine/pages/drawings/diagram_symbols.py": {*BASE, *DRAWING, "engine.pages", "schemdraw"},
     "engine/pages/answer": {
         *BASE, *ADVICE, *COMMON_PAGES, *DRAWING,
-        "engine.answer", "engine.needs", "engine.pages.drawings",
+        "engine.advice.explain", "engine.answer", "engine.needs", "engine.pages.drawings",
     },
     "engine/pages/print": {
         *BASE, *ADVICE, *COMMON_PAGES, *DRAWING, "segno",

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from engine.model.edition import PastEdition
 from engine.model.fields import (
@@ -281,6 +281,29 @@ class Wording:
     page: dict[str, str]
     numbers: dict[str, str]
     pieces: dict[str, str]
+    steps: dict[str, str]
+
+
+class Symbol(NamedTuple):
+    """A symbol of an equation: the parameter that it stands for, its unit and its meaning.
+
+    place: the parameter's name, with that of its field where it has fields; one that ends in _i
+        stands for every member of a list
+    """
+
+    sign: str
+    place: str
+    unit: str
+    meaning: str
+
+
+class Formula(NamedTuple):
+    """One formula of the sizing as it is shown; the unit is that of what comes out."""
+
+    equation: str
+    symbols: tuple[Symbol, ...]
+    unit: str
+    source: str
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -289,6 +312,7 @@ class Guide:
 
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
+    formulas: what a reader may open, by name, as the docstrings of the sizing have it
     """
 
     edition: str
@@ -303,6 +327,7 @@ class Guide:
     sheets: tuple[SheetLine, ...]
     explanations: tuple[Explanation, ...]
     wording: Wording
+    formulas: dict[str, Formula]
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 

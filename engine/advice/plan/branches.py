@@ -14,11 +14,12 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, StepDown
 from engine.model.result import Branch, DcConductor
-from engine.sizing.alternator import continuous_a
+from engine.sizing.alternator import continuous_a, converter_input_a
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import fuse_minimum_a
 from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
+from engine.trace import step
 
 HOUSE_V = 12.0
 STARTER_HIGHEST_V = 14.7
@@ -73,7 +74,7 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield fed("alternator", charger.current)
         stops_a = cranking_interrupt_a(planning.starter_cranking)
         starter_m = planning.starter_run_m
-        input_a = charger.input_a
+        input_a = _input_a("fuse.starter", charger, charger.input)
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
     if not any(load.volts == HOUSE_V for load in needs.loads):
         return
@@ -83,9 +84,13 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         return
     converter = step_down(guide, needs, feed.bank_v)
     if converter:
-        out_w = converter.current * converter.output
-        yield fed("step-down", dc_current_a(out_w / converter.efficiency, feed.low_v))
+        yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
         yield _Asked("house", converter.current, HOUSE_V, near_m, HOUSE_V, 0.0)
+
+
+def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:
+    """What a converter draws at its input while it gives all that it can [A]."""
+    return step(role, converter_input_a, device.current, device.output, input_v, device.efficiency)
 
 
 def house_w(needs: Needs) -> float:
@@ -116,12 +121,15 @@ def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
 
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     planning = guide.planning
-    least_a = fuse_minimum_a(asked.current_a, planning.fuse_factor)
+    role = f"fuse.{asked.id}" if asked.interrupt_a else ""
+    least_a = step(role, fuse_minimum_a, asked.current_a, planning.fuse_factor)
     fused = None
     if asked.interrupt_a:
         run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
         fused, _ = fuse_of(guide, run)
-    cable = choose_dc_cable(
+    cable = step(
+        f"cable.{asked.id}",
+        choose_dc_cable,
         asked.current_a,
         asked.length_m,
         asked.volts,

@@ -15,11 +15,12 @@ from engine.model.products import Busbar, Disconnect, Fuse, FuseHolder, Monitor
 from engine.model.result import BankPlan, Candidate, Check, DcPlan, Supply
 from engine.sizing import conductors, grounding, protection
 from engine.sizing.ampacity import dc_ampacity_a
-from engine.sizing.bank import inrush_needs_precharge
-from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
+from engine.sizing.bank import inrush_needs_precharge, string_current_a
+from engine.sizing.dc_circuit import bank_current_a, loop_resistance_ohm, terminal_voltage_v
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards import awg
+from engine.trace import step
 
 # A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
 # Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
@@ -40,18 +41,21 @@ def plan_dc(
     planning = guide.planning
     low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
     unit_w = supply.continuous_w / candidate.units_per_leg
-    unit_dc_w = input_w(supply.curve, unit_w)
-    current_a = dc_current_a(unit_dc_w, low_v)
-    bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
+    unit_dc_w = step("cable.unit", input_w, supply.curve, unit_w)
+    current_a = step("cable.unit", dc_current_a, unit_dc_w, low_v)
+    dc_loads_a = dc_current_a(dc_loads_of(needs), low_v)
+    bank_a = step("fuse.switch", bank_current_a, current_a, candidate.units, dc_loads_a)
     highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     asked = Run(current_a, highest_v, interrupt_a, planning.fuse_factor)
-    fused, fuse_check = fuse_of(guide, asked)
+    fused, fuse_check = step("fuse.main", fuse_of, guide, asked)
     if fused is None:
         return None, (fuse_check,)
     fuse, holder = fused
     sizes = dc_sizes(guide, planning.cable_insulation_c, inverter.dc_largest_awg)
-    cable = choose_dc_cable(
+    cable = step(
+        "cable.main",
+        choose_dc_cable,
         current_a,
         needs.cable_m,
         inverter.dc_nominal,
@@ -74,7 +78,9 @@ def plan_dc(
     trunk = cable if candidate.units == 1 else _short(guide, needs, bank, bank_a, guarded_a)
     if trunk is None:
         return None, (fuse_check, disconnect_check, Check("cable", guarded_a, 0.0, "A", True))
-    loop_ohm = loop_resistance_ohm(
+    loop_ohm = step(
+        "cable.loop",
+        loop_resistance_ohm,
         bank.string_ohm,
         bank.parallel,
         cable.resistance_ohm_per_m,
@@ -82,7 +88,7 @@ def plan_dc(
         cable.runs,
         candidate.units,
     )
-    terminal_v = terminal_voltage_v(bank.dc_w, bank.nominal_v, loop_ohm) or 0.0
+    terminal_v = step("cable.loop", terminal_voltage_v, bank.dc_w, bank.nominal_v, loop_ohm) or 0.0
     branches = branches_of(guide, needs, Feed(inverter.dc_nominal, low_v, highest_v, interrupt_a))
     on_post = trunk.runs + sum(map(on_bank, branches))
     shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD
@@ -181,11 +187,14 @@ def _strings(
     check = Check("fuse", 0.0, main_fuse.rating, "A", True)
     string_a = bank_a
     guarded_a = main_fuse.rating * units
+    alone = protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel)
     if bank.parallel > 1:
-        string_a = min(bank.battery.continuous_current, bank_a)
-    if protection.per_battery_protection_needed(bank.capacity_ah, bank.parallel):
+        battery_a = bank.battery.continuous_current
+        role = "fuse.battery" if alone else ""
+        string_a = step(role, string_current_a, battery_a, bank_a)
+    if alone:
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
-        fused, check = fuse_of(guide, run)
+        fused, check = step("fuse.battery", fuse_of, guide, run)
         if fused is None:
             return None, check
         guarded_a = fused[0].rating
@@ -221,7 +230,7 @@ def _first(able: Iterable[Priced]) -> Priced | None:
 def _switch(
     switches: Iterable[Disconnect], current_a: float, highest_v: float
 ) -> tuple[Disconnect | None, Check]:
-    least_a = protection.disconnect_minimum_a(current_a)
+    least_a = step("fuse.switch", protection.disconnect_minimum_a, current_a)
     able = [each for each in switches if each.volts >= highest_v]
     strong = [each for each in able if each.rating >= least_a]
     chosen = min(strong, key=preference, default=None)
