@@ -37,18 +37,15 @@ class Opened(NamedTuple):
     facts: tuple[str, ...] = ()
 
 
-_LEG = (loads.together_w, loads.with_start_va)
-_START = (loads.locked_rotor_va, loads.start_va)
+_LEG = (loads.locked_rotor_va, loads.start_va, loads.together_w, loads.with_start_va)
 _BRANCH = (protection.fuse_minimum_a,)
 _FED = (alternator.converter_input_a, *_BRANCH)
 _LOST = (conductors.voltage_drop_v,)
 _SHARED = (inverter.bank_input_w, inverter.dc_current_a, battery.parallel_for_current)
 
 OPENED: dict[str, Opened] = {
-    "power.only": Opened(_LEG),
+    "power.only": Opened(_LEG, ("name",)),
     "power.legs": Opened(_LEG, ("name",)),
-    "power.only.start": Opened(_START, ("name",)),
-    "power.legs.start": Opened(_START, ("name",)),
     "power.planned": Opened((inverter.continuous_needed_w,)),
     "power.warm": Opened((inverter.output_between_w,)),
     "power.unit": Opened((inverter.leg_output_w, inverter.leg_surge_va)),

@@ -107,7 +107,7 @@ def run_ampacity_a(listed_a: float, insulation_c: int, ambient_c: float, runs: i
     Source: 33 CFR 183.425 Table 5 on its 30 °C basis; temperature equation of NEC 310.15(B).
 
     >>> round(run_ampacity_a(330.0, 105, 50.0, 2), 1)
-    565.1
+    565.2
     """
     return listed_a * dc_temperature_factor(insulation_c, ambient_c) * runs
 

@@ -65,7 +65,7 @@ def airflow_at_density_m3_per_h(heat_w: float, rise_k: float, density_kg_per_m3:
     Source: sensible heat of dry air.
 
     >>> round(airflow_at_density_m3_per_h(333.0, 11.1, 1.204), 1)
-    89.2
+    89.3
     """
     return SECONDS_PER_HOUR * heat_w / (density_kg_per_m3 * AIR_HEAT_J_PER_KG_K * rise_k)
 

@@ -380,8 +380,8 @@ def demand(running: tuple[Running, ...]) -> Demand:
 
     Source: arithmetic; one motor starting at a time is common practice, no source.
 
-    >>> demand((Running("kettle", 1500, 1500, 1500), Running("cooler", 1400, 1650, 8160)))
-    Demand(real_w=2900.0, apparent_va=3150.0, worst_va=9660.0, starter='cooler')
+    >>> demand((Running("kettle", 1500.0, 1500.0, 1500.0), Running("cooler", 1400.0, 1650.0, 8e3)))
+    Demand(real_w=2900.0, apparent_va=3150.0, worst_va=9500.0, starter='cooler')
     """
     real_w = step("", together_w, tuple(load.real_w for load in running))
     each_va = tuple(load.apparent_va for load in running)
