@@ -32,6 +32,7 @@ TOGETHER = {HERE / "pages": "pages"}
 """Folders whose files share what is dear: every answer of the tree."""
 
 
+@pytest.hookimpl(tryfirst=True)  # before xdist reads the groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put tests that need the site last; keep a file in one process, for what its tests share.
 
