@@ -70,7 +70,7 @@ def _energy(needs: Needs, design: Design) -> list[Working]:
 def _string(guide: Guide, needs: Needs, design: Design) -> list[Working]:
     bank, battery = design.bank, design.bank.battery
     steps = []
-    if battery.chemistry != "lifepo4":
+    if battery.kind.family.by_peukert:
         draws = draws_of(needs, bank.energy)
         numbers: dict[str, Number] = {}
         for index, (watts, energy_wh) in enumerate(draws):
@@ -179,7 +179,7 @@ def _strings(design: Design) -> list[Working]:
     for_energy = count(
         "Strings for the energy", (bank.need_wh, "Wh"), bank.usable_each_wh, bank.for_energy, ENERGY
     )
-    if battery.chemistry != "lifepo4":
+    if battery.kind.family.by_peukert:
         # Each string gives more the smaller its share, so the count is found by trying.
         for_energy = step(
             "battery",

@@ -7,7 +7,7 @@ from engine.model.products import Battery, InverterCharger
 from engine.pages.pieces.hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
-from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
+from engine.standards.battery_chemistry import chemistry_of
 from engine.units import plain, read, show
 
 ROOM_C = 25.0
@@ -219,7 +219,7 @@ class LoadFigures:
 
     def efficiency(self, chemistry: str) -> str:
         """Share of the energy put in that comes out again."""
-        return show(ENERGY_EFFICIENCY[chemistry], "share")
+        return show(chemistry_of(chemistry).efficiency, "share")
 
     def charge_hours(self, chemistry: str, start: str, end: str, rate: str) -> str:
         """Time to charge between two states at a rate, as a share of the capacity in an hour."""

@@ -35,6 +35,8 @@ GROUPS = {
     "precharge": ("precharges", VAN),
     "step-down": ("step_downs", COOKING),
     "lugs": ("lugs", VAN),
+    "clamps": ("hardware", VAN),
+    "grommets": ("hardware", VAN),
     "lug-crimper": ("crimpers", VAN),
     "breaker-in": ("breakers", VAN),
     "breaker-out": ("breakers", VAN),

@@ -128,7 +128,7 @@ class _Demand:
         """A number that the strings of this battery do not stay below; quick to work out."""
         string_v = battery.nominal * round(self.system_v / battery.nominal)
         string_wh = string_v * battery.capacity
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
         for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
@@ -212,7 +212,7 @@ class _Demand:
         """Strings for the energy; the capacity that one then gives, and what may be used of it."""
         if not self.cold_share:  # so cold that nothing is known of it; its check says so
             return 1, battery.capacity, 0.0
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
             strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
             return strings, battery.capacity, usable_wh

@@ -95,10 +95,9 @@ def _strings(
     fused: Fused | None = None
     check = Check("fuse", 0.0, main_fuse_a, "A", True)
     string_a = bank_a
-    if bank.parallel > 1:
-        string_a = min(bank.battery.continuous_current, bank_a)
     behind_switch = guarded_a > main_fuse_a  # two units have their fuses behind one switch
     if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
+        string_a = min(bank.battery.continuous_current, bank_a)
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
         fused, check = fuse_of(guide, run)
         if fused is None:

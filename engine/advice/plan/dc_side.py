@@ -20,11 +20,6 @@ from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
 
-# A lithium bank of a nominal 12.8 V is charged at up to 14.6 V; fuses and switches must bear that.
-# Source: LiFePO4 cells, 3.2 V nominal and 3.65 V at most (trade tables); lead-acid cells, 2.0 V
-# nominal and 2.45 V in absorption (from memory).
-HIGHEST_OVER_NOMINAL = {"lifepo4": 3.65 / 3.2, "agm": 2.45 / 2.0, "flooded": 2.45 / 2.0}
-
 Priced = TypeVar("Priced", Busbar, Monitor)
 
 
@@ -96,7 +91,7 @@ def _asked(
     unit_dc_w = input_w(supply.curve, unit_w)
     current_a = dc_current_a(unit_dc_w, low_v)
     bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
-    highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
+    highest_v = bank.nominal_v * bank.battery.kind.highest_over_nominal
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)
     return _Asked(low_v, unit_w, unit_dc_w, bank_a, run)

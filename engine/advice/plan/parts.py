@@ -25,6 +25,9 @@ from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 
+CLAMP_EVERY_M = 18 * 0.0254
+"""Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
+
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
 
@@ -148,10 +151,20 @@ class Parts:
             self.lines.append(lacking)
         for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
             self._lugs(size, stud, lugs[size, stud])
+        self._hardware(dc)
         bond_m = self.candidate.units * self.planning.bond_run_m
         self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
         if self.needs.tools != "crimper":
             self._put("lug-crimper", 1, self._lug_tools(lugs), "a lug crimper for these cables")
+
+    def _hardware(self, dc: DcPlan) -> None:
+        """Clamps along each long cable, and a grommet for each."""
+        long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
+        clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
+        counts = {"clamp": clamps, "grommet": sum(each.quantity for each in long)}
+        for use, count in counts.items():
+            able = [each for each in self.catalogue.hardware if each.use == use]
+            self._put(f"{use}s", count, able, f"{use}s for battery cable")
 
     def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
         ranks = [awg.rank(size) for size, _ in lugs]
