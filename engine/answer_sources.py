@@ -41,6 +41,7 @@ def reuse_data(reuse: Reuse | None) -> dict[str, Any] | None:
         return None
     return {
         "given": reuse.bank.text,
+        "assumed": list(reuse.bank.assumed),
         "serves": reuse.serves,
         "faults": [asdict(fault) for fault in reuse.faults],
         "series": reuse.series,

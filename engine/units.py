@@ -1,104 +1,83 @@
-"""The edge between what people write and what the engine holds: pint reads, pint's factors show."""
+"""The edge between what people write and what the engine holds: one table reads and shows."""
 
 import math
 import re
 from collections.abc import Callable
-from pathlib import Path
-
-import pint
+from dataclasses import dataclass
 
 from engine.kept import kept
+from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, tidy
+from engine.typed.spellings import Unit, folded, units_of
 
 _KINDS = {
-    "W": ("a power", "1500 W, 1.5 kW or 5100 BTU/h"),
-    "VA": ("an apparent power", "3000 VA or 3 kVA"),
-    "A": ("a current", "100 A"),
-    "V": ("a voltage", "12 V"),
-    "Ah": ("a battery capacity", "200 Ah"),
-    "Wh": ("an energy", "2.4 kWh or 2400 Wh"),
-    "m": ("a length", "15 ft, 180 in or 4.5 m"),
-    "kg": ("a weight", "28 lb or 12.7 kg"),
-    "kg/m": ("a weight per length", "0.5 kg/m or 0.33 lb/ft"),
-    "degC": ("a temperature", "95 °F or 35 °C"),
-    "h": ("a time", "3 h or 45 min"),
-    "s": ("a time", "0.5 s"),
-    "ohm": ("a resistance", "2 mohm"),
-    "F": ("a capacitance", "20 mF"),
-    "Pa": ("a pressure", "20 Pa or 0.08 inH2O"),
-    "m^3/h": ("an airflow", "120 m^3/h or 70 CFM"),
-    "share": ("a share", "90 % or 0.9"),
-    "year": ("a time in years", "4 years"),
-    "USD": ("a price", "1250 USD"),
-    "USD/m": ("a price per length", "9 USD/m or 3 USD/ft"),
-    "USD/h": ("a price per hour", "120 USD/h"),
+    "W": ("W", "a power", "1500 W, 1.5 kW or 5100 BTU/h"),
+    "VA": ("VA", "an apparent power", "3000 VA or 3 kVA"),
+    "A": ("A", "a current", "100 A"),
+    "V": ("V", "a voltage", "12 V"),
+    "Ah": ("A*s", "a battery capacity", "200 Ah"),
+    "Wh": ("J", "an energy", "2.4 kWh or 2400 Wh"),
+    "m": ("m", "a length", "15 ft, 180 in or 4.5 m"),
+    "kg": ("kg", "a weight", "28 lb or 12.7 kg"),
+    "kg/m": ("kg/m", "a weight per length", "0.5 kg/m or 0.33 lb/ft"),
+    "degC": ("degC", "a temperature", "95 °F or 35 °C"),
+    "h": ("s", "a time", "3 h or 45 min"),
+    "s": ("s", "a time", "0.5 s"),
+    "day": ("s", "a time in days", "2 days"),
+    "ohm": ("ohm", "a resistance", "2 mohm"),
+    "F": ("F", "a capacitance", "20 mF"),
+    "Pa": ("Pa", "a pressure", "20 Pa or 0.08 inH2O"),
+    "m^3/h": ("m^3/s", "an airflow", "120 m^3/h or 70 CFM"),
+    "share": ("share", "a share", "90 % or 0.9"),
+    "year": ("s", "a time in years", "4 years"),
+    "USD": ("USD", "a price", "1250 USD"),
+    "USD/m": ("USD/m", "a price per length", "9 USD/m or 3 USD/ft"),
+    "USD/h": ("USD/s", "a price per hour", "120 USD/h"),
 }
-
-_SPELLINGS: tuple[tuple[re.Pattern[str], str], ...] = (
-    (re.compile(r"(?<=\d)\s*(?:deg(?:rees)?\s*|°\s*)F\b", re.IGNORECASE), " degF"),
-    (re.compile(r"(?<=\d)\s*(?:deg(?:rees)?\s*|°\s*)C\b", re.IGNORECASE), " degC"),
-    (re.compile(r"(?<=\d)\s*(?:BTU/hr?|BTUH|BTU per hour)\b", re.IGNORECASE), " BTU/hour"),
-    (re.compile(r"(?<=\d)\s*cfm\b", re.IGNORECASE), " foot**3/minute"),
-    (re.compile(r"(?<=\d)\s*(?:″|''|\"|inches\b|inch\b|in\b)", re.IGNORECASE), " inch"),
-    (re.compile(r"(?<=\d)\s*(?:′|'|feet\b|foot\b|ft\b)", re.IGNORECASE), " foot"),
-    (re.compile(r"(?<=\d)\s*(?:lbs|pounds)\b", re.IGNORECASE), " pound"),
-    (re.compile(r"(?<=\d)\s*hrs?\b", re.IGNORECASE), " hour"),
-    (re.compile(r"(?<=\d)\s*mins?\b", re.IGNORECASE), " minute"),
-    (re.compile(r"(?<=\d)\s*kwh\b", re.IGNORECASE), " kWh"),
-    (re.compile(r"(?<=\d)\s*wh\b", re.IGNORECASE), " Wh"),
-    (re.compile(r"(?<=\d)\s*ah\b", re.IGNORECASE), " Ah"),
-    (re.compile(r"(?<=\d)\s*kva\b", re.IGNORECASE), " kVA"),
-    (re.compile(r"(?<=\d)\s*va\b", re.IGNORECASE), " VA"),
-    (re.compile(r"(?<=\d)\s*kw\b", re.IGNORECASE), " kW"),
-    (re.compile(r"(?<=\d)\s*(?:w|watts?)\b", re.IGNORECASE), " W"),
-    (re.compile(r"(?<=\d)\s*(?:a|amps?)\b", re.IGNORECASE), " A"),
-    (re.compile(r"(?<=\d)\s*(?:v|volts?)\b", re.IGNORECASE), " V"),
-    (re.compile(r"(?<=\d)\s*%"), " percent"),
-)
-_BARE_TEMPERATURE = (
-    (re.compile(r"(?<=\d)\s*F\b", re.IGNORECASE), " degF"),
-    (re.compile(r"(?<=\d)\s*C\b", re.IGNORECASE), " degC"),
-)
-_THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(?:\D|$))")
-_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d{1,2}(?:\D|$))")
-_NUMBER = re.compile(r"\s*([-+−]?\d+(?:\.\d+)?|[-+−]?\.\d+)\s*(.*)", re.DOTALL)
-_UNIT_TEXT = re.compile(r"[A-Za-zµΩ%*/^³²0-9 .]*")
-_FEET_AND_INCHES = re.compile(
-    r"\s*(\d+(?:\.\d+)?)\s*(?:ft|feet|foot|'|′)\s*(\d+(?:\.\d+)?)\s*(?:in|inch|inches|\"|''|″)?\s*$",
+"""For each unit that is held: its measure, what it is in words, ways to write it."""
+_OTHER_KINDS = {"m^2": "an area", "m^3": "a volume", "Hz": "a frequency"}
+_ADDED = ("W", "VA", "Wh")
+"""Units of which several are added: 2 x 200 W are 400 W, 2 x 15 ft may be one cable or two."""
+_SMALLER = {"ft": "in", "h": "min"}
+"""What a number alone means after another: 5 ft 6, 1 h 30."""
+_DEGREES = ("°", "deg", "degree", "degrees")
+_TIMES_IN_FRONT = re.compile(r"(?:[x×*]|times) ?(?=[0-9.½¼¾])", re.IGNORECASE)
+_TIMES_BEHIND = re.compile(r"(.+?) ?[x×*] ?([0-9]{1,2})", re.IGNORECASE)
+_THEN_ANOTHER = re.compile(
+    r"([^\s0-9½¼¾.,*/^-]{1,12})(?:\.?,? ?(?:and )?(?=[0-9½¼¾.])|\.?,? (?:and )?(?=[a-z]))(.+)",
     re.IGNORECASE,
 )
+_UNIT_TEXT = re.compile(r"[^\W\d_][^*]{0,39}|[°%'\"′″’”].{0,39}")
+_LONGEST_SHOWN = 60
 
 
 class UnitError(ValueError):
     """A text that is not a quantity of the wanted kind; the message says what is accepted."""
 
 
-@kept("never", None)
-def registry() -> "pint.UnitRegistry[float]":
-    """The one unit registry, of the units in ``units.txt``."""
-    return pint.UnitRegistry(
-        str(Path(__file__).with_name("units.txt")),
-        cache_folder=None,
-        autoconvert_offset_to_baseunit=False,
-    )
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A quantity: its value in the wanted unit, and a short text that reads the same."""
+
+    value: float
+    text: str
 
 
 def kind_of(unit: str) -> str:
     """What a unit measures, in words: "a length"."""
-    return _KINDS[unit][0]
+    return _KINDS[unit][1]
 
 
 def examples_of(unit: str) -> str:
     """Accepted ways to write a quantity of this unit."""
-    return _KINDS[unit][1]
+    return _KINDS[unit][2]
 
 
-@kept("never", 4096)
 def read(text: str, unit: str, bare: str = "") -> float:
     """Read a quantity that a person wrote, in the given unit.
 
     Parameters
     ----------
-    text : such as "15 ft", "13,500 BTU/h", "95F", "5 ft 6 in"
+    text : such as "15 ft", "13,500 BTU/h", "95F", "5 ft 6 in", "about six feet"
     unit : unit of the result, a key of this module's table ("m", "W", "degC" …)
     bare : unit of a number written alone; without it such a number is refused
 
@@ -109,81 +88,135 @@ def read(text: str, unit: str, bare: str = "") -> float:
     >>> round(read("15 ft", "m"), 3), round(read("95F", "degC"), 6), read("3 kVA", "VA")
     (4.572, 35.0, 3000.0)
     """
-    match = _FEET_AND_INCHES.match(text) if unit == "m" else None
-    if match:
-        inches = float(match[1]) * 12.0 + float(match[2])
-        return _convert(text, inches, "inch", "m")
-    cleaned = _DECIMAL_COMMA.sub(".", _THOUSANDS.sub("", text.strip()))
-    number = _NUMBER.fullmatch(cleaned)
-    if not number:
-        raise UnitError(f"“{text}” has no number in front; write {examples_of(unit)}")
-    magnitude = float(number[1].replace("−", "-"))
-    symbol = _unit_text(cleaned, unit)
-    if not symbol:
+    return read_short(text, unit, bare).value
+
+
+@kept("never", 4096)
+def read_short(text: str, unit: str, bare: str = "") -> Read:
+    """Read a quantity as `read` does, together with the short text that stands for it in links.
+
+    >>> read_short("13,500 BTU per hour", "W").text, read_short("5' 6", "m").text
+    ('13500BTU/h', '5ft6in')
+    >>> read_short("2 x 200 W", "W"), read_short("1 1/2", "m", "inch").text
+    (Read(value=400.0, text='400W'), '1.5in')
+    """
+    tidied = tidy(text)
+    if len(tidied) > LONGEST or not tidied.isprintable():
+        raise _not_understood(text, unit)
+    number = _multiplied(tidied, unit) or number_in_front(tidied)
+    if number is None:
+        raise UnitError(f"“{_shown(text)}” has no number in front; write {examples_of(unit)}")
+    if not number.rest or (unit == "degC" and bare and folded(number.rest) in _DEGREES):
         if unit == "share" and not bare:
-            return magnitude
+            return Read(number.value, number.digits)
         if not bare:
-            raise UnitError(f"“{text}” has no unit; write {examples_of(unit)}")
-        symbol = bare
-    return _convert(text, magnitude, symbol, unit)
-
-
-def _unit_text(cleaned: str, unit: str) -> str:
-    for pattern, spelling in _SPELLINGS:
-        cleaned = pattern.sub(spelling, cleaned)
-    if unit == "degC":
-        for pattern, spelling in _BARE_TEMPERATURE:
-            cleaned = pattern.sub(spelling, cleaned)
-    number = _NUMBER.fullmatch(cleaned)
-    return number[2].strip() if number else ""
-
-
-def _convert(text: str, magnitude: float, symbol: str, unit: str) -> float:
-    units = registry()
-    wanted = _pint_name(unit)
-    try:
-        if (
-            len(symbol) > 40
-            or not _UNIT_TEXT.fullmatch(symbol)
-            or "**" in symbol.replace("foot**3", "")
-        ):
-            raise UnitError(f"“{text}” is not understood; write {examples_of(unit)}")
-        found = units.Unit(symbol)
-    except UnitError:
-        raise
-    except Exception as fault:  # pint raises many kinds for text that is no unit
+            raise UnitError(f"“{_shown(text)}” has no unit; write {examples_of(unit)}")
+        units = units_of(bare)
+    else:
+        units = units_of(number.rest)
+    if not units:
+        joined = _joined(number, unit)
+        if joined:
+            return joined
+        if not _UNIT_TEXT.fullmatch(number.rest):
+            raise _not_understood(text, unit)
         raise UnitError(
-            f"“{symbol}” in “{text}” is no unit known here; write {examples_of(unit)}"
-        ) from fault
-    if found.dimensionality != units.Unit(wanted).dimensionality:
+            f"“{number.rest}” in “{_shown(text)}” is no unit known here; write {examples_of(unit)}"
+        )
+    found = _of_kind(units, unit)
+    if found is None:
         raise UnitError(
-            f"expected {kind_of(unit)}, got {_kind_found(found)} (“{text}”); "
+            f"expected {kind_of(unit)}, got {_kind_found(units)} (“{_shown(text)}”); "
             f"write {examples_of(unit)}"
         )
-    if (unit == "VA") != ("volt_ampere" in str(found)) and unit in ("VA", "W"):
-        other = "W" if unit == "VA" else "VA"
-        raise UnitError(
-            f"expected {kind_of(unit)}, got {kind_of(other)} (“{text}”); write {examples_of(unit)}"
-        )
-    converted = units.Quantity(magnitude, found).to(wanted).magnitude
-    return float(f"{converted:.12g}")  # 35.00000000000006 °C would reach links and pages
+    return _held(number.value, number.digits, found, unit)
 
 
-def _pint_name(unit: str) -> str:
-    return {"VA": "volt_ampere", "share": "dimensionless"}.get(unit, unit)
+def _multiplied(text: str, unit: str) -> Number | None:
+    """What "2 x 200 W" or "200 W x 2" comes to; None for any other text."""
+    if unit not in _ADDED:
+        return None
+    if behind := _TIMES_BEHIND.fullmatch(text):
+        count, each = float(behind[2]), number_in_front(behind[1])
+    else:
+        front = number_in_front(text)
+        times = _TIMES_IN_FRONT.match(front.rest) if front else None
+        if not front or not times or front.value not in range(1, 100):
+            return None
+        count, each = front.value, number_in_front(front.rest[times.end() :])
+    if each is None or not each.rest:
+        return None
+    value = count * each.value
+    return Number(value, digits_of(value), each.rest)
 
 
-def _kind_found(found: pint.Unit) -> str:
-    for unit, (kind, _) in _KINDS.items():
-        if found.dimensionality == registry().Unit(_pint_name(unit)).dimensionality:
-            return kind
-    return f"“{found}”"
+def _joined(number: Number, unit: str) -> Read | None:
+    """What "5 ft 6 in" comes to: a second unit that the first is a whole number of."""
+    found = _THEN_ANOTHER.fullmatch(number.rest)
+    first = _of_kind(units_of(found[1]), unit) if found else None
+    then = number_in_front(found[2]) if found else None
+    if first is None or then is None or min(number.value, then.value) < 0:
+        return None
+    second = _of_kind(units_of(then.rest or _SMALLER.get(first.symbol, "")), unit)
+    if second is None:
+        return None
+    ratio = first.factor / second.factor
+    too_many = not then.rest and then.value >= ratio
+    if too_many or round(ratio) < 2 or not math.isclose(ratio, round(ratio), rel_tol=1e-9):
+        return None
+    whole = Unit(first.measure, second.symbol, 1.0, 0.0)
+    total = number.value * first.factor + then.value * second.factor
+    return _held(total, f"{number.digits}{first.symbol}{then.digits}", whole, unit)
+
+
+def _held(value: float, digits: str, found: Unit, unit: str) -> Read:
+    held = (value * found.factor + found.offset) / _size(unit)
+    # 35.00000000000006 °C would reach links and pages
+    held = round(held, 9) if found.offset else float(f"{held:.12g}")
+    return Read(held, f"{digits}{found.symbol}")
+
+
+@kept("never", None)
+def _size(unit: str) -> float:
+    """How many of its measure's own unit make one of a unit that is held."""
+    found = _of_kind(units_of(unit), unit)
+    return found.factor if found else 1.0  # a share is written without a unit
+
+
+def _of_kind(units: tuple[Unit, ...], unit: str) -> Unit | None:
+    return next((each for each in units if each.measure == _KINDS[unit][0]), None)
+
+
+def _kind_found(units: tuple[Unit, ...]) -> str:
+    for kind in _KINDS.values():
+        if kind[0] == units[0].measure:
+            return kind[1]
+    return _OTHER_KINDS[units[0].measure]
+
+
+def _not_understood(text: str, unit: str) -> UnitError:
+    return UnitError(f"“{_shown(text)}” is not understood; write {examples_of(unit)}")
+
+
+def _shown(text: str) -> str:
+    """What was typed, as a message shows it: one line, not too long."""
+    start = text[: 2 * _LONGEST_SHOWN]
+    line = " ".join("".join(sign if sign.isprintable() else " " for sign in start).split())
+    return line if len(line) <= _LONGEST_SHOWN else f"{line[:_LONGEST_SHOWN]}…"
 
 
 @kept("never", None)
 def factor(unit: str, shown: str) -> float:
-    """How many of the shown unit make one of the held unit (not for temperatures)."""
-    return float(registry().Quantity(1.0, _pint_name(unit)).to(shown).magnitude)
+    """How many of the shown unit make one of the held unit; ValueError where none does.
+
+    >>> round(factor("m", "inch"), 3), factor("kWh", "Wh")
+    (39.37, 1000.0)
+    """
+    for one in units_of(unit):
+        for other in units_of(shown):
+            if one.measure == other.measure:
+                return one.factor / other.factor
+    raise ValueError(f"{unit} cannot be shown in {shown}")
 
 
 @kept("never", 4096)
@@ -237,12 +270,12 @@ def _show_length(value_m: float) -> str:
 
 
 def _show_airflow(value: float) -> str:
-    cfm = value * factor("m**3/hour", "foot**3/minute")
+    cfm = value * factor("m^3/h", "CFM")
     return f"{plain(cfm)} CFM ({plain(value)} m³/h)"
 
 
 def _show_area(value: float) -> str:
-    return f"{plain(value * factor('m**2', 'foot**2'), 1)} sq ft ({plain(value, 2)} m²)"
+    return f"{plain(value * factor('m^2', 'ft^2'), 1)} sq ft ({plain(value, 2)} m²)"
 
 
 def _show_energy(value: float) -> str:

@@ -6,6 +6,7 @@ installed yet when they run.
 
 import os
 import sys
+import threading
 
 
 def main() -> int:
@@ -14,14 +15,20 @@ def main() -> int:
         print("Rig Power Guide needs Python 3.11 or newer; start it with one, for example:")
         print("  python3.11 -m guide serve")
         return 2
-    from guide import setup  # noqa: PLC0415 - it may use what an old Python cannot read
+    from guide import setup, setup_browser  # noqa: PLC0415 - an old Python cannot read them
 
     arguments = sys.argv[1:]
+    for_tests = arguments[:1] == ["test"]
+    system = threading.Thread(target=setup_browser.install_missing)
+    if for_tests:
+        system.start()
     try:
-        command = setup.prepare("test" if arguments[:1] == ["test"] else "run")
+        command = setup.prepare("test" if for_tests else "run")
     except setup.SetupError as error:
         print(f"set-up stopped: {error}", file=sys.stderr)
         return 2
+    if for_tests:
+        system.join()
     sys.stdout.flush()
     return os.execv(command, [command, *arguments])
 

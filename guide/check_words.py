@@ -37,7 +37,6 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "sources-sum": ("sum_a", "limit_a"),
     "closed-space": ("continuous_w",),
     "water-heater-on-inverter": ("limit_a",),
-    "multi-unit": ("units",),
 }
 """What a caution's text may have filled in, by its rule; other rules fill in nothing."""
 UNITS_OF_FACTS = {

@@ -23,7 +23,7 @@ from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
-from engine.model.fields import Points, Unit
+from engine.model.fields import Named, Points, Unit
 from engine.units import UnitError, examples_of, read
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
@@ -33,7 +33,9 @@ Place = tuple[str | int, ...]
 _MERGE = "tag:yaml.org,2002:merge"
 OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
-_POINT = re.compile(r"\s+at\s+")
+BEYOND = 1e300
+"""No number of the content comes near; neither do infinities nor "nan" stand below it."""
+_POINT = re.compile(r"\sat\s")
 
 
 class _Broken:
@@ -59,6 +61,7 @@ class Record(Generic[T]):
         return _fault(self.file, self.nodes[path], what, why, mend)
 
 
+@kept("never", 128)  # by the whole text: after an edit the files that stayed are not read again
 def compose(file: str, text: str) -> Node | Fault:
     """The YAML nodes of a text, with the place of each; no value is interpreted here."""
     try:
@@ -143,6 +146,8 @@ class _Reading:
             marker = get_args(hint)[1]
             if isinstance(marker, Unit):
                 return self.quantity(node, marker.symbol, path)
+            if isinstance(marker, Named):
+                return self.named(node, marker, path)
             return self.curve(node, marker, path)
         if is_dataclass(hint) or get_origin(hint) is dict:
             return self.mapping(node, hint, path)
@@ -213,16 +218,22 @@ class _Reading:
         if isinstance(text, _Broken):
             return text
         numbers = {type(choice) for choice in get_args(hint)} if _is_choice(hint) else {hint}
-        try:
-            if int in numbers:
-                return int(text)
-            if float in numbers:
-                return float(text)
-        except ValueError:
-            return text
+        if int in numbers or float in numbers:
+            return self.plain_number(node, text, int if int in numbers else float, path)
         if path and str(path[-1]).endswith("awg"):
             return gauge_of(text)
         return {"true": True, "false": False}.get(text, text) if bool in numbers else text
+
+    def plain_number(self, node: Node, text: str, kind: type[int | float], path: Place) -> Any:
+        """A number without a unit; any other text is left to pydantic, which refuses it."""
+        try:
+            number = kind(text)
+        except ValueError:
+            return text
+        if abs(number) < BEYOND:
+            return number
+        why = f"“{text[:40]}” is no number that can be computed with"
+        return self.fail(node, _name(path), why, "Write a number without a unit.")
 
     def quantity(self, node: Node, unit: str, path: Place) -> Any:
         text = self.text(node, path)
@@ -239,6 +250,13 @@ class _Reading:
         if value > 1 and unit == "share":
             return self.fail(node, _name(path), f"“{text}” is over 100 %", "Write 100 % or less.")
         return value
+
+    def named(self, node: Node, marker: Named, path: Place) -> str | _Broken:
+        text = self.text(node, path)
+        if isinstance(text, _Broken) or text in marker.table:
+            return text
+        mend = suggest(text, marker.table)
+        return self.fail(node, _name(path), f"“{text}” is not one of the choices", mend)
 
     def curve(self, node: Node, marker: Points, path: Place) -> Any:
         if not isinstance(node, SequenceNode) or not node.value:
@@ -316,6 +334,8 @@ def _example(hint: Any) -> str:
         marker = get_args(hint)[1]
         if isinstance(marker, Unit):
             return f" with {examples_of(marker.symbol)}"
+        if isinstance(marker, Named):
+            return f" with one of: {', '.join(marker.table)}"
         return f" with [{first_example(marker.value)} at {first_example(marker.where)}, …]"
     if get_origin(hint) is Literal:
         return f" with one of: {', '.join(str(choice) for choice in get_args(hint))}"

@@ -1,16 +1,23 @@
 """Set-up of the environment ``.venv`` from the locked requirements; standard library only."""
 
+import fcntl
 import hashlib
 import os
 import shutil
 import subprocess
 import sys
+import threading
 import venv
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from typing import Literal
 
 ROOT = Path(__file__).resolve().parent.parent
 ENVIRONMENT = ROOT / ".venv"
+APT = threading.Lock()
+"""Held while a system package is installed: packages of the tests come beside those of Python."""
 
 Stage = Literal["run", "test"]
 
@@ -98,15 +105,38 @@ def has_ensurepip() -> bool:
     return subprocess.run(test, capture_output=True, check=False).returncode == 0
 
 
-def install_with_apt(package: str) -> bool:
-    """Install a Debian package when this user may, and tell whether that was done."""
+def install_with_apt(*packages: str) -> bool:
+    """Install Debian packages when this user may, and tell whether that was done."""
     apt = shutil.which("apt-get")
     if apt is None or os.geteuid() != 0:
         return False
-    say(f"[set-up] installing the system package {package}")
-    quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    steps = ([apt, "update", "-qq"], [apt, "install", "-y", "-qq", package])
-    return all(run_quietly(step, quiet) for step in steps)
+    with APT:
+        say(f"[set-up] installing with apt: {' '.join(packages)}")
+        return has_fresh_lists(apt) and run_apt(apt, "install", "-y", *packages)
+
+
+@cache
+def has_fresh_lists(apt: str) -> bool:
+    """Read, once, which packages there are, and tell whether that could be done."""
+    return run_apt(apt, "update")
+
+
+def run_apt(apt: str, *arguments: str) -> bool:
+    """Run ``apt-get`` without questions and tell whether it succeeded."""
+    return run_quietly(
+        [apt, "-qq", *arguments], {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
+    )
+
+
+@contextmanager
+def alone(folder: Path) -> Iterator[None]:
+    """Keep out other processes that would install into the same folder meanwhile."""
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 def run_quietly(step: list[str], environment: dict[str, str], folder: Path = ROOT) -> bool:
@@ -148,6 +178,7 @@ def count_packages(lock: Path) -> int:
 def pip_install(python: Path, *arguments: str) -> None:
     """Run ``pip install`` in an environment."""
     base = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    base.append("--no-compile")  # Python compiles what is used; all of it would take a quarter more
     root_is_fine = {**os.environ, "PIP_ROOT_USER_ACTION": "ignore"}
     if not run_quietly([*base, *arguments], root_is_fine):
         raise SetupError(

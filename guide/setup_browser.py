@@ -3,6 +3,7 @@
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from guide import setup_node
@@ -19,6 +20,13 @@ HOW = {
     "firefox": "install Firefox (Debian: sudo apt-get install firefox-esr)",
     "webkit": "install WebKitGTK's driver (Debian: sudo apt-get install webkit2gtk-driver xvfb)",
 }
+
+
+def install_missing() -> None:
+    """Install, in one go, the system packages that the tests use and that are missing."""
+    missing = [package for package, is_there in SYSTEM_PACKAGES.items() if not is_there()]
+    if missing:
+        install_with_apt(*missing)  # what could not be installed is told by whoever needs it
 
 
 def find() -> str | None:
@@ -95,3 +103,14 @@ def offer_others() -> None:
             all(install_with_apt(package) for package in PACKAGES[name])
         if find_one() is None:
             say(f"[set-up] the tests in {name} are left out; to have them, {HOW[name]}")
+
+
+SYSTEM_PACKAGES: dict[str, Callable[[], object]] = {
+    "libatomic1": setup_node.has_library,
+    "chromium": find,
+    "poppler-utils": lambda: shutil.which("pdftotext"),
+    "firefox-esr": find_firefox,
+    "webkit2gtk-driver": lambda: shutil.which("WebKitWebDriver"),
+    "xvfb": lambda: shutil.which("Xvfb"),
+}
+"""Debian's packages that the tests use, each with what tells whether it is there."""

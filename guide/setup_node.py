@@ -9,7 +9,15 @@ import subprocess
 import sys
 from pathlib import Path
 
-from guide.setup import ROOT, SetupError, install_with_apt, pip_install, run_quietly, say
+from guide.setup import (
+    ROOT,
+    SetupError,
+    alone,
+    install_with_apt,
+    pip_install,
+    run_quietly,
+    say,
+)
 
 SHELL = ROOT / "site_src" / "shell"
 OLDEST_NODE = 20
@@ -24,10 +32,11 @@ def packages(folder: Path = SHELL, names: str = "Pyodide, idiomorph") -> Path:
     installed = folder / "node_modules"
     stamp = installed / ".rig-guide.stamp"
     wanted = hashlib.sha256((folder / "package-lock.json").read_bytes()).hexdigest()
-    if not (stamp.exists() and stamp.read_text() == wanted):
-        say(f"      installing the locked npm packages ({names})")
-        npm_ci(folder)
-        stamp.write_text(wanted)
+    with alone(folder):
+        if not (stamp.exists() and stamp.read_text() == wanted):
+            say(f"      installing the locked npm packages ({names})")
+            npm_ci(folder)
+            stamp.write_text(wanted)
     return installed
 
 
@@ -46,13 +55,19 @@ def node() -> str:
     found = find_node()
     if found is None:
         ensure_library()
-        say("      installing Node (none of version 20 or newer was found)")
-        lock = ROOT / "requirements" / "node.txt"
-        pip_install(Path(sys.executable), "--require-hashes", "--requirement", str(lock))
-        found = find_node()
+        with alone(ROOT / "requirements"):
+            found = find_node() or install_node()
     if found is None:
         raise SetupError("Node does not start; install Node 20 or newer and start again")
     return found
+
+
+def install_node() -> str | None:
+    """Install Node as locked and return its path, None where it does not start."""
+    say("      installing Node (none of version 20 or newer was found)")
+    lock = ROOT / "requirements" / "node.txt"
+    pip_install(Path(sys.executable), "--require-hashes", "--requirement", str(lock))
+    return find_node()
 
 
 def ensure_library() -> None:

@@ -1,33 +1,135 @@
-"""What several kinds of test share: the site, built once a run."""
+"""What several kinds of test share: the site, built once a run; and who runs what."""
 
 import subprocess
 import sys
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
+import hypothesis
 import pytest
 
 from engine.model.guide import Guide
 from guide.load import load_guide
+from guide.site import pack_built
+from tests.guide.shops import dearer_shop, other_shop
+from tests.once import beside, folder_of_run, made_once, make_once
 
 HERE = Path(__file__).parent
-USERS_OF_THE_SITE = (HERE / "site", HERE / "browser")
+hypothesis.settings.register_profile(
+    "any machine",  # on a busy one too: no example is failed for the time that it takes
+    deadline=None,
+    suppress_health_check=[hypothesis.HealthCheck.too_slow],
+)
+hypothesis.settings.load_profile("any machine")
+
+LAST = (HERE / "site", HERE / "browser")
+"""Folders whose tests need the built site: they wait least when the others come before them."""
+
+
+TOGETHER = {HERE / "pages": "pages"}
+"""Folders whose files share what is dear: every answer of the tree."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Keep tests that use the built site in one process, so that it is built once."""
+    """Put tests that need the site last; keep a file in one process, for what its tests share.
+
+    In a browser hardly anything is shared and a test takes long: there each goes where there is
+    room, as do those of a file that says so (``spread``) or tells its own group.
+    """
+    items.sort(key=place_of)
     for item in items:
-        if any(folder in item.path.parents for folder in USERS_OF_THE_SITE):
-            item.add_marker(pytest.mark.xdist_group("site"))
+        is_spread = HERE / "browser" in item.path.parents or item.get_closest_marker("spread")
+        if not (is_spread or item.get_closest_marker("xdist_group")):
+            group = TOGETHER.get(item.path.parent, item.nodeid.partition("::")[0])
+            item.add_marker(pytest.mark.xdist_group(group))
+
+
+def place_of(item: pytest.Item) -> int:
+    """When a test's turn comes; those of one place keep their order."""
+    folders = [place for place, folder in enumerate(LAST) if folder in item.path.parents]
+    return 1 + folders[0] if folders else 0
+
+
+def build_site(out: Path, *options: str) -> None:
+    """Build a site into a folder; what is printed goes into a file beside it."""
+    said = beside(out, "log")
+    command = [sys.executable, "-m", "guide.cli", "build", "--out", str(out), *options]
+    with said.open("w") as log:
+        code = subprocess.run(command, stdout=log, stderr=log, cwd=HERE.parent, check=False)
+    if code.returncode:
+        told = said.read_text("utf-8").strip().splitlines()
+        raise RuntimeError(f"{' '.join(told[-2:])} (all of it: {said})")
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder of a freshly built site."""
-    out = tmp_path_factory.mktemp("built") / "site"
-    command = [sys.executable, "-m", "guide.cli", "build", "--out", str(out)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stdout + done.stderr
-    return out
+def of_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder that all processes of this run share."""
+    return folder_of_run(tmp_path_factory)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _site_is_begun(request: pytest.FixtureRequest, of_run: Path) -> Iterator[None]:
+    """Where tests will need the site, begin to build it beside the first of them."""
+    needed = any("site" in getattr(item, "fixturenames", ()) for item in request.session.items)
+    builder = threading.Thread(target=make_once, args=(of_run / "site", build_site))
+    if needed:
+        builder.start()
+    yield
+    if needed:
+        builder.join()
+
+
+@pytest.fixture(scope="session")
+def site(of_run: Path) -> Path:
+    """The folder of a freshly built site; nobody changes anything in it."""
+    return made_once(of_run / "site", build_site)
+
+
+@pytest.fixture(scope="session")
+def packed(site: Path, of_run: Path) -> Path:
+    """The folder that `rig-guide pack` makes of the built site; nobody changes anything in it."""
+    return made_once(of_run / "stick", lambda out: pack_built(site, out))
+
+
+@dataclass(frozen=True)
+class OtherSite:
+    """The second shop: its content before and after a price was edited, and today's site."""
+
+    folder: Path
+
+    @property
+    def sent(self) -> Path:
+        """The content as it was before."""
+        return self.folder / "sent"
+
+    @property
+    def today(self) -> Path:
+        """The content as it is now, with the former edition kept."""
+        return self.folder / "today"
+
+    @property
+    def site(self) -> Path:
+        """The site of today's content."""
+        return self.folder / "site"
+
+    @property
+    def said(self) -> Path:
+        """What was printed while it was built."""
+        return beside(self.site, "log")
+
+
+@pytest.fixture(scope="session")
+def other_shop_site(of_run: Path) -> OtherSite:
+    """The site of the second shop, a price of which was edited; nobody changes anything in it."""
+
+    def make(folder: Path) -> None:
+        made = OtherSite(folder)
+        dearer_shop(other_shop(made.sent), made.today)
+        build_site(made.site, "--content", str(made.today))
+
+    return OtherSite(made_once(of_run / "other-shop", make))
 
 
 @pytest.fixture(scope="session")

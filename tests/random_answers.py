@@ -47,7 +47,7 @@ def concrete_states(conversation: Conversation) -> list[Answers]:
 def _detail(guide: Guide, question: Question, random: Random) -> str:
     if question.kind == "choice":
         return random.choice([choice.id for choice in question.choices])
-    if question.kind == "count":
+    if question.kind in ("count", "latitude", "month"):
         return _number(float(question.low), float(question.high), random, 0)
     if question.kind == "quantity":
         low, high = read(question.low, question.unit), read(question.high, question.unit)
@@ -111,6 +111,8 @@ def _load(guide: Guide, random: Random) -> str:
         text += f":{random.choice((5, 60, 350, 999, 1000, 1500, 4800))}W"
     if random.random() < 0.4:
         text += f":{random.choice((0, 0.1, 1, 3, 8, 24))}h"
+    if not known and random.random() < 0.3:
+        text += f":{random.choice(('dc', 'leg', 'legs'))}"
     return text
 
 

@@ -22,6 +22,7 @@ class LoadItem:
     count: int
     watts: Quantity | None
     hours: Quantity | None
+    bus: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ class Bay:
 
 @dataclass(frozen=True, slots=True)
 class ExistingBank:
-    """A bank that is in the rig already."""
+    """A bank that is in the rig already; `assumed` names the fields that were not said."""
 
     count: int
     capacity_ah: float
@@ -52,6 +53,7 @@ class ExistingBank:
     chemistry: str
     age_years: float
     text: str
+    assumed: tuple[str, ...] = ()
 
 
 Value = str | Quantity | LoadList | Bay | ExistingBank

@@ -184,6 +184,8 @@ class Branch(NamedTuple):
     current_a : most that it carries for long · length_m : one way, between fuse and device
     least_a : least rating of its fuse · fused : whether it needs one
     fuse, holder, cable : None where the shelf has none that will do
+    cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
+    switch : None where the shelf has none that will do, or none is needed
     """
 
     id: str
@@ -195,6 +197,14 @@ class Branch(NamedTuple):
     fuse: Fuse | None
     holder: FuseHolder | None
     cable: CableChoice | None
+    cut_a: float = 0.0
+    cut_v: float = 0.0
+    switch: Disconnect | None = None
+
+    @property
+    def cut(self) -> bool:
+        """Whether a switch of its own cuts it for work."""
+        return self.cut_a > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +212,8 @@ class DcPlan:
     """The run between bank and each unit: current, cable, fuse, switch, busbars, bond.
 
     bank_a : current of all units and of what runs on DC, at a low battery
+    shared, bar_pairs : whether busbars join what would crowd a stud, and how many pairs of them
+    load_bar : whether the negatives behind the shunt have a bar, since its stud would be crowded
     string_a : most that one string ever carries
     trunk : short cable between the busbars or battery and the switch, for all units together
     link : cable of each string
@@ -224,6 +236,8 @@ class DcPlan:
     monitor: Monitor | None
     busbar: Busbar | None
     shared: bool
+    load_bar: bool
+    bar_pairs: int
     trunk: CableChoice
     string_a: float
     link: CableChoice

@@ -127,8 +127,8 @@ def clearance_text(asked: Clearances) -> str:
 def vent_text(area_m2: float) -> str:
     """The free area of a vent: "310 cm² (48 sq in)"."""
     return (
-        f"{plain(area_m2 * factor('m**2', 'cm**2'))} cm² "
-        f"({plain(area_m2 * factor('m**2', 'inch**2'))} sq in)"
+        f"{plain(area_m2 * factor('m^2', 'cm^2'))} cm² "
+        f"({plain(area_m2 * factor('m^2', 'in^2'))} sq in)"
     )
 
 

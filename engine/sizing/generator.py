@@ -11,11 +11,15 @@ FOOT_M = 0.3048
 # stricter, and it follows the air pressure of the standard atmosphere, as an engine without a
 # turbocharger does: to a tenth of a point up to 2,000 ft, then four points lower by 10,000 ft.
 ALTITUDE_LOSS_PER_M = 0.035 / (1000 * FOOT_M)
-# Two temperature rules are printed: 3 % each 5 °C above 40 °C (secondary), and 1 % each 10 °F above
-# 77–85 °F (from memory). Chosen is the one that was seen; the two lie within three points of each
-# other up to 50 °C.
-HEAT_FREE_C = 40.0
-HEAT_LOSS_PER_K = 0.03 / 5
+# Two temperature rules are printed: 2 % each 10 °F above 85 °F (a portable set's manual of 2008,
+# secondary), and 3 % each 5 °C above 40 °C (secondary). The first begins where trips begin; the
+# second is the stricter from 55 °C on. At each temperature the larger loss counts.
+KELVIN_PER_DEGF = 5 / 9
+HEAT_RULES = (
+    ((85.0 - 32.0) * KELVIN_PER_DEGF, 0.02 / (10 * KELVIN_PER_DEGF)),
+    (40.0, 0.03 / 5),
+)
+"""Air temperature from which a rule counts [°C], and the share lost for each kelvin above it."""
 
 
 # Source: sets sold as 2,000 W give 1,600–1,800 W for hours and 30–40 A at 120 V for a fraction of a
@@ -28,13 +32,13 @@ START_FACTOR = 2.0
 def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     """Continuous power of an engine-driven generator at its altitude and temperature.
 
-    P = P_rated · min(1, max(0, 1 − 0.035 · h / 304.8)) · min(1, max(0, 1 − 0.03 · (T − 40) / 5))
+    The losses are those of `heat_loss` and `at_altitude_w`.
 
     Parameters
     ----------
-    rated_w : P_rated, continuous rating at sea level, not the peak [W]
-    altitude_m : h, height above the sea; below it nothing is gained [m]
-    ambient_c : T, air temperature at the generator [°C]
+    rated_w : continuous rating at sea level, not the peak [W]
+    altitude_m : height above the sea; below it nothing is gained [m]
+    ambient_c : air temperature at the generator [°C]
 
     Returns
     -------
@@ -44,17 +48,69 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     ------
     ValueError : if the rating is negative or another value not finite.
 
-    Source: 3.5 % each 1,000 ft and 3 % each 5 °C above 40 °C, generator manuals (secondary). The
-    losses are multiplied, as the manuals say that they are cumulative.
+    Source: 3.5 % each 1,000 ft, 2 % each 10 °F above 85 °F and 3 % each 5 °C above 40 °C,
+    generator manuals (secondary); the losses of height and heat are multiplied, as the manuals say
+    that they are cumulative.
 
     >>> round(derated_w(2800.0, 7000 * 0.3048, 20.0))
     2114
     """
     not_negative(rated_w=rated_w)
     finite(altitude_m=altitude_m, ambient_c=ambient_c)
-    thin_air = min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m))
-    hot_air = min(1.0, max(0.0, 1 - HEAT_LOSS_PER_K * (ambient_c - HEAT_FREE_C)))
-    return rated_w * thin_air * hot_air
+    lost = step("", heat_loss, ambient_c)
+    return step("", at_altitude_w, rated_w, altitude_m, lost)
+
+
+def at_altitude_w(rated_w: float, altitude_m: float, heat_loss: float) -> float:
+    """Continuous power of an engine-driven generator at its altitude, less what hot air takes.
+
+    P = P_rated · min(1, max(0, 1 − 0.035 · h / 304.8)) · (1 − k_heat)
+
+    Parameters
+    ----------
+    rated_w : P_rated, continuous rating at sea level, not the peak [W]
+    altitude_m : h, height above the sea; below it nothing is gained [m]
+    heat_loss : k_heat, share of the power lost in hot air [–]
+
+    Returns
+    -------
+    Continuous power there [W].
+
+    Source: 3.5 % each 1,000 ft, generator manuals (secondary). The losses of height and heat are
+    multiplied, as the manuals say that they are cumulative.
+
+    >>> round(at_altitude_w(2800.0, 7000 * 0.3048, 0.0))
+    2114
+    """
+    return rated_w * min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m)) * (1 - heat_loss)
+
+
+def heat_loss(ambient_c: float) -> float:
+    """Share of its power that a generator loses in hot air.
+
+    k = min(1, max(0, 0.02 · (1.8 · T + 32 − 85) / 10, 0.03 · (T − 40) / 5))
+
+    The first rule is in degrees Fahrenheit, 2 % each 10 °F above 85 °F.
+
+    Parameters
+    ----------
+    ambient_c : T, air temperature at the generator [°C]
+
+    Returns
+    -------
+    Share of the power lost [–].
+
+    Raises
+    ------
+    ValueError : if the temperature is not finite.
+
+    Source: two generator manuals (secondary); the larger loss counts.
+
+    >>> round(heat_loss(35.0), 3), heat_loss(20.0)
+    (0.02, 0.0)
+    """
+    finite(ambient_c=ambient_c)
+    return min(1.0, max(0.0, *(loss * (ambient_c - from_c) for from_c, loss in HEAT_RULES)))
 
 
 def input_limit_a(continuous_w: float, volts: float) -> float:

@@ -12,6 +12,11 @@ WORKING_OVER_OPEN = 0.8
 HOT_OVER_RATED = 0.85
 # What a step-down controller wants above the battery while it charges: common practice, no source.
 CONTROLLER_HEADROOM_V = 1.0
+# Short-circuit current over working current of a silicon panel: from memory.
+SHORT_OVER_WORKING = 1.06
+# Rating over short-circuit current: 1.25 for bright days and 1.25 for hours on end, NEC 690.8 and
+# 690.9, from memory.
+SWITCH_FACTOR = 1.25 * 1.25
 
 
 def cold_open_circuit_v(open_circuit_v: float, series: int) -> float:
@@ -71,3 +76,33 @@ def panels_in_series(open_circuit_v: float, battery_v: float, largest_input_v: f
     working_v = WORKING_OVER_OPEN * HOT_OVER_RATED * open_circuit_v
     series = -int(-(battery_v + CONTROLLER_HEADROOM_V) // working_v)
     return series if cold_open_circuit_v(open_circuit_v, series) <= largest_input_v else None
+
+
+def panel_switch_a(rated_w: float, open_circuit_v: float, strings: int) -> float:
+    """Least rating of the switch between panels and their controller.
+
+    I ≥ 1.56 · n · 1.06 · P / (0.8 · U_oc)
+
+    Parameters
+    ----------
+    rated_w : power of one panel at standard test conditions [W]
+    open_circuit_v : its open-circuit voltage [V]
+    strings : strings in parallel [–]
+
+    Returns
+    -------
+    Least continuous rating [A].
+
+    Raises
+    ------
+    ValueError : if a value is not above zero.
+
+    Source: 1.25 twice over the short-circuit current, NEC 690.8 and 690.9, from memory; short
+    circuit 1.06 of the working current, usual silicon panels, from memory.
+
+    >>> round(panel_switch_a(400.0, 37.2, 1), 1)
+    22.3
+    """
+    positive(rated_w=rated_w, open_circuit_v=open_circuit_v, strings=strings)
+    working_a = rated_w / (WORKING_OVER_OPEN * open_circuit_v)
+    return SWITCH_FACTOR * strings * SHORT_OVER_WORKING * working_a

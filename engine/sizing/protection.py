@@ -10,10 +10,10 @@ from engine.sizing.short_circuit import (
     cranking_interrupt_a,
     family_interrupt_a,
     interrupt_sufficient,
-    lead_acid_short_circuit_a,
-    lithium_short_circuit_a,
+    planned_short_circuit_a,
     required_interrupt_a,
     short_circuit_from_resistance_a,
+    stated_short_circuit_a,
 )
 from engine.standards import overcurrent
 
@@ -27,12 +27,12 @@ __all__ = [
     "fuse_minimum_a",
     "fuse_place_limit_m",
     "interrupt_sufficient",
-    "lead_acid_short_circuit_a",
-    "lithium_short_circuit_a",
     "next_standard_rating_a",
     "per_battery_protection_needed",
+    "planned_short_circuit_a",
     "required_interrupt_a",
     "short_circuit_from_resistance_a",
+    "stated_short_circuit_a",
 ]
 
 
@@ -179,33 +179,31 @@ def branch_breaker_a(load_a: float, continuous: bool) -> float:
     return next_standard_rating_a(load_a * factor)
 
 
-def per_battery_protection_needed(total_ah: float, parallel: int) -> bool:
-    """Whether each battery of a bank needs its own protection besides the main fuse.
+def per_battery_protection_needed(parallel: int) -> bool:
+    """Whether each string of a bank needs a fuse of its own besides the main one.
+
+    n > 1: a fault on the cable of one string is fed by the others, past the main fuse
 
     Parameters
     ----------
-    total_ah : capacity of the whole bank [Ah]
     parallel : strings in parallel [–]
 
     Returns
     -------
-    True for three strings or more, and for parallel banks of more than 500 Ah.
+    True for every bank with strings in parallel.
 
     Raises
     ------
-    ValueError : if the capacity is negative or `parallel` is below 1.
+    ValueError : if `parallel` is below 1.
 
-    Source: ABYC E-11, July 2025 edition, 11.10.1.4.1 as quoted in the trade, for 500 Ah; three
-    strings: common practice, no source.
+    Source: ABYC E-11, July 2025 edition, 11.10.1.4.1 as quoted in the trade, above 500 Ah; smaller
+    banks: common practice, no source.
 
-    >>> per_battery_protection_needed(300.0, 3), per_battery_protection_needed(300.0, 2)
+    >>> per_battery_protection_needed(2), per_battery_protection_needed(1)
     (True, False)
     """
-    guard.not_negative(total_ah=total_ah)
     guard.positive(parallel=parallel)
-    if parallel > overcurrent.MOST_STRINGS_UNFUSED:
-        return True
-    return parallel > 1 and total_ah > overcurrent.PARALLEL_BANK_LIMIT_AH
+    return parallel > 1
 
 
 def disconnect_minimum_a(continuous_a: float) -> float:

@@ -63,8 +63,14 @@ LEAD_ACID_SHORT_A_PER_AH: Final = (10.0, 20.0, 40.0)
 Trade pages: about 1 … 2 kA, up to 4 kA, for 100 Ah.
 """
 
-LITHIUM_SHORT_A_PER_AH: Final = 50.0
-"""Planning figure for a lithium iron phosphate pack with no maker's figure [A/Ah].
+LITHIUM_SHORT_A_PER_AH: Final = 62.0
+"""Least figure planned on for a lithium iron phosphate pack, whatever its maker states [A/Ah].
 
-From memory: a 100 Ah pack of 12.8 V has some 2.5 mΩ with its links. It errs high.
+A 60 Ah pack worked out from its cells' data sheet: 3,733 A (forum calculation, seen).
+"""
+
+INTERRUPT_MARGIN: Final = 1.25
+"""Interrupt rating over the short circuit that was worked out [–]: common practice, no source.
+
+The figure is an estimate; a fuse that just reaches it has nothing in hand.
 """

@@ -54,14 +54,5 @@ A legal maximum for boats. The sizing holds a fuse to the corrected ampacity, wh
 ALTERNATOR_FUSE_LIMIT: Final = 1.2
 """Largest alternator output fuse over its rated current at 60 °C, 33 CFR 183.460(b) [–]."""
 
-PARALLEL_BANK_LIMIT_AH: Final = 500.0
-"""Above it each battery of a parallel bank needs its own protection [Ah].
-
-Source: ABYC E-11, July 2025 edition, as quoted in the trade.
-"""
-
-MOST_STRINGS_UNFUSED: Final = 2
-"""Above it each string of a parallel bank needs its own fuse [–]: common practice, no source.
-
-In a fault of one string the others feed into it, and two of them or more pass its own current.
-"""
+MOST_LUGS_ON_A_STUD: Final = 4
+"""Lugs on one stud, from memory of ABYC E-11; more of them want a busbar [–]."""

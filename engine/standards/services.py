@@ -24,6 +24,10 @@ SERVICES: dict[str, Service] = {
 
 LARGEST_HOUSEHOLD_A = SERVICES["household-20"].amps
 
+# Below it an energy management system cuts a 120 V leg off, and an air conditioner suffers: 104 to
+# 105 V (trade pages, secondary).
+LOW_SHORE_V = 104.0
+
 # Source: NEC 210.20(A): a device at 1.25 × the continuous load carries 80 % of its rating.
 CONTINUOUS_SHARE = 0.8
 

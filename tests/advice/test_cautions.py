@@ -44,15 +44,22 @@ RULE_CASES = {
     "alternator": (f"{VAN} alt=180A", VAN),
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
-    "live-inlet": (VAN, COOKING),
-    "high-short-circuit": (BIG_BANK, VAN),
+    "agm": (f"{VAN} chemistry=agm", f"{VAN} chemistry=flooded"),
+    "bank-12": (VAN, f"{COOKING} bank=48V"),
+    "bank-above-12": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
+    "bare": (VAN, COOKING),
+    "charge-cut-off": (f"{VAN} solar=400W", f"{VAN} chemistry=agm solar=400W"),
+    "fifty-amp": (COACH, COOKING),
+    "solar": (f"{VAN} solar=400W", VAN),
+    "thirty-amp": (COOKING, COACH),
+    "high-short-circuit": (BIG_BANK, f"{VAN} chemistry=agm"),
     "precharge": (VAN, ""),
     "parallel-batteries": (BIG_BANK, VAN),
     "closed-space": (f"{COOKING} mount=sideways", COOKING),
     "push-in": (COACH, COOKING),
     "sub-panel-neutrals": (SOME, COACH),
     "adapter": (COACH, COOKING),
-    "heavy-cable": (BIG_BANK, VAN),
+    "heavy-cable": (VAN, ""),
     "shore-limit": (VAN, COACH),
     "shore-overload": (
         f"{VAN} loads=coffee-maker,laptop,lights shore=10A",
@@ -103,6 +110,18 @@ def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str
     found = case(text)
     notes = cautions_of(found.guide, found.needs, found.design)
     assert "ground-fault" in {note.caution.id for note in notes}
+
+
+def test_with_thin_cable_only_there_is_no_word_of_a_hydraulic_crimp(case: MakeCase) -> None:
+    """Ratchet tools do below 4 AWG: trade pages (secondary)."""
+    found = case(VAN)
+    thin = tuple(each._replace(size="6") for each in found.design.dc.conductors)
+    notes = cautions_of(
+        found.guide,
+        found.needs,
+        replace(found.design, dc=replace(found.design.dc, conductors=thin)),
+    )
+    assert "heavy-cable" not in {note.caution.rule for note in notes}
 
 
 def test_without_inrush_above_the_peak_there_is_no_word_of_a_pre_charge(case: MakeCase) -> None:

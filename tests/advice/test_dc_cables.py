@@ -17,8 +17,9 @@ def chain(
     *,
     runs: int = 1,
     fused: bool = False,
+    load_bar: bool = False,
 ) -> Chain:
-    shared = units > 1 or parallel > 1
+    shared = units > 1 or parallel > 1 or load_bar
     return Chain(
         units=units,
         series=series,
@@ -36,6 +37,7 @@ def chain(
         switch_stud="M10s",
         shunt_stud="M10m",
         bar_stud="M10b" if shared else "",
+        load_bar=load_bar,
         battery_holder_stud="M8f" if fused else "",
     )
 
@@ -97,6 +99,15 @@ def test_a_fuse_for_each_battery_adds_a_piece_in_its_positive() -> None:
     pieces, lugs = tally(chain(parallel=3, fused=True))
     assert pieces[LINK, "1/0"] == 9
     assert lugs["1/0", "M8f"] == 6
+
+
+def test_where_the_stud_behind_the_shunt_would_be_crowded_a_bar_takes_the_negatives() -> None:
+    """One string: its negative goes to the shunt, the unit's comes to the bar."""
+    pieces, lugs = tally(chain(load_bar=True))
+    assert pieces[LINK, "2/0"] == 4  # bank to fuse, fuse to switch, bank to shunt, shunt to bar
+    assert pieces[LINK, "1/0"] == 1  # battery to the positive bar
+    assert lugs["2/0", "M10m"] == 4  # shunt twice, and the frame's two ends
+    assert lugs["2/0", "M10b"] == 3
 
 
 def test_two_units_share_switch_and_shunt_over_a_thicker_piece() -> None:

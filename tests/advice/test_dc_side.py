@@ -62,7 +62,7 @@ def test_where_every_fuse_is_too_small_the_largest_is_named(guide: Guide, case: 
 
 
 def test_a_fuse_without_a_holder_is_of_no_use(guide: Guide, case: MakeCase) -> None:
-    found = case(COOKING)
+    found = case("rig=van scope=some heavy=0 bank=12V chemistry=agm loads=lights,phones")
     family = found.design.dc.fuse.family
     holders = tuple(each for each in guide.catalogue.fuse_holders if each.family != family)
     other, _ = plan(found, with_shelf(guide, fuse_holders=holders))
@@ -137,22 +137,20 @@ def test_three_strings_of_any_size_have_a_fuse_each_that_the_cable_bears(
     assert dc.battery_fuse.interrupt >= min(bank.short_circuit_a, 20_000.0)
 
 
-def test_the_cable_of_each_of_two_strings_bears_all_that_the_main_fuse_lets_pass(
-    case: MakeCase,
-) -> None:
-    """One may feed a fault alone; 100 %, where the law for boats allows 150 % (33 CFR 183.455)."""
+def test_each_of_two_strings_has_a_fuse_that_its_cable_bears(case: MakeCase) -> None:
+    """Common practice, no source: the other feeds a fault of its cable past the main fuse."""
     found = case(TWO_STRINGS)
     dc = found.design.dc
-    assert found.design.bank.parallel == 2
-    assert dc.battery_fuse is None
-    assert dc.string_a < dc.fuse.rating <= dc.link.ampacity_a
+    assert found.design.bank.parallel == dc.battery_fuses == 2
+    assert dc.battery_fuse is not None
+    assert 1.25 * dc.string_a <= dc.battery_fuse.rating <= dc.link.ampacity_a
 
 
-@pytest.mark.parametrize("text", [VAN, COOKING, TWO_STRINGS])
-def test_a_smaller_bank_has_none(case: MakeCase, text: str) -> None:
+@pytest.mark.parametrize("text", [VAN, f"{COOKING} bank=48V"])
+def test_a_single_string_has_none(case: MakeCase, text: str) -> None:
     found = case(text)
     bank = found.design.bank
-    assert bank.parallel == 1 or (bank.parallel == 2 and bank.capacity_ah <= 500.0)
+    assert bank.parallel == 1
     assert found.design.dc.battery_fuse is None
     assert found.design.dc.battery_fuses == 0
 

@@ -82,31 +82,42 @@ def test_energy_counts_depth_and_age_and_lead_by_peukert(case: MakeCase) -> None
 
 
 def test_their_short_circuit_is_planned_high(case: MakeCase) -> None:
-    """Lead: up to 4 kA for 100 Ah (secondary); lithium 50 A/Ah, from memory."""
+    """Lead: up to 4 kA for 100 Ah (secondary); lithium 62 A/Ah, worked out from cells."""
     assert reuse(case, f"{VAN} have=2x100Ah-12V-agm-1y").short_circuit_a == 8000.0
-    assert reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y").short_circuit_a == 10_000.0
+    assert reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y").short_circuit_a == 12_400.0
 
 
 @pytest.mark.parametrize(
     ("have", "short_a", "interrupt_a", "classes"),
     [
-        ("1x100Ah", 5000.0, 5000.0, ()),
-        ("4x100Ah", 20_000.0, 20_000.0, ("Class T",)),
-        ("1x300Ah", 15_000.0, 20_000.0, ("Class T",)),
+        ("1x150Ah", 9300.0, 20_000.0, ()),
+        ("4x100Ah", 24_800.0, 20_000.0, ()),
+        ("1x300Ah", 18_600.0, 20_000.0, ()),
     ],
 )
 def test_fuses_that_cannot_stop_them_are_told_with_the_class_that_can(
     case: MakeCase, have: str, short_a: float, interrupt_a: float, classes: tuple[str, ...]
 ) -> None:
-    """50 A/Ah from memory; above 10 kA one of 20 kA, ABYC E-11 11.10.1.2 (secondary)."""
+    """62 A/Ah, a pack worked out; above 10 kA one of 20 kA, ABYC E-11 11.10.1.2 (secondary)."""
     text = f"{SMALL} have={have}-12V-lifepo4-1y"
     found, verdict = case(text), reuse(case, text)
-    assert weakest_fuse_a(found.design) == 6000.0
+    assert weakest_fuse_a(found.design) == 20_000.0
     assert (verdict.short_circuit_a, verdict.interrupt_a) == (short_a, interrupt_a)
     assert verdict.fuse_classes == classes
     notes = cautions_of(found.guide, found.needs, found.design)
     told = "high-short-circuit" in {note.caution.rule for note in notes}
-    assert told == (short_a > 10_000.0)
+    assert told == (max(short_a, found.design.bank.short_circuit_a) > 10_000.0)
+
+
+def test_lead_batteries_that_a_strip_fuse_cannot_stop_are_told_with_the_class_that_can(
+    case: MakeCase,
+) -> None:
+    """40 A/Ah, trade pages (secondary): 16 kA ask for a fuse of 20 kA."""
+    text = f"{SMALL} chemistry=agm loads=lights,phones have=4x100Ah-12V-agm-1y"
+    found, verdict = case(text), reuse(case, text)
+    assert weakest_fuse_a(found.design) < 20_000.0
+    assert (verdict.short_circuit_a, verdict.interrupt_a) == (16_000.0, 20_000.0)
+    assert verdict.fuse_classes == ("Class T",)
 
 
 def test_the_weakest_fuse_is_looked_for_in_every_place(case: MakeCase) -> None:

@@ -49,6 +49,7 @@ SHOWN = (
     f"{VAN} have=1x200Ah-12V-lifepo4-2y",
     f"{VAN} have=3x30Ah-12V-lifepo4-2y",
     f"{VAN} have=2x100Ah-12V-agm-6y",
+    "rig=van scope=some heavy=0 bank=12V chemistry=agm loads=lights,phones have=4x100Ah-12V-agm-1y",
     f"{VAN} ambient=-10C have=2x200Ah-12V-lifepo4-1y",
     f"{VAN} have=2x100Ah-24V-lifepo4-1y",
     f"{COOKING} bank=24V have=3x100Ah-12V-lifepo4-1y",

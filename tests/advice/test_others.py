@@ -29,6 +29,7 @@ from engine.advice.plan.supply import (
 )
 from engine.model.guide import Guide
 from engine.model.products import Breaker, SubPanel
+from engine.sizing.loads import feeder_current_a
 from tests.advice.conftest import (
     AIRCON,
     COACH,

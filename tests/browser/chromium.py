@@ -1,6 +1,6 @@
 """Starts the Chromium that the browser tests and the benchmark drive."""
 
-from playwright.sync_api import Browser, Playwright
+from playwright.sync_api import Browser, Playwright, expect
 
 from guide import setup_browser
 
@@ -13,6 +13,10 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
 )
+PATIENCE_MS = 180_000
+"""How long anything is waited for: only what never comes takes that long, on a busy machine too."""
+
+expect.set_options(timeout=PATIENCE_MS)
 
 
 def launch(playwright: Playwright) -> Browser:

@@ -24,8 +24,8 @@ from typing import Any, Protocol
 
 from guide import setup_browser
 
-START_S = 40.0
-ANSWER_S = 120.0
+START_S = 180.0
+ANSWER_S = 240.0
 
 
 class Driver(Protocol):
@@ -262,14 +262,15 @@ def webkit() -> Iterator[Driver]:
     assert screen and driver
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         log = Path(folder) / "log"
-        number = f":{secrets.randbelow(4000) + 100}"
-        size = ["-screen", "0", "1280x900x24", "-nolisten", "tcp"]
-        with running([screen, number, *size], Path(folder) / "screen"):
+        size = ["-screen", "0", "1280x900x24", "-nolisten", "tcp", "-displayfd", "1"]
+        told = Path(folder) / "screen"
+        with running([screen, *size], told) as process:
+            number = f":{wait_for(process, told, re.compile(rb'^([0-9]+)$', re.MULTILINE))}"
             port = free_port()
             places = {"DISPLAY": number, "HOME": folder, "WEBKIT_DISABLE_COMPOSITING_MODE": "1"}
             places["WEBKIT_DISABLE_SANDBOX_THIS_IS_DANGEROUS"] = "1"  # root in a container
             with running([driver, f"--port={port}"], log, **places):
-                time.sleep(1.0)
+                wait_for_port(port)
                 browser = WebKit(port, program)
                 try:
                     yield browser
@@ -277,10 +278,24 @@ def webkit() -> Iterator[Driver]:
                     browser.close()
 
 
-def wait_for(process: subprocess.Popen[bytes], log: Path, said: re.Pattern[bytes]) -> None:
-    """Wait until a program has said something."""
+def wait_for_port(port: int) -> None:
+    """Wait until somebody listens at a port."""
     deadline = time.monotonic() + START_S
-    while not said.search(log.read_bytes()):
+    while True:
+        try:
+            socket.create_connection(("127.0.0.1", port)).close()
+        except OSError:
+            assert time.monotonic() < deadline, port
+            time.sleep(0.1)
+        else:
+            return
+
+
+def wait_for(process: subprocess.Popen[bytes], log: Path, said: re.Pattern[bytes]) -> str:
+    """Wait until a program has said something, and return that."""
+    deadline = time.monotonic() + START_S
+    while not (found := said.search(log.read_bytes())):
         assert process.poll() is None, log.read_text(errors="replace")[-2000:]
         assert time.monotonic() < deadline, log.read_text(errors="replace")[-2000:]
         time.sleep(0.1)
+    return found[0].decode()

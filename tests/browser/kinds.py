@@ -5,8 +5,6 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import ENGINE_START_MS
-
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 ANSWER = "guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 
@@ -17,7 +15,7 @@ def _stay(page: Page) -> None:
 
 def _drawn(page: Page) -> None:
     """Wait until the engine has drawn what the address asks."""
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
 
 
 def _entered(page: Page) -> None:
@@ -26,7 +24,7 @@ def _entered(page: Page) -> None:
         page.keyboard.type(text)
         page.keyboard.press("Enter")
     message = page.locator(".rig-paste")
-    expect(message).to_have_attribute("data-status", "recommended", timeout=ENGINE_START_MS)
+    expect(message).to_have_attribute("data-status", "recommended")
 
 
 def _tapped(page: Page) -> None:
@@ -36,21 +34,21 @@ def _tapped(page: Page) -> None:
         page.locator(f"#rig-answer [data-choice='{choice}']").click()
         expect(page.locator("#rig-answer h1")).not_to_have_text(asked)
     answer = page.locator("#rig-answer")
-    expect(answer).to_have_attribute("data-status", "recommended", timeout=ENGINE_START_MS)
+    expect(answer).to_have_attribute("data-status", "recommended")
     _drawn(page)
 
 
 def _taken_home(page: Page) -> None:
     _tapped(page)
     page.locator("#rig-show-home").click()
-    expect(page.locator("#rig-take .rig-qr")).to_be_visible(timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-take .rig-qr")).to_be_visible()
 
 
 def _wrong(page: Page) -> None:
     _drawn(page)
     page.locator("#rig-details [name=cable]").fill("15 kg")
     page.locator("#rig-details [name=cable]").press("Enter")
-    expect(page.locator("#rig-cable-fault")).to_be_visible(timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-cable-fault")).to_be_visible()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.conftest import ENGINE_START_MS, NewPage
+from tests.browser.conftest import NewPage
 
 WAITING = "#cable=9ft&nights=2"
 
@@ -27,7 +27,7 @@ def test_details_reach_the_answer_by_keyboard_and_are_what_it_is_worked_out_for(
     page.goto(f"/guide/rig=van/scope=whole/{WAITING}")
     page.locator("#rig-answer [data-choice='0']").focus()
     page.keyboard.press("Enter")
-    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft", timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
     expect(page.locator(".rig-facts")).to_contain_text("9 ft")
 
 

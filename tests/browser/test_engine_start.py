@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from tests.bench_site import ours
-from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+from tests.browser.conftest import ENGINE, Held, NewPage, wait_for_engine, wait_for_idle
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 
@@ -44,7 +44,7 @@ def test_the_engine_starts_from_its_kept_memory(
     page.goto(ANSWER)
     wait_for_engine(page)
     assert "engine: startFromMemory" in said
-    assert not [url for url in requests if "python_stdlib" in url or url.endswith(".zip")]
+    assert not [url for url in requests if "python_stdlib" in url or url.endswith((".zip", ".whl"))]
 
 
 def test_the_page_that_the_benchmark_measures_starts_the_engine(page: Page, site: Path) -> None:
@@ -90,7 +90,7 @@ def test_a_damaged_memory_leads_to_the_plain_start_and_the_same_answer(
 def test_nothing_is_imported_once_the_memory_is_back(page: Page) -> None:
     """The files of the libraries are not there: what is imported later could not be read."""
     page.goto(f"{ANSWER}#cable=15kg&bank=24V&nights=2&space=attic&cabel=1")
-    expect(page.locator(".rig-faults").first).to_be_visible(timeout=ENGINE_START_MS)
+    expect(page.locator(".rig-faults").first).to_be_visible()
     for fragment in ("alt=120A&drive=2h", "solar=400W&month=6", "payload=1000lb&shore=15A"):
         assert page.evaluate("(text) => window.__rig.ask(text, null)", fragment) is not None
 
@@ -119,30 +119,24 @@ def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(page: Page) -> N
     expect(page.locator("#rig-answer h1")).to_have_text(built)
     page.locator("#rig-details [name=cable]").evaluate("(field) => { field.value = '9 ft'; }")
     page.locator("[data-rig-retry]").click()
-    page.wait_for_function("() => location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash === '#cable=9ft'")
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
 
 
 def test_a_start_that_hears_nothing_is_tried_again_then_told(page: Page) -> None:
-    held: list[Route] = []
-
-    def hold(route: Route) -> None:
-        held.append(route)
-
-    page.route("**/engine-*.json", hold)
+    lists = Held(page, "**/engine-*.json")
     page.clock.install()
     page.goto(ANSWER)
     page.clock.run_for(5_000)
     for count in (1, 2):
         expect(page.locator("main")).to_have_attribute("data-state", "loading")
-        while len(held) < count:
-            page.wait_for_timeout(50)
+        lists.wait_for(page, count)
         page.clock.run_for(61_000)
     words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
     expect(page.locator("[data-rig-engine]")).to_have_text(words)
-    page.unroute("**/engine-*.json")
+    lists.let_go()
     page.locator("[data-rig-retry]").click()
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
 
 
 def test_loading_is_told_in_bytes_and_moves_nothing(page: Page) -> None:
@@ -177,21 +171,19 @@ def test_on_a_dear_link_nothing_is_loaded_before_the_first_change(
         )
     )
     page.goto(ANSWER)
-    page.wait_for_timeout(1500)
-    assert not [url for url in requests if ".memory." in url]
+    wait_for_idle(page)
+    assert not [url for url in requests if ENGINE in url]
     page.locator("#rig-details [name=cable]").fill("25 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
-    page.wait_for_function("() => location.hash === '#cable=25ft'", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash === '#cable=25ft'")
+    assert [url for url in requests if ENGINE in url]
 
 
 def test_what_was_typed_before_the_engine_came_is_answered_then(page: Page) -> None:
-    def delay(route: Route) -> None:
-        page.wait_for_timeout(700)
-        route.continue_()
-
-    page.route("**/*.memory.gz", delay)
+    memory = Held(page, "**/*.memory.gz")
     page.goto(ANSWER)
     page.locator("#rig-details [name=cable]").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")
     assert page.evaluate("document.querySelector('main').dataset.state") == "loading"
-    page.wait_for_function("() => location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
+    memory.let_go()
+    page.wait_for_function("() => location.hash === '#cable=9ft'")

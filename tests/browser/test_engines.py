@@ -1,6 +1,7 @@
 """Three browser engines: the guide from a server and from a folder, with the engine from memory."""
 
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -9,8 +10,7 @@ import pytest
 from playwright.sync_api import expect
 
 from guide import setup_browser
-from guide.site import pack_built
-from tests.browser.conftest import ENGINE_START_MS, NewPage
+from tests.browser.conftest import NewPage
 from tests.browser.drivers import Driver, firefox, webkit
 
 ANSWER = (
@@ -34,12 +34,8 @@ BROWSERS = {
 }
 
 
-@pytest.fixture(scope="module")
-def packed(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder that `rig-guide pack` makes of the built site."""
-    out = tmp_path_factory.mktemp("stick") / "guide"
-    pack_built(site, out)
-    return out
+# What starts a browser or walks the whole folder stays together in one process.
+pytestmark = pytest.mark.xdist_group("engines")
 
 
 @pytest.fixture(scope="module", params=BROWSERS)
@@ -87,7 +83,7 @@ ENTER = """(async () => {
         field.value = letters;
         field.dispatchEvent(new KeyboardEvent("keydown", {key: "Enter", bubbles: true}));
     }
-    for (let tries = 0; tries < 600; tries++) {
+    for (let tries = 0; tries < 1800; tries++) {
         const found = document.querySelector(".rig-paste")?.dataset.status;
         if (found === "recommended") return found;
         await new Promise((resolve) => setTimeout(resolve, 100));
@@ -97,7 +93,7 @@ ENTER = """(async () => {
 # Six taps, each as soon as its choice is there.
 TAP = """(async () => {
     const wanted = ["coach-50", "whole", "2", "aircon-15k", "yes", "no"];
-    for (let tries = 0; tries < 600; tries++) {
+    for (let tries = 0; tries < 1800; tries++) {
         const choice = wanted.length
             ? document.querySelector(`#rig-answer [data-choice="${wanted[0]}"]`) : null;
         if (choice && document.querySelector("main").dataset.state === "ready") {
@@ -121,7 +117,7 @@ SEARCH = """new Promise((resolve) => {
         field.value = "ferrule";
         field.dispatchEvent(new KeyboardEvent("keyup", {bubbles: true, key: "e"}));
         const found = document.querySelectorAll(".md-search-result__item").length;
-        if (found || ++tries > 100) resolve(found); else setTimeout(look, 100);
+        if (found || ++tries > 1800) resolve(found); else setTimeout(look, 100);
     };
     look();
 })"""
@@ -140,8 +136,8 @@ def test_chromium_opens_the_folder_and_everything_works(
     assert page.evaluate(STARTED) == FROM_MEMORY
     page.locator("#rig-details [name=cable]").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")
-    page.wait_for_function("() => location.hash === '#cable=9ft'", timeout=ENGINE_START_MS)
-    page.wait_for_function(f"() => {STATE} === 'ready'", timeout=ENGINE_START_MS)
+    page.wait_for_function("() => location.hash === '#cable=9ft'")
+    page.wait_for_function(f"() => {STATE} === 'ready'")
     change = page.locator("#rig-changes a, .rig-given a").first
     change.click()
     expect(page.locator("#rig-answer h1")).to_be_visible()
@@ -166,25 +162,27 @@ def test_chromium_opens_the_folder_and_everything_works(
 
 @pytest.mark.parametrize("damage", ["missing", "cut short"])
 def test_a_damaged_folder_says_so_and_its_answers_stay(
-    new_page: NewPage, packed: Path, requests: list[str], damage: str
+    new_page: NewPage, packed: Path, tmp_path: Path, requests: list[str], damage: str
 ) -> None:
-    part = packed / "assets" / "engine" / "parts" / "03.js"
+    folder = tmp_path / "stick"
+    shutil.copytree(packed / "assets", folder / "assets")
+    (folder / ANSWER).parent.mkdir(parents=True)
+    shutil.copy(packed / ANSWER, folder / ANSWER)
+    part = folder / "assets" / "engine" / "parts" / "03.js"
     whole = part.read_text(encoding="utf-8")
-    try:
-        if damage == "missing":
-            part.unlink()
-        else:
-            part.write_text(whole.replace(whole[1000:9000], "", 1), encoding="utf-8")
-        page = new_page()
-        page.goto((packed / ANSWER).as_uri())
-        words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
-        said = page.locator("[data-rig-engine]")
-        expect(said).to_have_text(words, timeout=ENGINE_START_MS)
-        expect(page.locator("#rig-answer h1")).to_be_visible()
-    finally:
-        part.write_text(whole, encoding="utf-8")
+    if damage == "missing":
+        part.unlink()
+    else:
+        part.write_text(whole.replace(whole[1000:9000], "", 1), encoding="utf-8")
+    page = new_page()
+    page.goto((folder / ANSWER).as_uri())
+    words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
+    said = page.locator("[data-rig-engine]")
+    expect(said).to_have_text(words)
+    expect(page.locator("#rig-answer h1")).to_be_visible()
+    part.write_text(whole, encoding="utf-8")
     page.locator("[data-rig-retry]").click()
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     requests.clear()
 
 

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from engine.model.guide import Guide
-from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+from tests.browser.conftest import NewPage, wait_for_engine
 from tests.browser.kinds import ANSWER, TAPS
 
 MOST_TABS = 200
@@ -94,12 +94,12 @@ def test_the_detail_form_is_filled_by_keyboard_and_the_new_answer_is_told(page: 
     wait_for_engine(page)
     tab_to(page, "#rig-details [name=tools]")
     page.keyboard.press("ArrowDown")
-    expect(page).to_have_url(re.compile("tools="), timeout=ENGINE_START_MS)
+    expect(page).to_have_url(re.compile("tools="))
     tab_to(page, "#rig-details [name=cable]")
     page.keyboard.type("15 ft")
     tab_to(page, "#rig-details [name=ambient]")
-    expect(page).to_have_url(re.compile("cable=15ft"), timeout=ENGINE_START_MS)
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page).to_have_url(re.compile("cable=15ft"))
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     assert page.evaluate("() => document.activeElement.name") == "ambient", "the place is kept"
     headline = page.locator("h1").inner_text()
     assert headline in page.evaluate("() => window.told")[-1]
@@ -115,9 +115,9 @@ def test_a_wrong_entry_is_told_and_its_summary_leads_to_the_field(page: Page) ->
     page.keyboard.type("15 kg")
     page.keyboard.press("Enter")
     field = page.locator("#rig-cable")
-    expect(field).to_have_attribute("aria-invalid", "true", timeout=ENGINE_START_MS)
+    expect(field).to_have_attribute("aria-invalid", "true")
     expect(field).to_have_accessible_description(re.compile("got a weight"))
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     assert any("got a weight" in each for each in page.evaluate("() => window.told"))
     page.locator("#rig-details .rig-faults a").focus()
     page.keyboard.press("Enter")
@@ -131,28 +131,28 @@ def test_a_link_to_another_answer_moves_the_focus_to_its_heading(page: Page) -> 
     page.locator("#rig-changes summary").press("Enter")
     page.locator("#rig-changes a[href*='#']").first.focus()
     page.keyboard.press("Enter")
-    expect(page.locator("h1")).to_be_focused(timeout=ENGINE_START_MS)
+    expect(page.locator("h1")).to_be_focused()
     assert page.evaluate(FOCUS)["ring"]
 
 
 def test_an_address_that_the_engine_finds_is_read_from_its_heading(page: Page) -> None:
     page.goto("/guide/rig=van/colour=blue/scope=some/heavy=0/")
-    expect(page.locator("[data-status=recommended] h1")).to_be_focused(timeout=ENGINE_START_MS)
+    expect(page.locator("[data-status=recommended] h1")).to_be_focused()
 
 
 def test_show_mode_is_walked_by_keyboard_and_each_question_takes_the_focus(page: Page) -> None:
     page.goto("/show/")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     for tap in TAPS:
         before = page.locator("h1").inner_text()
         tab_to(page, f"[data-choice='{tap}']")
         page.keyboard.press("Enter")
-        expect(page.locator("h1")).not_to_have_text(before, timeout=ENGINE_START_MS)
-        expect(page.locator("h1")).to_be_focused(timeout=ENGINE_START_MS)
+        expect(page.locator("h1")).not_to_have_text(before)
+        expect(page.locator("h1")).to_be_focused()
     expect(page.locator("#rig-answer")).to_have_attribute("data-status", "recommended")
     page.keyboard.press("Shift+Tab")
     page.locator("#rig-show-home").focus()
     page.keyboard.press("Enter")
-    expect(page.locator("#rig-take-title")).to_be_focused(timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-take-title")).to_be_focused()
     page.keyboard.press("Escape")
     expect(page.locator("#rig-show-home")).to_be_focused()

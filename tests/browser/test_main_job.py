@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
-from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+from tests.browser.conftest import NewPage, wait_for_engine
 
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
@@ -84,8 +84,8 @@ def test_a_customer_refines_the_answer_through_the_detail_form(
     ):
         page.locator(f"#rig-details [name={name}]").fill(text)
     page.locator("#rig-details [name=cable]").press("Tab")
-    expect(page).to_have_url(re.compile("cable=9ft"), timeout=ENGINE_START_MS)
-    expect(page.locator("#rig-changes li").first).to_be_visible(timeout=ENGINE_START_MS)
+    expect(page).to_have_url(re.compile("cable=9ft"))
+    expect(page.locator("#rig-changes li").first).to_be_visible()
     fragment = page.evaluate("location.hash.slice(1)")
     native = respond_to(guide, ANSWER, fragment)
     assert native.answer.status == "recommended"
@@ -111,14 +111,12 @@ def test_a_link_shows_the_same_answer_in_a_fresh_browser(new_page: NewPage) -> N
     wait_for_engine(first)
     first.locator("#rig-details [name=cable]").fill("4.5 m")
     first.locator("#rig-details [name=cable]").press("Enter")
-    expect(first).to_have_url(re.compile(r"#cable=4\.5m$"), timeout=ENGINE_START_MS)
-    expect(first.locator("#rig-changes li").first).to_be_visible(timeout=ENGINE_START_MS)
+    expect(first).to_have_url(re.compile(r"#cable=4\.5m$"))
+    expect(first.locator("#rig-changes li").first).to_be_visible()
     second = new_page()
     second.goto(first.url)
-    expect(second.locator("#rig-details [name=cable]")).to_have_value(
-        "4.5m", timeout=ENGINE_START_MS
-    )
-    expect(second.locator("#rig-changes li").first).to_be_visible(timeout=ENGINE_START_MS)
+    expect(second.locator("#rig-details [name=cable]")).to_have_value("4.5m")
+    expect(second.locator("#rig-changes li").first).to_be_visible()
     for part in (".rig-facts", ".rig-parts", ".rig-checks", "#rig-changes"):
         assert second.locator(part).inner_text() == first.locator(part).inner_text()
 
@@ -144,7 +142,7 @@ def test_bad_input_is_told_at_its_field_and_nothing_is_lost(page: Page) -> None:
 def test_what_a_link_says_wrongly_is_reported_in_words_and_the_rest_used(page: Page) -> None:
     page.goto(f"/guide/{ANSWER}#cabel=15ft&nights=2&space=attic")
     expect(page.locator(".rig-faults").first).to_contain_text(
-        "no question “cabel”. Did you mean “cable”?", timeout=ENGINE_START_MS
+        "no question “cabel”. Did you mean “cable”?"
     )
     expect(page.locator("#rig-answer")).to_contain_text("“attic” is not one of the choices")
     expect(page.locator("#rig-details [name=nights]")).to_have_value("2")
@@ -178,7 +176,7 @@ def test_the_command_line_gives_the_figures_of_the_page(page: Page) -> None:
     assert done.returncode == 0, done.stderr
     answer = json.loads(done.stdout)
     page.goto(f"/guide/{answer['link']}")
-    expect(page.locator("#rig-details [name=nights]")).to_have_value("2", timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-details [name=nights]")).to_have_value("2")
     total = f"${answer['recommendation']['parts_price']:,.0f}"
     expect(page.locator(".rig-parts tfoot")).to_contain_text(total)
     rows = [part for part in answer["parts"] if not part["group"].startswith("spare-")]

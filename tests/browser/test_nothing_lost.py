@@ -1,32 +1,21 @@
 """What a link brought and what was typed are both kept, whatever comes in between."""
 
-from collections.abc import Callable
-
 import pytest
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+from tests.browser.conftest import Held, NewPage, wait_for_engine, wait_for_rehearsal
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 LIST = "**/engine-*.json"
+MEMORY = "**/*.memory.gz"
 CABLE = "#rig-details [name=cable]"
 NIGHTS = "#rig-details [name=nights]"
 
 
-def delay(page: Page) -> Callable[[Route], None]:
-    """Hold what the engine needs back, so that things can be done before it is ready."""
-
-    def hold(route: Route) -> None:
-        page.wait_for_timeout(1500)
-        route.continue_()
-
-    return hold
-
-
 def state(page: Page, wanted: str = "ready") -> None:
     """Wait for a state of the engine."""
-    expect(page.locator("main")).to_have_attribute("data-state", wanted, timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", wanted)
 
 
 def details_of(page: Page) -> list[str]:
@@ -61,11 +50,12 @@ def test_a_link_whose_engine_failed_is_answered_when_it_is_tried_again(page: Pag
 
 
 def test_what_is_typed_while_it_loads_is_added_to_what_the_link_brought(page: Page) -> None:
-    page.route("**/*.memory.gz", delay(page))
+    memory = Held(page, MEMORY)
     page.goto(f"{ANSWER}#cable=9ft&bank=48V")
     expect(page.locator(".rig-pending")).to_be_visible()
     page.locator(NIGHTS).fill("3")
     page.locator(NIGHTS).press("Tab")
+    memory.let_go()
     state(page)
     assert details_of(page) == ["bank=48V", "cable=9ft", "nights=3"]
     expect(page.locator("#rig-details [name=bank]")).to_have_value("48V")
@@ -107,7 +97,7 @@ def test_staff_ahead_of_the_engine_copy_all_that_they_entered(new_page: NewPage)
         page.keyboard.type(letters)
         page.keyboard.press("Enter")
     page.keyboard.press("Control+Enter")
-    expect(page.locator("#rig-copied")).not_to_be_empty(timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-copied")).not_to_be_empty()
     assert "v240=no" in page.evaluate("navigator.clipboard.readText()")
 
 
@@ -120,10 +110,11 @@ def test_what_staff_typed_is_given_back_when_the_engine_fails(page: Page) -> Non
     expect(page.locator("#rig-typed")).to_have_value("coa")
 
 
-def test_a_fragment_that_names_a_place_is_no_detail(page: Page) -> None:
+def test_a_fragment_that_names_a_place_is_no_detail(new_page: NewPage) -> None:
+    page = new_page(rehearses=True)
     page.goto(f"{ANSWER}#rig-parts-title")
     wait_for_engine(page)
-    page.wait_for_timeout(3000)  # the engine rehearses meanwhile
+    wait_for_rehearsal(page)
     expect(page.locator("#rig-answer .rig-faults")).to_have_count(0)
 
 
@@ -134,17 +125,18 @@ def test_the_skip_link_keeps_the_details(page: Page) -> None:
     page.keyboard.press("Enter")
     assert details_of(page) == ["cable=9ft", "note=Call%20Ann"]
     page.reload()
-    expect(page.locator(CABLE)).to_have_value("9ft", timeout=ENGINE_START_MS)
+    expect(page.locator(CABLE)).to_have_value("9ft")
 
 
 def test_an_older_request_does_not_take_the_focus_from_a_newer_one(page: Page) -> None:
-    page.route("**/*.memory.gz", delay(page))
+    memory = Held(page, MEMORY)
     page.goto(ANSWER)
     page.evaluate("location.hash = 'tools=crimper'")
     page.locator(NIGHTS).fill("3")
     page.locator(NIGHTS).press("Tab")
     page.locator("#rig-details [name=ambient]").focus()
     page.keyboard.type("9")
+    memory.let_go()
     state(page)
     expect(page.locator("#rig-details [name=ambient]")).to_be_focused()
     assert details_of(page) == ["nights=3", "tools=crimper"]

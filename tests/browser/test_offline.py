@@ -14,7 +14,7 @@ from playwright.sync_api import Page, expect
 from engine.model.guide import Guide
 from guide.site import make_server
 from site_src.build.offline import write_offline
-from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+from tests.browser.conftest import NewPage, wait_for_engine
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 KEEP_MS = 240_000
@@ -106,12 +106,12 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
     assert len(wanted) > 1000
     assert page.evaluate(HASHES, list(wanted)) == wanted
     page.goto(f"{at}{ANSWER}#cable=9ft")
-    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft", timeout=ENGINE_START_MS)
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     page.goto(f"{at}/explained/cable.html")
     page.locator("#rig-piece-length").fill("4 m")
     page.locator("#rig-piece-length").press("Enter")
-    expect(page.locator(".rig-piece-says")).to_contain_text("(4 m)", timeout=ENGINE_START_MS)
+    expect(page.locator(".rig-piece-says")).to_contain_text("(4 m)")
     page.goto(f"{at}/index.html")
     page.locator("input.md-search__input").click()
     page.locator("input.md-search__input").press_sequentially("ferrule")
@@ -172,7 +172,7 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
         expect(place).to_have_attribute("data-state", "newer", timeout=KEEP_MS)
         expect(page.locator("#rig-details [name=nights]")).to_have_value("3")
         page.locator("#rig-details [name=nights]").press("Tab")
-        page.wait_for_function("() => location.hash === '#nights=3'", timeout=ENGINE_START_MS)
+        page.wait_for_function("() => location.hash === '#nights=3'")
         assert page.locator("h1[data-edition]").count() == 0
         other = page.context.new_page()
         other.goto(f"{at}{ANSWER}")
@@ -184,9 +184,7 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
             page.locator("[data-rig-do=use]").click()
         assert urlsplit(page.url).fragment == "nights=3"
         expect(page.locator("h1[data-edition]")).to_have_count(1)
-        expect(page.locator("#rig-details [name=nights]")).to_have_value(
-            "3", timeout=ENGINE_START_MS
-        )
+        expect(page.locator("#rig-details [name=nights]")).to_have_value("3")
 
 
 def test_what_was_removed_can_be_kept_again_from_the_same_page(
@@ -204,7 +202,7 @@ def test_what_was_removed_can_be_kept_again_from_the_same_page(
         page.wait_for_function("() => caches.keys().then((names) => names.length === 0)")
         keep(page)
     page.goto(f"{at}{ANSWER}#cable=9ft")
-    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft", timeout=ENGINE_START_MS)
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
 
 
 def copy_little(site: Path, out: Path, guide: Guide) -> None:

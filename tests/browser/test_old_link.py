@@ -1,57 +1,39 @@
 """A shop edits a price, compares, builds; a link sent before opens with the right notice."""
 
-import shutil
-import threading
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Page, expect
 
 from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.guide import Guide
 from guide import cli
-from guide import site as builder
-from guide.editions import keep
 from guide.load import load_guide
-from tests.browser.conftest import ENGINE_START_MS
-from tests.guide.shops import other_shop
+from tests.browser.serving import served
+from tests.conftest import OtherSite
 
 PATH = "guide/rig=tourer/heavy=1/biggest=stove/scope=whole/"
-DEARER = ("catalogue/inverters.yaml", "price: 1090 USD", "price: 1990 USD")
 
 
 @pytest.fixture(scope="module")
-def sent(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def sent(other_shop_site: OtherSite) -> Path:
     """The content as it was when the link was sent."""
-    return other_shop(tmp_path_factory.mktemp("sent") / "content")
+    return other_shop_site.sent
 
 
 @pytest.fixture(scope="module")
-def today(sent: Path) -> Path:
+def today(other_shop_site: OtherSite) -> Path:
     """The content after the price was edited, with the former edition kept."""
-    folder = sent.parent / "today"
-    shutil.copytree(sent, folder)
-    keep(load_guide(sent), folder)
-    name, was, became = DEARER
-    text = (folder / name).read_text("utf-8")
-    assert was in text
-    (folder / name).write_text(text.replace(was, became), "utf-8")
-    return folder
+    return other_shop_site.today
 
 
 @pytest.fixture(scope="module")
-def old_site(today: Path) -> Iterator[str]:
+def old_site(other_shop_site: OtherSite) -> Iterator[str]:
     """Where today's site is served."""
-    out = today.parent / "site"
-    builder.build(out, today)
-    with builder.make_server(out, 0) as server:
-        thread = threading.Thread(target=server.serve_forever, args=(0.05,))
-        thread.start()
-        yield f"http://127.0.0.1:{server.server_port}"
-        server.shutdown()
-        thread.join()
+    with served(other_shop_site.site) as address:
+        yield address
 
 
 def unit(guide: Guide) -> str:
@@ -72,26 +54,27 @@ def test_the_comparison_says_which_answers_the_price_moves(
 
 
 def test_the_old_link_opens_with_what_became_of_it(
-    browser: Browser, old_site: str, sent: Path, today: Path
+    page: Page, old_site: str, sent: Path, today: Path, requests: list[str]
 ) -> None:
-    context = browser.new_context()
-    page = context.new_page()
     page.goto(f"{old_site}/{PATH}#edition={load_guide(sent).edition}")
     told = page.locator("#rig-answer .rig-notice")
-    expect(told).to_be_visible(timeout=ENGINE_START_MS)
+    expect(told).to_be_visible()
     expect(told).to_contain_text("made on 2025-11-03, when the answer was")
     expect(told).to_contain_text(unit(load_guide(sent)))
     expect(told).to_contain_text("costs $1,990; it was $1,090")
     expect(page.locator("#rig-answer h1")).to_contain_text(unit(load_guide(today)))
-    context.close()
+    leave_out(requests, old_site)
 
 
 def test_a_link_of_today_opens_without_a_notice(
-    browser: Browser, old_site: str, today: Path
+    page: Page, old_site: str, today: Path, requests: list[str]
 ) -> None:
-    context = browser.new_context()
-    page = context.new_page()
     page.goto(f"{old_site}/{PATH}#edition={load_guide(today).edition}")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     expect(page.locator("#rig-answer .rig-notice")).to_have_count(0)
-    context.close()
+    leave_out(requests, old_site)
+
+
+def leave_out(requests: list[str], address: str) -> None:
+    """Requests to today's site stay with the site that is watched."""
+    requests[:] = [url for url in requests if not url.startswith(f"{address}/")]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import ENGINE_START_MS, wait_for_engine
+from tests.browser.conftest import wait_for_engine
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 WATCH = """
@@ -79,19 +79,19 @@ def change(page: Page) -> None:
 
 @use("/guide/rig=van/nowhere=1/")
 def find(page: Page) -> None:
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
 
 
 @use("/staff/")
 def enter(page: Page) -> None:
     page.locator("#rig-typed").press_sequentially("coa")
     page.locator("#rig-typed").press("Enter")
-    expect(page.locator(".rig-given dt")).to_have_count(1, timeout=ENGINE_START_MS)
+    expect(page.locator(".rig-given dt")).to_have_count(1)
 
 
 @use("/show/")
 def tap(page: Page) -> None:
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     page.locator("#rig-answer [data-choice='van']").click()
     expect(page.locator("#rig-answer [data-choice='van']")).to_have_count(0)
 
@@ -141,7 +141,7 @@ def test_nothing_of_a_link_becomes_an_element(page: Page, fragment: str) -> None
     page.add_init_script(WATCH)
     page.goto(f"{ANSWER}#{fragment}")
     wait_for_engine(page)
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     assert page.evaluate("window.hit") is None
     assert (
         page.locator("#rig-answer img[src=x], #rig-answer script, #rig-answer iframe").count() == 0

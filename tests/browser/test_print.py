@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from engine.links import public_link
 from engine.model.guide import Guide
-from tests.browser.conftest import ENGINE_START_MS, NewPage, wait_for_engine
+from tests.browser.conftest import NewPage, wait_for_engine
 
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 VAN = "rig=van/scope=some/heavy=0/"
@@ -113,7 +113,7 @@ def test_an_address_of_another_edition_finds_today_s_page_and_names_what_is_unkn
     page: Page,
 ) -> None:
     page.goto(f"/guide/rig=van/colour=blue/scope=some/heavy=0/#cable=12ft&edition={'f' * 12}")
-    expect(page.locator("[data-status=recommended]")).to_be_visible(timeout=ENGINE_START_MS)
+    expect(page.locator("[data-status=recommended]")).to_be_visible()
     expect(page.locator(".rig-faults")).to_contain_text("no question “colour”")
     expect(page.locator(".rig-notice")).to_contain_text("no longer kept")
     assert page.evaluate("decodeURI(location.pathname)") == f"/guide/{VAN}"

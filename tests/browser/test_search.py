@@ -6,7 +6,6 @@ from playwright.sync_api import Page, expect
 
 from guide.check_pages import DOCS
 from site_src.build.explained import searches
-from tests.browser.conftest import ENGINE_START_MS
 
 SOUGHT = (
     # customers' words
@@ -47,10 +46,10 @@ def results(page: Page, words: str) -> list[str]:
     told = page.locator(".md-search-result__meta")
     field.fill("")
     field.press("End")  # the theme looks at what stands there when a key goes up
-    expect(told).to_have_text(re.compile("start searching"), timeout=ENGINE_START_MS)
+    expect(told).to_have_text(re.compile("start searching"))
     field.fill(words)
     field.press("End")
-    expect(told).to_have_text(re.compile("match"), timeout=ENGINE_START_MS)
+    expect(told).to_have_text(re.compile("match"))
     links = page.locator(".md-search-result__item > a").evaluate_all(
         "(links) => links.map((each) => new URL(each.href).pathname)"
     )

@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from engine.pages.render import unmarked
-from tests.browser.conftest import ENGINE_START_MS, NewPage, is_outside, wait_for_engine
+from tests.browser.conftest import ENGINE, NewPage, is_outside, wait_for_engine, wait_for_idle
 
 
 @pytest.fixture(scope="session")
@@ -35,7 +35,7 @@ def test_the_guide_leads_to_an_answer_without_any_script(new_page: NewPage) -> N
 def test_the_engine_starts_by_itself_on_an_answer_page(page: Page, answer_address: str) -> None:
     page.goto(answer_address)
     expect(page.locator("#rig-details")).to_be_visible()
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     said = page.locator("#rig-details [data-ready]").get_attribute("data-ready") or "nothing"
     expect(page.get_by_role("status").filter(has_text=said)).to_be_visible()
 
@@ -68,9 +68,7 @@ def test_a_changed_detail_changes_the_answer_and_keeps_the_place(
 
 def test_a_link_with_details_opens_with_its_own_answer(page: Page, answer_address: str) -> None:
     page.goto(f"{answer_address}#cable=25ft")
-    expect(page.locator("#rig-details [name=cable]")).to_have_value(
-        re.compile("25"), timeout=ENGINE_START_MS
-    )
+    expect(page.locator("#rig-details [name=cable]")).to_have_value(re.compile("25"))
     assert page.evaluate("location.hash").startswith("#cable=25")
 
 
@@ -102,7 +100,7 @@ def test_when_the_engine_cannot_load_the_answer_stays_and_it_is_said(
     page.route("**/engine-*.json", lambda route: route.abort())
     page.goto(answer_address)
     built = page.locator("#rig-answer h1").inner_text()
-    expect(page.locator("main")).to_have_attribute("data-state", "failed", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "failed")
     said = page.locator("#rig-details [data-failed]").get_attribute("data-failed") or "nothing"
     expect(page.get_by_role("status").filter(has_text=said)).to_be_visible()
     expect(page.locator("#rig-answer h1")).to_have_text(built)
@@ -115,12 +113,12 @@ def test_on_a_data_saver_the_engine_waits_for_the_first_change(
         "Object.defineProperty(navigator, 'connection', { value: { saveData: true } })"
     )
     page.goto(answer_address)
-    page.wait_for_timeout(1500)
-    assert not [url for url in requests if ".memory." in url]
+    wait_for_idle(page)
+    assert not [url for url in requests if ENGINE in url]
     page.locator("#rig-details [name=cable]").fill("25 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
-    page.wait_for_function("() => location.hash.includes('cable=')", timeout=ENGINE_START_MS)
-    assert [url for url in requests if ".memory." in url]
+    page.wait_for_function("() => location.hash.includes('cable=')")
+    assert [url for url in requests if ENGINE in url]
 
 
 def test_the_chosen_colours_hold_on_both_kinds_of_page(page: Page) -> None:

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 from engine.links import read_link
 from engine.model.guide import Guide
 from engine.respond import conversation_of
-from tests.browser.conftest import ENGINE_START_MS, NewPage
+from tests.browser.conftest import NewPage
 
 LETTERS = ("coa", "whole", "2", "15", "yes", "no")
 PATH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -23,7 +23,7 @@ def staff(new_page: NewPage) -> Page:
     """The staff page with its engine ready."""
     page = new_page(permissions=["clipboard-read", "clipboard-write"])
     page.goto("/staff/")
-    expect(page.locator("main")).to_have_attribute("data-state", "ready", timeout=ENGINE_START_MS)
+    expect(page.locator("main")).to_have_attribute("data-state", "ready")
     return page
 
 
@@ -82,9 +82,7 @@ def test_a_copy_made_right_after_the_last_letter_has_that_letter(staff: Page) ->
 def test_keys_typed_before_the_engine_is_ready_are_not_lost(page: Page) -> None:
     page.goto("/staff/")
     enter(page, *LETTERS)
-    expect(page.locator(".rig-paste")).to_have_attribute(
-        "data-status", "recommended", timeout=ENGINE_START_MS
-    )
+    expect(page.locator(".rig-paste")).to_have_attribute("data-status", "recommended")
     assert PATH in link_of(page)
 
 
@@ -129,7 +127,7 @@ def test_a_note_reaches_the_customer_as_text(staff: Page) -> None:
     tab_to(staff, ".rig-paste a[href^='../guide/']")
     staff.keyboard.press("Enter")
     note = staff.locator(".rig-note")
-    expect(note).to_contain_text("Bring <b>the plate</b> & call", timeout=ENGINE_START_MS)
+    expect(note).to_contain_text("Bring <b>the plate</b> & call")
     expect(note.locator("b")).to_have_count(0)
 
 
@@ -195,7 +193,7 @@ def test_visits_are_saved_as_csv_and_wiped(staff: Page) -> None:
     staff.evaluate("(text) => localStorage.setItem('rig-visits', text)", json.dumps(kept))
     staff.reload()
     tab_to(staff, "#rig-visits-save")
-    with staff.expect_download(timeout=ENGINE_START_MS) as waiting:
+    with staff.expect_download() as waiting:
         staff.keyboard.press("Enter")
     text = waiting.value.path().read_text(encoding="utf-8-sig")
     (row,) = csv.DictReader(text.splitlines())

@@ -104,7 +104,7 @@ def test_an_answer_can_be_taken_back(conversation: Conversation) -> None:
     assert conversation.link(without(answers, "cable")) == ANSWER
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.text(max_size=60), st.sampled_from(["", "rig=van/", COACH, f"{ANSWER}#cable=9ft"]))
 def test_any_text_gets_suggestions_whose_links_can_be_opened(text: str, link: str) -> None:
     conversation = the_conversation()

@@ -9,6 +9,8 @@ from engine.kept import Until, forget, kept
 
 ROOT = Path(__file__).parent.parent.parent
 OWN = ("engine", "guide", "site_src")
+# Set-up runs before anything can be imported from the engine, once, and ends.
+DECLARE_NOTHING = (ROOT / "engine" / "kept.py", ROOT / "guide" / "setup.py")
 
 
 @pytest.mark.parametrize(
@@ -56,7 +58,7 @@ def test_nothing_is_kept_without_being_declared() -> None:
         f"{file.relative_to(ROOT)}:{node.lineno}"
         for room in OWN
         for file in (ROOT / room).rglob("*.py")
-        if "node_modules" not in file.parts and file != ROOT / "engine" / "kept.py"
+        if "node_modules" not in file.parts and file not in DECLARE_NOTHING
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8")))
         if isinstance(node, ast.ImportFrom)
         and node.module == "functools"

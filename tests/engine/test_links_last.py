@@ -52,7 +52,7 @@ def told(answers: Answers) -> str:
 
 
 @given(st.lists(broken, max_size=4), st.lists(broken, max_size=4))
-@settings(max_examples=MANY, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=MANY, suppress_health_check=list(HealthCheck))
 def test_ten_thousand_broken_links_are_answered_in_words(
     path: list[str], fragment: list[str]
 ) -> None:
@@ -65,7 +65,7 @@ def test_ten_thousand_broken_links_are_answered_in_words(
 
 
 @given(st.integers(0, 10**9), st.text(min_size=1, max_size=30), st.integers(0, 2))
-@settings(max_examples=1000, deadline=None)
+@settings(max_examples=1000)
 def test_the_part_of_a_link_that_is_broken_is_named_and_the_rest_is_kept(
     seed: int, garbage: str, way: int
 ) -> None:

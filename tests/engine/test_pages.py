@@ -73,6 +73,19 @@ def test_an_answer_page_shows_parts_checks_cautions_and_assumptions(guide: Guide
         assert guide.question(name).ask in text
 
 
+@pytest.mark.parametrize(
+    ("have", "assumed"),
+    [("200ah", "12 V, AGM lead-acid"), ("2x100Ah lithium", "12 V"), ("1x 200Ah 12V agm 2y", "")],
+)
+def test_what_was_not_said_of_batteries_is_said_to_be_assumed(
+    guide: Guide, have: str, assumed: str
+) -> None:
+    page = respond(guide, read_pairs(guide, [*ANSWER.strip("/").split("/"), f"have={have}"]))
+    text = " ".join(re.sub("<[^>]+>", " ", page.html).split())
+    label = "Assumed, as you did not say"
+    assert (f"{label} {assumed}" in text) if assumed else (label not in text)
+
+
 def test_only_what_the_form_asks_is_said_to_be_assumed(guide: Guide) -> None:
     for path in states(conversation_of(guide)):
         page = respond(guide, read_link(guide, path, ""), changes=False)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from engine.model.guide import Guide, Question
+from guide.editions import keep
 from guide.load import CONTENT, load_guide
 
 KEPT = {
@@ -57,9 +58,19 @@ def other_shop(folder: Path) -> Path:
     return folder
 
 
-def edited(folder: Path, *edits: tuple[str, str, str]) -> Path:
-    """A copy of the demo's content with texts replaced, each of which must be there."""
-    shutil.copytree(CONTENT, folder, dirs_exist_ok=True)
+DEARER = ("catalogue/inverters.yaml", "price: 1090 USD", "price: 1990 USD")
+
+
+def dearer_shop(sent: Path, folder: Path) -> Path:
+    """The content of the second shop after a price was edited, with the former edition kept."""
+    edited(folder, DEARER, content=sent)
+    keep(load_guide(sent), folder)
+    return folder
+
+
+def edited(folder: Path, *edits: tuple[str, str, str], content: Path = CONTENT) -> Path:
+    """A copy of a content with texts replaced, each of which must be there."""
+    shutil.copytree(content, folder, dirs_exist_ok=True)
     for name, old, new in edits:
         file = folder / name
         text = file.read_text(encoding="utf-8")

@@ -115,7 +115,7 @@ def small_guides(draw: st.DrawFn) -> Invented:
 
 
 @given(small_guides())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_on_every_page_of_small_guides_that_are_made_up(conversation: Invented) -> None:
     hold_against_the_definition(conversation, conversation.result)
 

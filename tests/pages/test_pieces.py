@@ -81,12 +81,12 @@ def test_where_no_cable_does_the_way_out_is_told(guide: Guide) -> None:
 
 
 @pytest.mark.parametrize(("soft", "factor"), [("no", 1.0), ("yes", 0.5)])
-def test_a_start_is_locked_rotor_current_times_volts(
+def test_a_start_is_the_locked_rotor_and_the_fan_times_volts(
     guide: Guide, soft: str, factor: float
 ) -> None:
     typed = {"load": "aircon-13k5", "plate": "68 A", "soft": soft, "unit": "tall-3000-24"}
     html = piece_html(guide, "start", typed)
-    assert rows(html)["At the start"] == [show(68.0 * 120.0 * factor, "VA")]
+    assert rows(html)["At the start"] == [show((68.0 + 2.8) * 120.0 * factor, "VA")]
     assert says(html).startswith("Will do." if factor < 1 else "Does not do.")
 
 
@@ -133,11 +133,12 @@ def test_a_battery_that_must_give_too_much_is_told(guide: Guide) -> None:
         ("drop", {"current": "9000 A"}, "current", "is more than 600 A"),
         ("drop", {"current": "5 ft"}, "current", "Expected a current, got a length"),
         ("drop", {"size": "9"}, "size", "is not one of the choices"),
+        ("start", {"plate": "13 A"}, "plate", "looks like RLA"),
         ("start", {"plate": "68 W"}, "plate", "Expected a current, got a power"),
         ("start", {"load": "fridge-residential", "soft": "yes"}, "soft", "Choose “No”"),
         ("hours", {"power": "13,500 BTU/h"}, "power", "not what it draws"),
         ("hours", {"count": "2.5"}, "count", "Write a whole number"),
-        ("hours", {"count": "two"}, "count", "is not a number"),
+        ("hours", {"count": "a few"}, "count", "is not a number"),
         ("hours", {"count": "41"}, "count", "is more than 40"),
         ("hours", {"share": "150 %"}, "share", "is more than 100 %"),
         ("hours", {"battery": "lfp-24-100", "unit": "tall-2000-12"}, "battery", "12 V"),
@@ -220,6 +221,8 @@ def test_every_word_of_the_pieces_is_used(guide: Guide) -> None:
         ("drop", {"size": "4"}),
         ("start", {"unit": "tall-3000-24", "soft": "yes"}),
         ("start", {}),
+        ("start", {"plate": "13 A"}),
+        ("start", {"unit": "small-1200-12"}),
         ("start", {"load": "fridge-residential", "soft": "yes"}),
         ("hours", {}),
         ("hours", {"power": "9000 W", "count": "4"}),

@@ -20,6 +20,8 @@ class Branches(Facts):
         for each in self.found["dc_branches"]:
             at_starter = 2 if each["id"] == "starter" else 0
             lugs += int(each["runs"]) * (4 if self.starts_at_bank(each) else at_starter)
+            if each["id"] == "house":  # its switch, in the positive
+                lugs += 2 * int(each["runs"])
         return lugs
 
     def branches(self) -> Iterator[str]:
@@ -91,11 +93,7 @@ class Branches(Facts):
         if (branch["fuse_a"] or 0.0) < 1.25 * current_a * (1 - NEAR):
             yield f"{name}: the fuse is too small"
         starter = name == "starter"
-        short_a = self.battery.short_circuit * self.parallel
-        least_a = min(short_a, tables.LARGE_INTERRUPT_A)
-        if short_a > tables.OWN_FIGURE_UP_TO_A:
-            least_a = tables.LARGE_INTERRUPT_A
-        least_a = tables.STARTER_INTERRUPT_A if starter else least_a
+        least_a = tables.STARTER_INTERRUPT_A if starter else self.interrupt_a()
         most_v = 6 * tables.LEAD_CELL_V[1] if starter else self.highest_v()
         lines = self.parts(f"{name}-fuse")
         if [line["quantity"] for line in lines] != [1]:

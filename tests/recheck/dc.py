@@ -37,11 +37,7 @@ class Dc(Branches):
 
     def _protection(self, full_a: float) -> Iterator[str]:
         cable, fuse = self.found["dc_cable"], self.found["dc_fuse"]
-        short_a = self.battery.short_circuit * self.parallel
-        least_a = short_a
-        if short_a > tables.OWN_FIGURE_UP_TO_A:
-            least_a = tables.LARGE_INTERRUPT_A
-        if fuse["interrupt_a"] < least_a:
+        if fuse["interrupt_a"] < self.interrupt_a():
             yield "the fuse cannot stop the bank's short circuit"
         yield from self._fuse_on_list("fuse", fuse["rating_a"], self.units)
         bank_a = full_a * self.units + self.on_12 / self.low_v
@@ -89,30 +85,34 @@ class Dc(Branches):
         """Topology worked out from counts alone, and a lug at either end of every conductor."""
         n, s, runs = self.parallel, self.series, self.found["dc_cable"]["runs"]
         at_bank = [each for each in self.found["dc_branches"] if self.starts_at_bank(each)]
-        crowded = self.units == 1 and n == 1 and runs + len(at_bank) > tables.LUGS_ON_A_STUD
-        shared = n > 1 or self.units > 1 or crowded
+        branch_lugs = sum(int(each["runs"]) for each in at_bank)
+        trunk_runs = self.frame_leads()
+        load_bar = runs * self.units + trunk_runs + branch_lugs > tables.LUGS_ON_A_STUD
+        crowded = trunk_runs + branch_lugs > tables.LUGS_ON_A_STUD
+        shared = n > 1 or self.units > 1 or crowded or load_bar
+        bank_bar = shared and (n > 1 or not load_bar)
         full_a = self.full_a() * self.units + self.on_12 / self.low_v
-        string_a = full_a if n == 1 else min(full_a, self.battery.continuous_current)
-        large = n > 1 and self.battery.capacity * n > tables.PARALLEL_BANK_AH
-        fused = large or n > tables.STRINGS_UNFUSED
+        lone = n == 1 and self.units == 1
+        string_a = full_a if lone else min(full_a, self.battery.continuous_current)
+        fused = n > tables.STRINGS_UNFUSED or self.units > 1  # else none is ahead of the switch
         link_m = self.guide.planning.link_m
         if fused:
             fuse = self.products("battery-fuse", self.guide.catalogue.fuses)[0]
             yield from self._fuse_on_list("battery-fuse", fuse.rating, n)
             if fuse.rating < 1.25 * string_a * (1 - NEAR):
                 yield "the fuse of each battery is too small"
-            short_a = self.battery.short_circuit * n
-            if fuse.interrupt < min(short_a, tables.LARGE_INTERRUPT_A):
+            if fuse.interrupt < self.interrupt_a():
                 yield "the fuse of each battery cannot stop the others"
         elif self.parts("battery-fuse"):
             yield "fuses for each battery that nobody asks for"
         main = 2 * runs * self.units
-        strings = n * (s - 1) + (n * (3 if fused else 2) if shared else 0)
+        at_bars = (n * (2 if fused else 1) if shared else 0) + (n if bank_bar else 0)
+        strings = n * (s - 1) + at_bars
         pieces = {
             one(self.guide.catalogue.cables, line["product"]).awg: round(line["quantity"] / link_m)
             for line in self.parts("battery-links")
         }
-        yield from self._pieces_suit(pieces, strings, string_a)
+        yield from self._pieces_suit(pieces, strings, string_a, 1 if load_bar else 0)
         cable_m = self.quantity("dc-cable")
         if abs(cable_m - main * self.needs.cable_m) > 1e-6:
             yield f"{cable_m:.2f} m of battery cable for {main} runs"
@@ -120,21 +120,25 @@ class Dc(Branches):
         lugs = 2 * conductors + self.branch_lugs()
         if self.quantity("lugs") != lugs:
             yield f"{self.quantity('lugs'):.0f} lugs for {lugs} ends"
-        if shared != bool(self.parts("busbar")):
-            yield "busbars where nothing is shared, or none where it is"
+        pairs = (2 if load_bar and n > 1 else 1) if shared else 0
+        if self.quantity("busbar") != pairs:
+            yield f"{self.quantity('busbar'):.0f} pairs of busbars, not {pairs}"
 
-    def _pieces_suit(self, pieces: dict[str, int], strings: int, string_a: float) -> Iterator[str]:
+    def _pieces_suit(
+        self, pieces: dict[str, int], strings: int, string_a: float, to_bar: int
+    ) -> Iterator[str]:
         """Some way to hand the short pieces out: to the units, to trunk and shunt, to strings.
 
         One unit: three in its own cable. Two: a trunk and a shunt piece for both, one each to the
-        fuses. The rest joins the batteries.
+        fuses. One more of the trunk's where a bar stands behind the shunt. The rest joins the
+        batteries.
         """
         runs, size = self.found["dc_cable"]["runs"], self.found["dc_cable"]["awg"]
         rating_a = self.found["dc_fuse"]["rating_a"]
         fuse = self.products("battery-fuse", self.guide.catalogue.fuses)
         guarded_a = fuse[0].rating if fuse else max(rating_a * self.units, string_a)
-        own = {size: 3 * runs if self.units == 1 else runs * self.units}
-        trunks = [{}] if self.units == 1 else self._trunks(pieces, rating_a * self.units)
+        own = {size: (3 + to_bar) * runs if self.units == 1 else runs * self.units}
+        trunks = [{}] if self.units == 1 else self._trunks(pieces, rating_a * self.units, to_bar)
         for trunk in trunks:
             left = {
                 each: count - own.get(each, 0) - trunk.get(each, 0)
@@ -152,9 +156,9 @@ class Dc(Branches):
                     return
         yield f"short pieces {pieces} do not suit {strings} links for {guarded_a:.0f} A"
 
-    def _trunks(self, pieces: dict[str, int], rating_a: float) -> list[dict[str, int]]:
+    def _trunks(self, pieces: dict[str, int], rating_a: float, to_bar: int) -> list[dict[str, int]]:
         return [
-            {size: 2 * runs}
+            {size: (2 + to_bar) * runs}
             for size in pieces
             for runs in (1, 2)
             if self.ampacity_a(size) * runs >= rating_a * (1 - NEAR)

@@ -36,6 +36,11 @@ class Facts:
         self.parallel: int = self.found["battery"]["parallel"]
         self.running = [load for load in needs.running if load.volts != 12]
         self.on_12 = sum(load.running_w for load in needs.running if load.volts == 12)
+        motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
+        self.start_12 = max(
+            (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
+        )
+        self.start_12_s = max((each.start_s for each in motors), default=0.0)
         self.loss = loss(self.unit)
         self.low_v: float = self.unit.low_voltage_cutoff
         self.nominal_v: float = self.battery.nominal * self.series
@@ -83,6 +88,14 @@ class Facts:
         """Current of one unit at its full output."""
         rated_w = between(self.unit.continuous, self.needs.ambient_c) or 0.0
         return self.dc_w(rated_w) / self.low_v
+
+    def interrupt_a(self) -> float:
+        """What a fuse at the bank must be able to stop."""
+        each_a = self.battery.short_circuit
+        if self.battery.chemistry == "lifepo4":
+            each_a = max(each_a, tables.LITHIUM_SHORT_A_PER_AH * self.battery.capacity)
+        least_a = tables.INTERRUPT_MARGIN * each_a * self.parallel
+        return least_a if least_a <= tables.OWN_FIGURE_UP_TO_A else tables.LARGE_INTERRUPT_A
 
     def ampacity_a(self, size: str) -> float:
         """What one cable carries in that heat."""

@@ -16,7 +16,7 @@ import pytest
 from guide.load import CONTENT
 from guide.setup import ROOT
 
-PATIENCE_S = 20.0
+PATIENCE_S = 180.0
 ASK = "What are you fitting out?"
 
 
@@ -26,10 +26,16 @@ def content(tmp_path: Path) -> Path:
     return shutil.copytree(CONTENT, tmp_path / "content")
 
 
+@pytest.fixture(scope="module")
+def copied(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the site, since editions that are edited are written into it."""
+    return shutil.copytree(site, tmp_path_factory.mktemp("live") / "site")
+
+
 @pytest.fixture
-def address(site: Path, content: Path) -> Iterator[str]:
+def address(copied: Path, content: Path) -> Iterator[str]:
     """The server, at work on that copy."""
-    command = [sys.executable, "-u", "-m", "site_src.build.live", str(site), str(content), "0"]
+    command = [sys.executable, "-u", "-m", "site_src.build.live", str(copied), str(content), "0"]
     server = subprocess.Popen(
         command, cwd=ROOT, env={**os.environ}, stdout=subprocess.PIPE, text=True
     )

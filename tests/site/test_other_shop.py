@@ -1,29 +1,21 @@
 """The site of a second shop is built from its own content, without a change of code."""
 
-import zipfile
 from pathlib import Path
-
-import pytest
 
 from engine.respond import conversation_of
 from engine.tree import states
-from guide import site as builder
 from guide.load import load_guide
-from tests.guide.shops import other_shop
+from site_src.build.archives import read_archive
+from tests.conftest import OtherSite
 
 
-def test_the_site_of_another_shop_is_built(
-    tmp_path: Path, capfd: pytest.CaptureFixture[str]
-) -> None:
-    content, out = other_shop(tmp_path / "content"), tmp_path / "site"
-    builder.build(out, content)
-    guide = load_guide(content)
+def test_the_site_of_another_shop_is_built(other_shop_site: OtherSite) -> None:
+    out = other_shop_site.site
+    guide = load_guide(other_shop_site.today)
     pages = {file.parent.relative_to(out / "guide") for file in (out / "guide").rglob("*.html")}
     assert pages == {Path(path) for path in states(conversation_of(guide))}
     assert guide.question("rig").ask in (out / "index.html").read_text("utf-8")
     assert sorted(file.name for file in (out / "explained").iterdir()) == ["index.html"]
-    (archive,) = (out / "assets" / "engine").glob("engine-*.zip")
-    with zipfile.ZipFile(archive) as packed:
-        edition = next(name for name in packed.namelist() if name.startswith("edition."))
-        assert guide.edition.encode() in packed.read(edition)
-    assert "Built" in "".join(capfd.readouterr())
+    (archive,) = (out / "assets" / "engine").glob("edition-*.zip")
+    assert guide.edition.encode() in read_archive(archive)["edition.pyc"]
+    assert "Built" in other_shop_site.said.read_text("utf-8")

@@ -45,7 +45,7 @@ def test_files_have_the_type_that_browsers_insist_on(address: str, name: str, ki
 def test_one_connection_brings_many_files_and_ends_with_the_server(tmp_path: Path) -> None:
     (tmp_path / "a.js").write_text("text")
     with served(tmp_path) as address:
-        line = http.client.HTTPConnection(address.partition("//")[2], timeout=10)
+        line = http.client.HTTPConnection(address.partition("//")[2], timeout=180)
         line.connect()
         socket = line.sock
         for _ in range(3):

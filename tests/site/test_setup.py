@@ -1,12 +1,13 @@
 """Set-up on a fresh machine: what is found, what is installed, what is said when neither works."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from guide import setup, setup_browser, setup_node
+from guide import setup, setup_browser, setup_node, setup_pyodide
 
 
 @pytest.fixture
@@ -108,6 +109,29 @@ def test_a_missing_library_of_node_is_named(monkeypatch: pytest.MonkeyPatch) -> 
         setup_node.ensure_library()
 
 
+def test_pyodide_build_is_installed_once_for_the_python_of_the_locked_pyodide(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    calls: list[tuple[str, ...]] = []
+
+    def pip_install(_python: Path, *arguments: str) -> None:
+        calls.append(arguments)
+        Path(arguments[arguments.index("--target") + 1]).mkdir()
+
+    monkeypatch.setattr(setup_pyodide, "pip_install", pip_install)
+    packages = setup_node.packages()
+    first = setup_pyodide.tools(packages, tmp_path)
+    assert setup_pyodide.tools(packages, tmp_path) == first
+    (arguments,) = calls
+    assert {"--require-hashes", "--no-deps", "--only-binary"} <= set(arguments)
+    lock = json.loads((packages / "pyodide" / "pyodide-lock.json").read_text())
+    target = arguments[arguments.index("--python-version") + 1]
+    assert lock["info"]["python"].startswith(f"{target}.")
+    (first / setup_pyodide.STAMP).write_text("of an older lock")
+    setup_pyodide.tools(packages, tmp_path)
+    assert len(calls) == 2
+
+
 def test_without_any_chromium_the_reader_is_told_what_to_install(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
@@ -117,3 +141,33 @@ def test_without_any_chromium_the_reader_is_told_what_to_install(
     monkeypatch.setattr(subprocess, "run", lambda *_a, **_k: None)
     with pytest.raises(setup.SetupError, match="need Chromium; install it"):
         setup_browser.require()
+
+
+def test_system_packages_that_are_missing_are_installed_in_one_go(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    calls: list[tuple[str, ...]] = []
+    there = {"chromium": lambda: "path", "xvfb": lambda: None, "firefox-esr": lambda: None}
+    monkeypatch.setattr(setup_browser, "SYSTEM_PACKAGES", there)
+    monkeypatch.setattr(setup_browser, "install_with_apt", lambda *names: calls.append(names))
+    setup_browser.install_missing()
+    assert calls == [("xvfb", "firefox-esr")]
+
+
+def test_the_read_me_names_every_system_package() -> None:
+    text = (setup.ROOT / "README.md").read_text("utf-8")
+    for package in ("python3-venv", *setup_browser.SYSTEM_PACKAGES):
+        assert f"`{package}`" in text, package
+
+
+def test_what_installs_into_a_folder_does_so_alone(tmp_path: Path) -> None:
+    second = (
+        "import fcntl, os, sys; place = os.open(sys.argv[1], os.O_RDONLY);"
+        "fcntl.flock(place, fcntl.LOCK_EX | fcntl.LOCK_NB)"
+    )
+    command = [sys.executable, "-c", second, str(tmp_path)]
+    with setup.alone(tmp_path):
+        assert (
+            b"BlockingIOError" in subprocess.run(command, capture_output=True, check=False).stderr
+        )
+    assert subprocess.run(command, check=False).returncode == 0

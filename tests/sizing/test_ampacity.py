@@ -19,7 +19,7 @@ AMBIENTS = st.floats(-40, 120)
 PAIR_OF_SIZES = st.lists(SIZES, min_size=2, max_size=2).map(lambda two: sorted(two, key=awg.rank))
 LAW = published("dc_ampacity_33cfr183_425")
 
-few = settings(max_examples=100, deadline=None)
+few = settings(max_examples=100)
 
 
 @given(SIZES, DC_CLASSES, AMBIENTS, st.floats(0, 60))

@@ -18,7 +18,7 @@ LIMITS = st.floats(0.002, 0.1)
 PAIR_OF_SIZES = st.lists(SIZES, min_size=2, max_size=2).map(lambda two: sorted(two, key=awg.rank))
 OFFERED = ("6", "4", "2", "1/0", "2/0", "4/0")
 
-few = settings(max_examples=100, deadline=None)
+few = settings(max_examples=100)
 
 
 def order(choice: conductors.CableChoice | None) -> float:

@@ -103,7 +103,7 @@ def test_air_takes_heat_away_in_the_dimension_of_an_airflow(
 
 
 @given(inputs=WEEKS, scale=st.floats(0.01, 100.0))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_a_week_in_another_unit_of_energy_is_the_same_week(
     inputs: energy.WeekInputs, scale: float
 ) -> None:

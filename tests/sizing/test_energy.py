@@ -3,7 +3,6 @@
 from dataclasses import fields, replace
 from itertools import pairwise
 from math import inf, nan
-from time import perf_counter
 from typing import Any
 
 import pytest
@@ -12,6 +11,7 @@ from hypothesis import strategies as st
 
 from engine.sizing.charging import hours_to_charge
 from engine.sizing.energy import Week, WeekInputs, balance_error_wh, simulate_week
+from tests.counted import calls_of
 
 QUIET = WeekInputs(
     capacity_wh=5000.0,
@@ -65,7 +65,7 @@ def _all_in_wh(week: Week) -> float:
 
 
 @given(inputs=WEEKS)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_energy_is_neither_made_nor_lost(inputs: WeekInputs) -> None:
     week = simulate_week(inputs)
     assert len(week.state) == 7 * 24 + 1
@@ -84,14 +84,14 @@ def test_the_balance_notices_a_missing_watt_hour() -> None:
 
 
 @given(inputs=WEEKS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_the_battery_never_goes_below_its_floor_unless_it_began_there(inputs: WeekInputs) -> None:
     week = simulate_week(inputs)
     assert min(week.state) >= min(inputs.usable_floor, inputs.start_state) - 1e-9
 
 
 @given(inputs=WEEKS)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_no_hour_charges_faster_than_the_limit(inputs: WeekInputs) -> None:
     week = simulate_week(inputs)
     most = inputs.charge_limit_w * inputs.charge_efficiency / inputs.capacity_wh
@@ -100,7 +100,7 @@ def test_no_hour_charges_faster_than_the_limit(inputs: WeekInputs) -> None:
 
 
 @given(inputs=WEEKS, more=st.floats(1.0, 3.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_more_sun_never_leaves_more_unmet(inputs: WeekInputs, more: float) -> None:
     sunnier = replace(inputs, solar_w=tuple(watts * more for watts in inputs.solar_w))
     slack = 1e-6 * (1.0 + simulate_week(inputs).load_wh)
@@ -108,7 +108,7 @@ def test_more_sun_never_leaves_more_unmet(inputs: WeekInputs, more: float) -> No
 
 
 @given(inputs=WEEKS, more=st.floats(1.0, 3.0))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_more_load_never_leaves_less_unmet(inputs: WeekInputs, more: float) -> None:
     heavier = replace(inputs, load_w=tuple(watts * more for watts in inputs.load_w))
     slack = 1e-6 * (1.0 + simulate_week(heavier).load_wh)
@@ -229,7 +229,7 @@ def test_charging_follows_the_battery_to_full_in_the_time_of_the_charging_kernel
         assert hours == pytest.approx(hour, abs=1e-6) or states[hour] == 1.0
 
 
-def test_a_week_takes_less_than_two_milliseconds() -> None:
+def test_a_week_is_little_work() -> None:
     busy = replace(
         QUIET,
         load_w=tuple(50.0 + 20.0 * hour for hour in range(24)),
@@ -242,12 +242,7 @@ def test_a_week_takes_less_than_two_milliseconds() -> None:
         generator_hours=1.0,
         chemistry="agm",
     )
-    best = inf
-    for _ in range(30):
-        start = perf_counter()
-        simulate_week(busy)
-        best = min(best, perf_counter() - start)
-    assert best <= 0.002
+    assert calls_of(lambda: simulate_week(busy)) < 1000  # each hour of seven days, a few times
 
 
 @pytest.mark.parametrize(

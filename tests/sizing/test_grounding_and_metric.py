@@ -12,7 +12,7 @@ from tests.reader import published
 
 SIZES = st.sampled_from(awg.SIZES)
 
-few = settings(max_examples=100, deadline=None)
+few = settings(max_examples=100)
 
 
 @given(st.floats(0.1, 800), st.floats(1, 3))

@@ -51,7 +51,7 @@ def test_of_equal_splits_earlier_loads_go_to_leg_one() -> None:
     assert assign_legs((0.0, 0.0)).legs == (1, 1)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(st.lists(WHOLE_VA, max_size=9), st.lists(WHOLE_VA, max_size=2))
 def test_split_is_the_best_and_the_first_of_the_best_by_brute_force(
     loads: list[float], two_leg: list[float]
@@ -67,7 +67,7 @@ def test_split_is_the_best_and_the_first_of_the_best_by_brute_force(
     assert found.leg2_va == pytest.approx(two_va + sum(two_leg) / 2)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.lists(st.integers(1, 300).map(lambda tens: tens * 10.0), min_size=2, max_size=16))
 def test_split_is_the_best_by_an_integer_programme(loads: list[float]) -> None:
     found = assign_legs(tuple(loads))
@@ -86,7 +86,7 @@ def test_split_is_the_best_by_an_integer_programme(loads: list[float]) -> None:
     assert max(found.leg1_va, found.leg2_va) == pytest.approx(solved.fun, abs=1e-3)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.floats(0, 3000), max_size=8))
 def test_broken_numbers_come_within_the_step_of_the_best(loads: list[float]) -> None:
     loads_va = tuple(loads)
@@ -96,7 +96,7 @@ def test_broken_numbers_come_within_the_step_of_the_best(loads: list[float]) -> 
     assert found.leg1_va + found.leg2_va == pytest.approx(sum(loads_va))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(WHOLE_VA, max_size=8), WHOLE_VA)
 def test_one_load_more_never_lightens_the_heavier_leg(loads: list[float], more: float) -> None:
     before = assign_legs(tuple(loads))

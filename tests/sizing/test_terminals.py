@@ -13,7 +13,7 @@ from engine.standards import awg, ferrules
 SIZES = st.sampled_from(awg.SIZES)
 FERRULED = tuple(ferrules.AREA_FOR_AWG_MM2)
 
-few = settings(max_examples=100, deadline=None)
+few = settings(max_examples=100)
 
 
 @given(st.floats(0.001, 0.05))

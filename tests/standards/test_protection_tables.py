@@ -43,7 +43,7 @@ def test_interrupt_ratings_by_cranking_current_are_those_of_e_11() -> None:
 
 def test_large_bank_rule_is_that_of_e_11() -> None:
     rule = DC["large_bank"]
-    assert rule["above_ah"] == interrupt.E11_LARGE_BANK_AH == overcurrent.PARALLEL_BANK_LIMIT_AH
+    assert rule["above_ah"] == interrupt.E11_LARGE_BANK_AH
     assert rule["own_figure_up_to_a"] == interrupt.E11_OWN_FIGURE_UP_TO_A
     assert rule["else_a"] == interrupt.E11_LARGE_INTERRUPT_A
     assert rule["at_v"] == interrupt.E11_LARGE_INTERRUPT_V

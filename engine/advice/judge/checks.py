@@ -26,6 +26,7 @@ CHECKS = (
     "charge-cold",
     "fuse",
     "disconnect",
+    "step-down",
     "cable",
     "terminal-voltage",
     "ac-conductor",

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, coldest_c
 from engine.kept import kept
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
@@ -16,11 +17,13 @@ from engine.sizing.inverter import (
     LossCurve,
     bank_input_w,
     dc_current_a,
+    hardest_start_w,
     input_w,
     low_battery_v,
 )
 from engine.sizing.loads import daily_energy_wh
-from engine.sizing.short_circuit import bank_short_circuit_a
+from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
+from engine.standards.battery_chemistry import chemistry_of
 from engine.trace import step
 
 HOURS_ON = 24.0
@@ -129,12 +132,18 @@ class _Demand:
         self.start_dc_w = step(
             "battery.start", bank_input_w, curve, supply.total_worst_va / units, units, dc_loads_w
         )
+        # One motor starts at a time, on AC or on 12 V, while all else runs.
+        on_dc = dc_start_of(needs)
+        if on_dc.step_w > 0:
+            self.start_dc_w = step(
+                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, on_dc.step_w
+            )
         self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
-        self.surge_s = max(leg.start_s for leg in supply.legs)
+        self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply)
         self.mean_a = step(
-            "" if needs.chemistry == "lifepo4" else "battery.draw",
+            "battery.draw" if chemistry_of(needs.chemistry).family.by_peukert else "",
             sizing.mean_draw_a,
             *draws_of(needs, self.energy),
             self.system_v,
@@ -150,7 +159,7 @@ class _Demand:
         """A number that the strings of this battery do not stay below; quick to work out."""
         string_v = battery.nominal * round(self.system_v / battery.nominal)
         string_wh = string_v * battery.capacity
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
         for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
@@ -235,7 +244,10 @@ class _Demand:
             for_surge=strings.for_surge,
             for_voltage=strings.for_voltage,
             short_circuit_a=step(
-                "fuse.short", bank_short_circuit_a, battery.short_circuit, strings.parallel
+                "fuse.short",
+                bank_short_circuit_a,
+                stated_short_circuit_a(battery.short_circuit, battery.capacity, battery.chemistry),
+                strings.parallel,
             ),
             charge_limit_a=charge_limit_a(battery.charge_current, strings.parallel),
         )
@@ -244,7 +256,7 @@ class _Demand:
         """Strings for the energy; the capacity that one then gives, and what may be used of it."""
         if not self.cold_share:  # so cold that nothing is known of it; its check says so
             return 1, battery.capacity, 0.0
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
             strings = step(
                 "battery.bank", sizing.parallel_for_energy, self.energy.total_wh, usable_wh
@@ -281,8 +293,25 @@ class _Demand:
 
 
 def dc_loads_of(needs: Needs) -> float:
-    """What runs on 12 V at the same time, straight from the bank [W]."""
-    return sum(load.running_w for load in needs.running if load.volts == 12)
+    """What runs on 12 V at the same time, past the inverter [W]."""
+    return sum(load.running_w for load in needs.running if load.bus is DC)
+
+
+class DcStart(NamedTuple):
+    """The hardest start on 12 V: what it draws more than running, and how long; 0 without any."""
+
+    step_w: float
+    seconds: float
+
+
+def dc_start_of(needs: Needs) -> DcStart:
+    """The hardest start of a motor on 12 V."""
+    starts = [
+        DcStart(load.locked_rotor_a * load.volts - load.running_w, load.start_s)
+        for load in needs.running
+        if load.bus is DC and load.locked_rotor_a
+    ]
+    return max(starts, default=DcStart(0.0, 0.0))
 
 
 @kept("answer", 64)
@@ -298,7 +327,7 @@ def draws_of(
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Each load's power at the battery [W], and its energy over the days [Wh]; idle last."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
-    factors = [1.0 if load.volts == 12 else conversion for load in needs.loads]
+    factors = [1.0 if load.bus is DC else conversion for load in needs.loads]
     watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
     energy_wh = [
         daily_wh * factor * needs.nights
@@ -311,14 +340,14 @@ def draws_of(
 def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     each_wh = tuple(zip(needs.loads, _daily_wh(needs.loads), strict=True))
-    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.volts != 12)
-    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.volts != 12)
+    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus is not DC)
+    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus is not DC)
     curve, units = supply.curve, candidate.units
     return step(
         "battery.need",
         sizing.energy_needed_wh,
         ac_wh,
-        tuple(daily_wh for load, daily_wh in each_wh if load.volts == 12),
+        tuple(daily_wh for load, daily_wh in each_wh if load.bus is DC),
         needs.nights,
         # Every unit idles; each then loses by its own share of the output.
         curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),

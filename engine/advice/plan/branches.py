@@ -2,26 +2,29 @@
 
 Each has a cable of its own, and a fuse where that cable meets a battery. A converter limits its own
 current, so the cable that leaves it needs none (33 CFR 183.460(b) asks one only of what does not).
+The battery switch cuts the units alone, so panels and 12 V circuits have a switch of their own.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from engine.advice.plan.bank import dc_loads_of, dc_start_of
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import AlternatorCharger, StepDown
-from engine.model.result import Branch, DcConductor
+from engine.model.products import AlternatorCharger, Disconnect, StepDown
+from engine.model.result import Branch, Check, DcConductor
 from engine.sizing.alternator import continuous_a, converter_input_a
 from engine.sizing.inverter import dc_current_a
-from engine.sizing.protection import fuse_minimum_a
+from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
 from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
 from engine.trace import step
 
-HOUSE_V = 12.0
+HOUSE_V = DC.volts
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
 
@@ -43,6 +46,7 @@ class _Asked:
     """A branch before fuse and cable: its current, voltage and length, and the battery behind it.
 
     interrupt_a : what its fuse must stop; 0 where what feeds it limits itself
+    cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
     """
 
     id: str
@@ -51,6 +55,8 @@ class _Asked:
     length_m: float
     highest_v: float
     interrupt_a: float
+    cut_a: float = 0.0
+    cut_v: float = 0.0
 
 
 def branches_of(guide: Guide, needs: Needs, feed: Feed) -> tuple[Branch, ...]:
@@ -62,13 +68,13 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
     planning = guide.planning
     near_m = planning.branch_run_m
 
-    def fed(name: str, current_a: float) -> _Asked:
-        stops_a = feed.interrupt_a
-        return _Asked(name, current_a, feed.bank_v, near_m, feed.highest_v, stops_a)
+    def fed(name: str, current_a: float, cut_a: float = 0.0, cut_v: float = 0.0) -> _Asked:
+        stops_a, highest_v = feed.interrupt_a, feed.highest_v
+        return _Asked(name, current_a, feed.bank_v, near_m, highest_v, stops_a, cut_a, cut_v)
 
     solar = solar_plan(guide, needs, feed.bank_v)
     if solar:
-        yield fed("solar", solar.controller.current)
+        yield fed("solar", solar.controller.current, *solar.cut)
     charger = alternator_charger(guide, needs, feed.bank_v)
     if charger:
         yield fed("alternator", charger.current)
@@ -76,16 +82,19 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         starter_m = planning.starter_run_m
         input_a = _input_a("fuse.starter", charger, charger.input)
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
-    if not any(load.volts == HOUSE_V for load in needs.loads):
+    if not on_dc(needs):
         return
     if feed.bank_v == HOUSE_V:
-        running_a = dc_current_a(house_w(needs), feed.low_v)
-        yield fed("house", max(planning.house_feed, running_a))
+        running_a = dc_current_a(dc_loads_of(needs), feed.low_v)
+        house_a = max(planning.house_feed, running_a)
+        yield fed("house", house_a, disconnect_minimum_a(house_a), feed.highest_v)
         return
     converter = step_down(guide, needs, feed.bank_v)
     if converter:
         yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
-        yield _Asked("house", converter.current, HOUSE_V, near_m, HOUSE_V, 0.0)
+        house_a = converter.current
+        cut_a = disconnect_minimum_a(house_a)
+        yield _Asked("house", house_a, HOUSE_V, near_m, HOUSE_V, 0.0, cut_a, HOUSE_V)
 
 
 def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:
@@ -93,9 +102,9 @@ def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) ->
     return step(role, converter_input_a, device.current, device.output, input_v, device.efficiency)
 
 
-def house_w(needs: Needs) -> float:
-    """What runs on 12 V at the same time [W]."""
-    return sum(load.running_w for load in needs.running if load.volts == HOUSE_V)
+def on_dc(needs: Needs) -> bool:
+    """Whether anything hangs on 12 V at all."""
+    return any(load.bus is DC for load in needs.loads)
 
 
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
@@ -109,14 +118,36 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
 
 
 def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
-    """The converter from this bank to all that runs on 12 V; None where there is none."""
-    watts = house_w(needs)
+    """The converter from this bank to all that runs and starts on 12 V; None where there is none.
+
+    It limits its own current, so the start of a motor must stay within what it gives for long.
+    """
+    watts = converted_w(needs)
     able = (
         each
         for each in guide.catalogue.step_downs
         if each.input == bank_v and each.current * each.output >= watts
     )
     return min(able, key=preference, default=None)
+
+
+def converted_w(needs: Needs) -> float:
+    """What a converter to 12 V must give: all that runs there, and the hardest start [W]."""
+    return dc_loads_of(needs) + max(0.0, dc_start_of(needs).step_w)
+
+
+def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, ...]:
+    """Whether a converter bears what hangs on 12 V; nothing to check where the bank has 12 V."""
+    if bank_v == HOUSE_V or not on_dc(needs):
+        return ()
+    chosen = step_down(guide, needs, bank_v)
+    sold = (
+        [chosen]
+        if chosen
+        else [each for each in guide.catalogue.step_downs if each.input == bank_v]
+    )
+    most_w = max((each.current * each.output for each in sold), default=0.0)
+    return (Check("step-down", converted_w(needs), most_w, "W", True),)
 
 
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
@@ -150,7 +181,20 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
         fuse=fused[0] if fused else None,
         holder=fused[1] if fused else None,
         cable=cable,
+        cut_a=asked.cut_a,
+        cut_v=asked.cut_v,
+        switch=_switch(guide, asked) if asked.cut_a else None,
     )
+
+
+def _switch(guide: Guide, asked: _Asked) -> Disconnect | None:
+    """The cheapest switch that carries the branch and bears its voltage."""
+    able = (
+        each
+        for each in guide.catalogue.disconnects
+        if each.rating >= asked.cut_a and each.volts >= asked.cut_v
+    )
+    return min(able, key=preference, default=None)
 
 
 def on_bank(branch: Branch) -> bool:
@@ -173,5 +217,10 @@ def branch_conductors(
         holder_stud = branch.holder.stud if branch.holder else ""
         if branch.fused:
             yield DcConductor(group, "to its fuse", runs, size, link_m, (studs[0], holder_stud))
-        yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
+        if branch.id == "house" and branch.switch:
+            half_m, stud = branch.length_m / 2, branch.switch.stud
+            yield DcConductor(group, "to its switch", runs, size, half_m, (holder_stud, stud))
+            yield DcConductor(group, "from its switch", runs, size, half_m, (stud, ""))
+        else:
+            yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
         yield DcConductor(group, "back", runs, size, branch.length_m, ("", studs[1]))

@@ -4,7 +4,8 @@ One unit: battery or busbar – fuse – switch – unit, and back over the shun
 Two units: busbar – switch – a fuse for each – unit, so that one switch cuts both; what lies before
 the switch and the shunt carries both, and is thicker.
 At the shunt's load side the negative is joined to the frame, by a bolt of the same size.
-Batteries side by side meet on the busbars, each over its own fuse where it needs one.
+Strings in parallel meet on the busbars, each over its own fuse. Where the stud behind the shunt
+would take too many lugs, the negatives of the loads meet on a bar beside it.
 """
 
 from collections.abc import Iterator
@@ -41,6 +42,7 @@ class Chain:
     switch_stud: str
     shunt_stud: str
     bar_stud: str
+    load_bar: bool
     battery_holder_stud: str
 
 
@@ -72,12 +74,22 @@ def _main(chain: Chain) -> Iterator[DcConductor]:
         yield trunk("busbar to switch", source, chain.switch_stud)
         yield link("switch to fuse of each unit", chain.switch_stud, chain.holder_stud)
         yield run("fuse to unit", chain.holder_stud)
-    yield trunk("bank to shunt, negative", source, chain.shunt_stud)
-    yield run("shunt to unit, negative", chain.shunt_stud)
+    negative = source if _bank_bar(chain) else chain.battery_stud
+    yield trunk("bank to shunt, negative", negative, chain.shunt_stud)
+    if chain.load_bar:
+        yield trunk("shunt to busbar, negative", chain.shunt_stud, chain.bar_stud)
+        yield run("busbar to unit, negative", chain.bar_stud)
+    else:
+        yield run("shunt to unit, negative", chain.shunt_stud)
     bolts = (chain.shunt_stud, chain.shunt_stud)
     yield DcConductor(
         FRAME, "shunt to frame", chain.trunk.runs, chain.frame_size, chain.frame_m, bolts
     )
+
+
+def _bank_bar(chain: Chain) -> bool:
+    """Whether the batteries' negatives meet on a bar ahead of the shunt."""
+    return bool(chain.bar_stud) and (chain.parallel > 1 or not chain.load_bar)
 
 
 def _strings(chain: Chain) -> Iterator[DcConductor]:
@@ -97,4 +109,5 @@ def _strings(chain: Chain) -> Iterator[DcConductor]:
             )
         else:
             yield link("battery to busbar", strings, battery, chain.bar_stud)
-        yield link("battery to busbar, negative", strings, battery, chain.bar_stud)
+        if _bank_bar(chain):
+            yield link("battery to busbar, negative", strings, battery, chain.bar_stud)

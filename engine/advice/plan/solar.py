@@ -8,7 +8,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import SolarController, SolarPanel
 from engine.sizing.charge_settings import cells_in_series, charge_voltages
-from engine.sizing.panels import panels_in_series
+from engine.sizing.panels import panel_switch_a, panels_in_series
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +24,13 @@ class SolarPlan:
     def price(self) -> float:
         """Price of panels and controller."""
         return self.panels * self.panel.price + self.controller.price
+
+    @property
+    def cut(self) -> tuple[float, float]:
+        """What the switch between panels and controller must carry [A] and bear [V]."""
+        strings = self.panels // self.series
+        current_a = panel_switch_a(self.panel.rated, self.panel.open_circuit, strings)
+        return current_a, self.controller.largest_input
 
 
 def solar_plan(guide: Guide, needs: Needs, bank_v: float) -> SolarPlan | None:

@@ -15,12 +15,12 @@ PART_GROUPS = {
         *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
         *("disconnect", "precharge", "busbar"),
         *(f"{branch}-fuse" for branch in BRANCHES),
-        "branch-fuse-holder",
+        *("branch-fuse-holder", "solar-switch", "house-switch"),
     ),
     "cables": (
         *("dc-cable", "battery-links"),
         *(f"{branch}-cable" for branch in BRANCHES),
-        *("lugs", "bond-cable", "frame-cable"),
+        *("lugs", "bond-cable", "frame-cable", "clamps", "grommets"),
     ),
     "ac": (
         "breaker-in",

@@ -50,6 +50,7 @@ class _Diagram(AcSide):
         self._battery_lines(below_units)
         self._main_fuses_and_switch()
         self._bars()
+        self._shunt()
         self._bank()
         return self.y
 
@@ -72,6 +73,9 @@ class _Diagram(AcSide):
         else:
             self._switch()
             self._fuses()
+
+    def _shunt(self) -> None:
+        """Between the batteries and all else, so that it counts every current of theirs."""
         height = self._row(self.labels.monitor(), 40.0)
         spine = self.columns.spine
         end = self._symbol("shunt", spine, self.y + 6.0)
@@ -103,8 +107,10 @@ class _Diagram(AcSide):
         self.sheet.line((spine, end), (spine, top + height))
         if self.design.dc.precharge:
             side = spine + 34.0
-            self.sheet.line((spine, top + 6.0), (side, top + 6.0), (side, middle - 12.0))
-            end = self._symbol("resistor", side, middle - 12.0)
+            self.sheet.line((spine, top + 6.0), (side, top + 6.0), (side, middle - 26.0))
+            end = self._symbol("resistor", side, middle - 26.0)
+            self.sheet.line((side, end), (side, end + 2.0))
+            end = self._symbol("momentary", side, end + 2.0)
             self.sheet.line((side, end), (side, top + height - 6.0), (spine, top + height - 6.0))
             self.sheet.dot(spine, top + 6.0)
             self.sheet.dot(spine, top + height - 6.0)
@@ -117,7 +123,7 @@ class _Diagram(AcSide):
         if self.design.dc.shared:
             self.y += self._row(self.labels.busbars(), 24.0)
         for name in self.labels.sources():
-            least = 62.0 if name == "alternator" else 34.0
+            least = 34.0 if name == "house-12v" else 62.0
             height = self._row(self.labels.source(name), least)
             self._source(name, spine, self.y + 14.0)
             self.y += height
@@ -126,7 +132,10 @@ class _Diagram(AcSide):
             self.sheet.line((spine, start + 2.0), (spine, self.y - 2.0), style=THICK)
 
     def _source(self, name: str, spine: float, y: float) -> None:
-        """A branch from the bank: through its fuse and converter to what it feeds or is fed by."""
+        """A branch from the bank: through its fuse and converter to what it feeds or is fed by.
+
+        What comes behind a converter hangs below it, its switch first.
+        """
         self.sheet.dot(spine, y)
         x = spine
         first = self.labels.branches.get("house" if name == "house-12v" else name)
@@ -136,18 +145,31 @@ class _Diagram(AcSide):
             self.sheet.use(fuse.name, fuse.drawing, spine + 4.0, y)
             x += 4.0 + fuse.length
         if name == "house-12v":
+            if first and first.switch:
+                cut = symbol("isolator-across")
+                self.sheet.line((x, y), (x + 4.0, y))
+                self.sheet.use(cut.name, cut.drawing, x + 4.0, y)
+                x += 4.0 + cut.length
             self._arrow(x, x + 20.0, y)
             return
         self.sheet.line((x, y), (x + 4.0, y))
-        self._dc_converter(x + 17.0, y)
-        if name == "step-down":
-            self._arrow(x + 30.0, x + 44.0, y)
-        elif name == "solar":
+        x += 17.0
+        self._dc_converter(x, y)
+        y += 13.0
+        if name == "alternator":
+            self._alternator(x, y)
+            return
+        behind = self.labels.branches.get("house" if name == "step-down" else name)
+        if behind and behind.switch:
+            self.sheet.line((x, y), (x, y + 2.0))
+            y = self._symbol("isolator", x, y + 2.0)
+        if name == "solar":
             panels = symbol("solar-across")
-            self.sheet.line((x + 30.0, y), (x + 36.0, y))
-            self.sheet.use(panels.name, panels.drawing, x + 36.0, y)
+            self.sheet.line((x, y), (x, y + 4.0), (x + 6.0, y + 4.0))
+            self.sheet.use(panels.name, panels.drawing, x + 6.0, y + 4.0)
         else:
-            self._alternator(x + 17.0, y + 13.0)
+            self.sheet.line((x, y), (x, y + 4.0))
+            self._arrow(x, x + 20.0, y + 4.0)
 
     def _arrow(self, start: float, end: float, y: float) -> None:
         self.sheet.line((start, y), (end, y))

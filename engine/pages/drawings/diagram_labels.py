@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.plan.branches import HOUSE_V
+from engine.advice.plan.branches import HOUSE_V, on_dc
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -61,10 +61,10 @@ class Labels:
         yield self.switch()
         if self.design.dc.precharge:
             yield self.precharge()
-        yield self.monitor()
         if self.design.dc.shared:
             yield self.busbars()
         yield from (self.source(name) for name in self.sources())
+        yield self.monitor()
         if self.design.dc.battery_fuse:
             yield self.battery_fuse()
         yield self.bank()
@@ -185,7 +185,8 @@ class Labels:
     def switch(self) -> Label:
         """The battery switch."""
         amps = show(self.design.dc.disconnect.rating, "A")
-        return Label("disconnect", self._say("switch", amps=amps), ())
+        lines = (self._say("switch-cuts" if self.units == 1 else "switch-cuts-all"),)
+        return Label("disconnect", self._say("switch", amps=amps), lines)
 
     def precharge(self) -> Label:
         """The resistor beside the switch."""
@@ -205,17 +206,18 @@ class Labels:
 
     def busbars(self) -> Label:
         """The pair of busbars."""
-        return Label("busbar", self.parts["busbar"].name, (self._say("busbars"),))
+        dc = self.design.dc
+        lines = (self._say("busbars"), *((self._say("load-bar"),) if dc.load_bar else ()))
+        return Label("busbar", f"{self._each(dc.bar_pairs)}{self.parts['busbar'].name}", lines)
 
     def sources(self) -> tuple[str, ...]:
         """What else hangs on the bank."""
         bank_v = self.design.candidate.inverter.dc_nominal
-        on_12 = any(load.volts == HOUSE_V for load in self.needs.loads)
         there = {
             "solar": "solar-panel" in self.parts,
             "alternator": "alternator-charger" in self.parts,
             "step-down": "step-down" in self.parts,
-            "house-12v": on_12 and bank_v == HOUSE_V,
+            "house-12v": on_dc(self.needs) and bank_v == HOUSE_V,
         }
         return tuple(name for name in SOURCES if there[name])
 
@@ -248,6 +250,9 @@ class Labels:
         if branch.cable:
             cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
             lines.append(self._say(f"cable-{name}", cable=cable, length=length))
+        if branch.switch:
+            rating = show(branch.switch.rating, "A")
+            lines.append(self._say(f"switch-{name}", amps=rating))
         return tuple(lines)
 
     def battery_fuse(self) -> Label:

@@ -1,9 +1,10 @@
-"""Live piece: what a battery cable loses, by current, length, voltage and size."""
+"""Live piece: what a battery cable loses, by current, length, voltage and size; with its fuse."""
 
 from engine.model.guide import Guide, Question
 from engine.pages.drawings.chart_cable import Size, loaded, size_bars
 from engine.pages.drawings.svg import Picture, Table
 from engine.pages.pieces.form import Filled, Piece, Result, chosen, typed
+from engine.sizing.protection import fuse_minimum_a, next_standard_rating_a
 from engine.standards import awg
 from engine.units import plain, read, show
 
@@ -45,13 +46,14 @@ def _work(guide: Guide, filled: Filled) -> Result:
     bank, wanted = filled.choice("bank"), filled.choice("size")
     volts = read(bank, "V")
     ambient_c = read(guide.question("ambient").default, "degC")
+    fuse_a = next_standard_rating_a(fuse_minimum_a(current_a, guide.planning.fuse_factor))
     sizes = []
     for name in _sizes(guide):
         ampacity_a, drop_v = loaded(
             name, ONE_RUN, current_a, length_m, guide.planning.cable_insulation_c, ambient_c
         )
         drop = drop_v / volts
-        verdict = "thin" if ampacity_a < current_a else "drop" if drop > limit else "good"
+        verdict = "thin" if ampacity_a < fuse_a else "drop" if drop > limit else "good"
         sizes.append(Size(name, ampacity_a, drop, verdict))
     own = next(each for each in sizes if each.awg == wanted)
     first = next((each for each in sizes if each.verdict == "good"), None)
@@ -66,6 +68,7 @@ def _work(guide: Guide, filled: Filled) -> Result:
         "limit": show(limit, "share"),
         "ampacity": f"{plain(own.ampacity_a)} A",
         "air": show(ambient_c, "degC"),
+        "fuse": f"{plain(fuse_a)} A",
         "mend": mend,
     }
     says = tuple(words[key].format(**facts) for key in ("drop-says", f"drop-is-{own.verdict}"))

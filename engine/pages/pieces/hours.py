@@ -19,12 +19,16 @@ from engine.pages.pieces.form import (
 )
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import continuous_at, dc_current_a, fit_losses, input_w, low_battery_v
-from engine.units import plain, show
+from engine.units import plain, read, show
 
 WIDTH = 360.0
-ROOM_C = 25.0
 SHOWN = 4
 MOST = 40
+
+
+def usual_heat_c(guide: Guide) -> float:
+    """The air that the guide takes where nothing was said of it [°C]."""
+    return read(guide.question("ambient").default, "degC")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +62,7 @@ def lasts(
     running_w = input_w(curve, power_w)
     draw_w = share * running_w + (1.0 - share) * unit.idle
     capacity_ah = battery.capacity
-    if battery.chemistry != "lifepo4":
+    if battery.kind.family.by_peukert:
         mean_a = draw_w / (battery.nominal * series) / strings
         capacity_ah = sizing.peukert_capacity_ah(
             capacity_ah, LEAD_ACID_RATE_H, mean_a, battery.peukert
@@ -67,7 +71,7 @@ def lasts(
         battery.nominal * series,
         capacity_ah,
         battery.usable,
-        sizing.cold_capacity_factor(battery.chemistry, ROOM_C),
+        sizing.cold_capacity_factor(battery.chemistry, usual_heat_c(guide)),
         guide.planning.ageing,
     )
     low_v = low_battery_v(unit.dc_nominal, unit.low_voltage_cutoff)
@@ -107,7 +111,8 @@ def _work(guide: Guide, filled: Filled) -> Result:
     if "btu" in filled.text("power").lower():
         raise PieceError("power", words["hours-btu"])
     found = lasts(guide, unit, battery, strings, power_w, share)
-    gives_w = continuous_at(unit.continuous, ROOM_C) or 0.0
+    heat_c = usual_heat_c(guide)
+    gives_w = continuous_at(unit.continuous, heat_c) or 0.0
     facts = {
         "count": plain(series * strings),
         "battery": battery.name,
@@ -122,11 +127,12 @@ def _work(guide: Guide, filled: Filled) -> Result:
         asks, gives = f"{plain(found.each_a)} A", show(battery.continuous_current, "A")
         says.append(words["hours-too-strong"].format(asks=asks, gives=gives))
     if power_w > gives_w:
-        says.append(words["hours-too-weak"].format(unit=unit.name, gives=show(gives_w, "W")))
+        facts |= {"unit": unit.name, "gives": show(gives_w, "W"), "air": show(heat_c, "degC")}
+        says.append(words["hours-too-weak"].format(**facts))
     others = range(1, min(max(SHOWN, strings), battery.most_in_parallel) + 1)
     rows = [(series * each, lasts(guide, unit, battery, each, power_w, share)) for each in others]
     good = len(says) == 2  # what is more is what stands against it
-    return Result(tuple(says), "good" if good else "bad", _picture(guide, rows, sentence))
+    return Result(tuple(says), "good" if good else "bad", _picture(guide, battery, rows, sentence))
 
 
 def _joined(guide: Guide, unit: InverterCharger, battery: Battery, count: float) -> tuple[int, int]:
@@ -154,16 +160,30 @@ def _hours(hours: float) -> str:
     return f"{plain(hours, 1)} hours"
 
 
-def _picture(guide: Guide, rows: list[tuple[int, Lasts]], sentence: str) -> Picture:
+def _picture(
+    guide: Guide, battery: Battery, rows: list[tuple[int, Lasts]], sentence: str
+) -> Picture:
     words = guide.wording.pieces
-    drawn = [Bar(f"{count} ×", each.hours, _hours(each.hours)) for count, each in rows]
+
+    def flagged(key: str, each: Lasts, text: str) -> str:
+        return words[key].format(text=text) if each.each_a > battery.continuous_current else text
+
+    drawn = [
+        Bar(f"{count} ×", each.hours, flagged("hours-bar-over", each, _hours(each.hours)))
+        for count, each in rows
+    ]
     sheet = Sheet("rig-svg-hours", WIDTH)
     height = bars(sheet, drawn, max(each.hours for _, each in rows) * 1.2)
     title = words["hours-picture"]
     table = Table(
         (words["hours-number"], words["hours-lasts"], words["hours-each"]),
         tuple(
-            (f"{count} ×", _hours(each.hours), f"{plain(each.each_a)} A") for count, each in rows
+            (
+                f"{count} ×",
+                _hours(each.hours),
+                flagged("hours-row-over", each, f"{plain(each.each_a)} A"),
+            )
+            for count, each in rows
         ),
     )
     return Picture("hours", title, sentence, sheet.svg(height, title, sentence), table=table)

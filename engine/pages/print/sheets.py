@@ -18,7 +18,11 @@ from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, counted, volts
 from engine.pages.print.exports import Download, downloads
 from engine.pages.print.qr import qr_svg
+from engine.standards.services import LOW_SHORE_V
 from engine.units import plain, show
+
+ONE_LIFTS_KG = 23.0
+"""Most that one person lifts in the best posture, NIOSH lifting equation, from memory: 51 lb."""
 
 
 def _two_hots(_guide: Guide, needs: Needs, design: Design) -> Mapping[str, str] | None:
@@ -30,8 +34,28 @@ def _bond_relay(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, st
     return {} if design.candidate.inverter.bond_relay else None
 
 
-SHEET_RULES: dict[str, Rule] = {**RULES, "two-hots": _two_hots, "bond-relay": _bond_relay}
-"""When a line is printed: as the cautions', and two that no caution needs."""
+def _house_switch(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if any(each.id == "house" for each in design.dc.branches) else None
+
+
+def _heavy_lift(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if _heavy(design) else None
+
+
+def _heavy(design: Design) -> list[Product]:
+    """What one person should not lift."""
+    both = (design.candidate.inverter, design.bank.battery)
+    return [each for each in both if each.mass > ONE_LIFTS_KG]
+
+
+SHEET_RULES: dict[str, Rule] = {
+    **RULES,
+    "two-hots": _two_hots,
+    "bond-relay": _bond_relay,
+    "house-switch": _house_switch,
+    "heavy-lift": _heavy_lift,
+}
+"""When a line is printed: as the cautions', and some that no caution needs."""
 
 
 def _facts(advice: Advice, design: Design) -> dict[str, str]:
@@ -67,6 +91,9 @@ def _facts(advice: Advice, design: Design) -> dict[str, str]:
         "charge": amps(charging.shore.charge_a, 0),
         "absorption": volts(charging.absorption_v),
         "alternator": amps(charging.alternator_a, 0),
+        "cable_heat": show(dc.cable.temperature_c, "degC"),
+        "lift": "; ".join(f"{each.name}: {show(each.mass, 'kg')}" for each in _heavy(design)),
+        "park_low": volts(LOW_SHORE_V, 0),
         "mass": show(design.mass_kg, "kg"),
     }
 
@@ -75,7 +102,8 @@ SHEET_FACTS = (
     *("service", "unit", "units", "unit_mass", "clear", "vents", "ambient"),
     *("bank", "battery", "bank_v", "cable_m", "cable", "fuse", "bond", "frame", "terminal"),
     *("load", "start", "wires", "breaker", "volts", "between"),
-    *("input", "charge", "absorption", "alternator", "mass"),
+    *("input", "charge", "absorption", "alternator"),
+    *("cable_heat", "lift", "park_low", "mass"),
 )
 """What a line's "planned" may have filled in."""
 
@@ -144,16 +172,22 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     def row(key: str, text: str) -> Number:
         return Number(page[f"set-{key}"], text)
 
-    def shared(total_a: float) -> str:
-        each = page["set-each"].format(amps=amps((total_a / units + 1e-9) // 1, 0))
-        return amps(total_a, 0) + (f" ({each})" if units > 1 else "")
+    def shared(total_a: float, over: int = units, key: str = "set-each") -> str:
+        each = page[key].format(amps=amps((total_a / over + 1e-9) // 1, 0))
+        return amps(total_a, 0) + (f" ({each})" if over > 1 else "")
 
     yield row("output", volts(needs.service.volts))
     if design.candidate.layout.endswith("pair"):
         yield row("pair", guide.layout_words(design.candidate.layout).name)
     shore = charging.shore
-    # Units side by side draw from the one leg together.
-    yield row("input", (amps if shore.legs == units else shared)(shore.input_limit_a))
+    # What draws through one hot wire of the post draws from it together: units in parallel, and the
+    # legs of a 50 A coach on a 30 A adapter.
+    through = design.ac.poles * units
+    if shore.legs >= through:
+        yield row("input", amps(shore.input_limit_a))
+    else:
+        key = "set-each" if units > 1 else "set-each-leg"
+        yield row("input-together", shared(shore.input_limit_a, through, key))
     yield row("chemistry", chemistry)
     yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)

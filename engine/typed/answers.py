@@ -13,22 +13,20 @@ from engine.model.answers import (
     Quantity,
     Value,
 )
+from engine.model.buses import BUSES
 from engine.model.guide import Guide, Question
-from engine.units import UnitError, read
+from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
+from engine.typed.batteries import MOST_OF_ONE, read_bank
+from engine.typed.words import HEMISPHERES, MONTHS
+from engine.units import UnitError, read, read_short
 
 LONGEST_TEXT = 600
 MOST_LOADS = 40
-MOST_OF_ONE = 20
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
-_BAY_SEPARATOR = re.compile(r"\s*(?:x|×|by|\*)\s*", re.IGNORECASE)
-_COUNT = re.compile(r"^(.*?)\s*[*×]\s*(\d+)$")
-_SPACE_BEFORE_UNIT = re.compile(r"(?<=\d)\s+(?=(?:Ah|V|volts?|y|yrs?|years?)\b)", re.IGNORECASE)
-_BATTERY_BOUNDS = (
-    (1.0, 5000.0, "the capacity of one battery in Ah"),
-    (2.0, 60.0, "the voltage of one battery"),
-    (0.0, 50.0, "the age in years"),
-)
-_EXISTING = re.compile(r"^(?:(\d+)\s*[x×*]\s*)?(.*)$", re.DOTALL)
+_BAY_SEPARATOR = re.compile(r" (?:x|×|by|\*) | ?(?:x|×|by|\*) ?(?=[0-9.½¼¾])", re.IGNORECASE)
+_COUNT = re.compile(r"(.*?) ?[*×] ?([0-9]{1,3})")
+_FIGURES_OF_CHOICES = ("V", "A")
+_LATITUDE = re.compile(r"([a-z]*) ?([-+−]?[0-9.]{1,12}) ?(?:°|deg|degrees)? ?([a-z]*)")
 
 
 class ReadingError(ValueError):
@@ -68,36 +66,33 @@ def _read_choice(question: Question, text: str) -> str:
     folded = {choice.lower(): choice for choice in ids}
     if text.lower() in folded:
         return folded[text.lower()]
+    for choice in ids:
+        if _same_figure(text, choice):
+            return choice
     near = difflib.get_close_matches(text.lower(), list(folded), n=1)
     hint = f" Did you mean “{folded[near[0]]}”?" if near else ""
     raise ReadingError(f"“{text}” is not one of the choices: {', '.join(ids)}.{hint}")
 
 
-def compact(text: str) -> str:
-    """A quantity's text without spaces and typographic signs, as it stands in links.
-
-    >>> compact("95 °F"), compact("13,500 BTU/h"), compact("5' 6\\"")
-    ('95F', '13500BTU/h', '5ft6in')
-    """
-    text = re.sub(r"(?<=\d),(?=\d{3}(?:\D|$))", "", text)
-    text = re.sub(r"(?<=\d),(?=\d)", ".", text)
-    for sign, plain in (("°", ""), ("′", "ft"), ("'", "ft"), ("″", "in"), ('"', "in"), ("−", "-")):
-        text = text.replace(sign, plain)
-    return re.sub(r"\s+", "", text)
+def _same_figure(text: str, choice: str) -> bool:
+    """Whether a choice such as 12V was typed in another way: "12 v", "12 volts"."""
+    for unit in _FIGURES_OF_CHOICES:
+        try:
+            return read(text, unit) == read(choice, unit)
+        except UnitError:
+            continue
+    return False
 
 
 def _quantity(text: str, unit: str, bare: str) -> Quantity:
-    value = read(text, unit, bare)
-    short = compact(text)
-    if bare and re.fullmatch(r"[-+]?[\d.]+", short):
-        short += {"degF": "F", "degC": "C", "foot": "ft", "inch": "in"}.get(bare, bare)
-    return Quantity(value, short)
+    found = read_short(text, unit, bare)
+    return Quantity(found.value, found.text)
 
 
 def _within(question: Question, value: float, shown: str) -> None:
     for bound, wrong in ((question.low, -1), (question.high, 1)):
         if bound:
-            limit = read(bound, question.unit) if question.unit else float(bound)
+            limit = read(bound, question.unit, question.bare) if question.unit else float(bound)
             if (value - limit) * wrong > 0:
                 word = "less" if wrong < 0 else "more"
                 raise ReadingError(f"“{shown}” is {word} than {bound}, the limit of this guide.")
@@ -110,15 +105,47 @@ def _read_quantity(_guide: Guide, question: Question, text: str) -> Quantity:
 
 
 def _read_count(_guide: Guide, question: Question, text: str) -> Quantity:
-    if not re.fullmatch(r"[-+]?\d{1,6}(?:\.\d{1,3})?", text):
-        raise ReadingError(f"“{text}” is not a number. {question.accepts}")
-    value = float(text)
+    """A number alone, or with what is counted: "2 days"."""
+    try:
+        value = read(text, question.unit, question.bare) if question.unit else _number(text)
+    except UnitError as fault:
+        raise ReadingError(f"“{text}” is not a number. {question.accepts}") from fault
+    return _counted(question, value, text)
+
+
+def _number(text: str) -> float:
+    found = number_in_front(tidy(text)) if len(text) <= LONGEST else None
+    if found is None or found.rest:
+        raise UnitError(text)
+    return found.value
+
+
+def _counted(question: Question, value: float, text: str) -> Quantity:
     _within(question, value, text)
-    return Quantity(value, compact(text))
+    return Quantity(value, digits_of(value))
+
+
+def _read_latitude(guide: Guide, question: Question, text: str) -> Quantity:
+    """Degrees, north without a sign: "40", "40 N", "33.9° S"."""
+    found = _LATITUDE.fullmatch(tidy(text).lower())
+    named = "".join(filter(None, (found[1], found[3]))) if found else ""
+    if found is None or named not in HEMISPHERES or (named and found[2][0] in "-−"):
+        return _read_count(guide, question, text)
+    count = _read_count(guide, question, found[2])
+    return _counted(question, count.value * HEMISPHERES[named], text)
+
+
+def _read_month(guide: Guide, question: Question, text: str) -> Quantity:
+    """A month by its number, its name or the beginning of that."""
+    name = text.lower().rstrip(".")
+    for number, month in enumerate(MONTHS, 1):
+        if len(name) >= 3 and month.startswith(name):
+            return _counted(question, float(number), text)
+    return _read_count(guide, question, text)
 
 
 def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
-    rows = [row.strip() for row in _LOAD_SEPARATOR.split(text) if row.strip()]
+    rows = [" ".join(row.split()) for row in _LOAD_SEPARATOR.split(text) if row.strip()]
     if len(rows) > MOST_LOADS:
         raise ReadingError(f"More than {MOST_LOADS} loads; please join some of them.")
     items = tuple(_read_load(guide, question, row) for row in rows)
@@ -127,7 +154,7 @@ def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
 
 def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     head, *rest = [part.strip() for part in row.split(":")]
-    counted = _COUNT.match(head)
+    counted = _COUNT.fullmatch(head)
     name, count = (counted[1].strip(), int(counted[2])) if counted else (head, 1)
     if not name or not 1 <= count <= MOST_OF_ONE:
         raise ReadingError(f"“{row}” is not understood. {question.accepts}")
@@ -136,7 +163,11 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     appliance = known.get(name.lower(), "")
     watts: Quantity | None = None
     hours: Quantity | None = None
+    bus = ""
     for part in rest:
+        if part.lower() in BUSES and not appliance:
+            bus = part.lower()
+            continue
         try:
             if watts is None and hours is None:
                 watts = _quantity(part, "W", "")
@@ -155,7 +186,7 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     if watts is not None and not 0 < watts.value <= 20_000:
         raise ReadingError(f"“{row}”: watts lie between 0 and 20,000.")
     label = guide.appliance(appliance).name if appliance else re.sub(r"[,;:*=&\n]", " ", name)
-    return LoadItem(appliance, label, count, watts, hours)
+    return LoadItem(appliance, label, count, watts, hours, bus)
 
 
 def _load_text(item: LoadItem) -> str:
@@ -165,21 +196,19 @@ def _load_text(item: LoadItem) -> str:
     for part in (item.watts, item.hours):
         if part is not None:
             text += f":{part.text}"
-    return text
+    return text + (f":{item.bus}" if item.bus else "")
 
 
 def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
-    sides = [side for side in _BAY_SEPARATOR.split(text) if side]
+    sides = [side for side in _BAY_SEPARATOR.split(tidy(text)) if side]
     if len(sides) != 3:
         raise ReadingError(f"“{text}” is not height × width × depth. {question.accepts}")
-    unit = next(
-        (side.lstrip("0123456789., ") for side in reversed(sides) if side.strip("0123456789., ")),
-        "",
-    )
-    quantities = [
-        _quantity(side if side.strip("0123456789., ") else f"{side}{unit}", "m", question.bare)
-        for side in sides
-    ]
+    alone = [number is not None and not number.rest for number in map(number_in_front, sides)]
+    bare = question.bare
+    for side, is_alone in zip(sides, alone, strict=True):
+        if not is_alone:
+            bare = re.split(r"[0-9.]", _quantity(side, "m", question.bare).text)[-1]
+    quantities = [_quantity(side, "m", bare) for side in sides]
     for quantity in quantities:
         if not 0.02 <= quantity.value <= 5:
             raise ReadingError(f"“{text}”: each side lies between 1 in and 16 ft.")
@@ -188,35 +217,7 @@ def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
 
 
 def _read_existing(_guide: Guide, question: Question, text: str) -> ExistingBank:
-    counted = _EXISTING.match(text)
-    count = int(counted[1]) if counted and counted[1] else 1
-    joined = _SPACE_BEFORE_UNIT.sub("", counted[2] if counted else text)
-    tokens = re.split(r"[\s,_-]+", joined)
-    found: dict[str, float] = {}
-    chemistry = ""
-    for token in filter(None, tokens):
-        if token.lower() in ("lifepo4", "agm", "flooded"):
-            chemistry = token.lower()
-            continue
-        spelled = re.sub(r"(?<=\d)y(?:ears?|rs?)?$", " year", token, flags=re.IGNORECASE)
-        for unit in ("Ah", "V", "year"):
-            try:
-                found[unit] = read(spelled, unit)
-                break
-            except UnitError:
-                continue
-        else:
-            raise ReadingError(f"“{token}” is not understood. {question.accepts}")
-    if not chemistry or "Ah" not in found or "V" not in found or not 1 <= count <= MOST_OF_ONE:
-        raise ReadingError(f"“{text}” is not complete. {question.accepts}")
-    age = found.get("year", 0.0)
-    for value, (low, high, what) in zip(
-        (found["Ah"], found["V"], age), _BATTERY_BOUNDS, strict=True
-    ):
-        if not low <= value <= high:
-            raise ReadingError(f"“{text}”: {what} lies between {low:g} and {high:g}.")
-    short = f"{count}x{found['Ah']:g}Ah-{found['V']:g}V-{chemistry}-{age:g}y"
-    return ExistingBank(count, found["Ah"], found["V"], chemistry, age, short)
+    return read_bank(text, question.accepts)
 
 
 def _read_unit(guide: Guide, _question: Question, text: str) -> str:
@@ -233,6 +234,8 @@ def _read_unit(guide: Guide, _question: Question, text: str) -> str:
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "quantity": _read_quantity,
     "count": _read_count,
+    "latitude": _read_latitude,
+    "month": _read_month,
     "loads": _read_loads,
     "bay": _read_bay,
     "existing-bank": _read_existing,

@@ -1,0 +1,125 @@
+"""Spellings of units: made by ``guide.unit_table`` with pint, not to be edited.
+
+For each measure: symbol, size in the SI unit of the measure, what is added after (temperatures),
+and the spellings as the reader folds them.
+"""
+
+Row = tuple[str, float, float, str]
+
+ROWS: dict[str, tuple[Row, ...]] = {
+    "m": (
+        ("m", 1.0, 0.0, "m M meter Meter meters Meters metre Metre metres Metres"),
+        ("mm", 0.001, 0.0, "mm Mm millimeter Millimeter millimeters Millimeters millimetre"),
+        ("mm", 0.001, 0.0, "Millimetre millimetres Millimetres"),
+        ("cm", 0.01, 0.0, "cm centimeter centimeters centimetre centimetres"),
+        ("dm", 0.1, 0.0, "dm decimeter decimeters decimetre decimetres"),
+        ("km", 1000.0, 0.0, "km kilometer kilometers kilometre kilometres"),
+        ("in", 0.0254, 0.0, "in inch inches \" ″ ” '' ′′"),
+        ("ft", 0.3048, 0.0, "ft foot feet ' ′ ’"),
+        ("yd", 0.9144, 0.0, "yd yds yard yards"),
+        ("mi", 1609.344, 0.0, "mi Mi mile Mile miles Miles"),
+    ),
+    "m^2": (
+        ("m^2", 1.0, 0.0, "m^2 M^2 m2 M2 sq-m square-meter square-meters square-metre"),
+        ("m^2", 1.0, 0.0, "square-metres"),
+        ("cm^2", 0.0001, 0.0, "cm^2 cm2 sq-cm"),
+        ("mm^2", 1e-06, 0.0, "mm^2 Mm^2 mm2 Mm2 sq-mm"),
+        ("in^2", 0.00064516, 0.0, "in^2 in2 sq-in square-inch square-inches"),
+        ("ft^2", 0.09290304, 0.0, "ft^2 ft2 sq-ft square-foot square-feet"),
+    ),
+    "m^3": (
+        ("m^3", 1.0, 0.0, "m^3 M^3 m3 M3 cubic-meter cubic-meters cubic-metre cubic-metres"),
+        ("cm^3", 1e-06, 0.0, "cm^3 cm3"),
+        ("L", 0.001, 0.0, "l liter liters litre litres"),
+        ("ft^3", 0.028316846592, 0.0, "ft^3 ft3 cu-ft cubic-foot cubic-feet foot^3"),
+        ("gal", 0.003785411784, 0.0, "gal gallon gallons"),
+    ),
+    "kg": (
+        ("kg", 1.0, 0.0, "kg kgs kilogram kilograms kilo kilos"),
+        ("g", 0.001, 0.0, "g gram grams"),
+        ("mg", 1e-06, 0.0, "mg milligram Milligram milligrams Milligrams"),
+        ("lb", 0.45359237, 0.0, "lb lbs pound pounds"),
+        ("oz", 0.028349523125, 0.0, "oz ounce ounces"),
+        ("ton", 907.18474, 0.0, "ton tons"),
+        ("t", 1000.0, 0.0, "t tonne tonnes metric-ton Metric-ton metric-tons Metric-tons"),
+    ),
+    "W": (
+        ("W", 1.0, 0.0, "w watt watts"),
+        ("mW", 0.001, 0.0, "mw milliwatt Milliwatt milliwatts Milliwatts"),
+        ("kW", 1000.0, 0.0, "kw kilowatt kilowatts"),
+        ("MW", 1000000.0, 0.0, "Mw megawatt Megawatt megawatts Megawatts"),
+        ("hp", 745.69987158227, 0.0, "hp horsepower"),
+        ("BTUH", 0.293071111111111, 0.0, "btuh"),
+    ),
+    "VA": (
+        ("VA", 1.0, 0.0, "va volt-amp volt-amps volt-ampere volt-amperes v*a v-a"),
+        ("kVA", 1000.0, 0.0, "kva kilovolt-amp kilovolt-amps kilovolt-ampere kilovolt-amperes"),
+    ),
+    "A": (
+        ("A", 1.0, 0.0, "a amp amps ampere amperes"),
+        ("mA", 0.001, 0.0, "ma milliamp Milliamp milliamps Milliamps milliampere Milliampere"),
+        ("mA", 0.001, 0.0, "milliamperes Milliamperes"),
+        ("kA", 1000.0, 0.0, "ka kiloamp kiloamps kiloampere kiloamperes"),
+    ),
+    "V": (
+        ("V", 1.0, 0.0, "v volt volts"),
+        ("mV", 0.001, 0.0, "mv millivolt Millivolt millivolts Millivolts"),
+        ("kV", 1000.0, 0.0, "kv kilovolt kilovolts"),
+    ),
+    "s": (
+        ("s", 1.0, 0.0, "s sec secs second seconds"),
+        ("ms", 0.001, 0.0, "ms millisecond Millisecond milliseconds Milliseconds"),
+        ("min", 60.0, 0.0, "min Min mins Mins minute Minute minutes Minutes"),
+        ("h", 3600.0, 0.0, "h hr hrs hour hours"),
+        ("d", 86400.0, 0.0, "d day days night nights"),
+        ("wk", 604800.0, 0.0, "wk wks week weeks"),
+        ("month", 2629800.0, 0.0, "month Month months Months"),
+        ("year", 31557600.0, 0.0, "year years yr yrs y"),
+    ),
+    "A*s": (
+        ("Ah", 3600.0, 0.0, "ah amp-hour amp-hours ampere-hour ampere-hours amphour amphours a*h"),
+        ("Ah", 3600.0, 0.0, "a-h a-hr a-hrs"),
+        ("mAh", 3.6, 0.0, "mah Mah milliamp-hour Milliamp-hour milliamp-hours Milliamp-hours"),
+    ),
+    "J": (
+        ("Wh", 3600.0, 0.0, "wh watt-hour watt-hours watthour watthours w*h w-h w-hr w-hrs"),
+        ("kWh", 3600000.0, 0.0, "kwh kilowatt-hour kilowatt-hours kw*h kw-h kw-hr kw-hrs"),
+        ("MWh", 3600000000.0, 0.0, "Mwh megawatt-hour Megawatt-hour megawatt-hours Megawatt-hours"),
+        ("J", 1.0, 0.0, "j joule joules"),
+        ("kJ", 1000.0, 0.0, "kj kilojoule kilojoules"),
+        ("MJ", 1000000.0, 0.0, "Mj megajoule Megajoule megajoules Megajoules"),
+        ("kBTU", 1055056.0, 0.0, "kbtu kbtus"),
+        ("BTU", 1055.056, 0.0, "btu btus british-thermal-unit british-thermal-units"),
+    ),
+    "degC": (
+        ("F", 0.555555555555555, -17.777777777778, "f degf °f fahrenheit deg-f degree-f degrees-f"),
+        ("F", 0.555555555555555, -17.777777777778, "degree-fahrenheit degrees-fahrenheit"),
+        ("C", 1.0, 0.0, "c degc °c celsius deg-c degree-c degrees-c degree-celsius"),
+        ("C", 1.0, 0.0, "degrees-celsius"),
+        ("K", 1.0, -273.15, "k kelvin"),
+    ),
+    "ohm": (
+        ("ohm", 1.0, 0.0, "ohm ohms ω"),
+        ("uohm", 1e-06, 0.0, "uohm µohm μohm µω μω uω microohm Microohm microohms Microohms"),
+        ("mohm", 0.001, 0.0, "mohm mohms mω milliohm Milliohm milliohms Milliohms"),
+        ("kohm", 1000.0, 0.0, "kohm kohms kω kiloohm kiloohms"),
+    ),
+    "F": (
+        ("F", 1.0, 0.0, "f farad farads"),
+        ("mF", 0.001, 0.0, "mf millifarad Millifarad millifarads Millifarads"),
+        ("uF", 1e-06, 0.0, "uf µf μf microfarad Microfarad microfarads Microfarads"),
+    ),
+    "Pa": (
+        ("Pa", 1.0, 0.0, "pa pascal pascals"),
+        ("hPa", 100.0, 0.0, "hpa hectopascal hectopascals"),
+        ("kPa", 1000.0, 0.0, "kpa kilopascal kilopascals"),
+        ("bar", 100000.0, 0.0, "bar bars"),
+        ("mbar", 100.0, 0.0, "mbar millibar Millibar millibars Millibars"),
+        ("psi", 6894.75729316836, 0.0, "psi"),
+        ("inH2O", 249.08891, 0.0, "inh2o in-h2o"),
+    ),
+    "m^3/s": (("CFM", 0.0004719474432, 0.0, "cfm"),),
+    "Hz": (("Hz", 1.0, 0.0, "hz hertz"),),
+    "share": (("%", 0.01, 0.0, "% percent pct"),),
+    "USD": (("USD", 1.0, 0.0, "usd"),),
+}

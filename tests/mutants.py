@@ -1,0 +1,143 @@
+"""Puts small faults into the code that decides and counts how many the tests find.
+
+``python -m tests.mutants --sample 400`` changes constants, operators and comparisons of `sizing`,
+`advice`, `needs` and `conversation`, one at a time, and runs the tests that reach the place. Each
+fault has a process of its own, split off one in which everything is loaded. It exits with 0 when
+the tests find as many as the bar says.
+"""
+
+import argparse
+import os
+import signal
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from random import Random
+
+from tests.mutation.apply import ROOT, apply, can_apply
+from tests.mutation.faults import Fault, faults_of
+from tests.mutation.reach import Reach, order_of, reach_of, run_file
+from tests.mutation.same import SAME
+
+TARGETS = (
+    "engine/sizing",
+    "engine/advice",
+    "engine/needs.py",
+    "engine/conversation.py",
+)
+TESTS = (
+    "engine/sizing",
+    "tests/sizing",
+    "tests/standards",
+    "tests/advice",
+    "tests/engine",
+    "tests/guide/test_asked_only_if_it_matters.py",
+    "tests/guide/test_preferences.py",
+    "tests/guide/test_offers.py",
+    "tests/pages",
+    "tests/scenarios",
+    "tests/recheck",
+)
+LONGEST_S = 600
+BAR = 0.98
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Try a sample of faults and print what became of each that no test found."""
+    options = _options(arguments)
+    os.chdir(ROOT)
+    targets, tests = list(_files(TARGETS, "*.py")), list(_test_files())
+    reach = reach_of(targets, tests)
+    faults = [
+        fault
+        for target in targets
+        for fault in faults_of(target, (ROOT / target).read_text(encoding="utf-8"))
+        if can_apply(fault)
+    ]
+    chosen = Random(options.seed).sample(faults, min(options.sample, len(faults)))
+    survived = list(_survivors(chosen, reach, tests, options.processes))
+    told = [fault for fault in survived if (fault.file, fault.function, fault.change) in SAME]
+    found = len(chosen) - len(survived)
+    for fault in sorted(survived):
+        why = SAME.get((fault.file, fault.function, fault.change), "no test found it")
+        print(f"{fault.file}:{fault.line} {fault.function}: {fault.change} — {why}")
+    judged = len(chosen) - len(told)
+    share = found / judged if judged else 1.0
+    print(
+        f"{len(faults)} places, {len(chosen)} faults tried, {found} found, "
+        f"{len(told)} change nothing, {len(survived) - len(told)} not found: {share:.1%}"
+    )
+    return 0 if share >= BAR else 1
+
+
+def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="python -m tests.mutants", description=__doc__)
+    parser.add_argument("--sample", type=int, default=400, help="how many faults; default: 400")
+    parser.add_argument("--seed", type=int, default=1, help="which ones; default: 1")
+    parser.add_argument("--processes", type=int, default=os.cpu_count() or 1)
+    return parser.parse_args(arguments)
+
+
+def _files(places: Sequence[str], pattern: str) -> Iterator[str]:
+    for place in places:
+        path = ROOT / place
+        found = sorted(path.rglob(pattern)) if path.is_dir() else [path]
+        yield from (
+            each.relative_to(ROOT).as_posix() for each in found if each.name != "__init__.py"
+        )
+
+
+def _test_files() -> Iterator[str]:
+    yield from _files(TESTS[:1], "*.py")
+    yield from _files(TESTS[1:], "test_*.py")
+
+
+def _survivors(
+    faults: Sequence[Fault], reach: Reach, tests: Sequence[str], processes: int
+) -> Iterator[Fault]:
+    """The faults that no test found, while so many processes try them."""
+    waiting = list(faults)
+    running: dict[int, Fault] = {}
+    began = time.monotonic()
+    while waiting or running:
+        while waiting and len(running) < processes:
+            fault = waiting.pop(0)
+            running[_split_off(fault, reach, tests)] = fault
+        process, status = os.wait()
+        fault = running.pop(process)
+        if os.waitstatus_to_exitcode(status) == 0:
+            yield fault
+        done = len(faults) - len(waiting) - len(running)
+        text = f"\r{done}/{len(faults)} after {time.monotonic() - began:.0f} s "
+        print(text, end="", file=sys.stderr, flush=True)
+    print(file=sys.stderr)
+
+
+def _split_off(fault: Fault, reach: Reach, tests: Sequence[str]) -> int:
+    """Start a process that exits with 1 when a test finds the fault, with 0 when none does."""
+    process = os.fork()
+    if process:
+        return process
+    signal.alarm(LONGEST_S)  # what never ends is found out as well
+    code = 1
+    try:
+        devnull = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(devnull, 1)
+        os.dup2(devnull, 2)
+        apply(fault)
+        # A module's own data are read by all that reach one of its functions.
+        prefix = f"{fault.file}:{fault.function}"
+        if fault.function:
+            files = list(order_of(fault.file, fault.function, reach))
+        else:
+            users = {name for place in reach if place.startswith(prefix) for name in reach[place]}
+            files = [name for name in tests if name in users]
+        code = int(any(run_file(name, "-x") for name in files))
+    except BaseException:
+        code = 1
+    finally:
+        os._exit(code)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,1 @@
+"""Judges the tests: small faults are put into the code, and a test has to find each."""

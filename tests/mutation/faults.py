@@ -1,0 +1,141 @@
+"""Small faults of code: what can be changed in a source text, and the text with one change."""
+
+import ast
+import copy
+from collections.abc import Iterator
+from typing import NamedTuple
+
+SWAPPED: dict[type[ast.AST], type[ast.AST]] = {
+    ast.Add: ast.Sub,
+    ast.Sub: ast.Add,
+    ast.Mult: ast.Div,
+    ast.Div: ast.Mult,
+    ast.FloorDiv: ast.Mult,
+    ast.Mod: ast.Mult,
+    ast.Pow: ast.Mult,
+    ast.Lt: ast.LtE,
+    ast.LtE: ast.Lt,
+    ast.Gt: ast.GtE,
+    ast.GtE: ast.Gt,
+    ast.Eq: ast.NotEq,
+    ast.NotEq: ast.Eq,
+    ast.Is: ast.IsNot,
+    ast.IsNot: ast.Is,
+    ast.In: ast.NotIn,
+    ast.NotIn: ast.In,
+    ast.And: ast.Or,
+    ast.Or: ast.And,
+}
+NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
+TOLERANCE = 1e-5
+Path = tuple[tuple[str, int], ...]
+
+
+class Fault(NamedTuple):
+    """Where a change is made and what it says: "* -> /"."""
+
+    file: str
+    line: int
+    path: Path
+    function: str
+    change: str
+
+
+def faults_of(file: str, source: str) -> tuple[Fault, ...]:
+    """Every change that can be made in a source text, in the order of the text."""
+    return tuple(Fault(file, *each) for each in _found(ast.parse(source)))
+
+
+def _found(tree: ast.Module) -> Iterator[tuple[int, Path, str, str]]:
+    for path, node, function in _walk(tree, (), ""):
+        change = _change(node)
+        if change:
+            yield getattr(node, "lineno", 0), path, function, change
+
+
+def _walk(node: ast.AST, path: Path, function: str) -> Iterator[tuple[Path, ast.AST, str]]:
+    """Every node that runs when something is worked out; no annotations, no docstrings."""
+    yield path, node, function
+    if isinstance(node, ast.FunctionDef | ast.ClassDef):
+        function = f"{function}.{node.name}".strip(".")
+    for name, value in ast.iter_fields(node):
+        if name in ("annotation", "returns", "decorator_list", "type_params", "bases"):
+            continue
+        if isinstance(node, ast.Raise):
+            continue  # the words of an error that a programmer reads
+        for index, child in enumerate(value if isinstance(value, list) else [value]):
+            if isinstance(child, ast.AST):
+                yield from _walk(child, (*path, (name, index)), function)
+
+
+def _change(node: ast.AST) -> str:
+    """What would be changed at this node; "" where nothing is."""
+    if isinstance(node, ast.BinOp | ast.AugAssign | ast.BoolOp):
+        after = SWAPPED.get(type(node.op))
+        return f"{type(node.op).__name__} -> {after.__name__}" if after else ""
+    if isinstance(node, ast.Compare):
+        after = SWAPPED[type(node.ops[0])]
+        return f"{type(node.ops[0]).__name__} -> {after.__name__}"
+    if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not | ast.USub):
+        return f"{type(node.op).__name__} -> none"
+    if isinstance(node, ast.Constant):
+        return f"{node.value!r} -> {_other(node.value)!r}" if _is_number(node.value) else ""
+    if isinstance(node, ast.Name) and node.id in NAMES and isinstance(node.ctx, ast.Load):
+        return f"{node.id} -> {NAMES[node.id]}"
+    return ""
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, bool | int | float)
+
+
+def _other(value: object) -> object:
+    if isinstance(value, bool):
+        return not value
+    assert isinstance(value, int | float)
+    if isinstance(value, int):
+        return value + 1
+    if value == 0.0:
+        return 1.0
+    if abs(value) <= TOLERANCE:  # a tenth more of it is nothing that anybody could see
+        return value * 1e6
+    return value * 1.1
+
+
+def with_fault(source: str, fault: Fault) -> ast.Module:
+    """The module of a source text with one change made."""
+    tree = ast.parse(source)
+    parent: ast.AST | None = None
+    node: ast.AST = tree
+    for step in fault.path:
+        parent, node = node, _child(node, step)
+    assert parent is not None
+    changed = _changed(copy.copy(node))
+    name, index = fault.path[-1]
+    held = getattr(parent, name)
+    if isinstance(held, list):
+        held[index] = changed
+    else:
+        setattr(parent, name, changed)
+    return ast.fix_missing_locations(tree)
+
+
+def _child(node: ast.AST, step: tuple[str, int]) -> ast.AST:
+    value = getattr(node, step[0])
+    found = value[step[1]] if isinstance(value, list) else value
+    assert isinstance(found, ast.AST)
+    return found
+
+
+def _changed(node: ast.AST) -> ast.AST:
+    if isinstance(node, ast.BinOp | ast.AugAssign | ast.BoolOp):
+        node.op = SWAPPED[type(node.op)]()  # type: ignore[assignment]
+    elif isinstance(node, ast.Compare):
+        node.ops = [SWAPPED[type(node.ops[0])](), *node.ops[1:]]  # type: ignore[list-item]
+    elif isinstance(node, ast.UnaryOp):
+        return node.operand
+    elif isinstance(node, ast.Constant):
+        node.value = _other(node.value)  # type: ignore[assignment]
+    elif isinstance(node, ast.Name):
+        node.id = NAMES[node.id]
+    return node

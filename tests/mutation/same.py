@@ -1,0 +1,3 @@
+"""Faults that change nothing that anybody could see, each with the reason."""
+
+SAME: dict[tuple[str, str, str], str] = {}

@@ -1,0 +1,142 @@
+"""The judge is judged: every kind of fault is made, put in, and found or not as it should be."""
+
+import ast
+import sys
+from collections.abc import Iterator
+from types import ModuleType
+
+import pytest
+
+from tests.mutation import apply as applying
+from tests.mutation.faults import Fault, faults_of, with_fault
+from tests.mutation.reach import order_of
+
+SOURCE = '''"""Not changed: 1 + 1."""
+LIMIT = 4
+RATE = 0.5
+NEAR = 1e-9
+
+
+def kept(wrapped):
+    def call(value: int = 3) -> int:
+        return wrapped(value)
+
+    call.__wrapped__ = wrapped
+    return call
+
+
+@kept
+def price(count: int) -> float:
+    if count < LIMIT and not count == 0:
+        return max(count * RATE, 1.0)
+    raise ValueError("1 + 1")
+
+
+class Box:
+    @property
+    def area(self) -> int:
+        return 3 * -2
+'''
+
+
+def changes(source: str) -> list[str]:
+    return [f"{fault.function}: {fault.change}" for fault in faults_of("m.py", source)]
+
+
+def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
+    assert changes(SOURCE) == [
+        ": 4 -> 5",
+        ": 0.5 -> 0.55",
+        f": 1e-09 -> {1e-9 * 1e6!r}",
+        "kept.call: 3 -> 4",
+        "price: And -> Or",
+        "price: Lt -> LtE",
+        "price: Not -> none",
+        "price: Eq -> NotEq",
+        "price: 0 -> 1",
+        "price: max -> min",
+        "price: Mult -> Div",
+        "price: 1.0 -> 1.1",
+        "Box.area: Mult -> Div",
+        "Box.area: 3 -> 4",
+        "Box.area: USub -> none",
+        "Box.area: 2 -> 3",
+    ]
+
+
+@pytest.mark.parametrize("place", range(16))
+def test_each_fault_changes_one_place_of_the_text(place: int) -> None:
+    fault = faults_of("m.py", SOURCE)[place]
+    before, after = ast.unparse(ast.parse(SOURCE)), ast.unparse(with_fault(SOURCE, fault))
+    pairs = zip(before.splitlines(), after.splitlines(), strict=True)
+    assert sum(one != other for one, other in pairs) == 1
+
+
+@pytest.fixture
+def module(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> ModuleType:
+    folder = tmp_path_factory.mktemp("faulty")
+    (folder / "m.py").write_text(SOURCE)
+    monkeypatch.setattr(applying, "ROOT", folder)
+    made = ModuleType("m")
+    made.__file__ = "m.py"
+    exec(compile(SOURCE, "m.py", "exec"), vars(made))
+    monkeypatch.setitem(sys.modules, "m", made)
+    return made
+
+
+def fault_of(function: str, change: str) -> Fault:
+    return next(
+        each
+        for each in faults_of("m.py", SOURCE)
+        if (each.function, each.change) == (function, change)
+    )
+
+
+def test_a_fault_reaches_a_function_that_is_wrapped(module: ModuleType) -> None:
+    assert module.price(3) == 1.5
+    applying.apply(fault_of("price", "Mult -> Div"))
+    assert module.price(3) == 6.0
+
+
+def test_a_fault_reaches_a_property(module: ModuleType) -> None:
+    applying.apply(fault_of("Box.area", "3 -> 4"))
+    assert module.Box().area == -8
+
+
+def test_a_fault_in_data_reaches_whoever_took_a_copy(
+    module: ModuleType, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    user = ModuleType("user")
+    vars(user)["RATE"] = module.RATE
+    monkeypatch.setitem(sys.modules, "user", user)
+    applying.apply(fault_of("", "0.5 -> 0.55"))
+    assert module.RATE == vars(user)["RATE"] == 0.55
+    assert module.price(3) == pytest.approx(1.65)
+
+
+def test_what_cannot_be_put_in_is_left_out(module: ModuleType) -> None:
+    assert module.price
+    assert applying.can_apply(fault_of("price", "0 -> 1"))
+    assert not applying.can_apply(fault_of("kept.call", "3 -> 4"))
+
+
+def names(found: Iterator[str]) -> list[str]:
+    return list(found)
+
+
+def test_a_files_own_tests_come_first_then_the_quickest() -> None:
+    reach = {
+        "engine/sizing/loads.py:demand": {
+            "tests/slow/test_b.py": 9.0,
+            "tests/sizing/test_loads.py": 3.0,
+            "tests/quick/test_a.py": 0.1,
+            "engine/sizing/loads.py": 1.0,
+        }
+    }
+    assert names(order_of("engine/sizing/loads.py", "demand", reach)) == [
+        "engine/sizing/loads.py",
+        "tests/sizing/test_loads.py",
+        "tests/quick/test_a.py",
+        "tests/slow/test_b.py",
+    ]
+    assert names(order_of("engine/sizing/loads.py", "nobody", reach)) == []
