@@ -58,7 +58,7 @@ OPENED: dict[str, Opened] = {
     "battery.draw": Opened((battery.mean_draw_a,)),
     "battery.string": Opened((battery.peukert_capacity_ah, battery.usable_wh)),
     "battery.running": Opened(_SHARED),
-    "battery.start": Opened(_SHARED),
+    "battery.start": Opened((*_SHARED, inverter.hardest_start_w)),
     "battery.bank": Opened(
         (battery.parallel_for_energy, battery.strings_hold_wh, battery.strings_in_parallel)
     ),
@@ -109,7 +109,8 @@ OPENED: dict[str, Opened] = {
     ),
     "charging.generator": Opened(
         (
-            generator.derated_w,
+            generator.heat_loss,
+            generator.at_altitude_w,
             generator.start_limit_va,
             generator.with_motor_start_va,
             shore.largest_charge_a,

@@ -32,13 +32,13 @@ START_FACTOR = 2.0
 def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     """Continuous power of an engine-driven generator at its altitude and temperature.
 
-    P = P_rated · min(1, max(0, 1 − 0.035 · h / 304.8)) · (1 − max(0, 0.002 · (1.8 · T − 53), 0.03 · (T − 40) / 5))
+    The losses are those of `heat_loss` and `at_altitude_w`.
 
     Parameters
     ----------
-    rated_w : P_rated, continuous rating at sea level, not the peak [W]
-    altitude_m : h, height above the sea; below it nothing is gained [m]
-    ambient_c : T, air temperature at the generator [°C]
+    rated_w : continuous rating at sea level, not the peak [W]
+    altitude_m : height above the sea; below it nothing is gained [m]
+    ambient_c : air temperature at the generator [°C]
 
     Returns
     -------
@@ -48,27 +48,53 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     ------
     ValueError : if the rating is negative or another value not finite.
 
-    Source: 3.5 % each 1,000 ft, 2 % each 10 °F above 85 °F and 3 % each 5 °C above 40 °C, generator
-    manuals (secondary). The losses of height and heat are multiplied, as the manuals say that they
-    are cumulative.
+    Source: 3.5 % each 1,000 ft, 2 % each 10 °F above 85 °F and 3 % each 5 °C above 40 °C,
+    generator manuals (secondary); the losses of height and heat are multiplied, as the manuals say
+    that they are cumulative.
 
     >>> round(derated_w(2800.0, 7000 * 0.3048, 20.0))
     2114
     """  # noqa: E501 - an equation is one line
     not_negative(rated_w=rated_w)
     finite(altitude_m=altitude_m, ambient_c=ambient_c)
-    thin_air = min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m))
-    return rated_w * thin_air * (1 - heat_loss(ambient_c))
+    lost = step("", heat_loss, ambient_c)
+    return step("", at_altitude_w, rated_w, altitude_m, lost)
+
+
+def at_altitude_w(rated_w: float, altitude_m: float, heat_loss: float) -> float:
+    """Continuous power of an engine-driven generator at its altitude, less what hot air takes.
+
+    P = P_rated · min(1, max(0, 1 − 0.035 · h / 304.8)) · (1 − k_heat)
+
+    Parameters
+    ----------
+    rated_w : P_rated, continuous rating at sea level, not the peak [W]
+    altitude_m : h, height above the sea; below it nothing is gained [m]
+    heat_loss : k_heat, share of the power lost in hot air [–]
+
+    Returns
+    -------
+    Continuous power there [W].
+
+    Source: 3.5 % each 1,000 ft, generator manuals (secondary). The losses of height and heat are
+    multiplied, as the manuals say that they are cumulative.
+
+    >>> round(at_altitude_w(2800.0, 7000 * 0.3048, 0.0))
+    2114
+    """
+    return rated_w * min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m)) * (1 - heat_loss)
 
 
 def heat_loss(ambient_c: float) -> float:
     """Share of its power that a generator loses in hot air.
 
-    L = max(0.02 · (T − 85 °F)/10 °F, 0.03 · (T − 40 °C)/5 K), within 0 … 1
+    k = min(1, max(0, 0.02 · (1.8 · T + 32 − 85) / 10, 0.03 · (T − 40) / 5))
+
+    The first rule is in degrees Fahrenheit, 2 % each 10 °F above 85 °F.
 
     Parameters
     ----------
-    ambient_c : air temperature at the generator [°C]
+    ambient_c : T, air temperature at the generator [°C]
 
     Returns
     -------

@@ -330,6 +330,29 @@ def bank_input_w(curve: LossCurve, output_w: float, units: int, dc_loads_w: floa
     return units * input_w(curve, output_w) + dc_loads_w
 
 
+def hardest_start_w(ac_start_w: float, running_w: float, dc_step_w: float) -> float:
+    """Power that the bank feeds at the hardest start, on AC or on DC, while all else runs.
+
+    P = max(P_start, P_running + P_step)
+
+    Parameters
+    ----------
+    ac_start_w : P_start, power of the bank at the hardest start on AC [W]
+    running_w : P_running, power of the bank for what runs at once [W]
+    dc_step_w : P_step, what the hardest motor on DC draws more at its start than running [W]
+
+    Returns
+    -------
+    DC power [W].
+
+    Source: one motor starting at a time is common practice, no source.
+
+    >>> hardest_start_w(3000.0, 2000.0, 1200.0)
+    3200.0
+    """
+    return max(ac_start_w, running_w + dc_step_w)
+
+
 def efficiency(curve: LossCurve, output_w: float) -> float:
     """Share of the DC power that arrives as AC.
 

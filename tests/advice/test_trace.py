@@ -247,7 +247,7 @@ def test_what_is_shown_is_what_the_design_holds(case: MakeCase) -> None:
         "cooling.unit.heat_w": design.supply.heat_w,
         "cooling.air.fans_for": design.cooling.fans,
         "charging.shore.largest_charge_a": charging.shore.charge_a,
-        "charging.generator.derated_w": generator.derated_w,
+        "charging.generator.at_altitude_w": generator.derated_w,
         "charging.generator.largest_charge_a": generator.charge_free_a,
         "charging.alternator.converter_current_a": charging.alternator_a,
         **{
@@ -275,7 +275,7 @@ def test_what_is_shown_is_what_the_design_holds(case: MakeCase) -> None:
         (f"{VAN} chemistry=flooded", {"battery.string.peukert_capacity_ah"}),
         (f"{VAN} payload=500lb", {"battery.payload.payload_percent"}),
         ("rig=coach-50 scope=some heavy=0 v240=no", {"service.feeder.feeder_current_a"}),
-        (f"{VAN} gen=2000W", {"charging.generator.derated_w"}),
+        (f"{VAN} gen=2000W", {"charging.generator.at_altitude_w"}),
         (f"{VAN} alt=180A", {"charging.alternator.converter_current_a"}),
         (f"{VAN} solar=2000W", {"charging.sun.days_to_fill"}),
     ],

@@ -17,6 +17,7 @@ from engine.sizing.inverter import (
     LossCurve,
     bank_input_w,
     dc_current_a,
+    hardest_start_w,
     input_w,
     low_battery_v,
 )
@@ -134,7 +135,9 @@ class _Demand:
         # One motor starts at a time, on AC or on 12 V, while all else runs.
         on_dc = dc_start_of(needs)
         if on_dc.step_w > 0:
-            self.start_dc_w = max(self.start_dc_w, self.dc_w + on_dc.step_w)
+            self.start_dc_w = step(
+                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, on_dc.step_w
+            )
         self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
         self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))

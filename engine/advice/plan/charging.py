@@ -93,9 +93,9 @@ def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
 
 def _solar_days(design: Design, sun_wh: float, load_wh: float) -> float | None:
     """Days of sun from empty to full while the loads run; None where it never gets there."""
-    efficiency = design.bank.battery.kind.efficiency
+    bank = design.bank
     role = "charging.sun" if sun_wh else ""
-    return step(role, days_to_fill, design.bank.usable_wh, efficiency, sun_wh, load_wh)
+    return step(role, days_to_fill, bank.usable_wh, bank.battery.kind.efficiency, sun_wh, load_wh)
 
 
 def driving_a(guide: Guide, needs: Needs, design: Design) -> tuple[float, float]:

@@ -101,7 +101,8 @@ def _strings(
     string_a = bank_a
     behind_switch = guarded_a > main_fuse_a  # two units have their fuses behind one switch
     if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
-        string_a = step("fuse.battery", string_current_a, bank.battery.continuous_current, bank_a)
+        battery_a = bank.battery.continuous_current
+        string_a = step("fuse.battery", string_current_a, battery_a, bank_a)
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
         fused, check = step("fuse.battery", fuse_of, guide, run)
         if fused is None:

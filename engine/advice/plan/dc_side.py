@@ -119,10 +119,10 @@ def _voltage(
         main.cable.runs,
         candidate.units,
     )
+    terminal_v = step("cable.loop", terminal_voltage_v, bank.dc_w, bank.nominal_v, loop_ohm)
     return _Voltage(
         loop_ohm=loop_ohm,
-        terminal_v=step("cable.loop", terminal_voltage_v, bank.dc_w, bank.nominal_v, loop_ohm)
-        or 0.0,
+        terminal_v=terminal_v or 0.0,
         start_v=terminal_voltage_v(bank.start_dc_w, bank.nominal_v, loop_ohm),
         precharge=inrush_needs_precharge(
             highest_v, loop_ohm, bank.battery.peak_current, bank.parallel

@@ -149,14 +149,15 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     asked = _hardest_start(guide, needs, design)
     start_limit_va = step(GENERATOR, generator.start_limit_va, derated_w)
     support_va = design.supply.surge_va if inverter.generator_support else 0.0
-    role = told(GENERATOR if asked.motor_va else "", name=asked.starter)
+    role = told(GENERATOR if asked.starter else "", name=asked.starter)
     alone = step(role, generator.starts_motor, start_limit_va, asked.light_va, asked.start_va)
     supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
     charge_a = 0.0
     if alone or supported:
         charge_a = _charge_beside_a(needs, design, asked, (derated_w, start_limit_va), alone=alone)
     charger = charger_of(needs, design)
-    charge_free_a = step(GENERATOR, charger.largest_a, derated_w / volts, asked.light_va / volts)
+    light_a = asked.light_va / volts
+    charge_free_a = step(GENERATOR, charger.largest_a, derated_w / volts, light_a)
     adds_w = generator.support_w(design.supply.total_w, derated_w)
     return GeneratorPlan(
         rated_w=needs.generator_w,
