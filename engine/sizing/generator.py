@@ -54,7 +54,7 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
 
     >>> round(derated_w(2800.0, 7000 * 0.3048, 20.0))
     2114
-    """  # noqa: E501 - an equation is one line
+    """
     not_negative(rated_w=rated_w)
     finite(altitude_m=altitude_m, ambient_c=ambient_c)
     lost = step("", heat_loss, ambient_c)
