@@ -34,6 +34,7 @@ from guide.content_read import Parts
 from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
+from guide.formulas import formulas_of_sizing
 from guide.language import (
     LISTS,
     ROOMS,
@@ -145,6 +146,7 @@ def _written(
             grammar=with_plural(_built(language.grammar)),
             **{room: sentences_of(_built(language.rooms[room])) for room in ROOMS},
         ),
+        formulas=formulas_of_sizing(),
     )
 
 

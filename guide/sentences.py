@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from jinja2 import Environment, nodes
 
+from engine.advice.explain import STEPS
 from engine.kept import kept
 from guide.language import ROOMS
 from guide.setup import ROOT
@@ -24,6 +25,7 @@ SAYING = ("say", "count", "one_of", "pattern", "row")
 MADE_LATER = {"ReadingError": "faults", "UnitError": "faults", "lacking": "parts"}
 """What keeps a key with its facts until a page words it, and in which file."""
 CODE = ("engine", "site_src/build", "guide/trial.py")
+EXPLAINED = "engine/advice/explain.py"
 HANDS_ON = ROOT / "engine/wording/sentences.py"
 """Says what others have declared."""
 TEMPLATES = (
@@ -71,7 +73,9 @@ def table() -> dict[tuple[str, str], Said]:
 
 
 def everywhere() -> Iterator[Said]:
-    """Every place that says a sentence."""
+    """Every place that says a sentence; titles of steps are declared as a table there."""
+    for step, facts in STEPS.items():
+        yield Said("steps", step, frozenset(), frozenset(facts), False, EXPLAINED, 1)
     for place in CODE:
         path = ROOT / place
         for file in [path] if path.is_file() else sorted(path.rglob("*.py")):
@@ -238,7 +242,7 @@ def _room_of(node: ast.expr, known: dict[str, str]) -> str | None:
     """The file of words that an expression stands for."""
     if isinstance(node, ast.Name):
         return known.get(node.id)
-    if isinstance(node, ast.Attribute) and node.attr in ROOMS:
+    if isinstance(node, ast.Attribute) and node.attr in ROOMS and node.attr != "steps":
         if isinstance(node.value, ast.Attribute) and node.value.attr == "wording":
             return node.attr
         owner = node.value.id if isinstance(node.value, ast.Name) else ""

@@ -22,7 +22,10 @@ SPELLED = {
     "engine.typed.words",
 }  # fmt: skip
 SPEECH = {"engine.wording"}
-BASE = {*SPEECH, "engine.standards", "engine.sizing", "engine.model", "engine.units", *KEPT}
+BASE = {
+    *SPEECH, "engine.standards", "engine.sizing", "engine.model", "engine.units", "engine.trace",
+    *KEPT,
+}  # fmt: skip
 TALK = {
     "engine.links", "engine.typed.answers", "engine.needs", "engine.conversation", "engine.answer",
     "engine.editions", "engine.completion", "engine.tree",
@@ -36,9 +39,10 @@ COMMON_PAGES = {
 
 MAY: dict[str, set[str]] = {
     "engine/kept.py": set(),
+    "engine/trace.py": set(),
     "engine/wording": KEPT,
     "engine/standards": set(),
-    "engine/sizing": {"engine.standards"},
+    "engine/sizing": {"engine.standards", "engine.trace"},
     "engine/typed": SPELLED,
     "engine/typed/spellings.py": {*KEPT, *SPELLED},
     "engine/typed/batteries.py": {
@@ -51,6 +55,7 @@ MAY: dict[str, set[str]] = {
     "engine/needs.py": {"engine.model", "engine.typed.answers", "engine.standards", *KEPT},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
+    "engine/advice/explain.py": {*BASE, *ADVICE},
     "engine/conversation.py": {
         "engine.advice.judge", "engine.links", "engine.model", "engine.needs", *KEPT,
     },
@@ -58,13 +63,13 @@ MAY: dict[str, set[str]] = {
     "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links"},
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.advice.workings", "engine.conversation", "engine.needs",
+        *BASE, *ADVICE, "engine.conversation", "engine.needs",
     },
     "engine/pages/drawings": {*BASE, *PLAN, *DRAWING, "engine.answer", "engine.pages.words"},
     "engine/pages/drawings/diagram_symbols.py": {*BASE, *DRAWING, "engine.pages", "schemdraw"},
     "engine/pages/answer": {
         *BASE, *ADVICE, *COMMON_PAGES, *DRAWING,
-        "engine.answer", "engine.needs", "engine.pages.drawings",
+        "engine.advice.explain", "engine.answer", "engine.needs", "engine.pages.drawings",
     },
     "engine/pages/print": {
         *BASE, *ADVICE, *COMMON_PAGES, *DRAWING, "segno",

@@ -19,8 +19,6 @@ NOT_SAID = {
     "engine/standards": "sources of tables, and families of fuses by which the shelf names them",
     "engine/typed": "what people type is read there, not said",
     "engine/pages/drawings/diagram_symbols.py": "symbols by the names of their classes",
-    "engine/advice/working_step.py": "sources of formulas, which the trace takes over",
-    "engine/advice/workings": "which the trace takes over",
 }
 """Where words may stand, and why."""
 
