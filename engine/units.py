@@ -9,8 +9,7 @@ from engine.kept import kept
 from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, tidy
 from engine.typed.spellings import Unit, folded, units_of
 from engine.wording.sentences import Fact, Sentences, Untold
-from engine.wording.tongue import one_of
-from engine.wording.tongue import plain as plain
+from engine.wording.tongue import one_of, plain
 
 _KINDS = {
     "W": ("W", "power", ("1500 W", "1.5 kW", "5100 BTU/h")),

@@ -163,7 +163,7 @@ def plural_rules(language: str) -> dict[str, str]:
     return {form: python(condition) for form, condition in rule.abstract}
 
 
-class _Rules(_PythonCompiler):  # type: ignore[misc]  # the library's stubs leave it untyped
+class _Rules(_PythonCompiler):
     """Compiles a rule to Python that needs no function."""
 
     def compile_mod(self, of: Any, by: Any) -> str:

@@ -340,10 +340,8 @@ def facts_of(file: str, function: str) -> tuple[str, ...]:
         for each in ast.walk(tree)
         if isinstance(each, ast.FunctionDef) and each.name == function
     )
-    gathered: list[list[str]] = [
-        _keys_of(each) for each in ast.walk(found) if isinstance(each, ast.Dict)
-    ]
-    return tuple(max(gathered, key=lambda keys: len(keys)))
+    gathered = [tuple(_keys_of(each)) for each in ast.walk(found) if isinstance(each, ast.Dict)]
+    return max(gathered, key=len)
 
 
 def check_facts() -> tuple[str, ...]:

@@ -6,8 +6,8 @@ from engine.model.guide import Guide
 from engine.pages.words import lower_first
 from engine.sizing import ampacity, grounding, legs, loads, shore
 from engine.standards.services import SERVICES
-from engine.units import plain, read
-from engine.wording.tongue import all_of
+from engine.units import read
+from engine.wording.tongue import all_of, plain
 
 LEG_V = 120.0
 ROOM_C = 30.0  # what the table of ampacities stands on

@@ -12,7 +12,8 @@ from engine import units
 from engine.model.guide import Guide
 from engine.typed.amounts import LONGEST, Number, number_in_front
 from engine.typed.unit_table import ROWS, Row
-from engine.units import UnitError, plain, read, read_short, show, significant
+from engine.units import UnitError, read, read_short, show, significant
+from engine.wording.tongue import plain
 from tests.random_texts import random_texts
 
 # Factors: NIST SP 811 (foot 0.3048 m, inch 0.0254 m, pound 0.45359237 kg, BTU_IT 1055.05585 J).

@@ -13,8 +13,9 @@ from engine.pages.pieces.pieces import PIECES, piece_html
 from engine.sizing import ampacity, conductors
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import fit_losses, input_w
-from engine.units import plain, show
+from engine.units import show
 from engine.wording.sentences import Sentences
+from engine.wording.tongue import plain
 from guide.load import load_guide
 from tests.guide.shops import other_shop
 
