@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from engine.sizing import guard
-from engine.standards.charge_profiles import charge_profile
+from engine.standards.battery_chemistry import chemistry_of
 
 REFERENCE_C = 25.0
 
@@ -24,7 +24,7 @@ def cells_in_series(nominal_v: float, chemistry: str) -> int:
     Parameters
     ----------
     nominal_v : nominal voltage of the bank [V]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -43,7 +43,7 @@ def cells_in_series(nominal_v: float, chemistry: str) -> int:
     """
     guard.positive(nominal_v=nominal_v)
     # Four LiFePO4 cells make one block of the 12 V class, six lead-acid cells another.
-    cell_v = charge_profile(chemistry).nominal_cell_v
+    cell_v = chemistry_of(chemistry).profile.nominal_cell_v
     cells_per_block = round(12.0 / cell_v)
     blocks = round(nominal_v / (cell_v * cells_per_block))
     cells = blocks * cells_per_block
@@ -60,7 +60,7 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
     Parameters
     ----------
     cells : cells in series
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
     battery_c : temperature of the battery [°C]
 
     Returns
@@ -80,7 +80,7 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
     """
     guard.positive(cells=cells)
     guard.finite(battery_c=battery_c)
-    profile = charge_profile(chemistry)
+    profile = chemistry_of(chemistry).profile
     shift_v = profile.compensation_v_per_k * (battery_c - REFERENCE_C)
     return ChargeVoltages(
         absorption_v=cells * (profile.absorption_cell_v + shift_v),

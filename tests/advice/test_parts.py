@@ -33,7 +33,6 @@ GROUPS = {
     "busbar": ("busbars", BIG_BANK),
     "soc-monitor": ("monitors", VAN),
     "precharge": ("precharges", VAN),
-    "step-down": ("step_downs", COOKING),
     "lugs": ("lugs", VAN),
     "clamps": ("hardware", VAN),
     "grommets": ("hardware", VAN),

@@ -36,6 +36,11 @@ class Facts:
         self.parallel: int = self.found["battery"]["parallel"]
         self.running = [load for load in needs.running if load.volts != 12]
         self.on_12 = sum(load.running_w for load in needs.running if load.volts == 12)
+        motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
+        self.start_12 = max(
+            (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
+        )
+        self.start_12_s = max((each.start_s for each in motors), default=0.0)
         self.loss = loss(self.unit)
         self.low_v: float = self.unit.low_voltage_cutoff
         self.nominal_v: float = self.battery.nominal * self.series

@@ -8,20 +8,23 @@ The battery switch cuts the units alone, so panels and 12 V circuits have a swit
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from engine.advice.plan.bank import dc_loads_of, dc_start_of
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
-from engine.model.result import Branch, DcConductor
-from engine.sizing.alternator import continuous_a
+from engine.model.result import Branch, Check, DcConductor
+from engine.sizing.alternator import continuous_a, converter_input_a
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
 from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
+from engine.trace import step
 
-HOUSE_V = 12.0
+HOUSE_V = DC.volts
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
 
@@ -77,27 +80,31 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield fed("alternator", charger.current)
         stops_a = cranking_interrupt_a(planning.starter_cranking)
         starter_m = planning.starter_run_m
-        input_a = charger.input_a
+        input_a = _input_a("fuse.starter", charger, charger.input)
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
-    if not any(load.volts == HOUSE_V for load in needs.loads):
+    if not on_dc(needs):
         return
     if feed.bank_v == HOUSE_V:
-        running_a = dc_current_a(house_w(needs), feed.low_v)
+        running_a = dc_current_a(dc_loads_of(needs), feed.low_v)
         house_a = max(planning.house_feed, running_a)
         yield fed("house", house_a, disconnect_minimum_a(house_a), feed.highest_v)
         return
     converter = step_down(guide, needs, feed.bank_v)
     if converter:
-        out_w = converter.current * converter.output
-        yield fed("step-down", dc_current_a(out_w / converter.efficiency, feed.low_v))
+        yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
         house_a = converter.current
         cut_a = disconnect_minimum_a(house_a)
         yield _Asked("house", house_a, HOUSE_V, near_m, HOUSE_V, 0.0, cut_a, HOUSE_V)
 
 
-def house_w(needs: Needs) -> float:
-    """What runs on 12 V at the same time [W]."""
-    return sum(load.running_w for load in needs.running if load.volts == HOUSE_V)
+def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:
+    """What a converter draws at its input while it gives all that it can [A]."""
+    return step(role, converter_input_a, device.current, device.output, input_v, device.efficiency)
+
+
+def on_dc(needs: Needs) -> bool:
+    """Whether anything hangs on 12 V at all."""
+    return any(load.bus is DC for load in needs.loads)
 
 
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
@@ -111,8 +118,11 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
 
 
 def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
-    """The converter from this bank to all that runs on 12 V; None where there is none."""
-    watts = house_w(needs)
+    """The converter from this bank to all that runs and starts on 12 V; None where there is none.
+
+    It limits its own current, so the start of a motor must stay within what it gives for long.
+    """
+    watts = converted_w(needs)
     able = (
         each
         for each in guide.catalogue.step_downs
@@ -121,14 +131,36 @@ def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
     return min(able, key=preference, default=None)
 
 
+def converted_w(needs: Needs) -> float:
+    """What a converter to 12 V must give: all that runs there, and the hardest start [W]."""
+    return dc_loads_of(needs) + max(0.0, dc_start_of(needs).step_w)
+
+
+def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, ...]:
+    """Whether a converter bears what hangs on 12 V; nothing to check where the bank has 12 V."""
+    if bank_v == HOUSE_V or not on_dc(needs):
+        return ()
+    chosen = step_down(guide, needs, bank_v)
+    sold = (
+        [chosen]
+        if chosen
+        else [each for each in guide.catalogue.step_downs if each.input == bank_v]
+    )
+    most_w = max((each.current * each.output for each in sold), default=0.0)
+    return (Check("step-down", converted_w(needs), most_w, "W", True),)
+
+
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     planning = guide.planning
-    least_a = fuse_minimum_a(asked.current_a, planning.fuse_factor)
+    role = f"fuse.{asked.id}" if asked.interrupt_a else ""
+    least_a = step(role, fuse_minimum_a, asked.current_a, planning.fuse_factor)
     fused = None
     if asked.interrupt_a:
         run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
         fused, _ = fuse_of(guide, run)
-    cable = choose_dc_cable(
+    cable = step(
+        f"cable.{asked.id}",
+        choose_dc_cable,
         asked.current_a,
         asked.length_m,
         asked.volts,

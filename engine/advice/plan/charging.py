@@ -11,14 +11,16 @@ from engine.advice.plan.shore import (
     voltages_of,
 )
 from engine.kept import kept
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
 from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
 from engine.sizing import energy, solar
 from engine.sizing.alternator import converter_current_a
+from engine.sizing.charging import days_to_fill
 from engine.sizing.loads import daily_energy_wh
-from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
+from engine.trace import step
 
 HOURS_PER_DAY = 24
 DAYS = 7
@@ -49,7 +51,7 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         solar_a=solar_a,
         alternator_hours=hours_to_full(design, alternator_a),
         solar_daily_wh=sum(sun_w),
-        solar_days=_solar_days(needs, design, sum(sun_w), sum(load_w)),
+        solar_days=_solar_days(design, sum(sun_w), sum(load_w)),
         away=away,
         hooked_up=_week(needs, design, load_w, sources, charger, shore, _shore_nights(needs)),
     )
@@ -89,10 +91,11 @@ def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
     )
 
 
-def _solar_days(needs: Needs, design: Design, sun_wh: float, load_wh: float) -> float | None:
+def _solar_days(design: Design, sun_wh: float, load_wh: float) -> float | None:
     """Days of sun from empty to full while the loads run; None where it never gets there."""
-    gain_wh = sun_wh * ENERGY_EFFICIENCY[needs.chemistry] - load_wh
-    return design.bank.usable_wh / gain_wh if gain_wh > 0 else None
+    bank = design.bank
+    role = "charging.sun" if sun_wh else ""
+    return step(role, days_to_fill, bank.usable_wh, bank.battery.kind.efficiency, sun_wh, load_wh)
 
 
 def driving_a(guide: Guide, needs: Needs, design: Design) -> tuple[float, float]:
@@ -107,7 +110,9 @@ def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -
     chosen = [each for each in guide.catalogue.alternator_chargers if each.id in ids]
     if not chosen:
         return 0.0
-    return converter_current_a(
+    return step(
+        "charging.alternator",
+        converter_current_a,
         rated_a=needs.alternator_a,
         vehicle_load_a=guide.planning.vehicle_load,
         battery_v=charge_v,
@@ -149,7 +154,7 @@ def _week(
             generator_w=generator_w,
             generator_hours=generator_hours,
             charge_limit_w=bank.charge_limit_a * bank.nominal_v,
-            charge_efficiency=ENERGY_EFFICIENCY[needs.chemistry],
+            charge_efficiency=bank.battery.kind.efficiency,
             discharge_efficiency=1.0,
             chemistry=needs.chemistry,
             days=DAYS,
@@ -162,7 +167,7 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     """Mean power of each hour of the day at the battery, adding up to the day's energy need."""
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
-        _spread(hours, load, 1.0 if load.volts == 12 else _battery_per_ac(design))
+        _spread(hours, load, 1.0 if load.bus is DC else _battery_per_ac(design))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 
@@ -177,5 +182,5 @@ def _spread(hours: list[float], load: Load, factor: float) -> None:
     """Put a load's energy into the hours from its usual time on."""
     energy_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty) * factor
     slots = max(1, round(load.hours))
-    for step in range(min(slots, HOURS_PER_DAY)):
-        hours[(load.hour_of_day + step) % HOURS_PER_DAY] += energy_wh / min(slots, HOURS_PER_DAY)
+    for later in range(min(slots, HOURS_PER_DAY)):
+        hours[(load.hour_of_day + later) % HOURS_PER_DAY] += energy_wh / min(slots, HOURS_PER_DAY)

@@ -5,7 +5,6 @@ chemistry stand in for a data sheet.
 """
 
 from engine.advice.plan.branches import on_bank
-from engine.advice.plan.dc_side import HIGHEST_OVER_NOMINAL
 from engine.model.answers import ExistingBank
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -22,8 +21,7 @@ from engine.sizing.charging import usual_charge_a
 from engine.sizing.short_circuit import (
     family_interrupt_a,
     interrupt_sufficient,
-    lead_acid_short_circuit_a,
-    lithium_short_circuit_a,
+    planned_short_circuit_a,
     required_interrupt_a,
 )
 from engine.standards.battery_chemistry import Chemistry, chemistry_of
@@ -59,8 +57,7 @@ def reuse_of(guide: Guide, needs: Needs, design: Design) -> Reuse | None:
         faults += (sizing.ReuseFault("cold", needs.ambient_c, figures.charge_c[0]),)
     energy_wh = _energy_wh(guide, needs, design, have, (series, parallel), figures)
     new = design.bank
-    short = lithium_short_circuit_a if have.chemistry == "lifepo4" else lead_acid_short_circuit_a
-    short_a = short(have.capacity_ah) * parallel
+    short_a = planned_short_circuit_a(have.capacity_ah, have.chemistry) * parallel
     interrupt_a = required_interrupt_a(short_a)
     return Reuse(
         bank=have,
@@ -92,7 +89,7 @@ def _classes(design: Design, interrupt_a: float) -> tuple[str, ...]:
     if interrupt_sufficient(weakest_fuse_a(design), interrupt_a):
         return ()
     bank = design.bank
-    highest_v = bank.nominal_v * HIGHEST_OVER_NOMINAL[bank.battery.chemistry]
+    highest_v = bank.nominal_v * bank.battery.kind.highest_over_nominal
     names = dict.fromkeys(each.name for each in FUSE_FAMILIES)
     return tuple(name for name in names if family_interrupt_a(name, highest_v) >= interrupt_a)
 
@@ -121,7 +118,7 @@ def _energy_wh(
     if not parallel:
         return 0.0
     capacity_ah = have.capacity_ah
-    if have.chemistry != "lifepo4":
+    if figures.family.by_peukert:
         mean_a = design.bank.mean_a / parallel
         capacity_ah = peukert_capacity_ah(capacity_ah, RATE_H, mean_a, figures.peukert[1])
     each_wh = usable_wh(

@@ -4,7 +4,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 
-from engine.advice.plan.branches import HOUSE_V, alternator_charger, house_w, step_down
+from engine.advice.plan.branches import HOUSE_V, alternator_charger, on_dc, step_down
 from engine.advice.plan.dc_cables import MAIN
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
@@ -114,11 +114,9 @@ class Parts:
 
     def _step_down(self) -> None:
         """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
-        if self.bank_v == HOUSE_V or not any(load.volts == HOUSE_V for load in self.needs.loads):
-            return
-        found = step_down(self.guide, self.needs, self.bank_v)
-        wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {house_w(self.needs):.0f} W"
-        self._put("step-down", 1, (found,) if found else (), wanted)
+        found = step_down(self.guide, self.needs, self.bank_v) if on_dc(self.needs) else None
+        if found and self.bank_v != HOUSE_V:
+            self._put("step-down", 1, (found,), "")
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""

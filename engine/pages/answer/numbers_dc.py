@@ -13,7 +13,7 @@ from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
 from engine.sizing.protection import per_battery_protection_needed
 from engine.sizing.terminals import crimper_kind
-from engine.sizing.weight import share_of_payload
+from engine.sizing.weight import payload_percent
 from engine.standards import awg, overcurrent
 from engine.units import plain, show
 
@@ -36,7 +36,7 @@ def battery(rows: Rows) -> Iterator[Number]:
     each = bank.battery
     yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
     yield rows.row("need", show(bank.need_wh, "Wh"))
-    if bank.battery.chemistry != "lifepo4":
+    if bank.battery.kind.family.by_peukert:
         yield rows.row(
             "string-lead",
             rows.say(
@@ -47,6 +47,11 @@ def battery(rows: Rows) -> Iterator[Number]:
                 hours=hours(LEAD_ACID_RATE_H),
             ),
         )
+    yield from _currents(rows)
+
+
+def _currents(rows: Rows) -> Iterator[Number]:
+    bank, each = rows.design.bank, rows.design.bank.battery
     yield rows.row(
         "current",
         rows.say(
@@ -157,13 +162,27 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
 
 
 def _chemistry(rows: Rows, chemistry: str) -> str:
-    label = rows.guide.question("chemistry").choice(chemistry).label
-    return words.lower_first(label)
+    return rows.say(f"kind-{chemistry}")
 
 
 def cable(rows: Rows) -> Iterator[Number]:
     """Cable, what is lost and left, fuse, switch, links, bond, joint to the frame, lugs."""
-    dc, bank = rows.design.dc, rows.design.bank
+    dc = rows.design.dc
+    yield from _long_cable(rows)
+    yield from _left_volts(rows)
+    yield from _short_circuit(rows)
+    yield rows.row("switch", amps(dc.disconnect.rating, 0))
+    yield from _links(rows)
+    yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
+    yield rows.row("frame", words.frame_name(rows.design))
+    yield rows.row("lugs", "; ".join(_lugs(rows)))
+    yield from _branches(rows)
+    yield rows.row("lug-tool", crimper_kind(dc.cable.size))
+    yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
+
+
+def _long_cable(rows: Rows) -> Iterator[Number]:
+    dc = rows.design.dc
     run = dc.cable
     yield rows.row("cable", words.cable_name(rows.design))
     yield rows.row("length", show(dc.cable_m, "m"))
@@ -182,8 +201,13 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("conductor-heat", show(run.temperature_c, "degC"))
     share = f"{plain(run.drop_fraction * 100, 1)} %"
     yield rows.row("lost", rows.say("lost-line", volts=volts(run.drop_v, 2), share=share))
-    by_mils_v = circular_mil_drop_v(dc.current_a, dc.cable_m, run.size) / run.runs
+    mils = awg.circular_mils(run.size)
+    by_mils_v = circular_mil_drop_v(dc.current_a, dc.cable_m, mils, run.runs)
     yield rows.row("lost-cmil", volts(by_mils_v, 2))
+
+
+def _left_volts(rows: Rows) -> Iterator[Number]:
+    dc = rows.design.dc
     stops = volts(rows.design.candidate.inverter.low_voltage_cutoff)
     yield rows.row(
         "terminal", rows.say("terminal-line", volts=volts(dc.terminal_v, 2), stops=stops)
@@ -192,7 +216,10 @@ def cable(rows: Rows) -> Iterator[Number]:
         "start-voltage",
         rows.say("start-none") if dc.start_v is None else volts(dc.start_v, 2),
     )
-    yield rows.row("short", _kiloamps(bank.short_circuit_a))
+
+
+def _short_circuit(rows: Rows) -> Iterator[Number]:
+    yield rows.row("short", _kiloamps(rows.design.bank.short_circuit_a))
     yield rows.row(
         "fuse-place",
         rows.say(
@@ -202,14 +229,6 @@ def cable(rows: Rows) -> Iterator[Number]:
             sheathed=show(overcurrent.FUSE_PLACE_SHEATHED_M, "m"),
         ),
     )
-    yield rows.row("switch", amps(dc.disconnect.rating, 0))
-    yield from _links(rows)
-    yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
-    yield rows.row("frame", words.frame_name(rows.design))
-    yield rows.row("lugs", "; ".join(_lugs(rows)))
-    yield from _branches(rows)
-    yield rows.row("lug-tool", crimper_kind(run.size))
-    yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
 
 
 def _links(rows: Rows) -> Iterator[Number]:
@@ -290,7 +309,7 @@ def space(rows: Rows) -> Iterator[Number]:
         yield rows.row("fan", rows.say("fan-lacking" if cooling.fans else "fan-none"))
     mass = show(design.mass_kg, "kg")
     if needs.payload_kg:
-        share = show(share_of_payload(design.mass_kg, needs.payload_kg), "share")
+        share = show(payload_percent(design.mass_kg, needs.payload_kg) / 100, "share")
         yield rows.row("weight", rows.say("weight-share", mass=mass, share=share))
     else:
         yield rows.row("weight", mass)
