@@ -32,6 +32,28 @@ class ReuseFault:
     needs: float | str
 
 
+def string_current_a(battery_a: float, bank_a: float) -> float:
+    """Current that one string of several carries at most.
+
+    I = min(I_battery, I_bank)
+
+    Parameters
+    ----------
+    battery_a : I_battery, what its maker allows, since the other strings may drop out [A]
+    bank_a : I_bank, current of the whole bank [A]
+
+    Returns
+    -------
+    Current [A].
+
+    Source: Kirchhoff's current law; the maker's limit for one battery.
+
+    >>> string_current_a(100.0, 280.0)
+    100.0
+    """
+    return min(battery_a, bank_a)
+
+
 def charge_limit_a(limit_each_a: float, parallel: int) -> float:
     """Charge current that a bank takes.
 

@@ -39,12 +39,12 @@ __all__ = [
 def fuse_minimum_a(continuous_a: float, factor: float = overcurrent.CONTINUOUS_FACTOR) -> float:
     """Least rating of the fuse for a lasting current.
 
-    Ifuse ≥ k · I
+    I_f ≥ k · I
 
     Parameters
     ----------
-    continuous_a : greatest lasting current, at the lowest battery voltage [A]
-    factor : margin, so that the fuse does not age or open under its own load [–]
+    continuous_a : I, greatest lasting current, at the lowest battery voltage [A]
+    factor : k, margin, so that the fuse does not age or open under its own load [–]
 
     Returns
     -------
@@ -209,11 +209,13 @@ def per_battery_protection_needed(parallel: int) -> bool:
 def disconnect_minimum_a(continuous_a: float) -> float:
     """Least continuous rating of a battery disconnect, and of busbars beside it.
 
-    Idisc ≥ 1.25 · I, as the fuse beside it, since it carries whatever the fuse lets pass
+    I_s ≥ 1.25 · I
+
+    As the fuse beside it, since it carries whatever the fuse lets pass.
 
     Parameters
     ----------
-    continuous_a : greatest lasting current [A]
+    continuous_a : I, greatest lasting current [A]
 
     Returns
     -------

@@ -11,7 +11,9 @@ from engine.model.products import Disconnect, Fuse, FuseHolder
 from engine.model.result import BankPlan, Candidate, Check
 from engine.sizing import conductors, protection
 from engine.sizing.ampacity import dc_ampacity_a
+from engine.sizing.bank import string_current_a
 from engine.standards import awg
+from engine.trace import step
 
 
 class Strings(NamedTuple):
@@ -42,7 +44,7 @@ def main_run(
     asked: what one unit draws · bank_a: what all units and all that runs on DC draw [A]
     """
     units = candidate.units
-    fused, fuse_check = fuse_of(guide, asked)
+    fused, fuse_check = step("fuse.main", fuse_of, guide, asked)
     if fused is None:
         return None, (fuse_check,)
     fuse, holder = fused
@@ -69,7 +71,9 @@ def _cable(
 ) -> conductors.CableChoice | None:
     """The long cable to each unit: within its studs, ampacity, voltage drop and fuse."""
     inverter, planning = candidate.inverter, guide.planning
-    return choose_dc_cable(
+    return step(
+        "cable.main",
+        choose_dc_cable,
         current_a,
         needs.cable_m,
         inverter.dc_nominal,
@@ -97,9 +101,10 @@ def _strings(
     string_a = bank_a
     behind_switch = guarded_a > main_fuse_a  # two units have their fuses behind one switch
     if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
-        string_a = min(bank.battery.continuous_current, bank_a)
+        battery_a = bank.battery.continuous_current
+        string_a = step("fuse.battery", string_current_a, battery_a, bank_a)
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
-        fused, check = fuse_of(guide, run)
+        fused, check = step("fuse.battery", fuse_of, guide, run)
         if fused is None:
             return None, check
         guarded_a = fused[0].rating
@@ -131,7 +136,7 @@ def _short(
 def _switch(
     switches: Iterable[Disconnect], current_a: float, highest_v: float
 ) -> tuple[Disconnect | None, Check]:
-    least_a = protection.disconnect_minimum_a(current_a)
+    least_a = step("fuse.switch", protection.disconnect_minimum_a, current_a)
     able = [each for each in switches if each.volts >= highest_v]
     strong = [each for each in able if each.rating >= least_a]
     chosen = min(strong, key=preference, default=None)

@@ -12,6 +12,9 @@ from engine.model.result import Design
 from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing import charge_settings, charging, generator, shore
 from engine.sizing.loads import demand, running_current_a
+from engine.trace import step, told
+
+SHORE, GENERATOR = "charging.shore", "charging.generator"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +29,17 @@ class Charger:
 
     def largest_a(self, limit_a: float, loads_a: float, legs: int = 1) -> float:
         """Charge current beside these loads, when the chargers sit on so many legs [A]."""
-        return legs * shore.largest_charge_a(
+        return step(
+            "",
+            shore.largest_charge_a,
             limit_a,
             loads_a,
             battery_v=self.charge_v,
             efficiency=self.efficiency,
             power_factor=self.power_factor,
             volts=self.volts,
-            maximum_a=self.most_a / legs,
+            maximum_a=self.most_a,
+            legs=legs,
         )
 
     def largest_with_start_a(self, limit_a: float, loads_a: float, start_a: float) -> float:
@@ -51,8 +57,15 @@ class Charger:
 
     def ac_a(self, charge_a: float, legs: int = 1) -> float:
         """What a charge current takes of each leg that the chargers sit on [A]."""
-        return shore.charger_ac_current_a(
-            self.charge_v, charge_a / legs, self.efficiency, self.power_factor, self.volts
+        return step(
+            "",
+            shore.charger_ac_current_a,
+            self.charge_v,
+            charge_a,
+            self.efficiency,
+            self.power_factor,
+            self.volts,
+            legs,
         )
 
 
@@ -92,11 +105,11 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
     charger_legs = 2 if both else 1
     breaker_a = min(needs.shore_a, design.ac.input_a)
-    limit_a = shore.input_limit_a(breaker_a)
+    limit_a = step(SHORE, shore.input_limit_a, breaker_a)
     light_a = _busiest_a(needs, needs.light, legs)
     load_a = _busiest_a(needs, needs.running, legs)
-    charge_a = charger.largest_a(limit_a, light_a, charger_legs)
-    charger_ac_a = charger.ac_a(charge_a, charger_legs)
+    charge_a = step(SHORE, charger.largest_a, limit_a, light_a, charger_legs)
+    charger_ac_a = step(SHORE, charger.ac_a, charge_a, charger_legs)
     return ShorePlan(
         post_a=needs.shore_a,
         breaker_a=breaker_a,
@@ -106,7 +119,7 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
         load_a=load_a,
         charge_a=charge_a,
         charger_ac_a=charger_ac_a,
-        left_a=shore.left_for_loads_a(limit_a, charger_ac_a),
+        left_a=step(SHORE, shore.left_for_loads_a, limit_a, charger_ac_a),
         missing_a=max(0.0, load_a - limit_a),
         hours=hours_to_full(design, charge_a),
     )
@@ -131,17 +144,20 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     if not needs.generator_w:
         return None
     inverter, volts = design.candidate.inverter, needs.service.volts
-    derated_w = generator.derated_w(needs.generator_w, needs.altitude_m, needs.ambient_c)
+    rated_w, altitude_m, ambient_c = needs.generator_w, needs.altitude_m, needs.ambient_c
+    derated_w = step(GENERATOR, generator.derated_w, rated_w, altitude_m, ambient_c)
     asked = _hardest_start(guide, needs, design)
-    start_limit_va = generator.start_limit_va(derated_w)
+    start_limit_va = step(GENERATOR, generator.start_limit_va, derated_w)
     support_va = design.supply.surge_va if inverter.generator_support else 0.0
-    alone = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va)
+    role = told(GENERATOR if asked.starter else "", name=asked.starter)
+    alone = step(role, generator.starts_motor, start_limit_va, asked.light_va, asked.start_va)
     supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
     charge_a = 0.0
     if alone or supported:
         charge_a = _charge_beside_a(needs, design, asked, (derated_w, start_limit_va), alone=alone)
     charger = charger_of(needs, design)
-    charge_free_a = charger.largest_a(derated_w / volts, asked.light_va / volts)
+    light_a = asked.light_va / volts
+    charge_free_a = step(GENERATOR, charger.largest_a, derated_w / volts, light_a)
     adds_w = generator.support_w(design.supply.total_w, derated_w)
     return GeneratorPlan(
         rated_w=needs.generator_w,
