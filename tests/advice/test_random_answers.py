@@ -20,8 +20,6 @@ from engine.sizing.energy import balance_error_wh
 from guide.load import load_guide
 from tests.random_answers import random_answers, unsure_somewhere
 
-pytestmark = pytest.mark.spread
-
 CHUNKS, IN_A_CHUNK = 10, 1000
 DRAWN_EVERY, UNSURE_EVERY = 40, 50
 
