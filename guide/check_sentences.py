@@ -1,6 +1,7 @@
 """Words against the table of sentences: keys, facts, braces, forms; each language alike."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import fields
 from string import Formatter
 from typing import Any
 
@@ -151,13 +152,13 @@ def _braced(facts: Iterable[str]) -> str:
     return ", ".join(f"{{{fact}}}" for fact in facts)
 
 
-def _cautions(records: Iterable[Record[Any]], rules: dict[str, str]) -> Iterator[Fault]:
+def _cautions(records: Iterable[Record[Any]], rules: Mapping[str, str]) -> Iterator[Fault]:
     """The texts of cautions; rules: those of their ids, where the records have none."""
     for record in records:
         caution = record.value
         if caution is None:
             continue
-        rule = rules.get(caution.id) or getattr(caution, "rule", "")
+        rule = str(rules.get(caution.id) or getattr(caution, "rule", ""))
         yield from faults_of_text(record, ("text",), caution.text, facts_of_rules().get(rule, ()))
         for name in ("title", "do", "who"):
             yield from faults_of_text(record, (name,), getattr(caution, name), ())
@@ -214,7 +215,9 @@ def _written(parts: Parts, kind: str) -> dict[str, Any]:
 
 def _same(record: Record[Any], own: Any) -> Iterator[Fault]:
     """Where one of the two says something and the other does not."""
-    for name in type(record.value).__dataclass_fields__:
+    if record.value is None:
+        return
+    for name in (each.name for each in fields(record.value)):
         if name == "id":
             continue
         said, wanted = getattr(record.value, name), getattr(own, name)

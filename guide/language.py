@@ -15,7 +15,7 @@ from guide.reading import Message, Record
 T = TypeVar("T")
 WORDS = "words"
 """The folder that has a folder for each language."""
-LISTS = {"layouts": LayoutWords, "checks": CheckWords}
+LISTS: dict[str, type[Any]] = {"layouts": LayoutWords, "checks": CheckWords}
 """Files of words that are lists, and what they list."""
 ROOMS = tuple(each.name for each in fields(Wording) if each.name not in ("grammar", *LISTS))
 """Files that hold sentences by key."""
@@ -128,7 +128,7 @@ class Language:
         return (self.layouts, self.checks, *self.texts.values())
 
 
-def sentences_of(messages: Mapping[str, Message]) -> Sentences:
+def sentences_of(messages: dict[str, Message]) -> Sentences:
     """The sentences of one file; of what is counted, every form."""
     texts = {
         key: each if isinstance(each, str) else each["other"] for key, each in messages.items()
@@ -160,17 +160,18 @@ def plural_rules(language: str) -> dict[str, str]:
         rule: PluralRule = Locale.parse(language).plural_form
     except Exception as fault:  # the library raises many kinds for what is no language
         raise LookupError(language) from fault
-    return {form: _Rules().compile(condition) for form, condition in rule.abstract}
+    return {form: python(condition) for form, condition in rule.abstract}
 
 
 class _Rules(_PythonCompiler):
     """Compiles a rule to Python that needs no function."""
 
-    compile_mod = staticmethod(lambda of, by: f"({_Rules().compile(of)} % {_Rules().compile(by)})")
+    def compile_mod(self, of: Any, by: Any) -> str:
+        return f"({python(of)} % {python(by)})"
 
     def compile_relation(self, _method: str, expr: Any, ranges: Any) -> str:
-        value = self.compile(expr)
-        bounds = [(self.compile(low), self.compile(high)) for low, high in ranges[1]]
+        value = python(expr)
+        bounds = [(python(low), python(high)) for low, high in ranges[1]]
         tests = [
             f"{value} == {low}" if low == high else f"({value} in range({low}, {int(high) + 1}))"
             for low, high in bounds
@@ -178,12 +179,17 @@ class _Rules(_PythonCompiler):
         return f"({' or '.join(tests)})"
 
 
+def python(condition: Any) -> str:
+    """A condition of a plural rule as Python."""
+    return str(_Rules().compile(condition))  # type: ignore[no-untyped-call]
+
+
 def spoken(guide: Guide, texts: Mapping[str, Iterable[Record[Any]]]) -> Guide:
     """The guide with its content's own texts in another language, by their ids."""
     said: dict[str, Any] = {}
     for kind, records in texts.items():
         own = TEXTS[kind][1]
-        by_id = {record.id: record.value for record in records}
+        by_id: dict[str, Any] = {record.id: record.value for record in records}
         if kind == "priorities":
             ranked = guide.priorities
             said[own] = replace(

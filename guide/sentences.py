@@ -188,7 +188,7 @@ class Module:
             found = getattr(module, ends.id)
         else:
             raise UnreadableKeyError(self.file, node.lineno)
-        yield from (f"{start.value}{end}" for end in found)
+        yield from (str(start.value) + end for end in found)
 
     def _spread(self, node: ast.Call, function: ast.FunctionDef | None) -> list[str]:
         """The names of `**facts`, where those are a mapping that stands in the same function."""
@@ -340,8 +340,8 @@ def facts_of(file: str, function: str) -> tuple[str, ...]:
         for each in ast.walk(tree)
         if isinstance(each, ast.FunctionDef) and each.name == function
     )
-    gathered = [_keys_of(each) for each in ast.walk(found) if isinstance(each, ast.Dict)]
-    return tuple(max(gathered, key=len))
+    gathered = [tuple(_keys_of(each)) for each in ast.walk(found) if isinstance(each, ast.Dict)]
+    return max(gathered, key=len)
 
 
 def check_facts() -> tuple[str, ...]:

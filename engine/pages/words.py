@@ -7,7 +7,8 @@ from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
 from engine.sizing.conductors import CableChoice
 from engine.standards.interrupt import FUSE_FAMILIES
-from engine.units import factor, plain, show
+from engine.units import factor, show
+from engine.wording.tongue import plain
 
 
 def check_value(guide: Guide, value: float, unit: str) -> str:

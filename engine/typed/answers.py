@@ -18,8 +18,9 @@ from engine.model.guide import Guide, Question
 from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
 from engine.typed.words import HEMISPHERES, MONTHS
-from engine.units import UnitError, plain, read, read_short
+from engine.units import UnitError, read, read_short
 from engine.wording.sentences import Fact, Sentences, Untold
+from engine.wording.tongue import plain
 
 LONGEST_TEXT = 600
 MOST_LOADS = 40

@@ -33,7 +33,7 @@ class Sentences(dict[str, str]):
     def count(self, key: str, value: float, digits: int = 0, /, **facts: object) -> str:
         """The sentence about so many of a thing, in the form that its language has for it."""
         forms = self.forms.get(key, {})
-        text = forms.get(plural_form(value, digits)) or self[key]
+        text = forms.get(plural_form(value, digits), self[key])
         return text.format_map({"count": plain(value, digits), **facts})
 
     def one_of(self, start: str, end: str, ends: tuple[str, ...], /, **facts: object) -> str:

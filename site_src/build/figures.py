@@ -15,8 +15,8 @@ from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards import ferrules
 from engine.standards.services import LOW_SHORE_V, SERVICES
-from engine.units import plain, read, show
-from engine.wording.tongue import money
+from engine.units import read, show
+from engine.wording.tongue import money, plain
 
 SEA_LEVEL_M = 0.0
 FERRULE_SIZES = ("14", "12", "10", "8", "6")

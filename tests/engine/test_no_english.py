@@ -27,7 +27,7 @@ MARKUP = re.compile(
 )
 WORD = re.compile(r"(?<![-\w{])[A-Za-z][A-Za-z'’]+(?![-\w=(])")
 SPOKEN = re.compile(
-    rf"\s{WORD.pattern}|{WORD.pattern}(?:\s|[.!?]$|[.!?:]\s)|^\s*[A-Z][a-z]{{2,}}\s*$"
+    rf"\s{WORD.pattern}|{WORD.pattern}(?:\s|[.!?:]\s)|^\s*[A-Z][a-z]{{2,}}[.!?:]?\s*$"
 )
 """A word beside a space or before a stop, or one that begins as a sentence does; ids do neither."""
 
@@ -63,9 +63,10 @@ def said_in_python(source: str) -> Iterator[tuple[int, str]]:
     tree = ast.parse(source)
     skipped = unread(tree)
     for node in ast.walk(tree):
-        text = node.value if isinstance(node, ast.Constant) else None
-        if isinstance(text, str) and id(node) not in skipped and english(text):
-            yield node.lineno, text
+        if not isinstance(node, ast.Constant) or id(node) in skipped:
+            continue
+        if isinstance(node.value, str) and english(node.value):
+            yield node.lineno, node.value
 
 
 SCRIPT = re.compile(

@@ -104,6 +104,10 @@ def staff(draw: Callable[..., str], *given: object) -> Callable[[Guide], str]:
     return lambda guide: draw(conversation_of(guide), *given)
 
 
+def piece_of(name: str) -> Callable[[Guide], str]:
+    return lambda guide: piece_html(guide, name)
+
+
 PAGES: dict[str, Callable[[Guide], str]] = {
     "question": page_of("rig=coach-50/"),
     "answer": page_of(
@@ -116,7 +120,7 @@ PAGES: dict[str, Callable[[Guide], str]] = {
         "nights=5&altitude=9000ft&ambient=100F",
     ),
     "undecided": page_of("rig=van/scope=unsure/heavy=0/"),
-    **{f"piece {name}": lambda guide, name=name: piece_html(guide, name) for name in PIECES},
+    **{f"piece {name}": piece_of(name) for name in PIECES},
     "piece with a fault": lambda guide: piece_html(guide, "drop", {"current": "5 zz"}),
     "units": lambda guide: draw_range(guide).html,
     "staff": lambda guide: staff_page(conversation_of(guide)).html,

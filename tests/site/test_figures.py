@@ -9,8 +9,8 @@ from engine.model.guide import Guide
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards.services import SERVICES
-from engine.units import plain, show
-from engine.wording.tongue import money
+from engine.units import show
+from engine.wording.tongue import money, plain
 from guide.check_pages import DOCS
 from guide.load import load_guide
 from site_src.build.explained import Filler, PageError

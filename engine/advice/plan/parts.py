@@ -24,7 +24,7 @@ from engine.model.result import (
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
-from engine.units import plain
+from engine.wording.tongue import plain
 
 CLAMP_EVERY_M = 18 * 0.0254
 """Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""

@@ -16,8 +16,8 @@ from engine.pages.answer.other_units import TERMINALS
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
-from engine.units import plain, show
-from engine.wording.tongue import money
+from engine.units import show
+from engine.wording.tongue import money, plain
 
 MOST_TOLD = 100
 

@@ -6,7 +6,7 @@ from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.units import plain
+from engine.wording.tongue import plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,9 @@ from engine.sizing.terminals import (
     strip_length_m,
 )
 from engine.standards.locked_rotor import MOST_SOFT_START_REDUCTION
-from engine.units import plain, show
+from engine.units import show
 from engine.wording.sentences import Sentences
-from engine.wording.tongue import all_of
+from engine.wording.tongue import all_of, plain
 
 
 def loads(rows: Rows) -> Iterator[Number]:

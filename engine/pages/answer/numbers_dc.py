@@ -18,8 +18,8 @@ from engine.sizing.terminals import CrimperKind, crimper_kind
 from engine.sizing.weight import payload_percent
 from engine.standards import awg, overcurrent
 from engine.standards.battery_chemistry import CHEMISTRIES
-from engine.units import plain, show
-from engine.wording.tongue import money
+from engine.units import show
+from engine.wording.tongue import money, plain
 
 
 def battery(rows: Rows) -> Iterator[Number]:

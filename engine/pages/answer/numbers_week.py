@@ -5,7 +5,8 @@ from collections.abc import Iterator
 
 from engine.model.sources import GeneratorPlan
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 HOURS_A_DAY = 24
 

@@ -17,9 +17,9 @@ from engine.pages import words
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.svg import Picture, Sheet
 from engine.sizing import fit
-from engine.units import plain, show
+from engine.units import show
 from engine.wording.sentences import Sentences
-from engine.wording.tongue import money
+from engine.wording.tongue import money, plain
 
 ASKED = ("beside", "beside-too")
 """The questions by which a visitor names the units to set beside the recommended one."""

@@ -7,8 +7,8 @@ from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.result import Design, PartLine
 from engine.pages.answer.offers import offers_of
-from engine.units import plain, show
-from engine.wording.tongue import money
+from engine.units import show
+from engine.wording.tongue import money, plain
 
 PART_GROUPS = {
     "power": ("inverter", "battery", "soft-starter", "soc-monitor"),

@@ -12,7 +12,8 @@ from engine.pages.drawings.svg import BOLD, DASHED, SMALL, Picture, Sheet, Table
 from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
 from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
 from engine.standards import awg
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 ROW = 22.0

@@ -25,8 +25,9 @@ from engine.pages.drawings.svg import (
 )
 from engine.sizing.energy import Week
 from engine.sizing.loads import daily_energy_wh
-from engine.units import plain, show
+from engine.units import show
 from engine.wording.sentences import Sentences
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'

@@ -9,7 +9,8 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design, PartLine
 from engine.pages import words
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 SOURCES = ("solar", "alternator", "step-down", "house-12v")
 SWITCHED = ("solar", "house")

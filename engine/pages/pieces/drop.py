@@ -6,7 +6,8 @@ from engine.pages.drawings.svg import Picture, Table
 from engine.pages.pieces.form import Filled, Piece, Result, chosen, typed
 from engine.sizing.protection import fuse_minimum_a, next_standard_rating_a
 from engine.standards import awg
-from engine.units import examples_of, plain, read, show
+from engine.units import examples_of, read, show
+from engine.wording.tongue import plain
 
 BANKS = ("12V", "24V", "48V")
 ONE_RUN = 1

@@ -19,7 +19,8 @@ from engine.pages.pieces.form import (
 )
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import continuous_at, dc_current_a, fit_losses, input_w, low_battery_v
-from engine.units import plain, read, show
+from engine.units import read, show
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 SHOWN = 4

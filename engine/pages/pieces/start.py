@@ -16,7 +16,8 @@ from engine.pages.pieces.form import (
 )
 from engine.sizing.inverter import continuous_at, surge_for
 from engine.sizing.loads import apparent_power_va, locked_rotor_va, start_va
-from engine.units import examples_of, plain, read, show
+from engine.units import examples_of, read, show
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 YES, NO = "yes", "no"

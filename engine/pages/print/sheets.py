@@ -19,7 +19,8 @@ from engine.pages.answer.number_rows import Number, amps, volts
 from engine.pages.print.exports import Download, downloads
 from engine.pages.print.qr import qr_svg
 from engine.standards.services import LOW_SHORE_V
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 ONE_LIFTS_KG = 23.0
 """Most that one person lifts in the best posture, NIOSH lifting equation, from memory: 51 lb."""
