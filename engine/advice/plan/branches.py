@@ -229,11 +229,11 @@ def branch_conductors(
         studs = (source_stud, return_stud) if on_bank(branch) else ("", "")
         holder_stud = branch.holder.stud if branch.holder else ""
         if branch.fused:
-            yield DcConductor(group, "to its fuse", runs, size, link_m, (studs[0], holder_stud))
+            yield DcConductor(group, "to-its-fuse", runs, size, link_m, (studs[0], holder_stud))
         if branch.id == "house" and branch.switch:
             half_m, stud = branch.length_m / 2, branch.switch.stud
-            yield DcConductor(group, "to its switch", runs, size, half_m, (holder_stud, stud))
-            yield DcConductor(group, "from its switch", runs, size, half_m, (stud, ""))
+            yield DcConductor(group, "to-its-switch", runs, size, half_m, (holder_stud, stud))
+            yield DcConductor(group, "from-its-switch", runs, size, half_m, (stud, ""))
         else:
             yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
         yield DcConductor(group, "back", runs, size, branch.length_m, ("", studs[1]))

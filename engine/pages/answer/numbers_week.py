@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from engine.model.sources import GeneratorPlan
-from engine.pages.answer.number_rows import Number, Rows, amps, days, hours, volts
+from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.units import plain, show
 
 HOURS_A_DAY = 24
@@ -30,7 +30,7 @@ def charging(rows: Rows) -> Iterator[Number]:
             "full-sun",
             rows.say("full-sun-never")
             if plan.solar_days is None
-            else rows.say("days-line", days=days(plan.solar_days)),
+            else rows.count("count-days", plan.solar_days, 1),
         )
     yield from _week(rows)
 
@@ -38,20 +38,22 @@ def charging(rows: Rows) -> Iterator[Number]:
 def _until_full(rows: Rows, found: float | None) -> str:
     if found is None:
         return rows.say("never-full")
-    return rows.say("hours-line", hours=hours(found))
+    return rows.count("count-hours", found, 1)
 
 
 def _generator(rows: Rows, plan: GeneratorPlan) -> Iterator[Number]:
     derated, rated = show(plan.derated_w, "W"), show(plan.rated_w, "W")
     yield rows.row("generator", rows.say("generator-line", derated=derated, rated=rated))
     if plan.starter:
-        key = "starts-not"
+        verdict = "not"
         if plan.starts_supported:
-            key = "starts-alone" if plan.starts_alone else "starts-supported"
+            verdict = "alone" if plan.starts_alone else "supported"
         yield rows.row(
             "generator-start",
-            rows.say(
-                key,
+            rows.one_of(
+                "starts-",
+                verdict,
+                ("not", "alone", "supported"),
                 gives=show(plan.start_limit_va, "VA"),
                 asks=show(plan.light_va + plan.start_va, "VA"),
             ),
@@ -78,17 +80,17 @@ def _week(rows: Rows) -> Iterator[Number]:
             "away",
             rows.say(
                 "away-days",
-                days=days(away.runs_out_hour / HOURS_A_DAY),
+                days=rows.count("count-days", away.runs_out_hour / HOURS_A_DAY, 1),
                 hour=f"{hour}:00",
                 day=plain(day + 1),
             ),
         )
     yield rows.row("lowest", show(min(away.state), "share"))
     if math.isfinite(away.reserve_h):
-        yield rows.row("reserve", hours(away.reserve_h))
+        yield rows.row("reserve", rows.count("count-hours", away.reserve_h, 1))
     else:
         yield rows.row("reserve", rows.say("reserve-endless"))
     if away.unmet_wh:
         yield rows.row("unmet", show(away.unmet_wh, "Wh"))
-    stretch = days(max(1.0, round(rows.needs.nights)))
+    stretch = rows.count("count-days", max(1.0, round(rows.needs.nights)), 1)
     yield rows.row("hooked", show(min(hooked.state), "share"), nights=stretch)

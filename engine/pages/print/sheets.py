@@ -15,7 +15,7 @@ from engine.model.needs import Needs
 from engine.model.products import Product
 from engine.model.result import Design
 from engine.pages import words
-from engine.pages.answer.number_rows import Number, amps, counted, volts
+from engine.pages.answer.number_rows import Number, amps, volts
 from engine.pages.print.exports import Download, downloads
 from engine.pages.print.qr import qr_svg
 from engine.standards.services import LOW_SHORE_V
@@ -58,26 +58,26 @@ SHEET_RULES: dict[str, Rule] = {
 """When a line is printed: as the cautions', and some that no caution needs."""
 
 
-def _facts(advice: Advice, design: Design) -> dict[str, str]:
+def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
     needs, unit, bank = advice.outcome.needs, design.candidate.inverter, design.bank
     dc, ac, charging = design.dc, design.ac, advice.charging
-    volts_ac = needs.service.volts
-    legs = counted(needs.service.legs, "leg", "legs")
+    numbers, volts_ac = guide.wording.numbers, needs.service.volts
+    legs = numbers.count("count-legs", needs.service.legs)
     starts = max(leg.demand.worst_va for leg in design.supply.legs)
     return {
         "service": f"{amps(needs.service.amps)}, {volts(volts_ac)}, {legs}",
         "unit": _size(unit),
         "units": plain(design.candidate.units),
         "unit_mass": show(unit.mass * design.candidate.units, "kg"),
-        "clear": words.clearance_text(unit.clearances),
+        "clear": words.clearance_text(guide, unit.clearances),
         "vents": words.vent_text(design.cooling.vent_area_m2),
         "ambient": show(needs.ambient_c, "degC"),
-        "bank": words.bank_name(design),
+        "bank": words.bank_name(guide, design),
         "battery": _size(bank.battery),
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
-        "cable": words.cable_name(design),
-        "fuse": f"{amps(dc.fuse.rating)} {dc.fuse.family}",
+        "cable": words.cable_name(guide, design),
+        "fuse": f"{amps(dc.fuse.rating)} {words.family_name(guide, dc.fuse.family)}",
         "bond": f"{dc.bond_awg} AWG",
         "frame": words.frame_name(design),
         "terminal": volts(dc.terminal_v),
@@ -145,10 +145,10 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
         for line in guide.sheets
         if SHEET_RULES[line.rule](guide, advice.outcome.needs, design) is not None
     ]
-    facts = _facts(advice, design)
+    facts = _facts(guide, advice, design)
     titles = {note.caution.id: note.caution.title for note in advice.cautions}
 
-    def row(line: SheetLine) -> SheetRow:
+    def ticked(line: SheetLine) -> SheetRow:
         planned = line.planned.format_map(facts)
         return SheetRow(line.do, planned, line.who, titles.get(line.caution, ""))
 
@@ -157,10 +157,15 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
         link=link,
         code=qr_svg(link, guide.wording.page["link-code"]),
         settings=tuple(_settings(guide, advice, design)),
-        measure=tuple(row(line) for line in lines if line.sheet == "measure"),
-        commission=tuple((part, tuple(map(row, group))) for part, group in todo),
+        measure=tuple(ticked(line) for line in lines if line.sheet == "measure"),
+        commission=tuple((part, tuple(map(ticked, group))) for part, group in todo),
         files=downloads(guide, advice),
     )
+
+
+def _share(total_a: float, over: int) -> str:
+    """Whole amperes of each that share a current."""
+    return amps((total_a / over + 1e-9) // 1, 0)
 
 
 def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
@@ -170,47 +175,51 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     chemistry = guide.question("chemistry").choice(bank.battery.chemistry).label
 
     def row(key: str, text: str) -> Number:
-        return Number(page[f"set-{key}"], text)
+        return Number(page[key], text)
 
-    def shared(total_a: float, over: int = units, key: str = "set-each") -> str:
-        each = page[key].format(amps=amps((total_a / over + 1e-9) // 1, 0))
+    def shared(total_a: float, over: int = units) -> str:
+        each = page.say("set-each", amps=_share(total_a, over))
         return amps(total_a, 0) + (f" ({each})" if over > 1 else "")
 
-    yield row("output", volts(needs.service.volts))
+    def by_leg(total_a: float, over: int) -> str:
+        each = page.say("set-each-leg", amps=_share(total_a, over))
+        return f"{amps(total_a, 0)} ({each})"
+
+    yield row("set-output", volts(needs.service.volts))
     if design.candidate.layout.endswith("pair"):
-        yield row("pair", guide.layout_words(design.candidate.layout).name)
+        yield row("set-pair", guide.layout_words(design.candidate.layout).name)
     shore = charging.shore
     # What draws through one hot wire of the post draws from it together: units in parallel, and the
     # legs of a 50 A coach on a 30 A adapter.
     through = design.ac.poles * units
     if shore.legs >= through:
-        yield row("input", amps(shore.input_limit_a))
+        yield row("set-input", amps(shore.input_limit_a))
     else:
-        key = "set-each" if units > 1 else "set-each-leg"
-        yield row("input-together", shared(shore.input_limit_a, through, key))
-    yield row("chemistry", chemistry)
-    yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
+        split = shared if units > 1 else by_leg
+        yield row("set-input-together", split(shore.input_limit_a, through))
+    yield row("set-chemistry", chemistry)
+    yield row("set-capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
-    yield row("charge-most", shared(most_a))
+    yield row("set-charge-most", shared(most_a))
     kept = advice.reuse
     if kept and kept.serves:
         capacity = f"{plain(kept.bank.capacity_ah * kept.parallel)} Ah"
         most = amps(kept.charge_limit_a, 0)
-        yield row("kept", page["set-kept-line"].format(capacity=capacity, amps=most))
-    yield row("charge-shore", shared(shore.charge_a))
+        yield row("set-kept", page.say("set-kept-line", capacity=capacity, amps=most))
+    yield row("set-charge-shore", shared(shore.charge_a))
     if charging.generator:
-        yield row("input-generator", shared(charging.generator.input_limit_a))
-        yield row("charge-generator", shared(charging.generator.charge_a))
+        yield row("set-input-generator", shared(charging.generator.input_limit_a))
+        yield row("set-charge-generator", shared(charging.generator.charge_a))
     if charging.alternator_a:
-        yield row("charge-alternator", amps(charging.alternator_a, 0))
+        yield row("set-charge-alternator", amps(charging.alternator_a, 0))
     if charging.solar_a:
-        yield row("charge-solar", amps(charging.solar_a, 0))
+        yield row("set-charge-solar", amps(charging.solar_a, 0))
     if charging.alternator_a or charging.solar_a:
-        yield row("charge-together", amps(bank.charge_limit_a, 0))
-    yield row("absorption", volts(charging.absorption_v, 2))
-    yield row("float", volts(charging.float_v, 2))
-    yield row("charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
-    yield row("cutoff", volts(unit.low_voltage_cutoff, 2))
-    yield row("lowest", show(1.0 - bank.battery.usable, "share"))
+        yield row("set-charge-together", amps(bank.charge_limit_a, 0))
+    yield row("set-absorption", volts(charging.absorption_v, 2))
+    yield row("set-float", volts(charging.float_v, 2))
+    yield row("set-charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
+    yield row("set-cutoff", volts(unit.low_voltage_cutoff, 2))
+    yield row("set-lowest", show(1.0 - bank.battery.usable, "share"))
     joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"
-    yield row("bond", page[f"set-bond-{joins}"])
+    yield row("set-bond", page.one_of("set-bond-", joins, ("one", "on", "none")))
