@@ -27,6 +27,7 @@ CHECKS = (
     "fuse",
     "disconnect",
     "step-down",
+    "house-feed",
     "cable",
     "terminal-voltage",
     "ac-conductor",

@@ -150,6 +150,19 @@ def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, .
     return (Check("step-down", converted_w(needs), most_w, "W", True),)
 
 
+def feed_check(guide: Guide, feed: Feed, branches: tuple[Branch, ...]) -> tuple[Check, ...]:
+    """Whether fuse and cable bear what the 12 V circuits draw from a bank of 12 V."""
+    for branch in branches:
+        if branch.id == "house" and branch.fused:
+            run = Run(
+                branch.current_a, feed.highest_v, feed.interrupt_a, guide.planning.fuse_factor
+            )
+            _, fuse = fuse_of(guide, run)
+            limit_a = fuse.limit if branch.cable else 0.0
+            return (Check("house-feed", fuse.value, limit_a, "A", True),)
+    return ()
+
+
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     planning = guide.planning
     role = f"fuse.{asked.id}" if asked.interrupt_a else ""

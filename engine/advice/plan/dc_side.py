@@ -9,6 +9,7 @@ from engine.advice.plan.branches import (
     branch_conductors,
     branches_of,
     converter_check,
+    feed_check,
     on_bank,
 )
 from engine.advice.plan.dc_cables import Chain, conductors_of
@@ -79,6 +80,9 @@ def plan_dc(
         candidate.inverter.dc_nominal, asked.low_v, asked.run.highest_v, asked.run.interrupt_a
     )
     branches = branches_of(guide, needs, feed)
+    checks += feed_check(guide, feed, branches)
+    if not checks[-1].passed:
+        return None, checks
     meeting = _meeting(guide, candidate, bank, (main, branches), asked.bank_a)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))
     least_a = max(plan.current_a, main.fuse.rating)
