@@ -7,7 +7,7 @@ import pytest
 
 from engine.advice.judge.cautions import RULES, cautions_of
 from engine.model.guide import Guide
-from guide.check_words import CAUTION_FACTS
+from guide.sentences import facts_of_rules
 from tests.advice.conftest import (
     AIRCON,
     COACH,
@@ -131,12 +131,16 @@ def test_without_inrush_above_the_peak_there_is_no_word_of_a_pre_charge(case: Ma
     assert "precharge" not in {note.caution.rule for note in notes}
 
 
-@pytest.mark.parametrize("rule", CAUTION_FACTS)
+FACTS = {rule: facts for rule, facts in facts_of_rules().items() if facts}
+"""What a rule gives to its texts; other rules give nothing."""
+
+
+@pytest.mark.parametrize("rule", FACTS)
 def test_the_rule_gives_exactly_the_facts_that_its_texts_may_use(case: MakeCase, rule: str) -> None:
     found = case(RULE_CASES[rule][0])
     facts = RULES[rule](found.guide, found.needs, found.design)
     assert facts is not None
-    assert set(facts) == set(CAUTION_FACTS[rule])
+    assert set(facts) == set(FACTS[rule])
     assert all(facts.values())
 
 
@@ -147,7 +151,7 @@ def test_what_the_panel_cannot_carry_at_once_is_said(case: MakeCase) -> None:
     assert "made for 30 A" in shown(case, SIDE_BY_SIDE)["panel-overload"]
 
 
-@pytest.mark.parametrize("rule", sorted(set(RULE_CASES) - set(CAUTION_FACTS)))
+@pytest.mark.parametrize("rule", sorted(set(RULE_CASES) - set(FACTS)))
 def test_other_rules_give_none(case: MakeCase, rule: str) -> None:
     found = case(RULE_CASES[rule][0])
     assert RULES[rule](found.guide, found.needs, found.design) == {}
