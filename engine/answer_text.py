@@ -6,9 +6,9 @@ from typing import Any
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
-from engine.model.guide import Guide
+from engine.model.guide import Guide, Question
 from engine.model.products import OpenBox
-from engine.model.result import Check, Considered, Design
+from engine.model.result import Branch, Change, Check, Considered, Design, PartLine, Working
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
 from engine.pages.form import assumed_text
@@ -22,56 +22,67 @@ def as_json(guide: Guide, answer: Answer) -> str:
 
 def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
     """The answer as plain lists, mappings, texts and numbers."""
-    question, outcome, advice = answer.next_question, answer.outcome, answer.advice
+    outcome, advice = answer.outcome, answer.advice
     best = outcome.best if outcome else None
     return {
         "edition": guide.edition,
         "link": conversation_of(guide).link(answer.answers),
         "status": answer.status,
         "notice": notice(conversation_of(guide), answer.answers),
-        "next_question": question
-        and {
-            "id": question.id,
-            "ask": question.ask,
-            "choices": [choice.id for choice in question.choices],
-        },
+        "next_question": _question(answer.next_question),
         "recommendation": _recommendation(best),
         "runner_up": _recommendation(advice.runner_up if advice else None),
         "checks": [_check(check) for check in best.checks] if best else [],
-        "considered": [
-            {
-                "layout": each.candidate.layout,
-                "inverter": each.candidate.inverter.id,
-                "count": each.candidate.units,
-                "soft_starters": each.candidate.soft_starters,
-                "passes": each.design is not None,
-                "score": each.score if each.design else None,
-                "failed": [_check(check) for check in each.failed],
-            }
-            for each in (outcome.considered if outcome else ())
-        ],
-        "possibilities": [
-            {
-                "question": answer.hinges_on.id if answer.hinges_on else None,
-                "choice": each.choice.id,
-                "recommendations": [_recommendation(found.best) for found in each.outcomes],
-            }
-            for each in answer.possibilities
-        ],
-        "what_changes_it": [
-            {
-                "question": change.question.id,
-                "choice": change.choice.id,
-                "link": conversation_of(guide).link(change.answers),
-                "recommendations": [_recommendation(found.best) for found in change.outcomes],
-            }
-            for change in answer.changes or ()
-        ],
+        "considered": [_considered(each) for each in (outcome.considered if outcome else ())],
+        "possibilities": _possibilities(answer),
+        "what_changes_it": [_change(guide, change) for change in answer.changes or ()],
         "faults": [
             {"question": fault.question, "typed": fault.typed, "message": fault.message}
             for fault in answer.answers.faults
         ],
         **_details(guide, advice),
+    }
+
+
+def _question(question: Question | None) -> dict[str, Any] | None:
+    if question is None:
+        return None
+    return {
+        "id": question.id,
+        "ask": question.ask,
+        "choices": [choice.id for choice in question.choices],
+    }
+
+
+def _considered(each: Considered) -> dict[str, Any]:
+    return {
+        "layout": each.candidate.layout,
+        "inverter": each.candidate.inverter.id,
+        "count": each.candidate.units,
+        "soft_starters": each.candidate.soft_starters,
+        "passes": each.design is not None,
+        "score": each.score if each.design else None,
+        "failed": [_check(check) for check in each.failed],
+    }
+
+
+def _possibilities(answer: Answer) -> list[dict[str, Any]]:
+    return [
+        {
+            "question": answer.hinges_on.id if answer.hinges_on else None,
+            "choice": each.choice.id,
+            "recommendations": [_recommendation(found.best) for found in each.outcomes],
+        }
+        for each in answer.possibilities
+    ]
+
+
+def _change(guide: Guide, change: Change) -> dict[str, Any]:
+    return {
+        "question": change.question.id,
+        "choice": change.choice.id,
+        "link": conversation_of(guide).link(change.answers),
+        "recommendations": [_recommendation(found.best) for found in change.outcomes],
     }
 
 
@@ -91,40 +102,42 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"question": name, "assumed": assumed_text(guide.question(name))}
             for name in advice.outcome.needs.assumed
         ],
-        "parts": [
-            {
-                "group": line.group,
-                "product": line.product or None,
-                "name": line.name,
-                "quantity": line.quantity,
-                "unit": line.unit or "each",
-                "price": line.price,
-                **_offer(guide, line.product),
-            }
-            for line in advice.best.design.parts
-        ],
+        "parts": [_part(guide, line) for line in advice.best.design.parts],
         "cautions": [
             {"id": note.caution.id, "text": note.text, "do": note.caution.do}
             for note in advice.cautions
         ],
-        "workings": [
-            {
-                "subject": step.subject,
-                "name": step.name,
-                "formula": step.formula,
-                "numbers": step.numbers,
-                "value": step.value,
-                "unit": step.unit,
-                "source": step.source,
-            }
-            for step in advice.workings
-        ],
+        "workings": [_working(step) for step in advice.workings],
         "existing_bank": reuse_data(advice.reuse),
         "charging": charging_data(advice.charging),
         "simulation": {
             **week_data(advice.charging.away),
             "hooked_up": week_data(advice.charging.hooked_up),
         },
+    }
+
+
+def _part(guide: Guide, line: PartLine) -> dict[str, Any]:
+    return {
+        "group": line.group,
+        "product": line.product or None,
+        "name": line.name,
+        "quantity": line.quantity,
+        "unit": line.unit or "each",
+        "price": line.price,
+        **_offer(guide, line.product),
+    }
+
+
+def _working(step: Working) -> dict[str, Any]:
+    return {
+        "subject": step.subject,
+        "name": step.name,
+        "formula": step.formula,
+        "numbers": step.numbers,
+        "value": step.value,
+        "unit": step.unit,
+        "source": step.source,
     }
 
 
@@ -168,23 +181,24 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "class": design.dc.fuse.family,
             "interrupt_a": design.dc.fuse.interrupt,
         },
-        "dc_branches": [
-            {
-                "id": branch.id,
-                "current_a": branch.current_a,
-                "length_m": branch.length_m,
-                "awg": branch.cable.size if branch.cable else None,
-                "runs": branch.cable.runs if branch.cable else None,
-                "fuse_a": branch.fuse.rating if branch.fuse else None,
-                "class": branch.fuse.family if branch.fuse else None,
-                "interrupt_a": branch.fuse.interrupt if branch.fuse else None,
-            }
-            for branch in design.dc.branches
-        ],
+        "dc_branches": [_branch(branch) for branch in design.dc.branches],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
         "score": considered.score,
+    }
+
+
+def _branch(branch: Branch) -> dict[str, Any]:
+    return {
+        "id": branch.id,
+        "current_a": branch.current_a,
+        "length_m": branch.length_m,
+        "awg": branch.cable.size if branch.cable else None,
+        "runs": branch.cable.runs if branch.cable else None,
+        "fuse_a": branch.fuse.rating if branch.fuse else None,
+        "class": branch.fuse.family if branch.fuse else None,
+        "interrupt_a": branch.fuse.interrupt if branch.fuse else None,
     }
 
 

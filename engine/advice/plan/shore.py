@@ -1,6 +1,7 @@
 """Shore and generator beside a design: limits to set, what they carry, start and charge."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL
 from engine.advice.plan.supply import as_running, leg_demands, reduction_of
@@ -130,27 +131,16 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
         return None
     inverter, volts = design.candidate.inverter, needs.service.volts
     derated_w = generator.derated_w(needs.generator_w, needs.altitude_m, needs.ambient_c)
-    reduction = reduction_of(guide, needs, design.candidate)
-    on_ac = tuple(as_running(load, reduction) for load in needs.running if load.volts != 12)
-    starter = demand(on_ac).starter
-    motor = next((each for each in on_ac if each.name == starter), None)
-    light_va = sum(as_running(load, 0.0).apparent_va for load in needs.light if load.volts != 12)
-    motor_va, start_va = (motor.apparent_va, motor.start_va) if motor else (0.0, 0.0)
-    if motor and any(load.name == starter for load in needs.light):
-        light_va -= motor_va  # it runs along, and is reckoned by itself
+    asked = _hardest_start(guide, needs, design)
     start_limit_va = generator.start_limit_va(derated_w)
     support_va = design.supply.surge_va if inverter.generator_support else 0.0
-    alone = generator.starts_motor(start_limit_va, light_va, start_va)
-    supported = generator.starts_motor(start_limit_va, light_va, start_va, support_va)
+    alone = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va)
+    supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
+    charge_a = 0.0
+    if alone or supported:
+        charge_a = _charge_beside_a(needs, design, asked, (derated_w, start_limit_va), alone=alone)
     charger = charger_of(needs, design)
-    running_a = charger.largest_a(derated_w / volts, (light_va + motor_va) / volts)
-    charge_a = running_a if supported else 0.0
-    if alone:
-        starting_a = charger.largest_with_start_a(
-            start_limit_va / volts, light_va / volts, start_va / volts
-        )
-        charge_a = running_a if inverter.generator_support else min(running_a, starting_a)
-    charge_free_a = charger.largest_a(derated_w / volts, light_va / volts)
+    charge_free_a = charger.largest_a(derated_w / volts, asked.light_va / volts)
     adds_w = generator.support_w(design.supply.total_w, derated_w)
     return GeneratorPlan(
         rated_w=needs.generator_w,
@@ -160,10 +150,10 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
             shore.input_limit_a(design.ac.input_a) * _legs_through(needs, design),
         ),
         start_limit_va=start_limit_va,
-        light_va=light_va,
-        starter=starter,
-        motor_va=motor_va,
-        start_va=start_va,
+        light_va=asked.light_va,
+        starter=asked.starter,
+        motor_va=asked.motor_va,
+        start_va=asked.start_va,
         support_start_va=support_va,
         starts_alone=alone,
         starts_supported=supported,
@@ -173,3 +163,42 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
         short_w=0.0 if inverter.generator_support else adds_w,
         hours=hours_to_full(design, charge_free_a),
     )
+
+
+class _Start(NamedTuple):
+    """The hardest start, and what runs along beside it. `starter` is "" where nothing starts."""
+
+    light_va: float
+    starter: str
+    motor_va: float
+    start_va: float
+
+
+def _hardest_start(guide: Guide, needs: Needs, design: Design) -> _Start:
+    reduction = reduction_of(guide, needs, design.candidate)
+    on_ac = tuple(as_running(load, reduction) for load in needs.running if load.volts != 12)
+    starter = demand(on_ac).starter
+    motor = next((each for each in on_ac if each.name == starter), None)
+    light_va = sum(as_running(load, 0.0).apparent_va for load in needs.light if load.volts != 12)
+    motor_va, start_va = (motor.apparent_va, motor.start_va) if motor else (0.0, 0.0)
+    if motor and any(load.name == starter for load in needs.light):
+        light_va -= motor_va  # it runs along, and is reckoned by itself
+    return _Start(light_va, starter, motor_va, start_va)
+
+
+def _charge_beside_a(
+    needs: Needs, design: Design, asked: _Start, gives: tuple[float, float], *, alone: bool
+) -> float:
+    """Charge current beside the motor; where the generator starts it alone, with its start [A].
+
+    gives: what the generator gives for long and at a start [W, VA]
+    """
+    derated_w, start_limit_va = gives
+    volts, charger = needs.service.volts, charger_of(needs, design)
+    running_a = charger.largest_a(derated_w / volts, (asked.light_va + asked.motor_va) / volts)
+    if not alone or design.candidate.inverter.generator_support:
+        return running_a
+    starting_a = charger.largest_with_start_a(
+        start_limit_va / volts, asked.light_va / volts, asked.start_va / volts
+    )
+    return min(running_a, starting_a)

@@ -88,8 +88,12 @@ def _neutral(rows: Rows) -> Iterator[Number]:
 
 def unit(rows: Rows) -> Iterator[Number]:
     """What each side carries and starts, and what the unit gives."""
-    supply, candidate = rows.design.supply, rows.design.candidate
-    inverter = candidate.inverter
+    yield from _legs(rows)
+    yield from _gives(rows)
+
+
+def _legs(rows: Rows) -> Iterator[Number]:
+    supply = rows.design.supply
     for index, leg in enumerate(supply.legs, start=1):
         name = rows.say("leg", number=plain(index)) if len(supply.legs) > 1 else ""
         name = name or rows.say("leg-only")
@@ -107,6 +111,11 @@ def unit(rows: Rows) -> Iterator[Number]:
         if leg.demand.starter:
             worst = show(leg.demand.worst_va, "VA")
             yield rows.row("leg-start", worst, leg=name, name=leg.demand.starter)
+
+
+def _gives(rows: Rows) -> Iterator[Number]:
+    supply, candidate = rows.design.supply, rows.design.candidate
+    inverter = candidate.inverter
     yield rows.row("gives", show(supply.continuous_w, "W"))
     yield rows.row("gives-va", show(supply.apparent_va, "VA"))
     yield rows.row("gives-start", show(supply.surge_va, "VA"))
@@ -155,18 +164,9 @@ def terminals(rows: Rows) -> Iterator[Number]:
             units=counted(candidate.units, "unit", "units"),
         ),
     )
-    depth_m = terminal.conductor_depth
-    strip = show(strip_length_m(depth_m, insulated=False), "m")
-    for end in ends:
-        facts = {"size": end.awg, "strip": strip}
-        if terminal.kind == "push-in":
-            area = f"{plain(ferrule_area_mm2(end.awg), 1)} mm²"
-            barrel = f"{plain(depth_m * 1000)} mm"
-            text = rows.say("end-push-in", area=area, barrel=barrel, **facts)
-        else:
-            text = rows.say("end-screw", **facts)
-        yield Number(f"{end.label[:1].upper()}{end.label[1:]}", text)
+    yield from _ends(rows)
     if terminal.kind == "push-in":
+        depth_m = terminal.conductor_depth
         barrel = f"{plain(depth_m * 1000)} mm"
         yield rows.row("ferrules", rows.say("ferrules-line", count=count, barrel=barrel))
         refusal = ferrule_refusal(True, depth_m, depth_m)
@@ -176,3 +176,18 @@ def terminals(rows: Rows) -> Iterator[Number]:
         yield rows.row("ferrules", rows.say("no-ferrules"))
     yield rows.row("tools-ac", rows.say(f"tools-{terminal.kind}"))
     yield rows.row("torque", rows.say("torque-line"))
+
+
+def _ends(rows: Rows) -> Iterator[Number]:
+    terminal = rows.design.candidate.inverter.terminals
+    depth_m = terminal.conductor_depth
+    strip = show(strip_length_m(depth_m, insulated=False), "m")
+    for end in rows.design.ac.ends_per_unit:
+        facts = {"size": end.awg, "strip": strip}
+        if terminal.kind == "push-in":
+            area = f"{plain(ferrule_area_mm2(end.awg), 1)} mm²"
+            barrel = f"{plain(depth_m * 1000)} mm"
+            text = rows.say("end-push-in", area=area, barrel=barrel, **facts)
+        else:
+            text = rows.say("end-screw", **facts)
+        yield Number(f"{end.label[:1].upper()}{end.label[1:]}", text)

@@ -47,6 +47,11 @@ def battery(rows: Rows) -> Iterator[Number]:
                 hours=hours(LEAD_ACID_RATE_H),
             ),
         )
+    yield from _currents(rows)
+
+
+def _currents(rows: Rows) -> Iterator[Number]:
+    bank, each = rows.design.bank, rows.design.bank.battery
     yield rows.row(
         "current",
         rows.say(
@@ -163,7 +168,22 @@ def _chemistry(rows: Rows, chemistry: str) -> str:
 
 def cable(rows: Rows) -> Iterator[Number]:
     """Cable, what is lost and left, fuse, switch, links, bond, joint to the frame, lugs."""
-    dc, bank = rows.design.dc, rows.design.bank
+    dc = rows.design.dc
+    yield from _long_cable(rows)
+    yield from _left_volts(rows)
+    yield from _short_circuit(rows)
+    yield rows.row("switch", amps(dc.disconnect.rating, 0))
+    yield from _links(rows)
+    yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
+    yield rows.row("frame", words.frame_name(rows.design))
+    yield rows.row("lugs", "; ".join(_lugs(rows)))
+    yield from _branches(rows)
+    yield rows.row("lug-tool", crimper_kind(dc.cable.size))
+    yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
+
+
+def _long_cable(rows: Rows) -> Iterator[Number]:
+    dc = rows.design.dc
     run = dc.cable
     yield rows.row("cable", words.cable_name(rows.design))
     yield rows.row("length", show(dc.cable_m, "m"))
@@ -184,6 +204,10 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("lost", rows.say("lost-line", volts=volts(run.drop_v, 2), share=share))
     by_mils_v = circular_mil_drop_v(dc.current_a, dc.cable_m, run.size) / run.runs
     yield rows.row("lost-cmil", volts(by_mils_v, 2))
+
+
+def _left_volts(rows: Rows) -> Iterator[Number]:
+    dc = rows.design.dc
     stops = volts(rows.design.candidate.inverter.low_voltage_cutoff)
     yield rows.row(
         "terminal", rows.say("terminal-line", volts=volts(dc.terminal_v, 2), stops=stops)
@@ -192,7 +216,10 @@ def cable(rows: Rows) -> Iterator[Number]:
         "start-voltage",
         rows.say("start-none") if dc.start_v is None else volts(dc.start_v, 2),
     )
-    yield rows.row("short", _kiloamps(bank.short_circuit_a))
+
+
+def _short_circuit(rows: Rows) -> Iterator[Number]:
+    yield rows.row("short", _kiloamps(rows.design.bank.short_circuit_a))
     yield rows.row(
         "fuse-place",
         rows.say(
@@ -202,14 +229,6 @@ def cable(rows: Rows) -> Iterator[Number]:
             sheathed=show(overcurrent.FUSE_PLACE_SHEATHED_M, "m"),
         ),
     )
-    yield rows.row("switch", amps(dc.disconnect.rating, 0))
-    yield from _links(rows)
-    yield rows.row("bond", rows.say("bond-line", size=dc.bond_awg))
-    yield rows.row("frame", words.frame_name(rows.design))
-    yield rows.row("lugs", "; ".join(_lugs(rows)))
-    yield from _branches(rows)
-    yield rows.row("lug-tool", crimper_kind(run.size))
-    yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
 
 
 def _links(rows: Rows) -> Iterator[Number]:

@@ -23,6 +23,7 @@ from engine.pages.drawings.svg import (
     at,
     wrapped,
 )
+from engine.sizing.energy import Week
 from engine.sizing.loads import daily_energy_wh
 from engine.units import plain, show
 
@@ -30,6 +31,8 @@ WIDTH = 360.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'
 HOURS_A_DAY = 24
 MOST_LOADS = 8
+# Where the curve of the week lies on its sheet: left, top, width, height.
+WEEK_FRAME = (40.0, 10.0, WIDTH - 46.0, 150.0)
 
 
 def charts_of(guide: Guide, advice: Advice) -> tuple[Picture, ...]:
@@ -160,10 +163,26 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
     if advice.best.design is None:
         raise ValueError("a recommendation has a design")
     week, battery = advice.charging.week, advice.best.design.bank.battery
-    floor = 1.0 - battery.usable
     sheet = Sheet("rig-svg-week", WIDTH)
-    left, top, wide, high = 40.0, 10.0, WIDTH - 46.0, 150.0
-    days = (len(week.state) - 1) // HOURS_A_DAY
+    _week_axes(sheet, page, week)
+    _week_line(sheet, page, week, 1.0 - battery.usable)
+    if week.runs_out_hour is not None:
+        sentence = page["chart-week-ends"].format(days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
+    else:
+        sentence = page["chart-week-lasts"].format(lowest=show(min(week.state), "share"))
+    title = page["chart-week"]
+    table = Table(
+        (page["chart-day"], page["chart-lowest"], page["chart-evening"]), _week_rows(week)
+    )
+    _, top, _, high = WEEK_FRAME
+    return Picture(
+        "week", title, sentence, sheet.svg(top + high + 40.0, title, sentence), table=table
+    )
+
+
+def _week_axes(sheet: Sheet, page: dict[str, str], week: Week) -> None:
+    left, top, wide, high = WEEK_FRAME
+    days = _days(week)
     for share in (0.0, 0.5, 1.0):
         y = top + high * (1.0 - share)
         sheet.line((left, y), (left + wide, y), style=FAINT)
@@ -175,6 +194,11 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
             middle = x + wide / days / 2
             sheet.text(middle, top + high + 17.0, plain(day + 1), "middle", SMALL)
     sheet.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL)
+
+
+def _week_line(sheet: Sheet, page: dict[str, str], week: Week, floor: float) -> None:
+    """The state of charge, the floor, and where it runs out."""
+    left, top, wide, high = WEEK_FRAME
     floor_y = top + high * (1.0 - floor)
     sheet.line((left, floor_y), (left + wide, floor_y), style=DASHED)
     below = floor_y + 12.0 if floor_y + 12.0 < top + high else floor_y - 5.0
@@ -190,20 +214,19 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
         sheet.line((x, top), (x, top + high), style=DASHED)
         anchor, shift = ("end", -5.0) if week.runs_out_hour > hours / 2 else ("start", 5.0)
         sheet.text(x + shift, top + 14.0, page["chart-empty"], anchor, SMALL, BOLD)
-        sentence = page["chart-week-ends"].format(days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
-    else:
-        sentence = page["chart-week-lasts"].format(lowest=show(min(week.state), "share"))
-    title = page["chart-week"]
-    rows = tuple(
+
+
+def _days(week: Week) -> int:
+    return (len(week.state) - 1) // HOURS_A_DAY
+
+
+def _week_rows(week: Week) -> tuple[tuple[str, str, str], ...]:
+    return tuple(
         (
             plain(day + 1),
             show(min(span), "share"),
             show(span[-1], "share"),
         )
-        for day in range(days)
+        for day in range(_days(week))
         for span in (week.state[day * HOURS_A_DAY : (day + 1) * HOURS_A_DAY + 1],)
-    )
-    table = Table((page["chart-day"], page["chart-lowest"], page["chart-evening"]), rows)
-    return Picture(
-        "week", title, sentence, sheet.svg(top + high + 40.0, title, sentence), table=table
     )
