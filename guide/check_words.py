@@ -28,7 +28,6 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "no-240-off-battery": ("loads_240",),
     "shore-limit": ("shore_a", "limit_a", "charge_a"),
     "shore-overload": ("load_a", "limit_a"),
-    "panel-overload": ("load_a", "panel_a"),
     "generator": ("derated_w", "charge_a"),
     "generator-start": ("name", "asks_va", "gives_va"),
     "cold-charge": ("ambient", "battery", "lowest"),

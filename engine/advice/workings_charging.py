@@ -1,6 +1,6 @@
 """Workings of what comes in: shore, generator, alternator, sun."""
 
-from engine.advice.plan.shore import charger_of
+from engine.advice.plan.shore import charger_legs_of, charger_of
 from engine.advice.working_step import ENERGY, PRACTICE, Number, step
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -45,10 +45,14 @@ def _shore(needs: Needs, design: Design, charging: ChargingPlan) -> list[Working
         step(
             "charging",
             "Input limit to set, whole amperes on each leg",
-            "I_set = ⌊0.8 · I_breaker⌋",
-            "({k} * {i} + 1e-9) // 1",
-            {"k": (CONTINUOUS_SHARE, ""), "i": (shore.breaker_a, "A")},
-            (shore.input_limit_a, "A"),
+            "I_set = ⌊0.8 · I_breaker / n⌋",
+            "({k} * {i} / {n} + 1e-9) // 1",
+            {
+                "k": (CONTINUOUS_SHARE, ""),
+                "i": (shore.breaker_a, "A"),
+                "n": (round(shore.input_limit_a / shore.setting_a) if shore.setting_a else 1, ""),
+            },
+            (shore.setting_a, "A"),
             "NEC 210.20(A)",
         ),
         step(
@@ -115,9 +119,14 @@ def _generator(needs: Needs, design: Design, plan: GeneratorPlan) -> list[Workin
         step(
             "charging",
             "Charge current on the generator beside what runs along",
-            "I = min(I_max, (P − S_loads) · η · PF / U)",
-            "min({m}, max(0, {p} - {o}) * {e} * {f} / {u})",
+            "I = min(I_max, (P − S_loads) · η · PF / U, legs · (I_set − I_loads) · U_ac · η · PF / U)",
+            "min({m}, max(0, {p} - {o}) * {e} * {f} / {u},"
+            " {n} * max(0, {l} - {b}) * {v} * {e} * {f} / {u})",
             {
+                "n": (charger_legs_of(design, plan.legs), ""),
+                "l": (plan.input_limit_a, "A"),
+                "b": (plan.light_a, "A"),
+                "v": (charger.volts, "V"),
                 "m": (charger.most_a, "A"),
                 "p": (plan.derated_w, "W"),
                 "o": (plan.light_va, "VA"),

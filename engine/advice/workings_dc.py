@@ -209,9 +209,10 @@ def _protection(guide: Guide, design: Design) -> list[Working]:
             step(
                 "fuse",
                 "Smallest fuse of each battery",
-                "I_f1 ≥ k · min(I_battery, I_bank)",
-                "{k} * min({b}, {i})",
+                "I_f1 ≥ k · max(I_bank / n, min(I_battery, I_bank))",
+                "{k} * max({i} / {n}, min({b}, {i}))",
                 {
+                    "n": (bank.parallel, ""),
                     "k": (factor, ""),
                     "b": (bank.battery.continuous_current, "A"),
                     "i": (dc.bank_a, "A"),

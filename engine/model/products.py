@@ -163,6 +163,7 @@ class FuseHolder(Product):
 
     family: str
     largest: Amperes
+    volts: Volts
     stud: str
 
 
@@ -180,6 +181,7 @@ class Busbar(Product):
     """A pair of busbars, positive and negative."""
 
     rating: Amperes
+    volts: Volts
     studs: int
     stud: str
 
@@ -263,6 +265,7 @@ class Monitor(Product):
     """A shunt with a display that counts charge in and out."""
 
     rating: Amperes
+    volts: Volts
     stud: str
 
 

@@ -202,6 +202,9 @@ class Branch(NamedTuple):
 class DcPlan:
     """The run between bank and each unit: current, cable, fuse, switch, busbars, bond.
 
+    unit_w, current_a : output on the nameplate of one unit, and its current at a low battery
+    hot_w, hot_a : the same in the hottest air, where it gives less
+    highest_v : what a charger puts on the bank at most
     bank_a : current of all units and of what runs on DC, at a low battery
     shared, bar_pairs : whether busbars join what would crowd a stud, and how many pairs of them
     load_bar : whether the negatives behind the shunt have a bar, since its stud would be crowded
@@ -218,6 +221,9 @@ class DcPlan:
     unit_w: float
     unit_dc_w: float
     current_a: float
+    hot_w: float
+    hot_a: float
+    highest_v: float
     bank_a: float
     cable: CableChoice
     cable_m: float
@@ -252,6 +258,7 @@ class AcPlan:
     poles : hot wires of each unit, in as out
     breakers, breaker_poles : on each side; two units half a turn apart have one for both
     joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
+    main_a : breaker at the cord's rating ahead of both of them; 0 without [A]
     """
 
     input_a: float
@@ -264,6 +271,7 @@ class AcPlan:
     breakers: int
     breaker_poles: int
     joint_a: float
+    main_a: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,9 @@ from engine.sizing import guard
 from engine.standards.charge_profiles import charge_profile
 
 REFERENCE_C = 25.0
+# A battery that is charged is planned to get as cold as this, since a charger that reads its
+# temperature then raises the voltage. Source: common practice, no source.
+COLDEST_CHARGED_C = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,3 +89,33 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
         absorption_v=cells * (profile.absorption_cell_v + shift_v),
         float_v=cells * (profile.float_cell_v + shift_v),
     )
+
+
+def highest_charge_v(cells: int, chemistry: str, coldest_c: float = COLDEST_CHARGED_C) -> float:
+    """Highest voltage that a charger puts on a bank: at most, equalizing, or corrected for cold.
+
+    U = n · max(U_most, U_absorption + c · (T − 25 °C))
+
+    Parameters
+    ----------
+    cells : cells in series
+    chemistry : lifepo4, agm or flooded
+    coldest_c : lowest temperature at which the bank is charged [°C]
+
+    Returns
+    -------
+    Voltage that fuses, switches and busbars must bear [V].
+
+    Raises
+    ------
+    ValueError : if there is no cell, the temperature is not finite or the chemistry is unknown.
+
+    Source: engine.standards.charge_profiles.
+
+    >>> highest_charge_v(16, "lifepo4")
+    58.4
+    >>> round(highest_charge_v(24, "flooded"), 2)
+    61.92
+    """
+    absorption_v = charge_voltages(cells, chemistry, coldest_c).absorption_v
+    return max(cells * charge_profile(chemistry).highest_cell_v, absorption_v)

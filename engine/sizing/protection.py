@@ -12,6 +12,7 @@ from engine.sizing.short_circuit import (
     interrupt_sufficient,
     lead_acid_short_circuit_a,
     lithium_short_circuit_a,
+    others_short_circuit_a,
     required_interrupt_a,
     short_circuit_from_resistance_a,
     stated_short_circuit_a,
@@ -31,6 +32,7 @@ __all__ = [
     "lead_acid_short_circuit_a",
     "lithium_short_circuit_a",
     "next_standard_rating_a",
+    "others_short_circuit_a",
     "per_battery_protection_needed",
     "required_interrupt_a",
     "short_circuit_from_resistance_a",
@@ -208,8 +210,42 @@ def per_battery_protection_needed(parallel: int) -> bool:
     return parallel > 1
 
 
+def string_current_a(bank_a: float, parallel: int, allowed_each_a: float) -> float:
+    """Current that one string of a bank must be wired and fused for.
+
+    I_1 = I for one string, else max(I / n, min(I, I_allowed))
+
+    Others may drop out, and the string then carries what its maker allows; its even share of the
+    whole it carries in any case.
+
+    Parameters
+    ----------
+    bank_a : greatest lasting current of the whole bank [A]
+    parallel : strings in parallel [–]
+    allowed_each_a : lasting current that the maker of the batteries allows [A]
+
+    Returns
+    -------
+    Lasting current of one string [A].
+
+    Raises
+    ------
+    ValueError : if a current is negative or `parallel` is below 1.
+
+    Source: Kirchhoff's current law; equal strings share evenly, common practice, no source.
+
+    >>> string_current_a(250.0, 2, 200.0), string_current_a(600.0, 2, 200.0)
+    (200.0, 300.0)
+    """
+    guard.not_negative(bank_a=bank_a, allowed_each_a=allowed_each_a)
+    guard.positive(parallel=parallel)
+    if parallel == 1:
+        return bank_a
+    return max(bank_a / parallel, min(bank_a, allowed_each_a))
+
+
 def disconnect_minimum_a(continuous_a: float) -> float:
-    """Least continuous rating of a battery disconnect, and of busbars beside it.
+    """Least continuous rating of a battery disconnect, and of busbars and shunt beside it.
 
     Idisc ≥ 1.25 · I, as the fuse beside it, since it carries whatever the fuse lets pass
 

@@ -3,7 +3,8 @@
 Sources. Lithium iron phosphate (LiFePO4) cell: 3.2 V nominal, 3.65 V most, a four-cell battery
 charged at 14.2 … 14.6 V and floated at 13.5 … 13.6 V or not at all, usual charge rate 0.2 … 0.5 C:
 makers' published guidance, the middle of the range taken. Lead-acid voltages and their temperature
-compensation: from memory. Lead-acid rates: flooded C/5 between 10 and 85 % of charge, some AGM
+compensation: from memory; flooded batteries are equalized at 2.58 V a cell, 15.5 V of a 12 V battery,
+AGM are not (from memory). Lead-acid rates: flooded C/5 between 10 and 85 % of charge, some AGM
 0.4 C: trade press.
 
 The fall of the current (`Acceptance`) is this project's fit, not a published curve. Lead-acid: an
@@ -32,7 +33,10 @@ class Acceptance:
 
 @dataclass(frozen=True, slots=True)
 class ChargeProfile:
-    """What a charger is set to for one chemistry, by cell, at 25 °C."""
+    """What a charger is set to for one chemistry, by cell, at 25 °C.
+
+    highest_cell_v : most that a cell ever sees; fuses, switches and busbars must bear it
+    """
 
     nominal_cell_v: float
     absorption_cell_v: float
@@ -40,13 +44,16 @@ class ChargeProfile:
     compensation_v_per_k: float
     usual_rate_per_h: float
     acceptance: Acceptance
+    highest_cell_v: float
 
 
 CHARGE_PROFILES: Final = MappingProxyType(
     {
-        "lifepo4": ChargeProfile(3.2, 3.60, 3.375, 0.0, 0.5, Acceptance(10.0, 1.0, 0.05)),
-        "agm": ChargeProfile(2.0, 2.42, 2.27, -0.004, 0.4, Acceptance(1.7044, 1.4580, 0.03)),
-        "flooded": ChargeProfile(2.0, 2.45, 2.22, -0.005, 0.2, Acceptance(1.7044, 1.4580, 0.02)),
+        "lifepo4": ChargeProfile(3.2, 3.60, 3.375, 0.0, 0.5, Acceptance(10.0, 1.0, 0.05), 3.65),
+        "agm": ChargeProfile(2.0, 2.42, 2.27, -0.004, 0.4, Acceptance(1.7044, 1.4580, 0.03), 2.45),
+        "flooded": ChargeProfile(
+            2.0, 2.45, 2.22, -0.005, 0.2, Acceptance(1.7044, 1.4580, 0.02), 2.58
+        ),
     }
 )
 

@@ -103,16 +103,6 @@ def _shore_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None
     )
 
 
-def _panel_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    """Each output by itself: one that feeds both legs has them in phase, and one neutral."""
-    load_a = max(leg.demand.apparent_va for leg in design.supply.legs) / needs.service.volts
-    return _when(
-        load_a > design.ac.output_a,
-        load_a=show(load_a, "A"),
-        panel_a=show(design.ac.output_a, "A"),
-    )
-
-
 def _generator(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     plan = plan_generator(guide, needs, design)
     if plan is None:
@@ -170,7 +160,7 @@ def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
 
 
 def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
-    return _when(design.cooling.fans > 0, continuous_w=show(design.dc.unit_w, "W"))
+    return _when(design.cooling.fans > 0, continuous_w=show(design.dc.hot_w, "W"))
 
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
@@ -229,6 +219,5 @@ RULES: dict[str, Rule] = {
     "heavy-cable": _thick,
     "shore-limit": _shore,
     "shore-overload": _shore_overload,
-    "panel-overload": _panel_overload,
     "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1),
 }

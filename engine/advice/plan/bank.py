@@ -12,7 +12,7 @@ from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
 from engine.sizing.dc_circuit import strings_for_voltage
-from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v
+from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v, nameplate_w
 from engine.sizing.loads import daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
 
@@ -120,7 +120,7 @@ class _Demand:
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
-            input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
+            input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
 

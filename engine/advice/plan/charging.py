@@ -67,7 +67,8 @@ class _Sources:
 def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> tuple[float, float]:
     if plan is None:
         return 0.0, 0.0
-    return plan.derated_w * charger.efficiency, guide.planning.generator_hours
+    limit_w = plan.input_limit_a * plan.legs * charger.volts
+    return min(plan.derated_w, limit_w) * charger.efficiency, guide.planning.generator_hours
 
 
 def _shore_nights(needs: Needs) -> tuple[int, ...]:

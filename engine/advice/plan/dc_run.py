@@ -11,6 +11,7 @@ from engine.model.products import Disconnect, Fuse, FuseHolder
 from engine.model.result import BankPlan, Candidate, Check
 from engine.sizing import conductors, protection
 from engine.sizing.ampacity import dc_ampacity_a
+from engine.sizing.short_circuit import others_short_circuit_a
 from engine.standards import awg
 
 
@@ -87,18 +88,20 @@ def _strings(
 ) -> tuple[Strings | None, Check]:
     """Cable of each string, and the fuse that it bears: its own where it has one.
 
-    The current is what its maker allows, since others may drop out.
+    A fault in one string is fed by all the others, through its fuse.
     Without one it bears all that the main fuses pass, since one string may feed a fault alone.
     The law for boats allows a fuse of 150 % of the ampacity, 33 CFR 183.455(c)(1); here 100 %.
     """
     asked, guarded_a, main_fuse_a = main
     fused: Fused | None = None
     check = Check("fuse", 0.0, main_fuse_a, "A", True)
-    string_a = bank_a
-    if bank.parallel > 1:
-        string_a = min(bank.battery.continuous_current, bank_a)
+    battery = bank.battery
+    string_a = protection.string_current_a(bank_a, bank.parallel, battery.continuous_current)
     if protection.per_battery_protection_needed(bank.parallel):
-        run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
+        stops_a = max(
+            asked.interrupt_a, others_short_circuit_a(battery.short_circuit, bank.parallel)
+        )
+        run = Run(string_a, asked.highest_v, stops_a, asked.factor)
         fused, check = fuse_of(guide, run)
         if fused is None:
             return None, check

@@ -175,6 +175,9 @@ class Parts:
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
             able = breakers_for(self.guide, rating_a, ac.breaker_poles)
             self._put(group, ac.breakers, able, f"a {rating_a:.0f} A {poles} breaker")
+        if ac.main_a:
+            able = breakers_for(self.guide, ac.main_a, 1)
+            self._put("breaker-main", 1, able, f"a {ac.main_a:.0f} A one-pole breaker")
         if ac.joint_a:
             able = breakers_for(self.guide, ac.joint_a, 1)
             self._put("breaker-joint", 1, able, f"a {ac.joint_a:.0f} A one-pole breaker")

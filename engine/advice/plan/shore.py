@@ -87,11 +87,12 @@ def hours_to_full(design: Design, charge_a: float) -> float | None:
 def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     """What to set for the post, and what it then carries beside the charger."""
     charger = charger_of(needs, design)
-    legs = _legs_through(needs, design)
-    both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
-    charger_legs = 2 if both else 1
+    legs = _legs_through(needs, design, needs.shore_legs)
+    charger_legs = charger_legs_of(design, legs)
     breaker_a = min(needs.shore_a, design.ac.input_a)
-    limit_a = shore.input_limit_a(breaker_a)
+    sharing = _hot_wires(design) // legs
+    setting_a = shore.input_limit_a(breaker_a, sharing)
+    limit_a = setting_a * sharing
     light_a = _busiest_a(needs, needs.light, legs)
     load_a = _busiest_a(needs, needs.running, legs)
     charge_a = charger.largest_a(limit_a, light_a, charger_legs)
@@ -101,6 +102,7 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
         breaker_a=breaker_a,
         legs=legs,
         input_limit_a=limit_a,
+        setting_a=setting_a,
         light_a=light_a,
         load_a=load_a,
         charge_a=charge_a,
@@ -111,11 +113,22 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     )
 
 
-def _legs_through(needs: Needs, design: Design) -> int:
-    """Legs of the post that pass through the unit or units: a sub-panel hangs on those it has."""
+def _legs_through(needs: Needs, design: Design, legs: int) -> int:
+    """How many of these legs pass through the unit or units: a sub-panel hangs on those it has."""
     if needs.whole and design.candidate.layout != SUB_PANEL:
-        return needs.shore_legs
-    return min(needs.shore_legs, design.candidate.legs)
+        return legs
+    return min(legs, design.candidate.legs)
+
+
+def _hot_wires(design: Design) -> int:
+    """Hot wires into all units; what is set on a unit holds for each of its own."""
+    return design.ac.poles * design.candidate.units
+
+
+def charger_legs_of(design: Design, legs: int) -> int:
+    """Legs that the chargers sit on: a unit that passes two legs through charges from one."""
+    both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
+    return 2 if both else 1
 
 
 def _busiest_a(needs: Needs, running: tuple[Load, ...], legs: int) -> float:
@@ -129,28 +142,28 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     """What the generator starts and charges where it stands; None where there is none."""
     if not needs.generator_w:
         return None
-    inverter, volts = design.candidate.inverter, needs.service.volts
+    inverter = design.candidate.inverter
     derated_w = generator.derated_w(needs.generator_w, needs.altitude_m, needs.ambient_c)
     asked = _hardest_start(guide, needs, design)
     start_limit_va = generator.start_limit_va(derated_w)
     support_va = design.supply.surge_va if inverter.generator_support else 0.0
     alone = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va)
     supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
+    gives = _gives(needs, design, derated_w)
     charge_a = 0.0
     if alone or supported:
-        charge_a = _charge_beside_a(needs, design, asked, (derated_w, start_limit_va), alone=alone)
-    charger = charger_of(needs, design)
-    charge_free_a = charger.largest_a(derated_w / volts, asked.light_va / volts)
+        charge_a = _charge_beside_a(needs, design, asked, gives, alone=alone)
+    charge_free_a = _charge_within_a(needs, design, asked.along, asked.light_va, gives)
     adds_w = generator.support_w(design.supply.total_w, derated_w)
     return GeneratorPlan(
         rated_w=needs.generator_w,
         derated_w=derated_w,
-        input_limit_a=min(
-            generator.input_limit_a(derated_w, volts),
-            shore.input_limit_a(design.ac.input_a) * _legs_through(needs, design),
-        ),
+        legs=gives.legs,
+        input_limit_a=gives.limit_a,
+        setting_a=gives.setting_a,
         start_limit_va=start_limit_va,
         light_va=asked.light_va,
+        light_a=_busiest_a(needs, asked.along, gives.legs),
         starter=asked.starter,
         motor_va=asked.motor_va,
         start_va=asked.start_va,
@@ -165,13 +178,43 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     )
 
 
+class _Gives(NamedTuple):
+    """What the generator gives for long [W] and at a start [VA], and what the input lets through.
+
+    legs : of the cord that it feeds · setting_a : on each hot wire · limit_a : of each leg
+    """
+
+    derated_w: float
+    start_va: float
+    legs: int
+    setting_a: float
+    limit_a: float
+
+
+def _gives(needs: Needs, design: Design, derated_w: float) -> _Gives:
+    """A generator of 120 V may feed both legs, so its power is shared between all hot wires."""
+    legs, wires = _legs_through(needs, design, needs.service.legs), _hot_wires(design)
+    sharing = wires // legs
+    setting_a = min(
+        generator.input_limit_a(derated_w, needs.service.volts, wires),
+        shore.input_limit_a(design.ac.input_a, sharing),
+    )
+    start_va = generator.start_limit_va(derated_w)
+    return _Gives(derated_w, start_va, legs, setting_a, setting_a * sharing)
+
+
 class _Start(NamedTuple):
-    """The hardest start, and what runs along beside it. `starter` is "" where nothing starts."""
+    """The hardest start, and what runs along beside it. `starter` is "" where nothing starts.
+
+    along, motor : the same as loads
+    """
 
     light_va: float
     starter: str
     motor_va: float
     start_va: float
+    along: tuple[Load, ...]
+    motor: tuple[Load, ...]
 
 
 def _hardest_start(guide: Guide, needs: Needs, design: Design) -> _Start:
@@ -179,26 +222,37 @@ def _hardest_start(guide: Guide, needs: Needs, design: Design) -> _Start:
     on_ac = tuple(as_running(load, reduction) for load in needs.running if load.volts != 12)
     starter = demand(on_ac).starter
     motor = next((each for each in on_ac if each.name == starter), None)
-    light_va = sum(as_running(load, 0.0).apparent_va for load in needs.light if load.volts != 12)
+    along = [load for load in needs.light if load.volts != 12]
+    light_va = sum(as_running(load, 0.0).apparent_va for load in along)
     motor_va, start_va = (motor.apparent_va, motor.start_va) if motor else (0.0, 0.0)
-    if motor and any(load.name == starter for load in needs.light):
+    starters = [load for load in needs.running if load.name == starter][:1]
+    if motor and starters[0] in along:
         light_va -= motor_va  # it runs along, and is reckoned by itself
-    return _Start(light_va, starter, motor_va, start_va)
+        along.remove(starters[0])
+    return _Start(light_va, starter, motor_va, start_va, tuple(along), tuple(starters))
 
 
 def _charge_beside_a(
-    needs: Needs, design: Design, asked: _Start, gives: tuple[float, float], *, alone: bool
+    needs: Needs, design: Design, asked: _Start, gives: _Gives, *, alone: bool
 ) -> float:
-    """Charge current beside the motor; where the generator starts it alone, with its start [A].
-
-    gives: what the generator gives for long and at a start [W, VA]
-    """
-    derated_w, start_limit_va = gives
+    """Charge current beside the motor; where the generator starts it alone, with its start [A]."""
     volts, charger = needs.service.volts, charger_of(needs, design)
-    running_a = charger.largest_a(derated_w / volts, (asked.light_va + asked.motor_va) / volts)
+    running = (*asked.along, *asked.motor)
+    running_a = _charge_within_a(needs, design, running, asked.light_va + asked.motor_va, gives)
     if not alone or design.candidate.inverter.generator_support:
         return running_a
     starting_a = charger.largest_with_start_a(
-        start_limit_va / volts, asked.light_va / volts, asked.start_va / volts
+        gives.start_va / volts, asked.light_va / volts, asked.start_va / volts
     )
     return min(running_a, starting_a)
+
+
+def _charge_within_a(
+    needs: Needs, design: Design, running: tuple[Load, ...], running_va: float, gives: _Gives
+) -> float:
+    """Charge current beside what runs, within the generator's power and the input limit [A]."""
+    volts, charger = needs.service.volts, charger_of(needs, design)
+    by_power_a = charger.largest_a(gives.derated_w / volts, running_va / volts)
+    busiest_a = _busiest_a(needs, running, gives.legs)
+    by_limit_a = charger.largest_a(gives.limit_a, busiest_a, charger_legs_of(design, gives.legs))
+    return min(by_power_a, by_limit_a)

@@ -23,6 +23,7 @@ PART_GROUPS = {
         *("lugs", "bond-cable", "frame-cable"),
     ),
     "ac": (
+        "breaker-main",
         "breaker-in",
         "breaker-out",
         "breaker-joint",

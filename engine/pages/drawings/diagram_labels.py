@@ -47,6 +47,8 @@ class Labels:
         yield self.shore()
         if not self.needs.whole:
             yield self.main_panel()
+        if self.design.ac.main_a:
+            yield self.main_breaker()
         yield self.breaker("in")
         yield self.unit()
         yield self.bond()
@@ -111,6 +113,11 @@ class Labels:
                 ),
             ),
         )
+
+    def main_breaker(self) -> Label:
+        """The one breaker ahead of two units on one leg."""
+        rating = self._say("one-pole", amps=show(self.design.ac.main_a, "A"))
+        return Label("breaker-main", self._say("main"), (rating, self._say("main-why")))
 
     def joint(self) -> Label:
         """The one breaker behind two units that feed one leg."""

@@ -58,7 +58,7 @@ SHEET_RULES: dict[str, Rule] = {
 """When a line is printed: as the cautions', and some that no caution needs."""
 
 
-def _facts(advice: Advice, design: Design) -> dict[str, str]:
+def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
     needs, unit, bank = advice.outcome.needs, design.candidate.inverter, design.bank
     dc, ac, charging = design.dc, design.ac, advice.charging
     volts_ac = needs.service.volts
@@ -87,7 +87,7 @@ def _facts(advice: Advice, design: Design) -> dict[str, str]:
         "breaker": amps(ac.input_a),
         "volts": volts(volts_ac),
         "between": volts(2 * volts_ac if design.candidate.legs == 2 else 0.0),
-        "input": amps(charging.shore.input_limit_a),
+        "input": words.limit_text(guide, design, charging.shore),
         "charge": amps(charging.shore.charge_a, 0),
         "absorption": volts(charging.absorption_v),
         "alternator": amps(charging.alternator_a, 0),
@@ -145,7 +145,7 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
         for line in guide.sheets
         if SHEET_RULES[line.rule](guide, advice.outcome.needs, design) is not None
     ]
-    facts = _facts(advice, design)
+    facts = _facts(guide, advice, design)
     titles = {note.caution.id: note.caution.title for note in advice.cautions}
 
     def row(line: SheetLine) -> SheetRow:
@@ -172,22 +172,15 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     def row(key: str, text: str) -> Number:
         return Number(page[f"set-{key}"], text)
 
-    def shared(total_a: float, over: int = units, key: str = "set-each") -> str:
-        each = page[key].format(amps=amps((total_a / over + 1e-9) // 1, 0))
-        return amps(total_a, 0) + (f" ({each})" if over > 1 else "")
+    def shared(total_a: float) -> str:
+        each = page["set-each"].format(amps=amps((total_a / units + 1e-9) // 1, 0))
+        return amps(total_a, 0) + (f" ({each})" if units > 1 else "")
 
     yield row("output", volts(needs.service.volts))
     if design.candidate.layout.endswith("pair"):
         yield row("pair", guide.layout_words(design.candidate.layout).name)
     shore = charging.shore
-    # What draws through one hot wire of the post draws from it together: units in parallel, and the
-    # legs of a 50 A coach on a 30 A adapter.
-    through = design.ac.poles * units
-    if shore.legs >= through:
-        yield row("input", amps(shore.input_limit_a))
-    else:
-        key = "set-each" if units > 1 else "set-each-leg"
-        yield row("input-together", shared(shore.input_limit_a, through, key))
+    yield row("input", words.limit_text(guide, design, shore))
     yield row("chemistry", chemistry)
     yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
@@ -199,7 +192,7 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         yield row("kept", page["set-kept-line"].format(capacity=capacity, amps=most))
     yield row("charge-shore", shared(shore.charge_a))
     if charging.generator:
-        yield row("input-generator", shared(charging.generator.input_limit_a))
+        yield row("input-generator", words.limit_text(guide, design, charging.generator))
         yield row("charge-generator", shared(charging.generator.charge_a))
     if charging.alternator_a:
         yield row("charge-alternator", amps(charging.alternator_a, 0))
