@@ -9,8 +9,8 @@ from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.needs import applies, implied
-from engine.reading import ReadingError, read_answer
 from engine.tree import options
+from engine.typed.answers import ReadingError, read_answer
 
 MOST_OFFERED = 9
 _WORD = re.compile(r"[^\W_]+")

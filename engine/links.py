@@ -7,7 +7,7 @@ from urllib.parse import quote, unquote_plus
 
 from engine.model.answers import Answers, Fault, Value
 from engine.model.guide import Guide
-from engine.reading import LONGEST_TEXT, ReadingError, read_answer
+from engine.typed.answers import LONGEST_TEXT, ReadingError, read_answer
 
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
 EDITION = "edition"

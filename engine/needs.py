@@ -15,8 +15,8 @@ from engine.model.answers import (
 )
 from engine.model.guide import Appliance, Guide, Question
 from engine.model.needs import Load, Needs
-from engine.reading import read_answer
 from engine.standards.services import SERVICES
+from engine.typed.answers import read_answer
 
 # A post of 30 A or less has one leg; a rig with a cord for two gets both of its legs from that one,
 # through an adapter. Source: NEC 551.44(A)–(C), from memory; adapters from trade pages (secondary).

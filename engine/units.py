@@ -5,9 +5,9 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from engine.amounts import LONGEST, Number, digits_of, number_in_front, tidy
 from engine.kept import kept
-from engine.spellings import Unit, folded, units_of
+from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, tidy
+from engine.typed.spellings import Unit, folded, units_of
 
 _KINDS = {
     "W": ("W", "a power", "1500 W, 1.5 kW or 5100 BTU/h"),

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from engine.links import EDITION, NOTE, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
-from engine.reading import ReadingError, read_answer
+from engine.typed.answers import ReadingError, read_answer
 from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Place, Record

@@ -61,6 +61,7 @@ class Record(Generic[T]):
         return _fault(self.file, self.nodes[path], what, why, mend)
 
 
+@kept("never", 128)  # by the whole text: after an edit the files that stayed are not read again
 def compose(file: str, text: str) -> Node | Fault:
     """The YAML nodes of a text, with the place of each; no value is interpreted here."""
     try:

@@ -1,4 +1,4 @@
-"""Makes ``engine/unit_table.py``: every spelling of every unit that is read, with pint's factor.
+"""Makes ``engine/typed/unit_table.py``: every spelling of every unit, with pint's factor.
 
 Run as ``python -m guide.unit_table`` after a change of UNITS.
 """
@@ -12,7 +12,7 @@ import pint
 
 from engine.kept import kept
 
-FILE = Path(__file__).parents[1] / "engine" / "unit_table.py"
+FILE = Path(__file__).parents[1] / "engine" / "typed" / "unit_table.py"
 LINE = 100
 EXACT = {"mA", "mV", "mW", "MW", "MWh", "MJ", "mF", "mg", "ms", "mbar", "mohm", "mohms", "mΩ"}
 """Spellings whose M tells milli from mega, or would (MF was once µF); others fold it."""

@@ -4,6 +4,7 @@
 ``python -m tests.bench lighthouse`` has Lighthouse judge some pages, see bench_lighthouse.py.
 """
 
+import contextlib
 import gc
 import statistics
 import subprocess
@@ -20,14 +21,16 @@ from engine.answer import answer_of
 from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.answers import Answers
-from engine.model.guide import Guide
+from engine.model.guide import Guide, Question
 from engine.respond import conversation_of, respond
 from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
+from engine.typed.answers import ReadingError, read_answer
 from guide.load import load_guide
 from guide.site import make_server
 from tests import bench_browser, bench_guide, bench_lighthouse
 from tests.browser.chromium import launch
+from tests.random_texts import random_texts
 
 SAMPLE = 25
 FRAGMENTS = tuple(f"cable={feet}ft" for feet in range(5, 5 + SAMPLE))
@@ -108,6 +111,30 @@ def seconds_a_week() -> list[float]:
     return took
 
 
+def seconds_to_read(guide: Guide) -> float:
+    """Return the longest time that one of a hundred thousand random texts took to be read.
+
+    A text that takes long is read twice more and the least is taken: the machine does other things.
+    """
+    longest = 0.0
+    for at, text in enumerate(random_texts(1, 100_000)):
+        question = guide.questions[at % len(guide.questions)]
+        took = seconds_of_reading(guide, question, text)
+        if took > longest:
+            longest = max(
+                longest, min(took, *(seconds_of_reading(guide, question, text) for _ in range(2)))
+            )
+    return longest
+
+
+def seconds_of_reading(guide: Guide, question: Question, text: str) -> float:
+    """Return how long one text takes to be read or refused."""
+    began = time.process_time()
+    with contextlib.suppress(ReadingError):
+        read_answer(guide, question, text)
+    return time.process_time() - began
+
+
 def seconds_to_build(out: Path) -> float:
     """Return how long building the whole site takes."""
     command = [sys.executable, "-m", "guide.cli", "build", "--out", str(out)]
@@ -138,6 +165,7 @@ def rows() -> Iterator[tuple[str, float]]:
     gc.freeze()  # as in the browser: what stays for good is not searched for rubbish
     yield from rows_natively(guide, paths)
     yield "a week of the battery, hour by hour (median)", statistics.median(seconds_a_week())
+    yield "the slowest of 100,000 random texts to be read", seconds_to_read(guide)
     with tempfile.TemporaryDirectory() as folder:
         site = Path(folder) / "site"
         yield "full site build", seconds_to_build(site)

@@ -28,6 +28,10 @@ LAST = (HERE / "site", HERE / "browser")
 """Folders whose tests need the built site: they wait least when the others come before them."""
 
 
+TOGETHER = {HERE / "pages": "pages"}
+"""Folders whose files share what is dear: every answer of the tree."""
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put tests that need the site last; keep a file in one process, for what its tests share.
 
@@ -38,7 +42,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         is_spread = HERE / "browser" in item.path.parents or item.get_closest_marker("spread")
         if not (is_spread or item.get_closest_marker("xdist_group")):
-            item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))
+            group = TOGETHER.get(item.path.parent, item.nodeid.partition("::")[0])
+            item.add_marker(pytest.mark.xdist_group(group))
 
 
 def place_of(item: pytest.Item) -> int:

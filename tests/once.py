@@ -2,6 +2,7 @@
 
 import fcntl
 import os
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -18,6 +19,7 @@ def make_once(place: Path, make: Callable[[Path], None]) -> None:
         fcntl.flock(lock, fcntl.LOCK_EX)  # until the file is closed
         if beside(place, "made").exists() or beside(place, "failed").exists():
             return
+        shutil.rmtree(place, ignore_errors=True)  # what a process left that died at it
         try:
             make(place)
         except Exception as error:

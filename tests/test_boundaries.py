@@ -17,13 +17,13 @@ PURE = {
     "types", "unicodedata", "urllib", "xml", "html", "io", "csv", "contextlib",
 }  # fmt: skip
 KEPT = {"engine.kept"}
-TYPED = {
-    "engine.amounts", "engine.spellings", "engine.unit_table", "engine.reading_words",
-    "engine.reading_bank",
+SPELLED = {
+    "engine.typed.amounts", "engine.typed.spellings", "engine.typed.unit_table",
+    "engine.typed.words",
 }  # fmt: skip
 BASE = {"engine.standards", "engine.sizing", "engine.model", "engine.units", *KEPT}
 TALK = {
-    "engine.links", "engine.reading", "engine.needs", "engine.conversation", "engine.answer",
+    "engine.links", "engine.typed.answers", "engine.needs", "engine.conversation", "engine.answer",
     "engine.editions", "engine.completion", "engine.tree",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
@@ -37,16 +37,14 @@ MAY: dict[str, set[str]] = {
     "engine/kept.py": set(),
     "engine/standards": set(),
     "engine/sizing": {"engine.standards"},
-    "engine/units.py": {*KEPT, *TYPED},
-    "engine/amounts.py": TYPED,
-    "engine/spellings.py": {*KEPT, *TYPED},
-    "engine/unit_table.py": set(),
-    "engine/reading_words.py": set(),
-    "engine/reading_bank.py": {*TYPED, "engine.model", "engine.units"},
+    "engine/typed": SPELLED,
+    "engine/typed/spellings.py": {*KEPT, *SPELLED},
+    "engine/typed/batteries.py": {*SPELLED, "engine.model", "engine.units"},
+    "engine/typed/answers.py": {*SPELLED, "engine.model", "engine.typed", "engine.units"},
+    "engine/units.py": {*KEPT, *SPELLED},
     "engine/model": {"engine.standards", "engine.sizing", "engine.units"},
-    "engine/reading.py": {*TYPED, "engine.model", "engine.units"},
-    "engine/links.py": {"engine.model", "engine.reading"},
-    "engine/needs.py": {"engine.model", "engine.reading", "engine.standards", *KEPT},
+    "engine/links.py": {"engine.model", "engine.typed.answers"},
+    "engine/needs.py": {"engine.model", "engine.typed.answers", "engine.standards", *KEPT},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
     "engine/conversation.py": {
@@ -70,7 +68,8 @@ MAY: dict[str, set[str]] = {
         "engine.answer", "engine.links", "engine.pages.answer",
     },
     "engine/pages/pieces": {
-        *BASE, *PLAN, *DRAWING, "engine.reading", "engine.pages.drawings", "engine.pages.render",
+        *BASE, *PLAN, *DRAWING,
+        "engine.typed.answers", "engine.pages.drawings", "engine.pages.render",
     },
     "engine/pages/staff": {
         *BASE, *ADVICE, *TALK, *DRAWING, "engine.pages",

@@ -24,6 +24,7 @@ from guide.setup import ROOT
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
+from site_src.build.safety import safety_statements
 from site_src.build.source_tables import origins, source_tables
 
 SEARCHES = ROOT / "site_src" / "search.yaml"
@@ -101,6 +102,7 @@ class Filler:
             "wave": wave,
             "source_tables": source_tables,
             "origins": origins,
+            "safety_statements": safety_statements,
         }
 
     def fill(self, source: str, file: str) -> str:
@@ -140,14 +142,21 @@ class Filler:
             f"<figcaption>{html.escape(caption)}</figcaption>\n</figure>"
         )
 
-    def caution(self, caution_id: str, **facts: object) -> str:
-        """A caution of the guide; sentences whose facts only an answer has are left out."""
+    def caution(self, caution_id: str, example: str = "", **facts: object) -> str:
+        """A caution of the guide; sentences whose facts only an answer has are left out.
+
+        example: whose figures these are; without it a page would speak of nobody's rig
+        """
+        if facts and not example:
+            raise PageError(f"the caution “{caution_id}” has figures and names no example")
         caution = next(each for each in self.guide.cautions if each.id == caution_id)
-        sentences = [
-            sentence.format(**facts)
-            for sentence in SENTENCE_END.split(caution.text)
-            if set(PLACEHOLDER.findall(sentence)) <= set(facts)
-        ]
+        sentences = []
+        for sentence in SENTENCE_END.split(caution.text):
+            filled_in = set(PLACEHOLDER.findall(sentence))
+            if filled_in and filled_in <= set(facts):
+                sentences.append(f"Example, {example}: {sentence.format(**facts)}")
+            elif not filled_in:
+                sentences.append(sentence)
         note = CautionNote(caution, " ".join(sentences))
         template = guide_environment().get_template("parts.html")
         module: Any = template.make_module()

@@ -12,7 +12,7 @@ from engine.pages.words import clearance_text, vent_text
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards import ferrules
-from engine.standards.services import SERVICES
+from engine.standards.services import LOW_SHORE_V, SERVICES
 from engine.units import plain, read, show
 
 SEA_LEVEL_M = 0.0
@@ -120,6 +120,10 @@ class Figures:
     def planned_a(self, service: str) -> str:
         """Current of each leg that is planned on for hours on end."""
         return f"{plain(shore.planning_current_a(SERVICES[service].amps))} A"
+
+    def low_park_v(self) -> str:
+        """Voltage of a leg below which an energy management system cuts off."""
+        return show(LOW_SHORE_V, "V")
 
     def planned_share(self) -> str:
         """Share of a breaker that is planned on for hours on end."""

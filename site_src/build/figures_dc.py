@@ -23,6 +23,14 @@ SHOWN_SIZES = ("4", "2", "1/0", "2/0", "4/0")
 
 
 @dataclass(frozen=True, slots=True)
+class WarmCable:
+    """A cable, and how warm its copper gets."""
+
+    size: str
+    heat: str
+
+
+@dataclass(frozen=True, slots=True)
 class Cable:
     """A run of battery cable as it is read."""
 
@@ -52,6 +60,24 @@ class DcFigures(LoadFigures):
 
     def cable(self, power: str, volts: str, model: str, length: str) -> Cable:
         """Cable and fuse for a load on a unit over a length, one way."""
+        current_a, fuse_a, chosen = self._run(power, volts, model, length)
+        runs = f"{chosen.runs} × " if chosen.runs > 1 else ""
+        return Cable(
+            f"{plain(current_a)} A",
+            f"{runs}{chosen.size} AWG",
+            f"{plain(chosen.drop_v, 2)} V ({show(chosen.drop_fraction, 'share')})",
+            f"{plain(fuse_a)} A",
+        )
+
+    def warm_cable(self, power: str, volts: str, model: str, length: str) -> WarmCable:
+        """How warm the cable of a load gets, carrying it for hours in hot air."""
+        _, _, chosen = self._run(power, volts, model, length)
+        return WarmCable(f"{chosen.size} AWG", show(chosen.temperature_c, "degC"))
+
+    def _run(
+        self, power: str, volts: str, model: str, length: str
+    ) -> tuple[float, float, conductors.CableChoice]:
+        """Current, fuse and cable for a load on a unit over a length, one way."""
         planning = self.guide.planning
         current_a = self.current(power, volts, model)
         fuse_a = protection.next_standard_rating_a(
@@ -70,13 +96,7 @@ class DcFigures(LoadFigures):
         )
         if chosen is None:
             raise ValueError(f"no cable for {power} at {volts} over {length}")
-        runs = f"{chosen.runs} × " if chosen.runs > 1 else ""
-        return Cable(
-            f"{plain(current_a)} A",
-            f"{runs}{chosen.size} AWG",
-            f"{plain(chosen.drop_v, 2)} V ({show(chosen.drop_fraction, 'share')})",
-            f"{plain(fuse_a)} A",
-        )
+        return current_a, fuse_a, chosen
 
     def ampacities(self) -> list[tuple[str, str, str]]:
         """Gauge, current it may carry in 35 °C air, and its resistance."""
@@ -101,7 +121,7 @@ class DcFigures(LoadFigures):
     def interrupt_bars(self, name: str, parallel: int) -> list[Bar]:
         """Short circuit of a bank, and what each kind of fuse stops at 14 V."""
         each = self.battery(name)
-        bank_a = short_circuit.bank_short_circuit_a(each.short_circuit, parallel)
+        bank_a = self._short_a(name, parallel)
         families = dict.fromkeys(family.name for family in FUSE_FAMILIES)
         return [
             bar_of(f"{parallel} × {each.name}, short circuit", bank_a, "A"),
@@ -131,8 +151,14 @@ class DcFigures(LoadFigures):
 
     def short_circuit(self, name: str, parallel: int) -> str:
         """Short-circuit current of equal batteries side by side."""
-        found = short_circuit.bank_short_circuit_a(self.battery(name).short_circuit, parallel)
-        return f"{plain(found / 1000, 1)} kA"
+        return f"{plain(self._short_a(name, parallel) / 1000, 1)} kA"
+
+    def _short_a(self, name: str, parallel: int) -> float:
+        each = self.battery(name)
+        stated_a = short_circuit.stated_short_circuit_a(
+            each.short_circuit, each.capacity, each.chemistry
+        )
+        return short_circuit.bank_short_circuit_a(stated_a, parallel)
 
     def fuse_place(self, sheathed: bool) -> str:
         """Farthest place of a fuse from another source than the battery."""

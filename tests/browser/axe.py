@@ -1,6 +1,7 @@
 """Looks at pages with axe-core, which is locked in tests/axe."""
 
 import json
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -11,9 +12,11 @@ from guide import setup_node
 
 FOLDER = Path(__file__).parent.parent / "axe"
 LEVELS = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
-RUN = """async (levels) => {
-    const found = await axe.run(document, {
-        runOnly: {type: "tag", values: levels}, resultTypes: ["violations"]});
+COLOURS = ("color-contrast", "link-in-text-block")
+"""The rules whose outcome hangs on colours, and so on light and dark."""
+RUN = """async ([type, values, without]) => {
+    const what = {include: [["html"]], exclude: without.map((each) => [each])};
+    const found = await axe.run(what, {runOnly: {type, values}, resultTypes: ["violations"]});
     return {checked: found.passes.length, violations: found.violations};
 }"""
 
@@ -25,14 +28,16 @@ def source() -> str:
     return (packages / "axe-core" / "axe.min.js").read_text("utf-8")
 
 
-def faults(page: Page) -> list[str]:
+def faults(page: Page, *, of_colours: bool = False, without: Sequence[str] = ()) -> list[str]:
     """What axe finds wrong on a page as it is now, each with the elements that it means.
 
+    of_colours: only what hangs on them; without: selectors of what is left out.
     The page's context must be made with ``bypass_csp=True``: the policy lets no other script in.
     """
     if not page.evaluate("() => typeof axe === 'object'"):
         page.add_script_tag(content=source())
-    found: dict[str, Any] = page.evaluate(RUN, list(LEVELS))
+    asked = ("rule", list(COLOURS)) if of_colours else ("tag", list(LEVELS))
+    found: dict[str, Any] = page.evaluate(RUN, [*asked, list(without)])
     if not found["checked"]:
         raise RuntimeError("axe checked nothing on this page")
     return [

@@ -33,6 +33,15 @@ def browser() -> Iterator[Browser]:
         chromium.close()
 
 
+# Once the engine has started, its page has it answer a few times while nobody asks. How far that
+# gets before a test acts would be chance; only tests that are about it let it be.
+NO_REHEARSAL = """{
+    const idle = window.requestIdleCallback.bind(window);
+    window.requestIdleCallback = (task, options) =>
+        document.querySelector("main")?.dataset.started ? 0 : idle(task, options);
+}"""
+
+
 @pytest.fixture
 def requests() -> list[str]:
     """The address of every request that the test's pages and their workers made."""
@@ -41,15 +50,20 @@ def requests() -> list[str]:
 
 @pytest.fixture
 def new_page(browser: Browser, origin: str, requests: list[str]) -> Iterator[NewPage]:
-    """Opens pages in fresh contexts; keywords go to the context (``java_script_enabled=False``)."""
+    """Opens pages in fresh contexts; keywords go to the context (``java_script_enabled=False``).
+
+    rehearses: the engine answers unseen once it has started, as it does for every visitor
+    """
     contexts: list[BrowserContext] = []
 
     def note(request: Request) -> None:
         requests.append(request.url)
 
-    def open_page(**options: object) -> Page:
+    def open_page(*, rehearses: bool = False, **options: object) -> Page:
         context = browser.new_context(base_url=origin, **options)  # type: ignore[arg-type]
         context.set_default_timeout(PATIENCE_MS)
+        if not rehearses:
+            context.add_init_script(NO_REHEARSAL)
         contexts.append(context)
         context.on("request", note)
         return context.new_page()

@@ -110,7 +110,8 @@ def test_what_staff_typed_is_given_back_when_the_engine_fails(page: Page) -> Non
     expect(page.locator("#rig-typed")).to_have_value("coa")
 
 
-def test_a_fragment_that_names_a_place_is_no_detail(page: Page) -> None:
+def test_a_fragment_that_names_a_place_is_no_detail(new_page: NewPage) -> None:
+    page = new_page(rehearses=True)
     page.goto(f"{ANSWER}#rig-parts-title")
     wait_for_engine(page)
     wait_for_rehearsal(page)

@@ -7,7 +7,7 @@ import pytest
 from engine.links import fragment_of, read_link, read_pairs
 from engine.model.answers import Answers, Bay, ExistingBank, Quantity
 from engine.model.guide import Guide
-from engine.reading import LONGEST_TEXT, ReadingError, read_answer
+from engine.typed.answers import LONGEST_TEXT, ReadingError, read_answer
 from tests.random_texts import random_texts
 
 READ = [

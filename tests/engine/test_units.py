@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine import units
-from engine.amounts import LONGEST, Number, number_in_front
-from engine.unit_table import ROWS, Row
+from engine.typed.amounts import LONGEST, Number, number_in_front
+from engine.typed.unit_table import ROWS, Row
 from engine.units import UnitError, plain, read, read_short, show, significant
 from tests.random_texts import random_texts
 

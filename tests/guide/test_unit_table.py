@@ -5,8 +5,8 @@ from typing import Any
 import pint
 import pytest
 
-from engine import unit_table
-from engine.spellings import Unit, folded, units_of
+from engine.typed import unit_table
+from engine.typed.spellings import Unit, folded, units_of
 from engine.units import read
 from guide.unit_table import EXACT, FILE, UNITS, measure_name, registry, size_of, spellings, table
 

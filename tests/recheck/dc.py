@@ -93,7 +93,7 @@ class Dc(Branches):
         bank_bar = shared and (n > 1 or not load_bar)
         full_a = self.full_a() * self.units + self.on_12 / self.low_v
         string_a = full_a if n == 1 else min(full_a, self.battery.continuous_current)
-        fused = n > tables.STRINGS_UNFUSED
+        fused = n > tables.STRINGS_UNFUSED or self.units > 1  # else none is ahead of the switch
         link_m = self.guide.planning.link_m
         if fused:
             fuse = self.products("battery-fuse", self.guide.catalogue.fuses)[0]

@@ -3,6 +3,7 @@
 import html
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import markdown
@@ -32,12 +33,18 @@ def figures_of(page: str) -> list[str]:
     return FIGURE.findall(words_of(page.replace("<", " <")))
 
 
-def filled(guide: Guide, name: str) -> str:
+@cache
+def shops() -> dict[str, Filler]:
+    """What fills the pages of the demo, and those of a shop that plans otherwise."""
+    return {"demo": Filler(demo()), "other": Filler(other(demo()))}
+
+
+def filled(shop: str, name: str) -> str:
     """A page drawn anew from the engine, as HTML."""
     source = (DOCS / name).read_text(encoding="utf-8")
     body = re.sub(r"\A---.*?^---\n", "", source, flags=re.DOTALL | re.MULTILINE)
     drawn: str = markdown.markdown(
-        Filler(guide).fill(body, name), extensions=["tables", "attr_list", "def_list", "md_in_html"]
+        shops()[shop].fill(body, name), extensions=["tables", "attr_list", "def_list", "md_in_html"]
     )
     return drawn
 
@@ -47,7 +54,7 @@ def test_the_built_page_shows_the_figures_that_the_engine_gives_now(site: Path, 
     built = (site / name).with_suffix(".html").read_text(encoding="utf-8")
     article = ARTICLE.search(built)
     assert article, name
-    found, wanted = figures_of(article[0]), figures_of(filled(demo(), name))
+    found, wanted = figures_of(article[0]), figures_of(filled("demo", name))
     assert found == wanted
     figures = [each for each in found if not NAMES.search(each)]
     assert bool(figures) != (name in WITHOUT_FIGURES)
@@ -112,7 +119,7 @@ OF_THE_SHOP = (
 @pytest.mark.parametrize("name", OF_THE_SHOP)
 def test_a_shop_that_plans_otherwise_gets_other_figures(name: str) -> None:
     file = f"explained/{name}.md"
-    assert figures_of(filled(other(demo()), file)) != figures_of(filled(demo(), file))
+    assert figures_of(filled("other", file)) != figures_of(filled("demo", file))
 
 
 def test_figures_are_found_in_text_and_in_tables() -> None:

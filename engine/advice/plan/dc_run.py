@@ -97,7 +97,8 @@ def _strings(
     check = Check("fuse", 0.0, main_fuse_a, "A", True)
     battery = bank.battery
     string_a = protection.string_current_a(bank_a, bank.parallel, battery.continuous_current)
-    if protection.per_battery_protection_needed(bank.parallel):
+    behind_switch = guarded_a > main_fuse_a  # two units have their fuses behind one switch
+    if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
         stops_a = max(
             asked.interrupt_a, others_short_circuit_a(battery.short_circuit, bank.parallel)
         )

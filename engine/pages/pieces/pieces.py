@@ -13,7 +13,7 @@ from engine.pages.pieces.form import Filled, Piece, PieceError, Result
 from engine.pages.pieces.hours import HOURS
 from engine.pages.pieces.start import START
 from engine.pages.render import environment
-from engine.reading import ReadingError, read_answer
+from engine.typed.answers import ReadingError, read_answer
 
 PIECES: dict[str, Piece] = {each.id: each for each in (DROP, START, HOURS)}
 

@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from engine.reading_words import ABOUT, AND_A_HALF, ARTICLES, HALF, MANY, ONES, TEENS, TENS
+from engine.typed.words import ABOUT, AND_A_HALF, ARTICLES, HALF, MANY, ONES, TEENS, TENS
 
 LONGEST = 100
 """Characters of a quantity; whatever is longer was not meant as one."""

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from engine.kept import kept
-from engine.unit_table import ROWS
+from engine.typed.unit_table import ROWS
 
 _RATIOS = {
     ("J", "s"): "W",

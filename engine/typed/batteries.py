@@ -2,9 +2,9 @@
 
 import re
 
-from engine.amounts import number_in_front, tidy
 from engine.model.answers import ExistingBank
-from engine.reading_words import BATTERY, CHEMISTRIES
+from engine.typed.amounts import number_in_front, tidy
+from engine.typed.words import BATTERY, CHEMISTRIES
 from engine.units import UnitError, read
 
 _BATTERY_BOUNDS = (

@@ -4,7 +4,6 @@ import difflib
 import re
 from collections.abc import Callable
 
-from engine.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.model.answers import (
     UNSURE,
     Bay,
@@ -15,8 +14,9 @@ from engine.model.answers import (
     Value,
 )
 from engine.model.guide import Guide, Question
-from engine.reading_bank import MOST_OF_ONE, read_bank
-from engine.reading_words import HEMISPHERES, MONTHS
+from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
+from engine.typed.batteries import MOST_OF_ONE, read_bank
+from engine.typed.words import HEMISPHERES, MONTHS
 from engine.units import UnitError, read, read_short
 
 LONGEST_TEXT = 600

@@ -1,0 +1,1 @@
+"""What people type: numbers, units, quantities, answers, and how each is read."""

@@ -1,0 +1,36 @@
+"""The safety statements of the guide, each with its source and its tests, from one table."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from ruamel.yaml import YAML
+
+from guide.setup import ROOT
+
+TABLE = ROOT / "site_src" / "safety_statements.yaml"
+WORDS_TEST = "tests/safety/test_statements.py"
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One statement: what is right, who says so, and which tests find it."""
+
+    id: str
+    says: str
+    source: str
+    tests: tuple[str, ...]
+
+
+@lru_cache(maxsize=1)  # the table is read once a build
+def safety_statements() -> tuple[Statement, ...]:
+    """Every statement of the table, in its order."""
+    rows = YAML(typ="safe").load(TABLE)
+    return tuple(
+        Statement(
+            each["id"],
+            each["says"],
+            each["source"],
+            (f"{WORDS_TEST}: {each['id']}", *each.get("tests", ())),
+        )
+        for each in rows
+    )
