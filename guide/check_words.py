@@ -34,6 +34,7 @@ CAUTION_FACTS: dict[str, tuple[str, ...]] = {
     "high-short-circuit": ("short_ka",),
     "alternator": ("limit_a",),
     "sources-sum": ("sum_a", "limit_a"),
+    "bank-limit": ("limit_a", "full_a", "wanted_a"),
     "closed-space": ("continuous_w",),
     "water-heater-on-inverter": ("limit_a",),
 }

@@ -1,6 +1,6 @@
 """Workings of the bank: energy of the days away, what a string holds, how many strings."""
 
-from engine.advice.plan.bank import LEAD_ACID_RATE_H, dc_loads_of, draws_of
+from engine.advice.plan.bank import LEAD_ACID_RATE_H, draws_of
 from engine.advice.working_step import ENERGY, FITTED, PRACTICE, Number, step, sum_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -17,7 +17,7 @@ def bank_steps(guide: Guide, needs: Needs, design: Design) -> list[Working]:
     return [
         *_energy(needs, design),
         *_string(guide, needs, design),
-        *_current(guide, needs, design),
+        *_current(guide, design),
         *_strings(design),
         *_weight(needs, design),
     ]
@@ -37,6 +37,9 @@ def _energy(needs: Needs, design: Design) -> list[Working]:
         ]
         pattern, numbers = sum_of(daily, "Wh")
         numbers["days"] = (needs.nights, "")
+        efficiency = design.bank.house_efficiency if loads is on_dc else 1.0
+        if efficiency < 1:
+            pattern, numbers["e"] = f"({pattern}) / {{e}}", (efficiency, "")
         steps.append(
             step(
                 "battery",
@@ -71,7 +74,7 @@ def _string(guide: Guide, needs: Needs, design: Design) -> list[Working]:
     bank, battery = design.bank, design.bank.battery
     steps = []
     if battery.chemistry != "lifepo4":
-        draws = draws_of(needs, bank.energy)
+        draws = draws_of(needs, bank.energy, bank.house_efficiency)
         numbers: dict[str, Number] = {}
         for index, (watts, energy_wh) in enumerate(draws):
             numbers |= {f"p{index}": (watts, "W"), f"e{index}": (energy_wh, "Wh")}
@@ -124,10 +127,10 @@ def _string(guide: Guide, needs: Needs, design: Design) -> list[Working]:
     ]
 
 
-def _current(guide: Guide, needs: Needs, design: Design) -> list[Working]:
+def _current(guide: Guide, design: Design) -> list[Working]:
     bank, curve, units = design.bank, design.supply.curve, design.candidate.units
     running_w = design.supply.total_w * guide.planning.load_margin / units
-    dc_w = dc_loads_of(needs)
+    dc_w = bank.house_w
     start_w = design.supply.total_worst_va / units
     pattern = "({n} * ({p} + {i} + {a} * {p} + {b} * {p}**2) + {d}) / {u}"
     shared = {

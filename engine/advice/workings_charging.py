@@ -119,7 +119,7 @@ def _generator(needs: Needs, design: Design, plan: GeneratorPlan) -> list[Workin
         step(
             "charging",
             "Charge current on the generator beside what runs along",
-            "I = min(I_max, (P − S_loads) · η · PF / U, legs · (I_set − I_loads) · U_ac · η · PF / U)",
+            "I = η · PF / U · min((P − S_loads), legs · U_ac · (I_leg − I_loads)), at most I_max",
             "min({m}, max(0, {p} - {o}) * {e} * {f} / {u},"
             " {n} * max(0, {l} - {b}) * {v} * {e} * {f} / {u})",
             {

@@ -329,6 +329,13 @@ class PreCharge(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TemperatureSensor(Product):
+    """A sensor on a battery, by which a charger corrects its voltages."""
+
+    stud: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Catalogue:
     """Everything on the shelf, by kind."""
 
@@ -353,3 +360,4 @@ class Catalogue:
     solar_panels: tuple[SolarPanel, ...]
     input_leads: tuple[InputLead, ...]
     precharges: tuple[PreCharge, ...]
+    temperature_sensors: tuple[TemperatureSensor, ...]

@@ -101,6 +101,8 @@ class Supply:
 class BankPlan:
     """The battery bank: what it must give, and what was chosen for it.
 
+    house_w, house_efficiency : what runs on 12 V at once, as the bank feels it, and the efficiency
+        of the converter between; 1 where there is none
     dc_w, start_dc_w : what everything at once draws from it, with margin, and at the hardest start
     mean_a : current at which it is mostly emptied, the mean weighted by energy; Peukert's basis
     string_ah : capacity that one string gives at its share of that current
@@ -115,6 +117,8 @@ class BankPlan:
     need_wh: float
     mean_a: float
     string_ah: float
+    house_efficiency: float
+    house_w: float
     dc_w: float
     start_dc_w: float
     continuous_a: float

@@ -93,6 +93,9 @@ class GeneratorPlan:
 class ChargingPlan:
     """What the sources give the bank, the voltages to set, and the week that follows.
 
+    absorption_v, float_v : to set, for a battery at 25 °C [V]
+    compensation_v_per_k : to set, for each degree above; 0 where the kind of battery wants none
+    absorption_here_v : absorption that this makes of it in the heat or cold of the place [V]
     alternator_a : charge current to set on the DC-DC charger; 0 without one [A]
     solar_a : charge current to set on the solar controller; 0 without one [A]
     alternator_hours : driving from empty to full; None without one [h]
@@ -105,6 +108,8 @@ class ChargingPlan:
     generator: GeneratorPlan | None
     absorption_v: float
     float_v: float
+    compensation_v_per_k: float
+    absorption_here_v: float
     alternator_a: float
     solar_a: float
     alternator_hours: float | None

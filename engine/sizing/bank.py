@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from engine.sizing.battery import CLASS_TOLERANCE
 from engine.sizing.guard import not_negative, positive
 from engine.standards.battery_chemistry import chemistry_of
+from engine.standards.overcurrent import CONTINUOUS_FACTOR
 
 # A capacitor is charged to within 1 % after five time constants: arithmetic.
 TIME_CONSTANTS_TO_FULL = 5.0
@@ -58,6 +59,32 @@ def charge_limit_a(limit_each_a: float, parallel: int) -> float:
     not_negative(limit_each_a=limit_each_a)
     positive(parallel=parallel)
     return limit_each_a * parallel
+
+
+def continuous_wanted_a(full_a: float) -> float:
+    """Continuous current of a bank that one appliance more does not open.
+
+    I_bank ≥ 1.25 · I
+
+    Parameters
+    ----------
+    full_a : current of the units at full output and of what runs on DC, at a low battery [A]
+
+    Returns
+    -------
+    Continuous current that leaves room [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative or not finite.
+
+    Source: common practice, no source.
+
+    >>> continuous_wanted_a(240.0)
+    300.0
+    """
+    not_negative(full_a=full_a)
+    return CONTINUOUS_FACTOR * full_a
 
 
 def protection_holds(

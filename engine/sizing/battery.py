@@ -35,10 +35,11 @@ def energy_needed_wh(
     curve: LossCurve,
     idle_hours: float,
     typical_ac_w: float,
+    dc_efficiency: float = 1.0,
 ) -> EnergyNeed:
     """Energy at the battery's terminals for the nights away, by what takes it.
 
-    E = n · (E_ac + E_ac·(a + b·P) + idle·h + E_dc)
+    E = n · (E_ac + E_ac·(a + b·P) + idle·h + E_dc/η)
 
     Parameters
     ----------
@@ -48,6 +49,7 @@ def energy_needed_wh(
     curve : loss curve of the inverter
     idle_hours : hours a day the inverter is on, loaded or not, 0 … 24 [h]
     typical_ac_w : output at which most of the AC energy is drawn [W]
+    dc_efficiency : of the converter ahead of the DC loads, 1 where there is none [–]
 
     Returns
     -------
@@ -73,10 +75,12 @@ def energy_needed_wh(
     )
     if idle_hours > HOURS_A_DAY:
         raise ValueError(f"idle_hours must be at most {HOURS_A_DAY:g} a day, got {idle_hours!r}")
+    positive(dc_efficiency=dc_efficiency)
+    fraction(dc_efficiency=dc_efficiency)
     if daily_ac_wh:
         positive(idle_hours=idle_hours, typical_ac_w=typical_ac_w)
     ac_wh = daily_ac_wh * nights
-    dc_wh = daily_dc_wh * nights
+    dc_wh = daily_dc_wh / dc_efficiency * nights
     conversion_wh = ac_wh * (curve.proportional + curve.quadratic_per_w * typical_ac_w)
     idle_wh = curve.idle_w * idle_hours * nights
     return EnergyNeed(ac_wh, dc_wh, conversion_wh, idle_wh, ac_wh + dc_wh + conversion_wh + idle_wh)

@@ -91,6 +91,33 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
     )
 
 
+def compensation_v_per_k(cells: int, chemistry: str) -> float:
+    """What a charger adds to its voltages for each degree of the battery above 25 °C.
+
+    c_bank = n · c
+
+    Parameters
+    ----------
+    cells : cells in series
+    chemistry : lifepo4, agm or flooded
+
+    Returns
+    -------
+    Correction of the bank's charge voltages, negative for lead-acid, 0 for LiFePO4 [V/K].
+
+    Raises
+    ------
+    ValueError : if there is no cell or the chemistry is unknown.
+
+    Source: −3 … −5 mV a cell and °C for lead-acid, from memory; engine.standards.charge_profiles.
+
+    >>> round(compensation_v_per_k(6, "agm"), 3), compensation_v_per_k(4, "lifepo4")
+    (-0.024, 0.0)
+    """
+    guard.positive(cells=cells)
+    return cells * charge_profile(chemistry).compensation_v_per_k
+
+
 def highest_charge_v(cells: int, chemistry: str, coldest_c: float = COLDEST_CHARGED_C) -> float:
     """Highest voltage that a charger puts on a bank: at most, equalizing, or corrected for cold.
 

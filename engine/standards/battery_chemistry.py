@@ -30,7 +30,8 @@ class Chemistry:
 # depth: lithium 80–90 % planned, lead 50 % (secondary).
 # charge_c: lithium 0–60 °C, cell sheets (secondary); lead −20–50 °C, from memory.
 # cold_points: lithium 80 % at 0 °C and 70 % at −20 °C, sellers' claims (secondary); lead half
-#   near −20 °C, from memory, drawn straight to its rating temperature of 25 °C.
+#   near −20 °C, from memory, drawn straight to its rating temperature of 25 °C; AGM from 0 to 15 °C
+#   a maker's questions and answers (secondary).
 # peukert: AGM 1.05–1.15, flooded 1.20–1.60 rising with age (secondary); lithium 1.0–1.05, from
 #   memory.
 # life_years: common practice, no source.
@@ -50,7 +51,14 @@ CHEMISTRIES: dict[str, Chemistry] = {
     "agm": Chemistry(
         depth=0.5,
         charge_c=(-20.0, 50.0),
-        cold_points=((-20.0, 0.5), (25.0, 1.0)),
+        cold_points=(
+            (-20.0, 0.5),
+            (0.0, 0.84),
+            (5.0, 0.88),
+            (10.0, 0.90),
+            (15.0, 0.94),
+            (25.0, 1.0),
+        ),
         peukert=(1.05, 1.15),
         life_years=5.0,
         continuous_per_h=1.0,

@@ -65,6 +65,7 @@ RULE_CASES = {
         f"{VAN} loads=coffee-maker,laptop,lights",
     ),
     "multi-unit": (TWO_AIRCONS, COACH),
+    "bank-limit": (COOKING, f"{COOKING} nights=6"),
 }
 
 

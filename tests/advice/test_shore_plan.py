@@ -141,7 +141,7 @@ def test_the_limit_on_a_generator_is_what_it_gives_and_what_the_breaker_bears(
 
 
 def test_two_hot_wires_share_what_a_leg_gives(case: MakeCase) -> None:
-    """15 A · 0.8 is 12 A, 6 A on each of two units; 30 A · 0.8 through an adapter 12 A on each leg."""
+    """80 % of 15 A is 12 A, 6 A on each of two units; 24 A through an adapter, 12 A on each leg."""
     pair, adapter = shore(case, SIDE_BY_SIDE), shore(case, f"{COACH} shore=30A")
     assert (pair.input_limit_a, pair.setting_a) == (12.0, 6.0)
     assert (adapter.input_limit_a, adapter.setting_a) == (24.0, 12.0)

@@ -11,6 +11,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import CautionNote, Design
 from engine.sizing.alternator import continuous_a
+from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
 from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
@@ -159,6 +160,19 @@ def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     )
 
 
+def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """The bank feels its limit before the units reach theirs, or soon after."""
+    bank, full_a = design.bank, design.dc.bank_a
+    limit_a = bank.battery.continuous_current * bank.parallel
+    wanted_a = continuous_wanted_a(full_a)
+    return _when(
+        limit_a < wanted_a,
+        limit_a=show(limit_a, "A"),
+        full_a=f"{plain(full_a)} A",
+        wanted_a=f"{plain(wanted_a)} A",
+    )
+
+
 def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
     return _when(design.cooling.fans > 0, continuous_w=show(design.dc.hot_w, "W"))
 
@@ -212,6 +226,7 @@ RULES: dict[str, Rule] = {
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
     "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
     "sub-panel-neutrals": lambda _g, n, d: _when(not n.whole or d.candidate.layout == SUB_PANEL),

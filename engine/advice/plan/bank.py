@@ -4,6 +4,7 @@ import math
 from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.advice.plan.branches import house_efficiency, house_w
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
@@ -11,7 +12,7 @@ from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
-from engine.sizing.dc_circuit import strings_for_voltage
+from engine.sizing.dc_circuit import behind_converter_w, strings_for_voltage
 from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v, nameplate_w
 from engine.sizing.loads import daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
@@ -107,16 +108,19 @@ class _Demand:
         self.system_v = inverter.dc_nominal
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
         units = candidate.units
-        dc_loads_w = dc_loads_of(needs)
+        self.house_efficiency = house_efficiency(guide, needs, self.system_v)
+        self.house_w = behind_converter_w(house_w(needs), self.house_efficiency)
         running_w = supply.total_w * guide.planning.load_margin
-        self.dc_w = units * input_w(supply.curve, running_w / units) + dc_loads_w
+        self.dc_w = units * input_w(supply.curve, running_w / units) + self.house_w
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
-        self.start_dc_w = units * input_w(supply.curve, supply.total_worst_va / units) + dc_loads_w
+        start_w = supply.total_worst_va / units
+        self.start_dc_w = units * input_w(supply.curve, start_w) + self.house_w
         self.continuous_a = dc_current_a(self.dc_w, self.low_v)
         self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
         self.surge_s = max(leg.start_s for leg in supply.legs)
-        self.energy = energy_of(needs, candidate, supply)
-        self.mean_a = draw_w(draws_of(needs, self.energy)) / self.system_v
+        self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
+        draws = draws_of(needs, self.energy, self.house_efficiency)
+        self.mean_a = draw_w(draws) / self.system_v
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
@@ -192,6 +196,8 @@ class _Demand:
             need_wh=self.energy.total_wh,
             mean_a=self.mean_a,
             string_ah=strings.string_ah,
+            house_efficiency=self.house_efficiency,
+            house_w=self.house_w,
             dc_w=self.dc_w,
             start_dc_w=self.start_dc_w,
             continuous_a=self.continuous_a,
@@ -238,11 +244,6 @@ class _Demand:
         )
 
 
-def dc_loads_of(needs: Needs) -> float:
-    """What runs on 12 V at the same time, straight from the bank [W]."""
-    return sum(load.running_w for load in needs.running if load.volts == 12)
-
-
 @kept("answer", 64)
 def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
     """Energy of each load a day; the same for every candidate of an answer."""
@@ -251,12 +252,14 @@ def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
     )
 
 
-def draws_of(needs: Needs, energy: sizing.EnergyNeed) -> tuple[tuple[float, float], ...]:
+def draws_of(
+    needs: Needs, energy: sizing.EnergyNeed, house_efficiency: float
+) -> tuple[tuple[float, float], ...]:
     """Each load's power at the battery and its energy over the days; idle last [W, Wh]."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     draws = []
     for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        factor = 1.0 if load.volts == 12 else conversion
+        factor = behind_converter_w(1.0, house_efficiency) if load.volts == 12 else conversion
         draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
     return (*draws, (idle_w, energy.idle_wh))
@@ -270,7 +273,9 @@ def draw_w(draws: tuple[tuple[float, float], ...]) -> float:
     return sum(watts * energy_wh for watts, energy_wh in draws) / sum(wh for _, wh in draws)
 
 
-def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
+def energy_of(
+    needs: Needs, candidate: Candidate, supply: Supply, house_efficiency: float
+) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     ac_wh = dc_wh = weighted = 0.0
     for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
@@ -288,4 +293,5 @@ def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.Ener
         curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),
         idle_hours=HOURS_ON,
         typical_ac_w=weighted / ac_wh / units if ac_wh else 1.0,
+        dc_efficiency=house_efficiency,
     )

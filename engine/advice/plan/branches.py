@@ -100,6 +100,12 @@ def house_w(needs: Needs) -> float:
     return sum(load.running_w for load in needs.running if load.volts == HOUSE_V)
 
 
+def house_efficiency(guide: Guide, needs: Needs, bank_v: float) -> float:
+    """Efficiency on the way from the bank to all that runs on 12 V; 1 where that is the bank."""
+    converter = None if bank_v == HOUSE_V else step_down(guide, needs, bank_v)
+    return converter.efficiency if converter else 1.0
+
+
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
     """The DC-DC charger to this bank that the alternator bears; None where there is none."""
     able = (

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from engine.advice.plan.shore import (
     Charger,
     charger_of,
+    compensation_of,
     hours_to_full,
     plan_generator,
     plan_shore,
@@ -17,6 +18,7 @@ from engine.model.result import Design
 from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
 from engine.sizing import energy, solar
 from engine.sizing.alternator import converter_current_a
+from engine.sizing.dc_circuit import behind_converter_w
 from engine.sizing.loads import daily_energy_wh
 from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
 
@@ -45,6 +47,8 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         generator=generator,
         absorption_v=voltages.absorption_v,
         float_v=voltages.float_v,
+        compensation_v_per_k=compensation_of(design),
+        absorption_here_v=voltages_of(design, needs.ambient_c).absorption_v,
         alternator_a=alternator_a,
         solar_a=solar_a,
         alternator_hours=hours_to_full(design, alternator_a),
@@ -163,7 +167,8 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     """Mean power of each hour of the day at the battery, adding up to the day's energy need."""
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
-        _spread(hours, load, 1.0 if load.volts == 12 else _battery_per_ac(design))
+        on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
+        _spread(hours, load, on_12_v if load.volts == 12 else _battery_per_ac(design))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from engine.advice.plan.bank import dc_loads_of
 from engine.advice.plan.branches import Feed, branch_conductors, branches_of, on_bank
 from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
@@ -97,7 +96,7 @@ def _asked(
     unit_dc_w = input_w(supply.curve, unit_w)
     hot_w = supply.continuous_w / candidate.units_per_leg
     current_a = dc_current_a(unit_dc_w, low_v)
-    bank_a = current_a * candidate.units + dc_current_a(dc_loads_of(needs), low_v)
+    bank_a = current_a * candidate.units + dc_current_a(bank.house_w, low_v)
     highest_v = _highest_v(needs, bank)
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)

@@ -21,6 +21,7 @@ from engine.model.result import (
     DcPlan,
     PartLine,
 )
+from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
@@ -45,7 +46,7 @@ class Parts:
     ) -> tuple[PartLine, ...]:
         """All lines, in the order in which they are read."""
         self._units(bank)
-        self._protection(dc)
+        self._protection(bank, dc)
         self._branches(dc)
         self._step_down()
         self._dc_cables(dc)
@@ -90,7 +91,7 @@ class Parts:
                 "a soft starter for each air conditioner",
             )
 
-    def _protection(self, dc: DcPlan) -> None:
+    def _protection(self, bank: BankPlan, dc: DcPlan) -> None:
         units = self.candidate.units
         self._put("fuse", units, (dc.fuse,), "")
         self._put("fuse-holder", units, (dc.holder,), "")
@@ -105,6 +106,10 @@ class Parts:
             )
         meters = (dc.monitor,) if dc.monitor else ()
         self._put("soc-monitor", 1, meters, f"a battery monitor for {dc.bank_a:.0f} A")
+        if compensation_v_per_k(1, bank.battery.chemistry):
+            able = [e for e in self.catalogue.temperature_sensors if e.stud == bank.battery.stud]
+            stud = bank.battery.stud
+            self._put("temperature-sensor", 1, able, f"a temperature sensor for a post of {stud}")
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             self._put("precharge", 1, modules, f"a pre-charge module for {self.bank_v:.0f} V")

@@ -55,11 +55,21 @@ class Charger:
         )
 
 
-def voltages_of(design: Design) -> charge_settings.ChargeVoltages:
-    """Charge voltages to set for the bank of a design."""
+def voltages_of(
+    design: Design, battery_c: float = charge_settings.REFERENCE_C
+) -> charge_settings.ChargeVoltages:
+    """Charge voltages of the bank of a design; those to set are the ones at 25 °C."""
+    return charge_settings.charge_voltages(*_cells(design), battery_c)
+
+
+def compensation_of(design: Design) -> float:
+    """What the charger adds for each degree of the bank above 25 °C [V/K]."""
+    return charge_settings.compensation_v_per_k(*_cells(design))
+
+
+def _cells(design: Design) -> tuple[int, str]:
     chemistry = design.bank.battery.chemistry
-    cells = charge_settings.cells_in_series(design.bank.nominal_v, chemistry)
-    return charge_settings.charge_voltages(cells, chemistry)
+    return charge_settings.cells_in_series(design.bank.nominal_v, chemistry), chemistry
 
 
 def charger_of(needs: Needs, design: Design) -> Charger:

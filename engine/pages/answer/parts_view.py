@@ -34,7 +34,13 @@ PART_GROUPS = {
     ),
     "terminals": ("ferrules",),
     "cooling": ("fan",),
-    "charging": ("alternator-charger", "solar-controller", "solar-panel", "step-down"),
+    "charging": (
+        "alternator-charger",
+        "solar-controller",
+        "solar-panel",
+        "step-down",
+        "temperature-sensor",
+    ),
     "tools": ("lug-crimper", "ferrule-crimper"),
 }
 """Under which heading of the parts list each group of parts stands; spares stand with theirs."""

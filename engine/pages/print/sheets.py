@@ -202,6 +202,12 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         yield row("charge-together", amps(bank.charge_limit_a, 0))
     yield row("absorption", volts(charging.absorption_v, 2))
     yield row("float", volts(charging.float_v, 2))
+    if charging.compensation_v_per_k:
+        each_mv = f"{plain(1000 * charging.compensation_v_per_k, 0)} mV/°C"
+        here = volts(charging.absorption_here_v, 2)
+        text = page["set-compensation-line"]
+        air = show(needs.ambient_c, "degC")
+        yield row("compensation", text.format(each=each_mv, ambient=air, here=here))
     yield row("charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
     yield row("cutoff", volts(unit.low_voltage_cutoff, 2))
     yield row("lowest", show(1.0 - bank.battery.usable, "share"))
