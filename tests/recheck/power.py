@@ -123,7 +123,7 @@ class Power(Facts):
             for load in self.needs.loads
         ]
         ac_wh = sum(wh for load, wh in daily if load.volts != 12)
-        dc_wh = sum(wh for load, wh in daily if load.volts == 12)
+        dc_wh = sum(wh for load, wh in daily if load.volts == 12) * self.per_12
         a, b = self.loss
         typical_w = sum(load.running_w * wh for load, wh in daily if load.volts != 12)
         typical_w = typical_w / ac_wh / self.units if ac_wh else 0.0
@@ -145,6 +145,6 @@ class Power(Facts):
         idle_w = self.units * self.unit.idle
         drawn = [(idle_w, idle_w * 24)]
         for load, wh in daily:
-            factor = 1.0 if load.volts == 12 else per_ac
+            factor = self.per_12 if load.volts == 12 else per_ac
             drawn.append((load.running_w * factor, wh * factor))
         return sum(w * wh for w, wh in drawn) / sum(wh for _, wh in drawn) / self.unit.dc_nominal
