@@ -4,14 +4,26 @@ import json
 from collections.abc import Callable
 from typing import Any
 
+from engine.conversation import Key, Signature
 from engine.links import read_fields, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
+from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
 from engine.pages.pieces.pieces import piece_html
 from engine.pages.staff import staff
 from engine.pages.staff.show import home_html
 from engine.pages.staff.visits import Visit, visits_csv
 from engine.respond import conversation_of, respond
+
+KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
+
+
+def recall(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, ...]) -> None:
+    """Take over what the build worked out and drew, so that the first reply need not."""
+    recall_symbols(symbols)
+    conversation = conversation_of(guide)
+    conversation.keep = KEPT_IN_BROWSER
+    conversation.remember(signatures)
 
 
 def reply(request: str, guide: Guide) -> str:

@@ -13,7 +13,8 @@ from engine.model.answers import (
     Quantity,
     Value,
 )
-from engine.model.guide import Appliance, Guide, Question
+from engine.model.buses import BUSES, DC, LEG, LEGS
+from engine.model.guide import Appliance, Guide, Question, Rig
 from engine.model.needs import Load, Needs
 from engine.standards.services import SERVICES
 from engine.typed.answers import read_answer
@@ -98,17 +99,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     service = SERVICES[service_id]
     shore_a = min(_number(values, "shore") or service.amps, service.amps)
     heavy_count = int(str(values["heavy"]))
-    biggest = str(values.get("biggest", ""))
-    listed = values.get("loads")
-    loads = (
-        _listed_loads(guide, listed)
-        if isinstance(listed, LoadList)
-        else _usual_loads(
-            guide, rig.carries, rig.heavy[biggest] if heavy_count else (), heavy_count
-        )
-    )
-    if values.get("v240") == "yes" and not any(load.volts == 240 for load in loads):
-        loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
+    loads = _loads(guide, rig, values, heavy_count)
     bay, existing = values.get("bay"), values.get("have")
     return Needs(
         rig=rig,
@@ -150,6 +141,19 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     )
 
 
+def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -> tuple[Load, ...]:
+    """All that is used in a day: what was listed, else what such a rig usually has."""
+    listed = values.get("loads")
+    if isinstance(listed, LoadList):
+        loads = _listed_loads(guide, listed)
+    else:
+        heavy = rig.heavy[str(values.get("biggest", ""))] if heavy_count else ()
+        loads = _usual_loads(guide, rig.carries, heavy, heavy_count)
+    if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
+        loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
+    return loads
+
+
 def _number(values: dict[str, Value], name: str) -> float | None:
     value = values.get(name)
     return value.value if isinstance(value, Quantity) else None
@@ -161,7 +165,7 @@ def load_of(appliance: Appliance, count: int) -> Load:
         id=appliance.id,
         name=appliance.name,
         count=count,
-        volts=float(appliance.volts),
+        bus=appliance.bus,
         running_w=appliance.running,
         power_factor=appliance.power_factor,
         hours=appliance.hours,
@@ -193,12 +197,13 @@ def _listed_load(guide: Guide, item: LoadItem) -> Load:
     if item.appliance:
         load = load_of(guide.appliance(item.appliance), item.count)
     else:
-        # Nothing is known of it but its watts: taken as a plain resistive load on 120 V.
+        # Nothing is known of it but its watts: taken as a plain resistive load, on 120 V unless its
+        # bus was said.
         load = Load(
             "",
             item.name,
             item.count,
-            120.0,
+            BUSES[item.bus] if item.bus else LEG,
             0.0,
             1.0,
             1.0,
@@ -227,11 +232,16 @@ def _listed_load(guide: Guide, item: LoadItem) -> Load:
 
 
 def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
-    """What runs at once: all that runs along, the N largest heavy loads, any 240 V appliance."""
+    """What runs at once: all that runs along, and of what is heavy the N largest on 120 V.
+
+    Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
+    is about the inverter, which that never passes.
+    """
     single = [replace(load, count=1) for load in loads for _ in range(load.count)]
-    along = [load for load in single if load.at_once and not load.heavy]
-    heavy = [load for load in single if load.heavy and load.volts == 120]
+    along = [load for load in single if load.at_once and not load.heavy and load.bus is not LEGS]
+    heavy = [load for load in single if load.heavy and load.bus is LEG]
     heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
-    on_240 = [load for load in single if load.volts == 240]
+    on_dc = [load for load in single if load.heavy and load.bus is DC]
+    on_legs = [load for load in single if load.bus is LEGS]
     # A heavy load that is listed runs some time, even where "none at once" was answered.
-    return tuple(along + heavy[: max(heavy_count, 1)] + on_240)
+    return tuple(along + heavy[: max(heavy_count, 1)] + on_dc + on_legs)

@@ -8,9 +8,11 @@ from typing import Any
 from engine.advice.judge.cautions import RULES
 from engine.advice.judge.checks import CHECKS
 from engine.advice.plan.layouts import LAYOUTS
+from engine.model.buses import LEGS
 from engine.model.guide import Planning
 from engine.pages.print.sheets import SHEET_FACTS, SHEET_RULES
 from engine.standards import awg
+from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
 from guide.check_limits import limits
@@ -49,6 +51,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         _planning,
         _priorities,
         _catalogue,
+        _chemistries,
         _shelf,
         _cautions,
         _sheets,
@@ -131,7 +134,7 @@ def _planning(parts: Parts) -> Iterator[Fault]:
     of_240 = [
         record.id
         for record in parts.appliances
-        if record.value is not None and record.value.volts == 240
+        if record.value is not None and record.value.bus is LEGS
     ]
     yield from unknown(
         parts.planning, ("appliance_240",), planning.appliance_240, of_240, "appliance on 240 V"
@@ -186,6 +189,20 @@ def _catalogue(parts: Parts) -> Iterator[Fault]:
                 yield from unknown(record, ("service",), product.service, SERVICES, "service")
 
 
+def _chemistries(parts: Parts) -> Iterator[Fault]:
+    """Choices of the kind of battery without a record in the engine, and records without a name."""
+    for name in CHEMISTRIES:
+        key = f"kind-{name}"
+        if parts.numbers.value is not None and key not in parts.numbers.value:
+            yield parts.numbers.fault(
+                (), f"kind of battery “{name}”", "it has no name", f"Add “{key}: …”."
+            )
+    for record in (each for each in parts.questions if each.id == "chemistry"):
+        for at, choice in enumerate(choices_of(parts, record.id)):
+            place = ("choices", at, "id")
+            yield from unknown(record, place, choice, CHEMISTRIES, "kind of battery")
+
+
 def _shelf(parts: Parts) -> Iterator[Fault]:
     """Choices that a customer can make and for which nothing is sold."""
     offered: tuple[tuple[str, str, Callable[[Any], Iterable[str]]], ...] = (
@@ -201,6 +218,8 @@ def _shelf(parts: Parts) -> Iterator[Fault]:
         sold = [each.value for each in records if each.value is not None and each.value.sold]
         reached = {kind for product in sold for kind in kinds(product)}
         for at, choice in enumerate(choices_of(parts, name)):
+            if name == "chemistry" and choice not in CHEMISTRIES:
+                continue  # told by itself
             if choice not in reached:
                 yield by_id[name].fault(
                     ("choices", at, "id"),

@@ -1,5 +1,6 @@
 """What must hold of an appliance, and of the figures that the shop plans with."""
 
+from engine.model.buses import DC
 from engine.standards import ampacity_ac, ampacity_dc, interrupt
 from guide.limit_rules import Limit
 
@@ -42,6 +43,12 @@ APPLIANCE: tuple[Limit, ...] = (
         lambda each: each.locked_rotor > 0 or not each.soft_startable,
         "without a motor there is nothing to start softly",
         "Write false, or its locked-rotor current.",
+    ),
+    Limit(
+        "soft_startable",
+        lambda each: each.bus is not DC or not each.soft_startable,
+        "soft starters are for motors on AC",
+        "Write false, or the volts of its motor.",
     ),
     Limit(
         "start_time",

@@ -23,7 +23,7 @@ from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
-from engine.model.fields import Points, Unit
+from engine.model.fields import Named, Points, Unit
 from engine.units import UnitError, examples_of, read
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
@@ -146,6 +146,8 @@ class _Reading:
             marker = get_args(hint)[1]
             if isinstance(marker, Unit):
                 return self.quantity(node, marker.symbol, path)
+            if isinstance(marker, Named):
+                return self.named(node, marker, path)
             return self.curve(node, marker, path)
         if is_dataclass(hint) or get_origin(hint) is dict:
             return self.mapping(node, hint, path)
@@ -249,6 +251,13 @@ class _Reading:
             return self.fail(node, _name(path), f"“{text}” is over 100 %", "Write 100 % or less.")
         return value
 
+    def named(self, node: Node, marker: Named, path: Place) -> str | _Broken:
+        text = self.text(node, path)
+        if isinstance(text, _Broken) or text in marker.table:
+            return text
+        mend = suggest(text, marker.table)
+        return self.fail(node, _name(path), f"“{text}” is not one of the choices", mend)
+
     def curve(self, node: Node, marker: Points, path: Place) -> Any:
         if not isinstance(node, SequenceNode) or not node.value:
             example = f"[{first_example(marker.value)} at {first_example(marker.where)}, …]"
@@ -325,6 +334,8 @@ def _example(hint: Any) -> str:
         marker = get_args(hint)[1]
         if isinstance(marker, Unit):
             return f" with {examples_of(marker.symbol)}"
+        if isinstance(marker, Named):
+            return f" with one of: {', '.join(marker.table)}"
         return f" with [{first_example(marker.value)} at {first_example(marker.where)}, …]"
     if get_origin(hint) is Literal:
         return f" with one of: {', '.join(str(choice) for choice in get_args(hint))}"

@@ -7,7 +7,7 @@ from dataclasses import MISSING, fields, is_dataclass
 from pathlib import Path
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
-from engine.model.fields import Points, Unit
+from engine.model.fields import Named, Points, Unit
 from engine.units import examples_of, kind_of
 from guide.load import kind_of_file, names_of
 from guide.reading import first_example
@@ -86,7 +86,9 @@ def _of(hint: Any) -> dict[str, Any]:
     }[hint]
 
 
-def _marked(marker: Unit | Points) -> dict[str, Any]:
+def _marked(marker: Unit | Points | Named) -> dict[str, Any]:
+    if isinstance(marker, Named):
+        return {"enum": list(marker.table)}
     if isinstance(marker, Points):
         example = f"{first_example(marker.value)} at {first_example(marker.where)}"
         text = f"{kind_of(marker.value)} at {kind_of(marker.where)}, such as “{example}”"

@@ -22,13 +22,8 @@ from engine.model.guide import Guide
 from guide import setup_browser, setup_node
 from guide.load import load_guide
 from guide.setup import say
-from site_src.build.bundle import (
-    bundle,
-    collect,
-    compile_for_browser,
-    read_pure,
-    write_archive,
-)
+from site_src.build.bundle import bundle
+from site_src.build.wheels import compile_sources, write_sources
 from tests import bench_page
 from tests.bench_site import prepare
 from tests.browser.chromium import launch
@@ -376,7 +371,7 @@ def memory_rows(browser: Browser, address: str) -> Iterator[Row]:
 
 
 def bundle_row(folder: Path) -> Row:
-    """How long the engine's bundle takes to build, and its byte code alone."""
+    """How long the engine's bundle takes to build, and its wheels alone."""
     guide, packages, node = load_guide(), setup_node.packages(), setup_node.node()
     took: list[float] = []
     plain: list[float] = []
@@ -388,12 +383,11 @@ def bundle_row(folder: Path) -> Row:
         bundle(guide, out, packages, node)
         took.append(time.perf_counter() - began)
         began = time.perf_counter()
-        collect(guide, stage)
-        compile_for_browser(stage, packages, node)
-        write_archive(out / "plain.zip", read_pure(stage))
+        write_sources(guide, stage)
+        compile_sources(stage, packages, node)
         plain.append(time.perf_counter() - began)
     return Row(
-        "building the engine's bundle; rival: the archive of the plain start alone",
+        "building the engine's bundle; rival: the wheels of the plain start alone",
         spread(took, "s", 1),
         spread(plain, "s", 1),
         f"{statistics.median(took) / statistics.median(plain):.2f}",

@@ -4,14 +4,11 @@ import os
 import shutil
 import subprocess
 import sys
-import zipfile
-from importlib.metadata import distribution
 from pathlib import Path
 
 from guide import setup_node, site
 from guide.load import load_guide
-from guide.setup import ROOT
-from site_src.build.bundle import LIBRARIES, edition_module
+from site_src.build.wheels import EDITION, write_sources
 
 OURS = """<!doctype html><meta charset="utf-8"><title>ours</title><script type="module">
 const began = performance.now();
@@ -34,12 +31,14 @@ window.took = new Promise((resolve, reject) => {
 });
 </script>"""
 PLAIN_WORKER = """import { loadPyodide } from "./plain/pyodide.mjs";
-const wheels = WHEELS;
+const archives = ARCHIVES;
 const [pyodide, ...fetched] = await Promise.all([
   loadPyodide({ indexURL: new URL("./plain/", import.meta.url).href }),
-  ...wheels.map((name) => fetch(`plain/${name}`).then((reply) => reply.arrayBuffer())),
+  ...archives.map((name) => fetch(`plain/${name}`).then((reply) => reply.arrayBuffer())),
 ]);
-for (const wheel of fetched) pyodide.unpackArchive(wheel, "wheel");
+fetched.forEach((each, place) => {
+  pyodide.unpackArchive(each, archives[place].split(".").pop());
+});
 pyodide.runPython("import engine.browser, edition");
 postMessage("plain");
 """
@@ -58,34 +57,13 @@ def prepare(folder: Path) -> Path:
     (built / "ours.html").write_text(ours(built), encoding="utf-8")
     plain = built / "plain"
     shutil.copytree(setup_node.packages() / "pyodide", plain)
-    wheels = [wheel_of(name, plain) for name in LIBRARIES] + [engine_wheel(plain)]
+    write_sources(load_guide(), plain)
+    archives = [*(file.name for file in plain.glob("*.whl")), EDITION]
     (built / "plain.html").write_text(PLAIN, encoding="utf-8")
-    worker = PLAIN_WORKER.replace("WHEELS", repr(wheels))
+    worker = PLAIN_WORKER.replace("ARCHIVES", repr(archives))
     (built / "plain-worker.js").write_text(worker, encoding="utf-8")
     bare_page(folder, built / "bare")
     return built
-
-
-def wheel_of(name: str, out: Path) -> str:
-    """Write an installed pure library as the wheel that it came in, and return its name."""
-    found = distribution(name)
-    file = out / f"{name}-{found.version}-py3-none-any.whl"
-    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as wheel:
-        for each in found.files or ():
-            if ".." not in each.parts and each.suffix not in {".pyc", ".so", ".c"}:
-                wheel.write(str(each.locate()), str(each))
-    return file.name
-
-
-def engine_wheel(out: Path) -> str:
-    """Write the engine and its content as a wheel of sources, and return its name."""
-    file = out / "rig_power_guide-0-py3-none-any.whl"
-    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as wheel:
-        for each in sorted((ROOT / "engine").rglob("*")):
-            if each.is_file() and each.suffix != ".pyc":
-                wheel.write(each, str(each.relative_to(ROOT)))
-        wheel.writestr("edition.py", edition_module(load_guide(), {}))
-    return file.name
 
 
 def bare_page(folder: Path, out: Path) -> None:

@@ -60,7 +60,7 @@ def build_site(out: Path, *options: str) -> None:
         code = subprocess.run(command, stdout=log, stderr=log, cwd=HERE.parent, check=False)
     if code.returncode:
         told = said.read_text("utf-8").strip().splitlines()
-        raise RuntimeError(f"{told[-1] if told else 'no word of why'} (all of it: {said})")
+        raise RuntimeError(f"{' '.join(told[-2:])} (all of it: {said})")
 
 
 @pytest.fixture(scope="session")

@@ -111,6 +111,8 @@ def _load(guide: Guide, random: Random) -> str:
         text += f":{random.choice((5, 60, 350, 999, 1000, 1500, 4800))}W"
     if random.random() < 0.4:
         text += f":{random.choice((0, 0.1, 1, 3, 8, 24))}h"
+    if not known and random.random() < 0.3:
+        text += f":{random.choice(('dc', 'leg', 'legs'))}"
     return text
 
 

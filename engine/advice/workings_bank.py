@@ -2,6 +2,7 @@
 
 from engine.advice.plan.bank import LEAD_ACID_RATE_H, draws_of
 from engine.advice.working_step import ENERGY, FITTED, PRACTICE, Number, step, sum_of
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design, Working
@@ -25,8 +26,8 @@ def bank_steps(guide: Guide, needs: Needs, design: Design) -> list[Working]:
 
 def _energy(needs: Needs, design: Design) -> list[Working]:
     need = design.bank.energy
-    on_ac = [load for load in needs.loads if load.volts != 12]
-    on_dc = [load for load in needs.loads if load.volts == 12]
+    on_ac = [load for load in needs.loads if load.bus is not DC]
+    on_dc = [load for load in needs.loads if load.bus is DC]
     steps = []
     for title, loads, total_wh in (
         ("Loads on AC, over the days between charges", on_ac, need.ac_wh),
@@ -73,7 +74,7 @@ def _energy(needs: Needs, design: Design) -> list[Working]:
 def _string(guide: Guide, needs: Needs, design: Design) -> list[Working]:
     bank, battery = design.bank, design.bank.battery
     steps = []
-    if battery.chemistry != "lifepo4":
+    if battery.kind.family.by_peukert:
         draws = draws_of(needs, bank.energy, bank.house_efficiency)
         numbers: dict[str, Number] = {}
         for index, (watts, energy_wh) in enumerate(draws):
@@ -182,7 +183,7 @@ def _strings(design: Design) -> list[Working]:
     for_energy = count(
         "Strings for the energy", (bank.need_wh, "Wh"), bank.usable_each_wh, bank.for_energy, ENERGY
     )
-    if battery.chemistry != "lifepo4":
+    if battery.kind.family.by_peukert:
         # Each string gives more the smaller its share, so the count is found by trying.
         for_energy = step(
             "battery",

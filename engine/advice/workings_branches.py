@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from engine.advice.plan.branches import alternator_charger, step_down
+from engine.advice.plan.branches import alternator_charger
+from engine.advice.plan.house import step_down
 from engine.advice.working_step import ENERGY, OHM, step
 from engine.model.guide import Guide
 from engine.model.needs import Needs

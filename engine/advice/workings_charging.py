@@ -13,7 +13,6 @@ from engine.sizing.generator import (
     START_FACTOR,
     heat_loss,
 )
-from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
 from engine.standards.services import CONTINUOUS_SHARE
 
 
@@ -186,7 +185,7 @@ def _sun(design: Design, charging: ChargingPlan) -> list[Working]:
     if charging.solar_days is None or not charging.solar_daily_wh:
         return []
     bank = design.bank
-    efficiency = ENERGY_EFFICIENCY[bank.battery.chemistry]
+    efficiency = bank.battery.kind.efficiency
     load_wh = charging.solar_daily_wh * efficiency - bank.usable_wh / charging.solar_days
     return [
         step(

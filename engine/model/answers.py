@@ -22,6 +22,7 @@ class LoadItem:
     count: int
     watts: Quantity | None
     hours: Quantity | None
+    bus: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,10 @@
 """Markers that say which unit a float field holds; the loader reads text like "3000 VA" by them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated
+
+from engine.standards.battery_chemistry import CHEMISTRIES
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +20,13 @@ class Points:
 
     value: str
     where: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Named:
+    """The field holds a key of a table of the engine, such as a chemistry."""
+
+    table: Mapping[str, object]
 
 
 Watts = Annotated[float, Unit("W")]
@@ -37,6 +47,8 @@ Years = Annotated[float, Unit("year")]
 Money = Annotated[float, Unit("USD")]
 MoneyPerMetre = Annotated[float, Unit("USD/m")]
 MoneyPerHour = Annotated[float, Unit("USD/h")]
+
+ChemistryId = Annotated[str, Named(CHEMISTRIES)]
 
 Curve = tuple[tuple[float, float], ...]
 WattsByTemperature = Annotated[Curve, Points("W", "degC")]

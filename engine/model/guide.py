@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Literal
 
+from engine.model.buses import Bus, bus_of_volts
 from engine.model.edition import PastEdition
 from engine.model.fields import (
     Amperes,
@@ -100,6 +101,7 @@ class Question:
 class Appliance:
     """Something that draws power in a rig.
 
+    volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
     fan: what of it runs before the compressor starts, beside the locked rotor of its nameplate.
@@ -121,6 +123,12 @@ class Appliance:
     hour_of_day: int
     caution: str
     source: str
+
+    @property
+    def bus(self) -> Bus:
+        """The bus that it hangs on."""
+        return bus_of_volts(self.volts)
+
     fan: Amperes = 0.0
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, fields
 
 from engine.model.answers import Bay, ExistingBank
+from engine.model.buses import LEGS, Bus
 from engine.model.guide import Rig
 from engine.standards.services import LARGEST_HOUSEHOLD_A, Service
 
@@ -14,7 +15,7 @@ class Load:
     id: str
     name: str
     count: int
-    volts: float
+    bus: Bus
     running_w: float
     power_factor: float
     hours: float
@@ -27,12 +28,18 @@ class Load:
     hour_of_day: int
     caution: str
 
+    @property
+    def volts(self) -> float:
+        """Voltage that it is made for."""
+        return self.bus.volts
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PowerNeeds:
     """What decides whether a unit can power the rig and has its place in it.
 
-    running: one entry an appliance (count 1) of what runs at the same time off the battery
+    running: one entry an appliance (count 1) of what runs at the same time off the battery, through
+        the inverter or past it
     service: what the rig's own cord, inlet and panel are made for
     """
 
@@ -49,7 +56,7 @@ class PowerNeeds:
     @property
     def needs_240(self) -> bool:
         """Whether something on 240 V must run off the battery."""
-        return any(load.volts == 240 for load in self.running)
+        return any(load.bus is LEGS for load in self.running)
 
     @property
     def bare(self) -> bool:
@@ -105,4 +112,4 @@ class Needs(PowerNeeds):
     @property
     def light(self) -> tuple[Load, ...]:
         """What runs along with anything, of the loads at once."""
-        return tuple(load for load in self.running if not load.heavy and load.volts != 240)
+        return tuple(load for load in self.running if not load.heavy and load.bus is not LEGS)

@@ -7,6 +7,7 @@ from engine.model.fields import (
     AmpereHours,
     Amperes,
     Celsius,
+    ChemistryId,
     EfficiencyByLoad,
     Farads,
     FlowByPressure,
@@ -24,9 +25,9 @@ from engine.model.fields import (
     Watts,
     WattsByTemperature,
 )
+from engine.standards.battery_chemistry import Chemistry, chemistry_of
 
 Mount = Literal["upright", "sideways", "flat"]
-Chemistry = Literal["lifepo4", "agm", "flooded"]
 TerminalKind = Literal["screw", "push-in"]
 Stock = Literal["in-stock", "out-of-stock", "discontinued"]
 
@@ -129,7 +130,7 @@ class InverterCharger(Product):
 class Battery(Product):
     """One battery, with the currents its maker allows."""
 
-    chemistry: Chemistry
+    chemistry: ChemistryId
     nominal: Volts
     capacity: AmpereHours
     continuous_current: Amperes
@@ -145,6 +146,11 @@ class Battery(Product):
     most_in_parallel: int
     stud: str
     vented: bool
+
+    @property
+    def kind(self) -> Chemistry:
+        """The record of its chemistry."""
+        return chemistry_of(self.chemistry)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -336,6 +342,13 @@ class TemperatureSensor(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware(Product):
+    """What holds a battery cable or keeps an edge from it; sold singly."""
+
+    use: Literal["clamp", "grommet"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Catalogue:
     """Everything on the shelf, by kind."""
 
@@ -361,3 +374,4 @@ class Catalogue:
     input_leads: tuple[InputLead, ...]
     precharges: tuple[PreCharge, ...]
     temperature_sensors: tuple[TemperatureSensor, ...]
+    hardware: tuple[Hardware, ...]

@@ -217,7 +217,7 @@ def reuse_verdict(
     Parameters
     ----------
     bank : the bank that is there
-    chemistry : chemistry the set-up is for, lifepo4, agm or flooded
+    chemistry : chemistry the set-up is for, a key of CHEMISTRIES
     system_v : nominal voltage of the set-up [V]
     needed_a : continuous current the set-up draws at a low battery [A]
 

@@ -324,7 +324,7 @@ def cold_capacity_factor(chemistry: str, temperature_c: float) -> float:
 
     Parameters
     ----------
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
     temperature_c : temperature of the battery [°C]
 
     Returns
@@ -357,7 +357,7 @@ def charge_allowed(chemistry: str, temperature_c: float) -> bool:
 
     Parameters
     ----------
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
     temperature_c : temperature of the battery [°C]
 
     Returns

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from engine.sizing import guard
-from engine.standards.charge_profiles import charge_profile
+from engine.standards.battery_chemistry import chemistry_of
 
 REFERENCE_C = 25.0
 # A battery that is charged is planned to get as cold as this, since a charger that reads its
@@ -27,7 +27,7 @@ def cells_in_series(nominal_v: float, chemistry: str) -> int:
     Parameters
     ----------
     nominal_v : nominal voltage of the bank [V]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -46,7 +46,7 @@ def cells_in_series(nominal_v: float, chemistry: str) -> int:
     """
     guard.positive(nominal_v=nominal_v)
     # Four LiFePO4 cells make one block of the 12 V class, six lead-acid cells another.
-    cell_v = charge_profile(chemistry).nominal_cell_v
+    cell_v = chemistry_of(chemistry).profile.nominal_cell_v
     cells_per_block = round(12.0 / cell_v)
     blocks = round(nominal_v / (cell_v * cells_per_block))
     cells = blocks * cells_per_block
@@ -63,7 +63,7 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
     Parameters
     ----------
     cells : cells in series
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
     battery_c : temperature of the battery [°C]
 
     Returns
@@ -83,7 +83,7 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
     """
     guard.positive(cells=cells)
     guard.finite(battery_c=battery_c)
-    profile = charge_profile(chemistry)
+    profile = chemistry_of(chemistry).profile
     shift_v = profile.compensation_v_per_k * (battery_c - REFERENCE_C)
     return ChargeVoltages(
         absorption_v=cells * (profile.absorption_cell_v + shift_v),
@@ -99,7 +99,7 @@ def compensation_v_per_k(cells: int, chemistry: str) -> float:
     Parameters
     ----------
     cells : cells in series
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -115,7 +115,7 @@ def compensation_v_per_k(cells: int, chemistry: str) -> float:
     (-0.024, 0.0)
     """
     guard.positive(cells=cells)
-    return cells * charge_profile(chemistry).compensation_v_per_k
+    return cells * chemistry_of(chemistry).profile.compensation_v_per_k
 
 
 def highest_charge_v(cells: int, chemistry: str, coldest_c: float = COLDEST_CHARGED_C) -> float:
@@ -126,7 +126,7 @@ def highest_charge_v(cells: int, chemistry: str, coldest_c: float = COLDEST_CHAR
     Parameters
     ----------
     cells : cells in series
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
     coldest_c : lowest temperature at which the bank is charged [°C]
 
     Returns
@@ -145,4 +145,4 @@ def highest_charge_v(cells: int, chemistry: str, coldest_c: float = COLDEST_CHAR
     61.92
     """
     absorption_v = charge_voltages(cells, chemistry, coldest_c).absorption_v
-    return max(cells * charge_profile(chemistry).highest_cell_v, absorption_v)
+    return max(cells * chemistry_of(chemistry).highest_cell_v, absorption_v)

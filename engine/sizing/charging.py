@@ -3,7 +3,8 @@
 from math import exp, inf, log
 
 from engine.sizing import guard
-from engine.standards.charge_profiles import Acceptance, charge_profile
+from engine.standards.battery_chemistry import chemistry_of
+from engine.standards.charge_profiles import Acceptance
 
 
 def usual_charge_a(capacity_ah: float, chemistry: str) -> float:
@@ -14,7 +15,7 @@ def usual_charge_a(capacity_ah: float, chemistry: str) -> float:
     Parameters
     ----------
     capacity_ah : capacity of the bank [Ah]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -30,7 +31,7 @@ def usual_charge_a(capacity_ah: float, chemistry: str) -> float:
     (100.0, 40.0)
     """
     guard.positive(capacity_ah=capacity_ah)
-    return charge_profile(chemistry).usual_rate_per_h * capacity_ah
+    return chemistry_of(chemistry).profile.usual_rate_per_h * capacity_ah
 
 
 def usable_source_a(
@@ -95,7 +96,7 @@ def charge_current_a(state: float, max_a: float, capacity_ah: float, chemistry: 
     state : state of charge, 0 … 1
     max_a : current of the charger, its constant-current limit [A]
     capacity_ah : capacity of the bank [Ah]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -117,7 +118,7 @@ def charge_current_a(state: float, max_a: float, capacity_ah: float, chemistry: 
     guard.fraction(state=state)
     guard.not_negative(max_a=max_a)
     guard.positive(capacity_ah=capacity_ah)
-    taken = charge_profile(chemistry).acceptance
+    taken = chemistry_of(chemistry).profile.acceptance
     if state >= 1.0:
         return 0.0
     falling_per_h: float = taken.factor_per_h * (1.0 - state) ** taken.exponent
@@ -132,7 +133,7 @@ def absorption_state(rate_per_h: float, chemistry: str) -> float:
     Parameters
     ----------
     rate_per_h : charge rate in capacities an hour, current over capacity [1/h]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -148,7 +149,7 @@ def absorption_state(rate_per_h: float, chemistry: str) -> float:
     (0.63, 0.95)
     """
     guard.not_negative(rate_per_h=rate_per_h)
-    taken = charge_profile(chemistry).acceptance
+    taken = chemistry_of(chemistry).profile.acceptance
     return 1.0 if rate_per_h <= taken.last_per_h else _corner(rate_per_h, taken)
 
 
@@ -170,7 +171,7 @@ def hours_to_charge(
     capacity_ah : capacity of the bank [Ah]
     charge_a : current of all the chargers together [A]
     load_a : current that loads take meanwhile [A]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -191,7 +192,7 @@ def hours_to_charge(
     guard.fraction(from_state=from_state, to_state=to_state)
     guard.positive(capacity_ah=capacity_ah)
     guard.not_negative(charge_a=charge_a, load_a=load_a)
-    taken = charge_profile(chemistry).acceptance
+    taken = chemistry_of(chemistry).profile.acceptance
     if to_state <= from_state:
         return 0.0
     rate_per_h = (charge_a - load_a) / capacity_ah
@@ -215,7 +216,7 @@ def state_after_charge(from_state: float, hours: float, rate_per_h: float, chemi
     from_state : state of charge before, 0 … 1
     hours : time on the charger [h]
     rate_per_h : net charge rate in capacities an hour, current over capacity [1/h]
-    chemistry : lifepo4, agm or flooded
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -233,7 +234,7 @@ def state_after_charge(from_state: float, hours: float, rate_per_h: float, chemi
     """
     guard.fraction(from_state=from_state)
     guard.not_negative(hours=hours, rate_per_h=rate_per_h)
-    taken = charge_profile(chemistry).acceptance
+    taken = chemistry_of(chemistry).profile.acceptance
     if rate_per_h <= taken.last_per_h:
         return min(from_state + hours * rate_per_h, 1.0)
     state = from_state

@@ -6,7 +6,7 @@ from math import inf
 
 from engine.sizing import guard
 from engine.sizing.charging import state_after_charge
-from engine.standards.charge_profiles import charge_profile
+from engine.standards.battery_chemistry import chemistry_of
 
 HOURS_PER_DAY = 24
 # The sun costs nothing and is used first; the generator is loud and comes last.
@@ -247,7 +247,7 @@ def _overlap(hour: int, start_hour: float, length_h: float) -> float:
 
 
 def _check(inputs: WeekInputs) -> None:
-    charge_profile(inputs.chemistry)
+    chemistry_of(inputs.chemistry)
     guard.positive(
         capacity_wh=inputs.capacity_wh,
         charge_efficiency=inputs.charge_efficiency,

@@ -2,6 +2,7 @@
 
 from engine.sizing import guard
 from engine.standards import interrupt
+from engine.standards.battery_chemistry import chemistry_of
 
 
 def bank_short_circuit_a(battery_short_a: float, parallel: int) -> float:
@@ -90,14 +91,17 @@ def short_circuit_from_resistance_a(open_circuit_v: float, resistance_ohm: float
     return open_circuit_v / resistance_ohm
 
 
-def lead_acid_short_circuit_a(capacity_ah: float) -> float:
-    """Planning figure for the short-circuit current of a 12 V lead-acid battery.
+def planned_short_circuit_a(capacity_ah: float, chemistry: str) -> float:
+    """Planning figure for the short-circuit current of a battery whose maker states none.
 
-    Ik = 40 A/Ah · C
+    Ik = k · C, with k = 62 A/Ah for lithium and 40 A/Ah for lead-acid
+
+    The electronics of a lithium pack may cut off sooner, but a fuse must not rely on that.
 
     Parameters
     ----------
-    capacity_ah : capacity at the 20-hour rate [Ah]
+    capacity_ah : rated capacity [Ah]
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -105,55 +109,29 @@ def lead_acid_short_circuit_a(capacity_ah: float) -> float:
 
     Raises
     ------
-    ValueError : if the capacity is negative or not finite.
+    ValueError : if the capacity is negative or not finite, or the chemistry is unknown.
 
-    Source: trade pages give about 1 … 2 kA, up to 4 kA, for 100 Ah; the highest is taken.
+    Source: lithium, a 60 Ah pack worked out from its cells' data sheet, 3,733 A (forum calculation,
+    seen); lead-acid: trade pages give about 1 … 2 kA, up to 4 kA, for a 12 V battery of 100 Ah, and
+    the highest is taken.
 
-    >>> lead_acid_short_circuit_a(100.0)
-    4000.0
+    >>> planned_short_circuit_a(100.0, "lifepo4"), planned_short_circuit_a(100.0, "agm")
+    (6200.0, 4000.0)
     """
     guard.not_negative(capacity_ah=capacity_ah)
-    return capacity_ah * interrupt.LEAD_ACID_SHORT_A_PER_AH[-1]
-
-
-def lithium_short_circuit_a(capacity_ah: float) -> float:
-    """Least short-circuit current planned on for a lithium iron phosphate pack.
-
-    Ik = 62 A/Ah · C
-
-    The pack's own electronics may cut off sooner, but a fuse must not rely on that.
-
-    Parameters
-    ----------
-    capacity_ah : rated capacity [Ah]
-
-    Returns
-    -------
-    The same floor for a new pack and for one that stays; a maker's larger figure goes before [A].
-
-    Raises
-    ------
-    ValueError : if the capacity is negative or not finite.
-
-    Source: a 60 Ah pack worked out from its cells' data sheet, 3,733 A (forum calculation, seen).
-
-    >>> lithium_short_circuit_a(100.0)
-    6200.0
-    """
-    guard.not_negative(capacity_ah=capacity_ah)
-    return capacity_ah * interrupt.LITHIUM_SHORT_A_PER_AH
+    return capacity_ah * chemistry_of(chemistry).family.short_a_per_ah
 
 
 def stated_short_circuit_a(stated_a: float, capacity_ah: float, chemistry: str) -> float:
     """Short-circuit current planned on for a battery whose maker states one.
 
-    Ik = max(I_stated, 62 A/Ah · C) for lithium; I_stated for lead-acid
+    Ik = max(I_stated, k · C), with k = 62 A/Ah for lithium and none for lead-acid
 
     Parameters
     ----------
     stated_a : the maker's figure [A]
     capacity_ah : rated capacity [Ah]
-    chemistry : "lifepo4", "agm" or "flooded"
+    chemistry : a key of CHEMISTRIES
 
     Returns
     -------
@@ -161,17 +139,15 @@ def stated_short_circuit_a(stated_a: float, capacity_ah: float, chemistry: str) 
 
     Raises
     ------
-    ValueError : if the current or the capacity is negative or not finite.
+    ValueError : if the current or the capacity is negative or not finite, or the chemistry unknown.
 
-    Source: as `lithium_short_circuit_a`; published packs come out above many stated figures.
+    Source: as `planned_short_circuit_a`; published packs come out above many stated figures.
 
     >>> stated_short_circuit_a(4900.0, 300.0, "lifepo4"), stated_short_circuit_a(2e3, 100.0, "agm")
     (18600.0, 2000.0)
     """
     guard.not_negative(stated_a=stated_a, capacity_ah=capacity_ah)
-    if chemistry != "lifepo4":
-        return stated_a
-    return max(stated_a, lithium_short_circuit_a(capacity_ah))
+    return max(stated_a, capacity_ah * chemistry_of(chemistry).family.short_floor_a_per_ah)
 
 
 def interrupt_sufficient(fuse_interrupt_a: float, short_circuit_a: float) -> bool:

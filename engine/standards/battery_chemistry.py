@@ -1,12 +1,56 @@
-"""What each battery chemistry stands: depth, cold, temperature while charging, current, age."""
+"""What each battery chemistry stands: cells, charge, depth, cold, current, age. One record each.
+
+A chemistry is added by its record here and its words in the content: the choice of its name in the
+question of the kind of battery, and its batteries in the catalogue.
+"""
 
 from dataclasses import dataclass
+from typing import Final
+
+from engine.standards import charge_profiles
+from engine.standards.charge_profiles import ChargeProfile
+from engine.standards.interrupt import LEAD_ACID_SHORT_A_PER_AH, LITHIUM_SHORT_A_PER_AH
 
 
 @dataclass(frozen=True, slots=True)
+class Family:
+    """What all chemistries of a family do alike.
+
+    by_peukert : whether they give less the faster they are emptied, so that Peukert's law counts
+    short_a_per_ah : short circuit of a battery whose maker states none, over its capacity [A/Ah]
+    short_floor_a_per_ah : no maker's figure below it is planned on; 0 where each is [A/Ah]
+    """
+
+    name: str
+    by_peukert: bool
+    short_a_per_ah: float
+    short_floor_a_per_ah: float
+
+
+# Lithium follows Peukert's law with an exponent so near 1 that its capacity counts as rated.
+LITHIUM: Final = Family(
+    "lithium",
+    by_peukert=False,
+    short_a_per_ah=LITHIUM_SHORT_A_PER_AH,
+    short_floor_a_per_ah=LITHIUM_SHORT_A_PER_AH,
+)
+LEAD_ACID: Final = Family(
+    "lead-acid",
+    by_peukert=True,
+    short_a_per_ah=LEAD_ACID_SHORT_A_PER_AH[-1],
+    short_floor_a_per_ah=0.0,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Chemistry:
     """Planning figures of a chemistry; a product's own sheet goes before them.
 
+    family : what it shares with others of its family
+    profile : cell voltages and how it takes charge
+    valve_regulated : whether it is sealed by valves, which blow off gas where it is overcharged
+    highest_cell_v : voltage of a cell that fuses and switches must bear while it is charged [V]
+    efficiency : energy out over energy in [–]
     depth : share of the capacity planned on [–]
     charge_c : lowest and highest temperature at which it may be charged [°C]
     cold_points : (temperature [°C], share of capacity left [–]), rising; nothing is planned on
@@ -17,6 +61,11 @@ class Chemistry:
     start_factor : what it carries for the start of a motor, over that [–]
     """
 
+    family: Family
+    valve_regulated: bool
+    profile: ChargeProfile
+    highest_cell_v: float
+    efficiency: float
     depth: float
     charge_c: tuple[float, float]
     cold_points: tuple[tuple[float, float], ...]
@@ -25,8 +74,18 @@ class Chemistry:
     continuous_per_h: float
     start_factor: float
 
+    @property
+    def discharge_from_c(self) -> float:
+        """Temperature below which nothing that it gives is planned on [°C]."""
+        return self.cold_points[0][0]
+
 
 # Sources, field by field.
+# valve_regulated: trade pages (secondary).
+# highest_cell_v: LiFePO4 3.65 V at most (trade tables); AGM 2.45 V in absorption, flooded 2.58 V
+#   while it is equalized, 15.5 V of a 12 V battery (from memory).
+# efficiency: LiFePO4 95–98 %, lead-acid 70–85 % (trade press); within them the middle for LiFePO4,
+#   and for lead-acid the better half for AGM and the lower for flooded: common practice, no source.
 # depth: lithium 80–90 % planned, lead 50 % (secondary).
 # charge_c: lithium 0–60 °C, cell sheets (secondary); lead −20–50 °C, from memory.
 # cold_points: lithium 80 % at 0 °C and 70 % at −20 °C, sellers' claims (secondary); lead half
@@ -40,6 +99,11 @@ class Chemistry:
 #   common practice, no source.
 CHEMISTRIES: dict[str, Chemistry] = {
     "lifepo4": Chemistry(
+        family=LITHIUM,
+        valve_regulated=False,
+        profile=charge_profiles.LIFEPO4,
+        highest_cell_v=3.65,
+        efficiency=0.96,
         depth=0.8,
         charge_c=(0.0, 60.0),
         cold_points=((-20.0, 0.7), (0.0, 0.8), (25.0, 1.0)),
@@ -49,6 +113,11 @@ CHEMISTRIES: dict[str, Chemistry] = {
         start_factor=2.0,
     ),
     "agm": Chemistry(
+        family=LEAD_ACID,
+        valve_regulated=True,
+        profile=charge_profiles.AGM,
+        highest_cell_v=2.45,
+        efficiency=0.80,
         depth=0.5,
         charge_c=(-20.0, 50.0),
         cold_points=(
@@ -65,6 +134,11 @@ CHEMISTRIES: dict[str, Chemistry] = {
         start_factor=3.0,
     ),
     "flooded": Chemistry(
+        family=LEAD_ACID,
+        valve_regulated=False,
+        profile=charge_profiles.FLOODED,
+        highest_cell_v=2.58,
+        efficiency=0.75,
         depth=0.5,
         charge_c=(-20.0, 50.0),
         cold_points=((-20.0, 0.5), (25.0, 1.0)),
@@ -88,5 +162,5 @@ def chemistry_of(name: str) -> Chemistry:
     """
     found = CHEMISTRIES.get(name)
     if found is None:
-        raise ValueError(f"chemistry must be one of {' '.join(CHEMISTRIES)}, got {name!r}")
+        raise ValueError(f"chemistry must be one of {', '.join(CHEMISTRIES)}, got {name!r}")
     return found

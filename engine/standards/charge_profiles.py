@@ -1,4 +1,4 @@
-"""How each battery chemistry takes charge: cell voltages, rates and the fall of the current.
+"""How a battery chemistry takes charge: cell voltages, rates and the fall of the current.
 
 Sources. Lithium iron phosphate (LiFePO4) cell: 3.2 V nominal, 3.65 V most, a four-cell battery
 charged at 14.2 … 14.6 V and floated at 13.5 … 13.6 V or not at all, usual charge rate 0.2 … 0.5 C:
@@ -15,7 +15,6 @@ LiFePO4: constant current to 95 % at 0.5 C and a fall of about 20 min, common pr
 """
 
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Final
 
 
@@ -33,10 +32,7 @@ class Acceptance:
 
 @dataclass(frozen=True, slots=True)
 class ChargeProfile:
-    """What a charger is set to for one chemistry, by cell, at 25 °C.
-
-    highest_cell_v : most that a cell ever sees; fuses, switches and busbars must bear it
-    """
+    """What a charger is set to for one chemistry, by cell, at 25 °C."""
 
     nominal_cell_v: float
     absorption_cell_v: float
@@ -44,29 +40,8 @@ class ChargeProfile:
     compensation_v_per_k: float
     usual_rate_per_h: float
     acceptance: Acceptance
-    highest_cell_v: float
 
 
-CHARGE_PROFILES: Final = MappingProxyType(
-    {
-        "lifepo4": ChargeProfile(3.2, 3.60, 3.375, 0.0, 0.5, Acceptance(10.0, 1.0, 0.05), 3.65),
-        "agm": ChargeProfile(2.0, 2.42, 2.27, -0.004, 0.4, Acceptance(1.7044, 1.4580, 0.03), 2.45),
-        "flooded": ChargeProfile(
-            2.0, 2.45, 2.22, -0.005, 0.2, Acceptance(1.7044, 1.4580, 0.02), 2.58
-        ),
-    }
-)
-
-
-def charge_profile(chemistry: str) -> ChargeProfile:
-    """Profile of a chemistry.
-
-    Raises
-    ------
-    ValueError : if the chemistry is unknown; the message names those that are known.
-    """
-    try:
-        return CHARGE_PROFILES[chemistry]
-    except KeyError:
-        known = ", ".join(CHARGE_PROFILES)
-        raise ValueError(f"chemistry must be one of {known}, got {chemistry!r}") from None
+LIFEPO4: Final = ChargeProfile(3.2, 3.60, 3.375, 0.0, 0.5, Acceptance(10.0, 1.0, 0.05))
+AGM: Final = ChargeProfile(2.0, 2.42, 2.27, -0.004, 0.4, Acceptance(1.7044, 1.4580, 0.03))
+FLOODED: Final = ChargeProfile(2.0, 2.45, 2.22, -0.005, 0.2, Acceptance(1.7044, 1.4580, 0.02))

@@ -13,6 +13,7 @@ from engine.model.answers import (
     Quantity,
     Value,
 )
+from engine.model.buses import BUSES
 from engine.model.guide import Guide, Question
 from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
@@ -162,7 +163,11 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     appliance = known.get(name.lower(), "")
     watts: Quantity | None = None
     hours: Quantity | None = None
+    bus = ""
     for part in rest:
+        if part.lower() in BUSES and not appliance:
+            bus = part.lower()
+            continue
         try:
             if watts is None and hours is None:
                 watts = _quantity(part, "W", "")
@@ -181,7 +186,7 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     if watts is not None and not 0 < watts.value <= 20_000:
         raise ReadingError(f"“{row}”: watts lie between 0 and 20,000.")
     label = guide.appliance(appliance).name if appliance else re.sub(r"[,;:*=&\n]", " ", name)
-    return LoadItem(appliance, label, count, watts, hours)
+    return LoadItem(appliance, label, count, watts, hours, bus)
 
 
 def _load_text(item: LoadItem) -> str:
@@ -191,7 +196,7 @@ def _load_text(item: LoadItem) -> str:
     for part in (item.watts, item.hours):
         if part is not None:
             text += f":{part.text}"
-    return text
+    return text + (f":{item.bus}" if item.bus else "")
 
 
 def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:

@@ -3,8 +3,9 @@
 import re
 
 from engine.model.answers import ExistingBank
+from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.typed.amounts import number_in_front, tidy
-from engine.typed.words import BATTERY, CHEMISTRIES
+from engine.typed.words import BATTERY, CHEMISTRY_NAMES
 from engine.units import UnitError, read
 
 _BATTERY_BOUNDS = (
@@ -83,8 +84,8 @@ def _several(text: str) -> tuple[int, str]:
 
 def _chemistry(word: str) -> str:
     """The id of a kind of battery, from it or from another name; "" for other words."""
-    known = CHEMISTRIES.get(word, word)
-    return known if known in CHEMISTRIES.values() else ""
+    known = CHEMISTRY_NAMES.get(word, word)
+    return known if known in CHEMISTRIES else ""
 
 
 def _battery_figure(token: str) -> tuple[str, float]:

@@ -30,13 +30,10 @@ MONTHS = (
     "december",
 )
 HEMISPHERES = {"": 1.0, "n": 1.0, "north": 1.0, "s": -1.0, "south": -1.0}
-CHEMISTRIES = {
-    "lifepo4": "lifepo4",
+CHEMISTRY_NAMES = {
     "lithium": "lifepo4",
     "lfp": "lifepo4",
     "li": "lifepo4",
-    "agm": "agm",
-    "flooded": "flooded",
     "wet": "flooded",
 }
 BATTERY = ("battery", "batteries", "old")

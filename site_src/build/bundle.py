@@ -1,23 +1,16 @@
 """Bundles for the browser: Pyodide, the engine, the content and the libraries they import."""
 
-import base64
-import gzip
-import hashlib
 import json
 import shutil
-import subprocess
 import tempfile
-import zipfile
-from collections.abc import Iterator
-from importlib.metadata import distribution
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
-from engine.conversation import Key, Signature
 from engine.model.guide import Guide
-from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
-from engine.respond import conversation_of
 from guide.load import as_module
 from guide.setup import ROOT
+from site_src.build.archives import content_hash, entry, write_compressed
+from site_src.build.memory.keep import kept_memory
+from site_src.build.wheels import EDITION, compile_sources, write_sources
 
 PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs")
 SHELL_FILES = (
@@ -38,15 +31,8 @@ SHELL_FILES = (
     "packed.js",
 )
 WORKBOX = ("core", "routing", "strategies", "precaching")
-LIBRARIES = ("jinja2", "markupsafe", "segno")
-NOT_SHIPPED = {"__pycache__", "testsuite", "tests"}
-PURE_SUFFIXES = {"", ".py", ".pyc", ".txt", ".md", ".rst", ".html", ".svg", ".css", ".json"}
 LIBRARY = "python_stdlib.zip"
-FORBIDDEN = {"pydantic", "pydantic_core", "yaml", "ruamel", "pint"}
-
-
-class BundleError(Exception):
-    """Something that must not reach the browser is about to."""
+WHEELS = "wheels"
 
 
 def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
@@ -54,30 +40,40 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     copy_scripts(packages, out)
     with tempfile.TemporaryDirectory() as folder:
         stage = Path(folder)
-        collect(guide, stage)
-        compile_for_browser(stage, packages, node)
-        contents = read_pure(stage)
-        edition = content_hash(contents)
-        write_archive(out / f"engine-{edition}.zip", contents)
-        image, base = take_snapshot(stage, packages, node)
-    files = {
-        "snapshot": write_compressed(out / f"engine-{edition}.memory.gz", image),
-        "wasm": write_compressed(
-            out / "pyodide.asm.wasm.gz", (packages / "pyodide" / "pyodide.asm.wasm").read_bytes()
-        ),
-        "archive": entry(out / f"engine-{edition}.zip"),
-        "library": entry(out / LIBRARY),
-    }
+        write_sources(guide, stage)
+        compile_sources(stage, packages, node)
+        image, base = kept_memory(stage, packages, node)
+        archives = {file.name: file.read_bytes() for file in sorted(stage.iterdir())}
+    edition = content_hash(archives)
+    content = put(out, f"edition-{edition}.zip", archives.pop(EDITION))
+    place = f"{WHEELS}/{content_hash(archives)}"
+    wheels = [put(out, f"{place}/{name}", data) for name, data in archives.items()]
+    version = json.loads((packages / "pyodide" / "package.json").read_text())["version"]
     manifest = {
         "edition": edition,
         "content": content_hash({"edition.py": as_module(guide).encode()}),
-        "pyodide": json.loads((packages / "pyodide" / "package.json").read_text())["version"],
+        "pyodide": version,
         "base": base,
-        "files": files,
+        "files": {
+            "snapshot": write_compressed(out / f"engine-{edition}.memory.gz", image),
+            "wasm": write_compressed(
+                out / "pyodide.asm.wasm.gz",
+                (packages / "pyodide" / "pyodide.asm.wasm").read_bytes(),
+            ),
+            "edition": content,
+            "library": entry(out / LIBRARY, out),
+        },
+        "wheels": wheels,
         "lock": lock_without_packages(packages),
     }
     name = f"engine-{edition}.json"
-    (out / name).write_text(json.dumps(manifest, indent=1) + "\n", encoding="utf-8")
+    write_json(out / name, manifest)
+    elsewhere = {
+        "pyodide": version,
+        "wheels": [each["name"] for each in wheels],
+        "edition": content["name"],
+    }
+    write_json(out / f"{WHEELS}.json", elsewhere)
     return name
 
 
@@ -100,79 +96,12 @@ def copy_scripts(packages: Path, out: Path) -> None:
         shutil.copyfile(source, out / name)
 
 
-def collect(guide: Guide, stage: Path) -> None:
-    """Copy the engine and its libraries into a folder and write the content there as a module."""
-    ignored = shutil.ignore_patterns(*NOT_SHIPPED)
-    shutil.copytree(ROOT / "engine", stage / "engine", ignore=ignored)
-    (stage / "edition.py").write_text(
-        edition_module(guide, conversation_of(guide).known()), encoding="utf-8"
-    )
-    for name in LIBRARIES:
-        for inner, source in library_files(name):
-            (stage / inner).parent.mkdir(parents=True, exist_ok=True)
-            shutil.copyfile(source, stage / inner)
-
-
-def edition_module(guide: Guide, signatures: dict[Key, Signature]) -> str:
-    """Return the content as Python, with what was worked out and drawn from it."""
-    symbols = tuple(symbol(name) for name in ELEMENTS)
-    return (
-        f"{as_module(guide)}\nfrom engine.pages.drawings.diagram_symbols import Symbol\n"
-        f"\nSIGNATURES = {signatures!r}\nSYMBOLS = {symbols!r}\n"
-    )
-
-
-def library_files(name: str) -> Iterator[tuple[PurePosixPath, Path]]:
-    """Yield the files of an installed distribution that run without a compiler, and its licence."""
-    for file in distribution(name).files or ():
-        compiled = file.suffix in {".so", ".pyd", ".dylib", ".c", ".pyi", ".typed"}
-        outside = ".." in file.parts or bool(NOT_SHIPPED & set(file.parts))
-        metadata = file.parts[0].endswith(".dist-info")
-        kept = not metadata or file.name == "METADATA" or "licen" in str(file).lower()
-        if kept and not compiled and not outside and file.suffix != ".pyc":
-            yield PurePosixPath(file.as_posix()), Path(str(file.locate()))
-
-
-def compile_for_browser(stage: Path, packages: Path, node: str) -> None:
-    """Replace each source by the byte code of Pyodide's own Python, run in Node."""
-    script = Path(__file__).with_name("compile.mjs")
-    pyodide = packages / "pyodide" / "pyodide.mjs"
-    command = [node, str(script), str(pyodide), str(stage)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    if done.returncode:
-        reason = done.stdout + done.stderr
-        raise BundleError(f"the engine did not compile for the browser:\n{reason}")
-    for source in stage.rglob("*.py"):
-        if not source.with_suffix(".pyc").exists():
-            raise BundleError(f"{source.relative_to(stage)} was not compiled for the browser")
-        source.unlink()
-
-
-def read_pure(stage: Path) -> dict[str, bytes]:
-    """Return every file by name, refusing what must not or cannot run in the browser."""
-    contents = {}
-    for file in sorted(path for path in stage.rglob("*") if path.is_file()):
-        name = file.relative_to(stage)
-        if file.suffix not in PURE_SUFFIXES and ".dist-info" not in name.parts[0]:
-            raise BundleError(f"{name} is not pure Python or a text that the engine reads")
-        if name.parts[0].removesuffix(".pyc") in FORBIDDEN:
-            raise BundleError(f"{name} belongs to the authoring side and must not be bundled")
-        contents[name.as_posix()] = file.read_bytes()
-    return contents
-
-
-def take_snapshot(stage: Path, packages: Path, node: str) -> tuple[bytes, dict[str, int]]:
-    """Return the memory of a Python that imported and warmed the engine, and its layout."""
-    script = Path(__file__).with_name("snapshot.mjs")
-    with tempfile.TemporaryDirectory() as folder:
-        out = Path(folder) / "memory"
-        command: list[str | Path] = [node, script, packages / "pyodide" / "pyodide.mjs", stage, out]
-        done = subprocess.run(command, capture_output=True, text=True, check=False)
-        if done.returncode:
-            reason = (done.stdout + done.stderr)[-2000:]
-            raise BundleError(f"the engine's memory could not be kept:\n{reason}")
-        layout: dict[str, int] = json.loads(done.stdout)
-        return out.read_bytes(), layout
+def put(out: Path, name: str, data: bytes) -> dict[str, object]:
+    """Write a file into a folder and describe it."""
+    file = out / name
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(data)
+    return entry(file, out)
 
 
 def lock_without_packages(packages: Path) -> str:
@@ -181,32 +110,6 @@ def lock_without_packages(packages: Path) -> str:
     return json.dumps({**lock, "packages": {}})
 
 
-def write_compressed(file: Path, data: bytes) -> dict[str, object]:
-    """Write bytes with gzip, without a date, and describe the file."""
-    file.write_bytes(gzip.compress(data, compresslevel=9, mtime=0))
-    return {**entry(file), "size": len(data)}
-
-
-def entry(file: Path) -> dict[str, object]:
-    """Describe a file: its name, its bytes, their hash."""
-    data = file.read_bytes()
-    digest = base64.b64encode(hashlib.sha256(data).digest()).decode()
-    return {"name": file.name, "bytes": len(data), "sha256": digest}
-
-
-def content_hash(contents: dict[str, bytes]) -> str:
-    """Return a short hash over names and bytes; it names the archive, so no cache can mix two."""
-    digest = hashlib.sha256()
-    for name, data in contents.items():
-        digest.update(f"{name}\0{len(data)}\0".encode() + data)
-    return digest.hexdigest()[:12]
-
-
-def write_archive(file: Path, contents: dict[str, bytes]) -> None:
-    """Write a zip that depends on nothing but its contents."""
-    with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
-        for name, data in contents.items():
-            entry = zipfile.ZipInfo(name, date_time=(1980, 1, 1, 0, 0, 0))
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            archive.writestr(entry, data)
+def write_json(file: Path, data: object) -> None:
+    """Write data as text, one field a line."""
+    file.write_text(json.dumps(data, indent=1) + "\n", encoding="utf-8")

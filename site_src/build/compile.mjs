@@ -1,16 +1,25 @@
-// Compiles every Python file of a folder with Pyodide's own Python: node compile.mjs PYODIDE FOLDER
-// Without docstrings, assertions and columns of tracebacks: nobody reads them in a browser.
+// Compiles the wheels and archives of a folder for Pyodide's own Python:
+//   node compile.mjs PYODIDE TOOLS FOLDER
+// TOOLS holds pyodide-build and what it needs. Without docstrings, assertions and columns of
+// tracebacks: nobody reads them in a browser. The date that is set lets the byte code be checked
+// against no file's time, so that it is the same at every build.
 import { pathToFileURL } from "node:url";
+import "./faults.mjs";
 
-const [pyodideFile, folder] = process.argv.slice(2);
+const [pyodideFile, tools, folder] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(pyodideFile).href);
-const pyodide = await loadPyodide({ env: { PYTHONNODEBUGRANGES: "1" } });
+const pyodide = await loadPyodide({
+  env: {
+    PYTHONNODEBUGRANGES: "1",
+    PYTHONOPTIMIZE: "2",
+    SOURCE_DATE_EPOCH: "315532800",
+  },
+});
+pyodide.mountNodeFS("/tools", tools);
 pyodide.mountNodeFS("/stage", folder);
-const good = pyodide.runPython(`
-import compileall, py_compile
-compileall.compile_dir(
-    "/stage", quiet=1, legacy=True, force=True, stripdir="/stage", optimize=2,
-    invalidation_mode=py_compile.PycInvalidationMode.UNCHECKED_HASH,
-)
+pyodide.runPython(`
+import sys
+sys.path.append("/tools")
+from pyodide_build.cli.py_compile import main
+main(["/stage", "--silent", "--compression-level", "0"], standalone_mode=False)
 `);
-process.exit(good ? 0 : 1);

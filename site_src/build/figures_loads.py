@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
+from engine.model.buses import LEG
 from engine.model.guide import Appliance, Guide
 from engine.model.products import Battery, InverterCharger
 from engine.pages.pieces.hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
-from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
+from engine.standards.battery_chemistry import chemistry_of
 from engine.units import plain, read, show
 
 ROOM_C = 25.0
@@ -83,7 +84,7 @@ class LoadFigures:
 
     def heavy(self) -> list[Heavy]:
         """What counts as a heavy load, the strongest first."""
-        found = [each for each in self.guide.appliances if each.heavy and each.volts == 120]
+        found = [each for each in self.guide.appliances if each.heavy and each.bus is LEG]
         return [
             Heavy(each.name, show(each.running, "W"), self._start_text(each), each.plain)
             for each in sorted(found, key=lambda each: -each.running)
@@ -219,7 +220,7 @@ class LoadFigures:
 
     def efficiency(self, chemistry: str) -> str:
         """Share of the energy put in that comes out again."""
-        return show(ENERGY_EFFICIENCY[chemistry], "share")
+        return show(chemistry_of(chemistry).efficiency, "share")
 
     def charge_hours(self, chemistry: str, start: str, end: str, rate: str) -> str:
         """Time to charge between two states at a rate, as a share of the capacity in an hour."""

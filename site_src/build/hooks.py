@@ -15,7 +15,8 @@ from guide.fault import ContentError
 from guide.setup import SetupError, say
 from site_src.build import explained, structured
 from site_src.build.addresses import canonical, root_of, sitemap
-from site_src.build.bundle import BundleError, bundle
+from site_src.build.bundle import bundle
+from site_src.build.in_node import BundleError
 from site_src.build.offline import write_offline
 from site_src.build.policy import with_policy
 from site_src.build.report import draw_report

@@ -12,7 +12,6 @@ import subprocess
 import sys
 import threading
 import time
-import zipfile
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from http import HTTPStatus
@@ -28,9 +27,10 @@ from guide.load import as_module, load_guide
 from guide.setup import ROOT, say
 from guide.site import CONFIG, Handler, Server, mkdocs, settings
 from site_src.build.addresses import root_of
-from site_src.build.bundle import content_hash, edition_module, entry, write_archive
+from site_src.build.archives import content_hash, entry, write_archive
 from site_src.build.cards import card_of
 from site_src.build.tree import FOLDER, Shell, preview_of, stamp
+from site_src.build.wheels import edition_module
 
 EVERY_S = 0.3
 WATCHED = (CONFIG, ROOT / "site_src" / "docs", ROOT / "site_src" / "theme")
@@ -140,16 +140,12 @@ def manifest_of(guide: Guide, folder: Path) -> str:
     source = as_module(guide).encode()
     if manifest["content"] == content_hash({"edition.py": source}):
         return built.name
-    with zipfile.ZipFile(folder / manifest["files"]["archive"]["name"]) as archive:
-        contents = {
-            name: archive.read(name) for name in archive.namelist() if name != "edition.pyc"
-        }
-    contents["edition.py"] = edition_module(guide, {}).encode()
+    contents = {"edition.py": edition_module(guide, {}).encode()}
     edition = content_hash(contents)
-    archive_file = folder / f"engine-{edition}.zip"
-    write_archive(archive_file, contents)
+    file = folder / f"edition-{edition}.zip"
+    write_archive(file, contents)
     del manifest["files"]["snapshot"]
-    manifest["files"]["archive"] = entry(archive_file)
+    manifest["files"]["edition"] = entry(file, folder)
     name = f"engine-{edition}.json"
     (folder / name).write_text(json.dumps({**manifest, "edition": edition}), encoding="utf-8")
     return name

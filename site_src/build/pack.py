@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 
 from guide.setup import say
-from site_src.build.bundle import write_archive
+from site_src.build.archives import write_archive
 from site_src.build.classic import classic
 
 SERVED_ONLY = (
@@ -71,9 +71,9 @@ def pack(site: Path, out: Path) -> None:
     engine = out / "assets" / "engine"
     scripts = write_scripts(engine)
     write_parts(engine)
-    for name in ("pyodide", "python_stdlib.zip", "engine-worker.js", "engine-start.js"):
+    for name in ("pyodide", "python_stdlib.zip", "wheels", "engine-worker.js", "engine-start.js"):
         remove(engine / name)
-    for pattern in ("workbox-*", "engine-*", "*.gz"):
+    for pattern in ("workbox-*", "engine-*", "edition-*", "wheels.json", "*.gz"):
         for file in engine.glob(pattern):
             file.unlink()
     patch_search(engine)

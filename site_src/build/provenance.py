@@ -74,9 +74,9 @@ ORIGINS: dict[str, tuple[Origin, ...]] = {
     ),
     "battery_chemistry": (
         Origin("Cell sheets and trade pages", "several", "in part"),
+        Origin("Trade press, for the energy that comes out again", "several", "copies"),
         Origin("Age, and currents without a data sheet", "this guide", "none"),
     ),
-    "charge_efficiency": (Origin("Trade press", "several", "copies"),),
     "charge_profiles": (
         Origin("Makers’ guidance for lithium", "several", "copies"),
         Origin("Voltages of lead-acid", "not named", "memory"),

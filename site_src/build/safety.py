@@ -1,10 +1,10 @@
 """The safety statements of the guide, each with its source and its tests, from one table."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from ruamel.yaml import YAML
 
+from engine.kept import kept
 from guide.setup import ROOT
 
 TABLE = ROOT / "site_src" / "safety_statements.yaml"
@@ -21,7 +21,7 @@ class Statement:
     tests: tuple[str, ...]
 
 
-@lru_cache(maxsize=1)  # the table is read once a build
+@kept("never", 1)  # the table is read once a build
 def safety_statements() -> tuple[Statement, ...]:
     """Every statement of the table, in its order."""
     rows = YAML(typ="safe").load(TABLE)

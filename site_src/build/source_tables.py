@@ -13,7 +13,6 @@ from engine.standards import (
     appliances,
     awg,
     battery_chemistry,
-    charge_efficiency,
     charge_profiles,
     clearness,
     copper,
@@ -159,11 +158,19 @@ def source_tables() -> list[Table]:
         ),
         _table(
             battery_chemistry,
-            ("Chemistry", "Share planned on, %", "Charged from, °C", "to, °C", "Peukert exponent"),
+            (
+                "Chemistry",
+                "Share planned on, %",
+                "Comes out again, %",
+                "Charged from, °C",
+                "to, °C",
+                "Peukert exponent",
+            ),
             (
                 (
                     name,
                     plain(each.depth * 100),
+                    plain(each.efficiency * 100),
                     plain(each.charge_c[0]),
                     plain(each.charge_c[1]),
                     " to ".join(plain(exponent, 2) for exponent in each.peukert),
@@ -183,20 +190,12 @@ def source_tables() -> list[Table]:
             (
                 (
                     name,
-                    plain(each.nominal_cell_v, 2),
-                    plain(each.absorption_cell_v, 2),
-                    plain(each.float_cell_v, 3),
-                    plain(each.usual_rate_per_h, 2),
+                    plain(each.profile.nominal_cell_v, 2),
+                    plain(each.profile.absorption_cell_v, 2),
+                    plain(each.profile.float_cell_v, 3),
+                    plain(each.profile.usual_rate_per_h, 2),
                 )
-                for name, each in charge_profiles.CHARGE_PROFILES.items()
-            ),
-        ),
-        _table(
-            charge_efficiency,
-            ("Chemistry", "Comes out again, %"),
-            (
-                (name, plain(share * 100))
-                for name, share in charge_efficiency.ENERGY_EFFICIENCY.items()
+                for name, each in battery_chemistry.CHEMISTRIES.items()
             ),
         ),
         _table(

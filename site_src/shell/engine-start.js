@@ -55,25 +55,29 @@ async function startFromMemory({ files, base, lock }, open, tell) {
   return door(pyodide);
 }
 
-async function startPlain({ files, lock }, open, tell) {
-  const watch = watcher([files.archive, files.library, files.wasm], tell);
+async function startPlain({ files, wheels, lock }, open, tell) {
+  const archives = [...wheels, files.edition];
+  const watch = watcher([...archives, files.library, files.wasm], tell);
   answerFetches({
     "pyodide.asm.wasm": () => inflated(files.wasm, open, watch),
     "python_stdlib.zip": async () => new Response(await read(files.library, open, watch)),
   });
-  const [pyodide, archive] = await Promise.all([
+  const [pyodide, ...contents] = await Promise.all([
     loadPyodide({
       indexURL: NOWHERE,
       lockFileContents: lock,
       createPyodideModule: createModule,
       env: { PYTHONOPTIMIZE: "2" },
     }),
-    read(files.archive, open, watch),
+    ...archives.map((file) => read(file, open, watch)),
   ]);
-  pyodide.unpackArchive(archive, "zip", { extractDir: sitePackages(pyodide) });
+  const extractDir = pyodide.runPython("__import__('site').getsitepackages()[0]");
+  for (const [place, { name }] of archives.entries()) {
+    pyodide.unpackArchive(contents[place], name.split(".").pop(), { extractDir });
+  }
   pyodide.runPython("import importlib; importlib.invalidate_caches()");
   const { GUIDE, SIGNATURES, SYMBOLS } = pyodide.pyimport("edition");
-  pyodide.pyimport("engine.warm").recall(GUIDE, SIGNATURES, SYMBOLS);
+  pyodide.pyimport("engine.browser").recall(GUIDE, SIGNATURES, SYMBOLS);
   return door(pyodide);
 }
 
@@ -81,11 +85,6 @@ function door(pyodide) {
   const { reply } = pyodide.pyimport("engine.browser");
   const { GUIDE } = pyodide.pyimport("edition");
   return (request) => reply(request, GUIDE);
-}
-
-function sitePackages(pyodide) {
-  const version = pyodide.runPython("'%d.%d' % __import__('sys').version_info[:2]");
-  return `/lib/python${version}/site-packages`;
 }
 
 // Pyodide fetches what it needs by name; the files here are compressed, and watched on their way.

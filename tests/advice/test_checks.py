@@ -46,6 +46,7 @@ HOLDS = {
     "charge-cold": f"{VAN} ambient=0C",
     "fuse": COOKING,
     "disconnect": COOKING,
+    "step-down": f"{COOKING} bank=24V",
     "cable": COOKING,
     "terminal-voltage": COOKING,
     "terminals": COACH,
@@ -69,6 +70,7 @@ STOPS = {
     "fit": (f"{COOKING} bay=10inx10inx5in", "single", "tall-3000-24", 0),
     "battery-parallel": (f"{VAN} nights=14", "single", "small-1200-12", 0),
     "charge-cold": (f"{VAN} ambient=-25C", "single", "small-1200-12", 0),
+    "step-down": (f"{COOKING} bank=24V loads=winch:900W:1h:dc", "single", "tall-3000-24", 0),
     "cable": (f"{COOKING} cable=60ft", "single", "tall-3000-12", 0),
     "payload": (f"{VAN} payload=40lb", "single", "small-1200-12", 0),
 }
@@ -156,6 +158,10 @@ def _small_fuses(guide: Guide) -> Guide:
     )
 
 
+def _no_converter(guide: Guide) -> Guide:
+    return with_shelf(guide, step_downs=())
+
+
 def _touchy_units(guide: Guide) -> Guide:
     units = tuple(
         replace(each, low_voltage_cutoff=each.dc_nominal * 0.999)
@@ -176,6 +182,7 @@ def _fine_terminals(guide: Guide) -> Guide:
     ("check_id", "spoil"),
     [
         ("disconnect", _no_switch),
+        ("step-down", _no_converter),
         ("fuse", _weak_fuses),
         ("fuse", _small_fuses),
         ("terminals", _fine_terminals),
@@ -184,7 +191,7 @@ def _fine_terminals(guide: Guide) -> Guide:
 def test_what_the_shelf_lacks_stops_every_set_up(
     guide: Guide, case: MakeCase, check_id: str, spoil: Spoil
 ) -> None:
-    found = case(f"{COOKING} bank=12V", spoil(guide))
+    found = case(f"{COOKING} bank={'24V' if spoil is _no_converter else '12V'}", spoil(guide))
     assert found.outcome.best is None
     assert check_id in {check.id for each in found.outcome.considered for check in each.failed}
     assert all(each.failed for each in found.outcome.considered)

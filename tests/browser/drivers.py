@@ -25,7 +25,7 @@ from typing import Any, Protocol
 from guide import setup_browser
 
 START_S = 180.0
-ANSWER_S = 180.0
+ANSWER_S = 240.0
 
 
 class Driver(Protocol):

@@ -27,7 +27,8 @@ SIZES = {
     "tablet": (820, 1180),
     "desk": (1280, 800),
 }
-SETTLE_MS = 200
+DRAWN = """() => new Promise((done) =>
+    requestAnimationFrame(() => requestAnimationFrame(done)))"""
 MOST_HEIGHT = 12_000  # of one picture; Chromium cannot paint much more
 CELL, GAP, LABEL, TALLEST = 240, 16, 28, 560  # of the contact sheet, in pixels
 SHEETS_SHOWN = 8
@@ -46,7 +47,7 @@ def shots_of(browser: Browser, origin: str, kind: Kind, out: Path) -> Iterator[t
         for size, (width, height) in SIZES.items():
             page.set_viewport_size({"width": width, "height": height})
             page.evaluate("() => scrollTo(0, 0)")
-            page.wait_for_timeout(SETTLE_MS)
+            page.evaluate(DRAWN)
             tall = page.evaluate("() => document.documentElement.scrollHeight")
             whole = tall <= MOST_HEIGHT and not page.locator("dialog[open]").count()
             file = out / f"{kind.name} {size} {scheme}.png".replace(" ", "-")

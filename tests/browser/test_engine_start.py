@@ -44,7 +44,7 @@ def test_the_engine_starts_from_its_kept_memory(
     page.goto(ANSWER)
     wait_for_engine(page)
     assert "engine: startFromMemory" in said
-    assert not [url for url in requests if "python_stdlib" in url or url.endswith(".zip")]
+    assert not [url for url in requests if "python_stdlib" in url or url.endswith((".zip", ".whl"))]
 
 
 def test_the_page_that_the_benchmark_measures_starts_the_engine(page: Page, site: Path) -> None:

@@ -83,7 +83,7 @@ ENTER = """(async () => {
         field.value = letters;
         field.dispatchEvent(new KeyboardEvent("keydown", {key: "Enter", bubbles: true}));
     }
-    for (let tries = 0; tries < 600; tries++) {
+    for (let tries = 0; tries < 1800; tries++) {
         const found = document.querySelector(".rig-paste")?.dataset.status;
         if (found === "recommended") return found;
         await new Promise((resolve) => setTimeout(resolve, 100));
@@ -93,7 +93,7 @@ ENTER = """(async () => {
 # Six taps, each as soon as its choice is there.
 TAP = """(async () => {
     const wanted = ["coach-50", "whole", "2", "aircon-15k", "yes", "no"];
-    for (let tries = 0; tries < 600; tries++) {
+    for (let tries = 0; tries < 1800; tries++) {
         const choice = wanted.length
             ? document.querySelector(`#rig-answer [data-choice="${wanted[0]}"]`) : null;
         if (choice && document.querySelector("main").dataset.state === "ready") {
@@ -117,7 +117,7 @@ SEARCH = """new Promise((resolve) => {
         field.value = "ferrule";
         field.dispatchEvent(new KeyboardEvent("keyup", {bubbles: true, key: "e"}));
         const found = document.querySelectorAll(".md-search-result__item").length;
-        if (found || ++tries > 600) resolve(found); else setTimeout(look, 100);
+        if (found || ++tries > 1800) resolve(found); else setTimeout(look, 100);
     };
     look();
 })"""

@@ -41,6 +41,11 @@ class Facts:
         for converter in self.products("step-down", guide.catalogue.step_downs):
             self.per_12 = 1 / converter.efficiency
         self.on_12 = self.house_w * self.per_12
+        motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
+        self.start_12 = self.per_12 * max(
+            (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
+        )
+        self.start_12_s = max((each.start_s for each in motors), default=0.0)
         self.loss = loss(self.unit)
         self.low_v: float = self.unit.low_voltage_cutoff
         self.nominal_v: float = self.battery.nominal * self.series

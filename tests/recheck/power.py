@@ -115,7 +115,9 @@ class Power(Facts):
         worst = max((step * half for (step, _), half in zip(steps, halves, strict=True)), default=0)
         seconds = max((time for step, time in steps if step > NEAR), default=0.0)
         each_va = (va + worst) / self.units
-        return (self.units * self.dc_w(each_va) + self.on_12) / self.low_v, seconds
+        on_ac_a = (self.units * self.dc_w(each_va) + self.on_12) / self.low_v
+        on_12_a = self.running_a() + self.start_12 / self.low_v if self.start_12 else 0.0
+        return max(on_ac_a, on_12_a), max(seconds, self.start_12_s)
 
     def _energy_wh(self) -> tuple[float, float]:
         daily = [

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent.parent
-LOCKS = ("build", "run", "test", "node")
+LOCKS = ("build", "run", "test", "node", "pyodide")
 PIN = re.compile(r"^([a-z0-9-]+)==([^ ;]+)")
 
 

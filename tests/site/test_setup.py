@@ -1,12 +1,13 @@
 """Set-up on a fresh machine: what is found, what is installed, what is said when neither works."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from guide import setup, setup_browser, setup_node
+from guide import setup, setup_browser, setup_node, setup_pyodide
 
 
 @pytest.fixture
@@ -106,6 +107,29 @@ def test_a_missing_library_of_node_is_named(monkeypatch: pytest.MonkeyPatch) -> 
     monkeypatch.setattr(setup_node, "install_with_apt", lambda _package: False)
     with pytest.raises(setup.SetupError, match="apt-get install libatomic1"):
         setup_node.ensure_library()
+
+
+def test_pyodide_build_is_installed_once_for_the_python_of_the_locked_pyodide(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    calls: list[tuple[str, ...]] = []
+
+    def pip_install(_python: Path, *arguments: str) -> None:
+        calls.append(arguments)
+        Path(arguments[arguments.index("--target") + 1]).mkdir()
+
+    monkeypatch.setattr(setup_pyodide, "pip_install", pip_install)
+    packages = setup_node.packages()
+    first = setup_pyodide.tools(packages, tmp_path)
+    assert setup_pyodide.tools(packages, tmp_path) == first
+    (arguments,) = calls
+    assert {"--require-hashes", "--no-deps", "--only-binary"} <= set(arguments)
+    lock = json.loads((packages / "pyodide" / "pyodide-lock.json").read_text())
+    target = arguments[arguments.index("--python-version") + 1]
+    assert lock["info"]["python"].startswith(f"{target}.")
+    (first / setup_pyodide.STAMP).write_text("of an older lock")
+    setup_pyodide.tools(packages, tmp_path)
+    assert len(calls) == 2
 
 
 def test_without_any_chromium_the_reader_is_told_what_to_install(

@@ -13,7 +13,8 @@ import pytest
 
 from engine.model.guide import Guide
 from guide import setup_node
-from site_src.build.bundle import collect, compile_for_browser, take_snapshot
+from site_src.build.memory.keep import kept_memory
+from site_src.build.wheels import EDITION, compile_sources, write_sources
 
 MOST_BYTES = 11_000_000
 
@@ -24,9 +25,9 @@ from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
 from engine.pages.pieces.pieces import PIECES
 from engine.respond import conversation_of
 from engine.tree import states
-from engine.warm import warm
 from engine.browser import KINDS, reply
 from guide.load import load_guide
+from site_src.build.memory.warm import warm
 
 guide = load_guide()
 symbols = tuple(map(symbol, ELEMENTS))
@@ -63,7 +64,7 @@ def manifest(folder: Path) -> dict[str, Any]:
 
 
 def test_the_list_describes_the_files(folder: Path, manifest: dict[str, Any]) -> None:
-    for entry in manifest["files"].values():
+    for entry in (*manifest["files"].values(), *manifest["wheels"]):
         data = (folder / str(entry["name"])).read_bytes()
         digest = base64.b64encode(hashlib.sha256(data).digest()).decode()
         assert (len(data), digest) == (entry["bytes"], entry["sha256"])
@@ -73,7 +74,7 @@ def test_the_list_describes_the_files(folder: Path, manifest: dict[str, Any]) ->
 
 def test_the_list_names_the_pyodide_and_the_edition(folder: Path, manifest: dict[str, Any]) -> None:
     assert f'"{manifest["pyodide"]}"' in (folder / "pyodide" / "pyodide.mjs").read_text()
-    assert (folder / f"engine-{manifest['edition']}.zip").is_file()
+    assert manifest["files"]["edition"]["name"] == f"edition-{manifest['edition']}.zip"
 
 
 def test_the_engine_stays_within_its_bytes(folder: Path, manifest: dict[str, Any]) -> None:
@@ -83,13 +84,19 @@ def test_the_engine_stays_within_its_bytes(folder: Path, manifest: dict[str, Any
     assert loaded < MOST_BYTES
 
 
-def test_two_builds_keep_the_same_memory(
+def test_two_builds_give_the_same_wheels_and_keep_the_same_memory(
     tmp_path: Path, guide: Guide, folder: Path, manifest: dict[str, Any]
 ) -> None:
-    collect(guide, tmp_path)
     packages, node = setup_node.packages(), setup_node.node()
-    compile_for_browser(tmp_path, packages, node)
-    image, base = take_snapshot(tmp_path, packages, node)
+    write_sources(guide, tmp_path)
+    compile_sources(tmp_path, packages, node)
+    names = {file.name: file.read_bytes() for file in tmp_path.iterdir()}
+    built_names = [str(each["name"]) for each in manifest["wheels"]]
+    for name in built_names:
+        assert (folder / name).read_bytes() == names.pop(Path(name).name), name
+    edition = folder / str(manifest["files"]["edition"]["name"])
+    assert names == {EDITION: edition.read_bytes()}
+    image, base = kept_memory(tmp_path, packages, node)
     built = (folder / str(manifest["files"]["snapshot"]["name"])).read_bytes()
     assert image == gzip.decompress(built)
     assert base == manifest["base"]

@@ -15,8 +15,8 @@ from engine.tree import states
 from guide.load import load_guide
 
 MOST_PAGES = 1500
-MOST_BYTES = 40_000_000
-MOST_COMPRESSED = 8_000_000
+MOST_BYTES = 50_000_000
+MOST_COMPRESSED = 10_000_000
 
 
 @pytest.fixture(scope="module")

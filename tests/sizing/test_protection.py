@@ -83,8 +83,9 @@ def test_series_adds_nothing_since_resistance_grows_with_voltage() -> None:
 
 def test_estimates_err_high_of_what_the_trade_reports() -> None:
     # trade pages: 1 … 2 kA, up to 4 kA, for 100 Ah of lead-acid; lithium is stiffer, from memory
-    assert protection.lead_acid_short_circuit_a(100.0) == 4000.0
-    assert protection.lithium_short_circuit_a(100.0) > protection.lead_acid_short_circuit_a(100.0)
+    lead_a = [protection.planned_short_circuit_a(100.0, kind) for kind in ("agm", "flooded")]
+    assert lead_a == [4000.0, 4000.0]
+    assert protection.planned_short_circuit_a(100.0, "lifepo4") > max(lead_a)
 
 
 @given(st.floats(0, 60_000), st.floats(0, 60_000))
@@ -95,7 +96,7 @@ def test_a_fuse_suffices_if_it_stops_the_current_or_more(fuse_a: float, short_a:
 
 
 def test_a_blade_fuse_does_not_stop_a_lithium_battery_but_class_t_does() -> None:
-    short_a = protection.lithium_short_circuit_a(100.0)
+    short_a = protection.planned_short_circuit_a(100.0, "lifepo4")
     blade_a = protection.family_interrupt_a("blade", 14.6)
     class_t_a = protection.family_interrupt_a("Class T", 14.6)
     assert not protection.interrupt_sufficient(blade_a, short_a)
@@ -128,7 +129,7 @@ def test_a_fuse_that_just_reaches_the_short_circuit_is_not_enough() -> None:
 def test_a_lithium_battery_has_one_floor_whether_new_or_kept() -> None:
     # 3,733 A of a 60 Ah pack, worked out from its cells (forum calculation, seen): 62 A an Ah.
     for capacity_ah, stated_a in ((100.0, 2600.0), (300.0, 4900.0)):
-        kept_a = protection.lithium_short_circuit_a(capacity_ah)
+        kept_a = protection.planned_short_circuit_a(capacity_ah, "lifepo4")
         assert kept_a == pytest.approx(3733.0 / 60.0 * capacity_ah, rel=0.01)
         assert protection.stated_short_circuit_a(stated_a, capacity_ah, "lifepo4") == kept_a
     assert protection.stated_short_circuit_a(9000.0, 100.0, "lifepo4") == 9000.0
@@ -196,9 +197,7 @@ def test_impossible_quantities_are_refused_by_name(bad: float) -> None:
     with pytest.raises(ValueError, match="resistance_ohm must be more than zero"):
         protection.short_circuit_from_resistance_a(12.0, bad)
     with pytest.raises(ValueError, match="capacity_ah must be zero or more"):
-        protection.lead_acid_short_circuit_a(bad)
-    with pytest.raises(ValueError, match="capacity_ah must be zero or more"):
-        protection.lithium_short_circuit_a(bad)
+        protection.planned_short_circuit_a(bad, "agm")
     with pytest.raises(ValueError, match="fuse_interrupt_a must be zero or more"):
         protection.interrupt_sufficient(bad, 1.0)
     with pytest.raises(ValueError, match="short_circuit_a must be zero or more"):
@@ -218,6 +217,8 @@ def test_what_no_table_holds_is_refused() -> None:
         protection.cranking_interrupt_a(2201.0)
     with pytest.raises(ValueError, match=r"family must be one of blade, .*, got 'glass'"):
         protection.family_interrupt_a("glass", 12.0)
+    with pytest.raises(ValueError, match="chemistry must be one of lifepo4, agm, flooded"):
+        protection.planned_short_circuit_a(100.0, "gel")
     with pytest.raises(ValueError, match="factor must be 1 or more"):
         protection.fuse_minimum_a(10.0, 0.8)
     with pytest.raises(ValueError, match="parallel must be more than zero"):

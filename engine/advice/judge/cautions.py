@@ -2,11 +2,12 @@
 
 from collections.abc import Callable, Mapping
 
-from engine.advice.plan.branches import HOUSE_V
 from engine.advice.plan.charging import driving_a
 from engine.advice.plan.existing import reuse_of
+from engine.advice.plan.house import HOUSE_V
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
+from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import CautionNote, Design
@@ -15,7 +16,7 @@ from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
 from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
-from engine.standards.battery_chemistry import chemistry_of
+from engine.standards.battery_chemistry import LEAD_ACID, LITHIUM, chemistry_of
 from engine.units import plain, show
 
 Facts = Mapping[str, str]
@@ -30,7 +31,6 @@ THIRTY_AMP_A = 30.0
 THICK_FROM = "4"
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
 HIGH_SHORT_CIRCUIT_A = 10_000.0
-LITHIUM_CHARGES_FROM_C = chemistry_of("lifepo4").charge_c[0]
 
 
 def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
@@ -63,8 +63,8 @@ def _one_source_two_legs(_guide: Guide, needs: Needs, design: Design) -> Facts |
 
 
 def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    own = [load.name for load in needs.loads if load.volts == 240]
-    known = own or [each.name for each in guide.appliances if each.volts == 240]
+    own = [load.name for load in needs.loads if load.bus is LEGS]
+    known = own or [each.name for each in guide.appliances if each.bus is LEGS]
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
 
 
@@ -127,8 +127,9 @@ def _generator_start(guide: Guide, needs: Needs, design: Design) -> Facts | None
 
 
 def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    from_c, _ = chemistry_of(needs.chemistry).charge_c
     return _when(
-        needs.chemistry == "lifepo4" and needs.ambient_c < LITHIUM_CHARGES_FROM_C,
+        _is_lithium(needs) and needs.ambient_c < from_c,
         ambient=show(needs.ambient_c, "degC"),
         battery=design.bank.battery.name,
         lowest=show(design.bank.battery.lowest_charge_temperature, "degC"),
@@ -178,14 +179,18 @@ def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
 
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
-    heaters = [load for load in needs.loads if load.caution == "water-heater-on-inverter"]
+    heaters = [
+        load
+        for load in needs.loads
+        if load.caution == "water-heater-on-inverter" and load.bus is not DC
+    ]
     amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
     return _when(bool(heaters), limit_a=show(amps, "A"))
 
 
 def _charge_cut_off(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     """A protection that opens while alternator or sun charge; lead-acid has none."""
-    return _when(needs.chemistry == "lifepo4" and any(driving_a(guide, needs, design)))
+    return _when(_is_lithium(needs) and any(driving_a(guide, needs, design)))
 
 
 def _thick(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
@@ -194,13 +199,17 @@ def _thick(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
     return _when(any(awg.rank(size) >= awg.rank(THICK_FROM) for size in sizes))
 
 
+def _is_lithium(needs: Needs) -> bool:
+    return chemistry_of(needs.chemistry).family is LITHIUM
+
+
 def _bank_v(design: Design) -> float:
     return design.candidate.inverter.dc_nominal
 
 
 RULES: dict[str, Rule] = {
     "always": lambda _g, _n, _d: {},
-    "agm": lambda _g, n, _d: _when(n.chemistry == "agm"),
+    "valve-regulated": lambda _g, n, _d: _when(chemistry_of(n.chemistry).valve_regulated),
     "bank-12": lambda _g, _n, d: _when(_bank_v(d) == HOUSE_V),
     "bank-above-12": lambda _g, _n, d: _when(_bank_v(d) != HOUSE_V),
     "bare": lambda _g, n, _d: _when(n.bare),
@@ -211,10 +220,10 @@ RULES: dict[str, Rule] = {
     "one-source-two-legs": _one_source_two_legs,
     "no-240-off-battery": _no_240,
     "soft-starter-needed": _soft_starter,
-    "lithium-cold": lambda _g, n, _d: _when(n.chemistry == "lifepo4"),
+    "lithium-cold": lambda _g, n, _d: _when(_is_lithium(n)),
     "cold-charge": _cold_charge,
     "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
-    "lead-acid": lambda _g, n, _d: _when(n.chemistry != "lifepo4"),
+    "lead-acid": lambda _g, n, _d: _when(chemistry_of(n.chemistry).family is LEAD_ACID),
     "converter-loop": lambda _g, n, _d: _when(n.whole),
     "water-heater-on-inverter": _heater,
     "absorption-fridge": lambda _g, n, _d: _when(_uses(n, "absorption-fridge")),

@@ -29,6 +29,7 @@ CHECKS = (
     "charge-cold",
     "fuse",
     "disconnect",
+    "step-down",
     "cable",
     "terminal-voltage",
     "ac-conductor",

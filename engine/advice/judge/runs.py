@@ -6,6 +6,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from engine.advice.plan.supply import as_running, reduction_of, split
+from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -34,7 +35,7 @@ def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
     trial = _Trial(guide, needs, design)
     heavy = _heavy_loads(guide, needs)
     legs = design.candidate.legs
-    dead = tuple(load.name for load in heavy if load.volts == 240 and legs == 1)
+    dead = tuple(load.name for load in heavy if load.bus is LEGS and legs == 1)
     live = [load for load in heavy if load.name not in dead]
     alone = [load for load in live if trial.runs(load)]
     pairs = [pair for pair in combinations(alone, 2) if trial.runs(*pair)]
@@ -54,15 +55,21 @@ def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
 
 def _heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
     """The visitor's heavy loads first, then the others that this kind of rig usually has."""
-    found = {load.name: load for load in needs.loads if load.heavy or load.volts == 240}
+    found = {load.name: load for load in needs.loads if on_inverter(load)}
     for ids in needs.rig.heavy.values():
         for appliance_id in ids:
             load = load_of(guide.appliance(appliance_id), 1)
-            found.setdefault(load.name, load)
+            if on_inverter(load):
+                found.setdefault(load.name, load)
     if needs.service.legs == 2:
         load = load_of(guide.appliance(guide.planning.appliance_240), 1)
         found.setdefault(load.name, load)
     return list(found.values())
+
+
+def on_inverter(load: Load) -> bool:
+    """Whether the inverter must be asked for it: what is light runs along, 12 V runs past it."""
+    return load.bus is not DC and (load.heavy or load.bus is LEGS)
 
 
 class _Side(NamedTuple):
@@ -113,7 +120,7 @@ class _Trial:
             return
         load, *rest = heavy
         running = self._running(load)
-        if load.volts == 240:
+        if load.bus is LEGS:
             half = tuple(side.with_load(load, running, 0.5) for side in sides)
             yield from self._placed(rest, half)
             return

@@ -4,8 +4,9 @@ import math
 from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, coldest_c
-from engine.advice.plan.branches import house_efficiency, house_w
+from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
@@ -109,15 +110,20 @@ class _Demand:
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
         units = candidate.units
         self.house_efficiency = house_efficiency(guide, needs, self.system_v)
-        self.house_w = behind_converter_w(house_w(needs), self.house_efficiency)
+        self.house_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
         running_w = supply.total_w * guide.planning.load_margin
         self.dc_w = units * input_w(supply.curve, running_w / units) + self.house_w
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
         start_w = supply.total_worst_va / units
         self.start_dc_w = units * input_w(supply.curve, start_w) + self.house_w
+        # One motor starts at a time, on AC or on 12 V, while all else runs.
+        on_dc = dc_start_of(needs)
+        if on_dc.step_w > 0:
+            step_w = behind_converter_w(on_dc.step_w, self.house_efficiency)
+            self.start_dc_w = max(self.start_dc_w, self.dc_w + step_w)
         self.continuous_a = dc_current_a(self.dc_w, self.low_v)
         self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
-        self.surge_s = max(leg.start_s for leg in supply.legs)
+        self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
         draws = draws_of(needs, self.energy, self.house_efficiency)
         self.mean_a = draw_w(draws) / self.system_v
@@ -132,7 +138,7 @@ class _Demand:
         """A number that the strings of this battery do not stay below; quick to work out."""
         string_v = battery.nominal * round(self.system_v / battery.nominal)
         string_wh = string_v * battery.capacity
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
         for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
@@ -218,7 +224,7 @@ class _Demand:
         """Strings for the energy; the capacity that one then gives, and what may be used of it."""
         if not self.cold_share:  # so cold that nothing is known of it; its check says so
             return 1, battery.capacity, 0.0
-        if battery.chemistry == "lifepo4":
+        if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
             strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
             return strings, battery.capacity, usable_wh
@@ -259,7 +265,7 @@ def draws_of(
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     draws = []
     for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        factor = behind_converter_w(1.0, house_efficiency) if load.volts == 12 else conversion
+        factor = behind_converter_w(1.0, house_efficiency) if load.bus is DC else conversion
         draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
     return (*draws, (idle_w, energy.idle_wh))
@@ -279,7 +285,7 @@ def energy_of(
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     ac_wh = dc_wh = weighted = 0.0
     for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        if load.volts == 12:
+        if load.bus is DC:
             dc_wh += energy_wh
         else:
             ac_wh += energy_wh

@@ -2,7 +2,6 @@
 
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Check
-from engine.standards.battery_chemistry import chemistry_of
 
 
 def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
@@ -25,8 +24,7 @@ def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
 
 def coldest_c(battery: Battery) -> float:
     """Where it may be charged, and where something is known of what it then gives [°C]."""
-    known_from_c = chemistry_of(battery.chemistry).cold_points[0][0]
-    return max(battery.lowest_charge_temperature, known_from_c)
+    return max(battery.lowest_charge_temperature, battery.kind.discharge_from_c)
 
 
 def _surge_limit_a(bank: BankPlan) -> float:

@@ -9,11 +9,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
+from engine.advice.plan.house import HOUSE_V, dc_loads_of, on_dc, step_down
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import AlternatorCharger, Disconnect, StepDown
+from engine.model.products import AlternatorCharger, Disconnect
 from engine.model.result import Branch, DcConductor
 from engine.sizing.alternator import continuous_a
 from engine.sizing.inverter import dc_current_a
@@ -21,7 +22,6 @@ from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
 from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
 
-HOUSE_V = 12.0
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
 
@@ -79,10 +79,10 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         starter_m = planning.starter_run_m
         input_a = charger.input_a
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
-    if not any(load.volts == HOUSE_V for load in needs.loads):
+    if not on_dc(needs):
         return
     if feed.bank_v == HOUSE_V:
-        running_a = dc_current_a(house_w(needs), feed.low_v)
+        running_a = dc_current_a(dc_loads_of(needs), feed.low_v)
         house_a = max(planning.house_feed, running_a)
         yield fed("house", house_a, disconnect_minimum_a(house_a), feed.highest_v)
         return
@@ -95,17 +95,6 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield _Asked("house", house_a, HOUSE_V, near_m, HOUSE_V, 0.0, cut_a, HOUSE_V)
 
 
-def house_w(needs: Needs) -> float:
-    """What runs on 12 V at the same time [W]."""
-    return sum(load.running_w for load in needs.running if load.volts == HOUSE_V)
-
-
-def house_efficiency(guide: Guide, needs: Needs, bank_v: float) -> float:
-    """Efficiency on the way from the bank to all that runs on 12 V; 1 where that is the bank."""
-    converter = None if bank_v == HOUSE_V else step_down(guide, needs, bank_v)
-    return converter.efficiency if converter else 1.0
-
-
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
     """The DC-DC charger to this bank that the alternator bears; None where there is none."""
     able = (
@@ -116,24 +105,14 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
     return min(able, key=preference, default=None) if needs.alternator_a else None
 
 
-def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
-    """The converter from this bank to all that runs on 12 V; None where there is none."""
-    watts = house_w(needs)
-    able = (
-        each
-        for each in guide.catalogue.step_downs
-        if each.input == bank_v and each.current * each.output >= watts
-    )
-    return min(able, key=preference, default=None)
-
-
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     planning = guide.planning
     least_a = fuse_minimum_a(asked.current_a, planning.fuse_factor)
-    fused = None
+    fused, lacks = None, None
     if asked.interrupt_a:
         run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
-        fused, _ = fuse_of(guide, run)
+        fused, check = fuse_of(guide, run)
+        lacks = None if fused else check
     cable = choose_dc_cable(
         asked.current_a,
         asked.length_m,
@@ -158,6 +137,7 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
         cut_a=asked.cut_a,
         cut_v=asked.cut_v,
         switch=_switch(guide, asked) if asked.cut_a else None,
+        lacks=lacks,
     )
 
 

@@ -12,6 +12,7 @@ from engine.advice.plan.shore import (
     voltages_of,
 )
 from engine.kept import kept
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -20,7 +21,6 @@ from engine.sizing import energy, solar
 from engine.sizing.alternator import converter_current_a
 from engine.sizing.dc_circuit import behind_converter_w
 from engine.sizing.loads import daily_energy_wh
-from engine.standards.charge_efficiency import ENERGY_EFFICIENCY
 
 HOURS_PER_DAY = 24
 DAYS = 7
@@ -53,7 +53,7 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         solar_a=solar_a,
         alternator_hours=hours_to_full(design, alternator_a),
         solar_daily_wh=sum(sun_w),
-        solar_days=_solar_days(needs, design, sum(sun_w), sum(load_w)),
+        solar_days=_solar_days(design, sum(sun_w), sum(load_w)),
         away=away,
         hooked_up=_week(needs, design, load_w, sources, charger, shore, _shore_nights(needs)),
     )
@@ -94,9 +94,9 @@ def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
     )
 
 
-def _solar_days(needs: Needs, design: Design, sun_wh: float, load_wh: float) -> float | None:
+def _solar_days(design: Design, sun_wh: float, load_wh: float) -> float | None:
     """Days of sun from empty to full while the loads run; None where it never gets there."""
-    gain_wh = sun_wh * ENERGY_EFFICIENCY[needs.chemistry] - load_wh
+    gain_wh = sun_wh * design.bank.battery.kind.efficiency - load_wh
     return design.bank.usable_wh / gain_wh if gain_wh > 0 else None
 
 
@@ -154,7 +154,7 @@ def _week(
             generator_w=generator_w,
             generator_hours=generator_hours,
             charge_limit_w=bank.charge_limit_a * bank.nominal_v,
-            charge_efficiency=ENERGY_EFFICIENCY[needs.chemistry],
+            charge_efficiency=bank.battery.kind.efficiency,
             discharge_efficiency=1.0,
             chemistry=needs.chemistry,
             days=DAYS,
@@ -168,7 +168,7 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
         on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
-        _spread(hours, load, on_12_v if load.volts == 12 else _battery_per_ac(design))
+        _spread(hours, load, on_12_v if load.bus is DC else _battery_per_ac(design))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 

@@ -3,10 +3,16 @@
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from engine.advice.plan.branches import Feed, branch_conductors, branches_of, on_bank
+from engine.advice.plan.branches import (
+    Feed,
+    branch_conductors,
+    branches_of,
+    on_bank,
+)
 from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
+from engine.advice.plan.house import converter_check
 from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -69,13 +75,15 @@ def plan_dc(
     """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
     asked = _asked(guide, needs, candidate, supply, bank)
     main, checks = main_run(guide, needs, candidate, bank, asked.run, asked.bank_a)
-    if main is None:
+    checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
+    if main is None or not all(check.passed for check in checks):
         return None, checks
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     feed = Feed(
         candidate.inverter.dc_nominal, asked.low_v, asked.run.highest_v, asked.run.interrupt_a
     )
     branches = branches_of(guide, needs, feed)
+    checks += tuple(branch.lacks for branch in branches if branch.lacks)
     meeting = _meeting(guide, candidate, bank, (main, branches), asked)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))
     least_a = max(plan.current_a, main.fuse.rating)

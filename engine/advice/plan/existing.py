@@ -21,8 +21,7 @@ from engine.sizing.charging import usual_charge_a
 from engine.sizing.short_circuit import (
     family_interrupt_a,
     interrupt_sufficient,
-    lead_acid_short_circuit_a,
-    lithium_short_circuit_a,
+    planned_short_circuit_a,
     required_interrupt_a,
 )
 from engine.standards.battery_chemistry import Chemistry, chemistry_of
@@ -58,8 +57,7 @@ def reuse_of(guide: Guide, needs: Needs, design: Design) -> Reuse | None:
         faults += (sizing.ReuseFault("cold", needs.ambient_c, figures.charge_c[0]),)
     energy_wh = _energy_wh(guide, needs, design, have, (series, parallel), figures)
     new = design.bank
-    short = lithium_short_circuit_a if have.chemistry == "lifepo4" else lead_acid_short_circuit_a
-    short_a = short(have.capacity_ah) * parallel
+    short_a = planned_short_circuit_a(have.capacity_ah, have.chemistry) * parallel
     interrupt_a = required_interrupt_a(short_a)
     return Reuse(
         bank=have,
@@ -119,7 +117,7 @@ def _energy_wh(
     if not parallel:
         return 0.0
     capacity_ah = have.capacity_ah
-    if have.chemistry != "lifepo4":
+    if figures.family.by_peukert:
         mean_a = design.bank.mean_a / parallel
         capacity_ah = peukert_capacity_ah(capacity_ah, RATE_H, mean_a, figures.peukert[1])
     each_wh = usable_wh(

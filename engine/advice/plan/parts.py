@@ -4,8 +4,9 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 
-from engine.advice.plan.branches import HOUSE_V, alternator_charger, house_w, step_down
+from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
+from engine.advice.plan.house import HOUSE_V, on_dc, step_down
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -25,6 +26,9 @@ from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
+
+CLAMP_EVERY_M = 18 * 0.0254
+"""Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
 
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
@@ -116,11 +120,9 @@ class Parts:
 
     def _step_down(self) -> None:
         """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
-        if self.bank_v == HOUSE_V or not any(load.volts == HOUSE_V for load in self.needs.loads):
-            return
-        found = step_down(self.guide, self.needs, self.bank_v)
-        wanted = f"a converter from {self.bank_v:.0f} V to 12 V for {house_w(self.needs):.0f} W"
-        self._put("step-down", 1, (found,) if found else (), wanted)
+        found = step_down(self.guide, self.needs, self.bank_v) if on_dc(self.needs) else None
+        if found and self.bank_v != HOUSE_V:
+            self._put("step-down", 1, (found,), "")
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""
@@ -153,10 +155,20 @@ class Parts:
             self.lines.append(lacking)
         for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
             self._lugs(size, stud, lugs[size, stud])
+        self._hardware(dc)
         bond_m = self.candidate.units * self.planning.bond_run_m
         self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
         if self.needs.tools != "crimper":
             self._put("lug-crimper", 1, self._lug_tools(lugs), "a lug crimper for these cables")
+
+    def _hardware(self, dc: DcPlan) -> None:
+        """Clamps along each long cable, and a grommet for each."""
+        long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
+        clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
+        counts = {"clamp": clamps, "grommet": sum(each.quantity for each in long)}
+        for use, count in counts.items():
+            able = [each for each in self.catalogue.hardware if each.use == use]
+            self._put(f"{use}s", count, able, f"{use}s for battery cable")
 
     def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
         ranks = [awg.rank(size) for size, _ in lugs]

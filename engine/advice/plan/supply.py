@@ -2,6 +2,7 @@
 
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
+from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Load, PowerNeeds
 from engine.model.products import InverterCharger, SoftStarter
@@ -115,16 +116,16 @@ def split(
     running: tuple[Load, ...], legs: int, reduction: float
 ) -> tuple[list[tuple[Load, Running]], ...]:
     """The loads shared between the legs, so that the heavier leg is as light as it can be."""
-    on_120 = [(load, as_running(load, reduction)) for load in running if load.volts == 120]
+    on_one = [(load, as_running(load, reduction)) for load in running if load.bus is LEG]
     if legs == 1:
-        return (on_120,)
-    on_240 = [(load, _half(as_running(load, reduction))) for load in running if load.volts == 240]
+        return (on_one,)
+    on_both = [(load, _half(as_running(load, reduction))) for load in running if load.bus is LEGS]
     placed = assign_legs(
-        tuple(each.apparent_va for _, each in on_120),
-        tuple(2 * each.apparent_va for _, each in on_240),
+        tuple(each.apparent_va for _, each in on_one),
+        tuple(2 * each.apparent_va for _, each in on_both),
     )
     return tuple(
-        [pair for pair, on in zip(on_120, placed.legs, strict=True) if on == leg] + on_240
+        [pair for pair, on in zip(on_one, placed.legs, strict=True) if on == leg] + on_both
         for leg in (1, 2)
     )
 

@@ -36,7 +36,7 @@ def battery(rows: Rows) -> Iterator[Number]:
     each = bank.battery
     yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
     yield rows.row("need", show(bank.need_wh, "Wh"))
-    if bank.battery.chemistry != "lifepo4":
+    if bank.battery.kind.family.by_peukert:
         yield rows.row(
             "string-lead",
             rows.say(
@@ -162,8 +162,7 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
 
 
 def _chemistry(rows: Rows, chemistry: str) -> str:
-    label = rows.guide.question("chemistry").choice(chemistry).label
-    return words.lower_first(label)
+    return rows.say(f"kind-{chemistry}")
 
 
 def cable(rows: Rows) -> Iterator[Number]:

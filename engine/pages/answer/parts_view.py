@@ -20,7 +20,7 @@ PART_GROUPS = {
     "cables": (
         *("dc-cable", "battery-links"),
         *(f"{branch}-cable" for branch in BRANCHES),
-        *("lugs", "bond-cable", "frame-cable"),
+        *("lugs", "bond-cable", "frame-cable", "clamps", "grommets"),
     ),
     "ac": (
         "breaker-main",

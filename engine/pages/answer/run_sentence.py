@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine.advice.judge.runs import Runs
+from engine.advice.judge.runs import Runs, on_inverter
 from engine.model.needs import Needs
 from engine.pages.words import joined, lower_first
 
@@ -28,7 +28,7 @@ class Allowed:
 
 def runs_sentence(page: dict[str, str], needs: Needs, runs: Runs) -> str:
     """One sentence: what runs alone, what runs together, and that it is not both."""
-    own = {load.name for load in needs.loads if load.heavy or load.volts == 240}
+    own = {load.name for load in needs.loads if on_inverter(load)}
     names = tuple(name for name in runs.alone if name in own)
     allowed = Allowed(names, frozenset(frozenset(pair) for pair in runs.together))
     said = _alternatives(page, allowed, {load.name for load in needs.loads if load.count > 1})

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.plan.branches import HOUSE_V
+from engine.advice.plan.house import HOUSE_V, on_dc
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -220,12 +220,11 @@ class Labels:
     def sources(self) -> tuple[str, ...]:
         """What else hangs on the bank."""
         bank_v = self.design.candidate.inverter.dc_nominal
-        on_12 = any(load.volts == HOUSE_V for load in self.needs.loads)
         there = {
             "solar": "solar-panel" in self.parts,
             "alternator": "alternator-charger" in self.parts,
             "step-down": "step-down" in self.parts,
-            "house-12v": on_12 and bank_v == HOUSE_V,
+            "house-12v": on_dc(self.needs) and bank_v == HOUSE_V,
         }
         return tuple(name for name in SOURCES if there[name])
 

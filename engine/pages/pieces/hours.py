@@ -62,7 +62,7 @@ def lasts(
     running_w = input_w(curve, power_w)
     draw_w = share * running_w + (1.0 - share) * unit.idle
     capacity_ah = battery.capacity
-    if battery.chemistry != "lifepo4":
+    if battery.kind.family.by_peukert:
         mean_a = draw_w / (battery.nominal * series) / strings
         capacity_ah = sizing.peukert_capacity_ah(
             capacity_ah, LEAD_ACID_RATE_H, mean_a, battery.peukert

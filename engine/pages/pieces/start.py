@@ -1,5 +1,6 @@
 """Live piece: whether a unit starts a motor and keeps it running in the guide's usual heat."""
 
+from engine.model.buses import LEG
 from engine.model.guide import Appliance, Guide, Question
 from engine.pages.drawings.charts import Bar, bars
 from engine.pages.drawings.svg import Picture, Sheet, Table
@@ -48,7 +49,7 @@ def _fields(guide: Guide) -> tuple[Question, ...]:
 
 def _motors(guide: Guide) -> list[Appliance]:
     """What has a motor whose start counts, on one leg."""
-    return [each for each in guide.appliances if each.locked_rotor and each.volts == 120]
+    return [each for each in guide.appliances if each.locked_rotor and each.bus is LEG]
 
 
 def _work(guide: Guide, filled: Filled) -> Result:

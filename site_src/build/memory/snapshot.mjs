@@ -1,16 +1,18 @@
 // Keeps the memory of a Python that has imported and warmed the engine:
-//   node snapshot.mjs PYODIDE PACKAGES OUT
+//   node snapshot.mjs PYODIDE ARCHIVES OUT
+// takes the wheels and the content from the folder ARCHIVES,
 // writes the memory to OUT and, as JSON, how it is laid out to the standard output. Every byte that
 // the WebAssembly module itself puts into memory is taken out again (exclusive or), since the
-// browser has it already. The same packages give the same bytes.
+// browser has it already. The same archives give the same bytes.
 import fs from "node:fs";
 import { createRequire, syncBuiltinESMExports } from "node:module";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { checksum, takeOut } from "../shell/memory.js";
+import { checksum, takeOut } from "../../shell/memory.js";
+import "../faults.mjs";
 
 // Taken off the command line, which Python would otherwise keep in its memory.
-const [pyodideFile, packages, out] = process.argv.splice(1).slice(1);
+const [pyodideFile, archives, out] = process.argv.splice(1).slice(1);
 const MEBIBYTE = 1 << 20;
 const SMALLEST_BLOCK = 8;
 
@@ -39,12 +41,15 @@ const pyodide = await loadPyodide({
   env: { PYTHONHASHSEED: "0", PYTHONOPTIMIZE: "2", PYTHONNODEBUGRANGES: "1" },
 });
 // Only texts pass from Python to here: a proxy would be let go of at a moment of chance.
-const version = pyodide.runPython("'%d.%d' % __import__('sys').version_info[:2]");
-copyIn(packages, `/lib/python${version}/site-packages`);
-pyodide.runPython("import importlib; importlib.invalidate_caches()");
-pyodide.runPython("from edition import *; from engine.warm import warm");
-pyodide.runPython("warm(GUIDE, SIGNATURES, SYMBOLS)");
-pyodide.runPython("from engine.shed import shed; shed()");
+const extractDir = pyodide.runPython("__import__('site').getsitepackages()[0]");
+for (const name of fs.readdirSync(archives).sort()) {
+  const archive = new Uint8Array(fs.readFileSync(path.join(archives, name)));
+  pyodide.unpackArchive(archive, name.split(".").pop(), { extractDir });
+}
+pyodide.runPython("import importlib, sys; importlib.invalidate_caches()");
+pyodide.runPython("from edition import GUIDE, SIGNATURES, SYMBOLS");
+run("warm", "GUIDE, SIGNATURES, SYMBOLS");
+run("shed", "");
 clearFree(pyodide._module);
 
 const image = pyodide.makeMemorySnapshot();
@@ -60,14 +65,12 @@ fs.writeFileSync(out, image);
 process.stdout.write(JSON.stringify(base));
 process.exit(0);
 
-// Not mounted: times and numbers of this machine's files would stay in the memory.
-function copyIn(folder, place) {
-  pyodide.FS.mkdirTree(place);
-  for (const name of fs.readdirSync(folder).sort()) {
-    const source = path.join(folder, name);
-    if (fs.statSync(source).isDirectory()) copyIn(source, `${place}/${name}`);
-    else pyodide.FS.writeFile(`${place}/${name}`, fs.readFileSync(source));
-  }
+// Calls the function of a neighbouring file that is named like it; the file is then forgotten.
+function run(name, given) {
+  pyodide.FS.writeFile(`${name}.py`, fs.readFileSync(new URL(`${name}.py`, import.meta.url)));
+  pyodide.runPython("importlib.invalidate_caches()");
+  pyodide.runPython(`import ${name}; ${name}.${name}(${given})`);
+  pyodide.runPython(`del ${name}, sys.modules["${name}"]`);
 }
 
 // What was freed still holds old bytes, which would be compressed and carried along.

@@ -1,34 +1,23 @@
 """Readies the engine before the browser's memory is kept: all that a reply uses is used once."""
 
-import gc
 import json
 from itertools import product
 from typing import Any
 
-from engine.browser import KINDS, reply
+from engine.browser import KINDS, recall, reply
 from engine.conversation import Key, Signature
 from engine.kept import forget
 from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
+from engine.pages.drawings.diagram_symbols import Symbol
 from engine.pages.render import environment
 from engine.respond import conversation_of, respond
 from engine.tree import follow
 
-KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
-
 ANY_SHOP_HAS = "drop"  # the live piece that needs no particular article
 
 TYPED = ("", "cable=25ft&nights=2", "bank=24V&cable=4.5m", "cabel=1&cable=15kg&space=attic")
-
-
-def recall(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, ...]) -> None:
-    """Take over what the build worked out and drew, so that the first reply need not."""
-    recall_symbols(symbols)
-    conversation = conversation_of(guide)
-    conversation.keep = KEPT_IN_BROWSER
-    conversation.remember(signatures)
 
 
 def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, ...]) -> None:
@@ -50,8 +39,6 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
         request(guide, kind=kind, piece=ANY_SHOP_HAS, **asked)
     forget("answer")
-    gc.collect()
-    gc.freeze()  # what stays for good is not searched for rubbish at every answer
 
 
 def request(guide: Guide, **asked: Any) -> None:

@@ -7,10 +7,12 @@ import sys
 SHED = """
 import json, sys, traceback
 from engine.browser import reply
-from engine.shed import shed
 from guide.load import load_guide
+from site_src.build.memory.shed import shed
+from site_src.build.memory.warm import warm
 
 guide = load_guide()
+warm(guide, {}, ())
 asked = json.dumps({"id": 1, "path": "rig=van/", "fragment": "cable=15kg&cable=9ft", "form": None})
 before = reply(asked, guide)
 shed()
