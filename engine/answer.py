@@ -7,7 +7,6 @@ from engine.advice.judge.cautions import cautions_of
 from engine.advice.judge.recommend import key_of
 from engine.advice.plan.charging import plan_charging
 from engine.advice.plan.existing import reuse_of
-from engine.advice.workings import workings_of
 from engine.conversation import Branch, Conversation
 from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Choice, Question
@@ -16,7 +15,6 @@ from engine.model.result import (
     Change,
     Considered,
     Outcome,
-    Working,
 )
 from engine.model.sources import ChargingPlan, Reuse
 from engine.needs import applies, implied
@@ -34,7 +32,6 @@ class Advice:
     cautions: tuple[CautionNote, ...]
     charging: ChargingPlan
     reuse: Reuse | None
-    workings: tuple[Working, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,15 +106,13 @@ def advise(conversation: Conversation, outcome: Outcome) -> Advice:
     if best is None or best.design is None:
         raise ValueError("nothing fits, so there is nothing to explain")
     guide, needs = conversation.guide, outcome.needs
-    charging = plan_charging(guide, needs, best.design)
     return Advice(
         outcome=outcome,
         best=best,
         runner_up=_runner_up(outcome),
         cautions=cautions_of(guide, needs, best.design),
-        charging=charging,
+        charging=plan_charging(guide, needs, best.design),
         reuse=reuse_of(guide, needs, best.design),
-        workings=workings_of(guide, needs, best.design, charging),
     )
 
 

@@ -11,6 +11,7 @@ from engine.model.products import OpenBox
 from engine.model.result import Branch, Change, Check, Considered, Design, PartLine, Working
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
 from engine.respond import conversation_of
 
@@ -107,7 +108,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"id": note.caution.id, "text": note.text, "do": note.caution.do}
             for note in advice.cautions
         ],
-        "workings": [_working(step) for step in advice.workings],
+        "workings": [_working(step) for step in workings_of(guide, advice)],
         "existing_bank": reuse_data(advice.reuse),
         "charging": charging_data(advice.charging),
         "simulation": {
@@ -131,6 +132,7 @@ def _part(guide: Guide, line: PartLine) -> dict[str, Any]:
 
 def _working(step: Working) -> dict[str, Any]:
     return {
+        "id": step.id,
         "subject": step.subject,
         "name": step.name,
         "formula": step.formula,

@@ -18,6 +18,7 @@ from engine.standards.services import SERVICES
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import choices_of, questions
+from guide.check_steps import steps
 from guide.check_words import CAUTION_FACTS, words
 from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault, suggest
@@ -58,6 +59,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         _wording,
         limits,
         offers,
+        steps,
         words,
     )
     return found + [fault for subject in subjects for fault in subject(parts)]

@@ -81,7 +81,7 @@ def words(parts: Parts) -> Iterator[Fault]:
     for line in parts.sheets:
         for name in ("do", "planned") if line.value is not None else ():
             yield from _typed(line, (name,), getattr(line.value, name))
-    for mapping in (parts.parts, parts.page, parts.numbers, parts.pieces):
+    for mapping in (parts.parts, parts.page, parts.numbers, parts.pieces, parts.steps):
         for name, text in (mapping.value or {}).items():
             yield from _typed(mapping, (name,), text)
     yield from _cautions(parts)

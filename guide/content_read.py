@@ -42,6 +42,7 @@ class Parts:
     page: Record[dict[str, str]]
     numbers: Record[dict[str, str]]
     pieces: Record[dict[str, str]]
+    steps: Record[dict[str, str]]
     coverage: Record[CoverageFile]
 
 

@@ -14,7 +14,7 @@ CHECKS = (
     ("lint", [*PYTHON, "ruff", "check", "--quiet", "."]),
 )
 TYPES = [*PYTHON, "mypy"]
-TESTS = [*PYTHON, "pytest", "--numprocesses=auto", "--dist=loadgroup", "--no-loadscope-reorder"]
+TESTS = [*PYTHON, "pytest", "--numprocesses=auto", "--dist=loadscope", "--no-loadscope-reorder"]
 
 
 def run(pytest_arguments: Sequence[str]) -> int:

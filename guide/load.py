@@ -32,6 +32,7 @@ from guide.content_read import Parts
 from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
+from guide.formulas import formulas_of_sizing
 from guide.reading import Record, compose, read_record, read_records
 
 T = TypeVar("T")
@@ -51,6 +52,7 @@ KINDS: dict[str, tuple[Any, bool]] = {
     "wording/page.yaml": (dict[str, str], False),
     "wording/numbers.yaml": (dict[str, str], False),
     "wording/pieces.yaml": (dict[str, str], False),
+    "wording/steps.yaml": (dict[str, str], False),
 }
 """What each single file holds, and whether as a list."""
 
@@ -124,7 +126,9 @@ def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
             page=_built(parts.page),
             numbers=_built(parts.numbers),
             pieces=_built(parts.pieces),
+            steps=_built(parts.steps),
         ),
+        formulas=formulas_of_sizing(),
     )
 
 
@@ -223,6 +227,7 @@ class _Files:
             page=self.one("wording/page.yaml", dict[str, str]),
             numbers=self.one("wording/numbers.yaml", dict[str, str]),
             pieces=self.one("wording/pieces.yaml", dict[str, str]),
+            steps=self.one("wording/steps.yaml", dict[str, str]),
             coverage=self.one("coverage.yaml", CoverageFile),
         )
 

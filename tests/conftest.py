@@ -9,10 +9,12 @@ from pathlib import Path
 
 import hypothesis
 import pytest
+from xdist.remote import Producer
 
 from engine.model.guide import Guide
 from guide.load import load_guide
 from guide.site import pack_built
+from tests.by_file import ByFile
 from tests.guide.shops import dearer_shop, other_shop
 from tests.once import beside, folder_of_run, made_once, make_once
 
@@ -28,22 +30,9 @@ LAST = (HERE / "site", HERE / "browser")
 """Folders whose tests need the built site: they wait least when the others come before them."""
 
 
-TOGETHER = {HERE / "pages": "pages"}
-"""Folders whose files share what is dear: every answer of the tree."""
-
-
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Put tests that need the site last; keep a file in one process, for what its tests share.
-
-    In a browser hardly anything is shared and a test takes long: there each goes where there is
-    room, as do those of a file that says so (``spread``) or tells its own group.
-    """
+    """Put tests that need the site last."""
     items.sort(key=place_of)
-    for item in items:
-        is_spread = HERE / "browser" in item.path.parents or item.get_closest_marker("spread")
-        if not (is_spread or item.get_closest_marker("xdist_group")):
-            group = TOGETHER.get(item.path.parent, item.nodeid.partition("::")[0])
-            item.add_marker(pytest.mark.xdist_group(group))
 
 
 def place_of(item: pytest.Item) -> int:
@@ -67,6 +56,12 @@ def build_site(out: Path, *options: str) -> None:
 def of_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder that all processes of this run share."""
     return folder_of_run(tmp_path_factory)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> ByFile | None:
+    """Let each process take a file after the other, where pytest does not say otherwise."""
+    return ByFile(config, log) if config.getvalue("dist") == "loadscope" else None
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -21,7 +21,9 @@ SPELLED = {
     "engine.typed.amounts", "engine.typed.spellings", "engine.typed.unit_table",
     "engine.typed.words",
 }  # fmt: skip
-BASE = {"engine.standards", "engine.sizing", "engine.model", "engine.units", *KEPT}
+BASE = {
+    "engine.standards", "engine.sizing", "engine.model", "engine.units", "engine.trace", *KEPT,
+}  # fmt: skip
 TALK = {
     "engine.links", "engine.typed.answers", "engine.needs", "engine.conversation", "engine.answer",
     "engine.editions", "engine.completion", "engine.tree",
@@ -35,8 +37,9 @@ COMMON_PAGES = {
 
 MAY: dict[str, set[str]] = {
     "engine/kept.py": set(),
+    "engine/trace.py": set(),
     "engine/standards": set(),
-    "engine/sizing": {"engine.standards"},
+    "engine/sizing": {"engine.standards", "engine.trace"},
     "engine/typed": SPELLED,
     "engine/typed/spellings.py": {*KEPT, *SPELLED},
     "engine/typed/batteries.py": {*SPELLED, "engine.model", "engine.standards", "engine.units"},
@@ -47,6 +50,7 @@ MAY: dict[str, set[str]] = {
     "engine/needs.py": {"engine.model", "engine.typed.answers", "engine.standards", *KEPT},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
+    "engine/advice/explain.py": {*BASE, *ADVICE},
     "engine/conversation.py": {
         "engine.advice.judge", "engine.links", "engine.model", "engine.needs", *KEPT,
     },
@@ -54,13 +58,13 @@ MAY: dict[str, set[str]] = {
     "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links"},
     "engine/completion.py": {"engine.model", *TALK},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.advice.workings", "engine.conversation", "engine.needs",
+        *BASE, *ADVICE, "engine.conversation", "engine.needs",
     },
     "engine/pages/drawings": {*BASE, *PLAN, *DRAWING, "engine.answer", "engine.pages.words"},
     "engine/pages/drawings/diagram_symbols.py": {*BASE, *DRAWING, "engine.pages", "schemdraw"},
     "engine/pages/answer": {
         *BASE, *ADVICE, *COMMON_PAGES, *DRAWING,
-        "engine.answer", "engine.needs", "engine.pages.drawings",
+        "engine.advice.explain", "engine.answer", "engine.needs", "engine.pages.drawings",
     },
     "engine/pages/print": {
         *BASE, *ADVICE, *COMMON_PAGES, *DRAWING, "segno",

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field, fields
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from engine.model.buses import Bus, bus_of_volts
 from engine.model.edition import PastEdition
@@ -301,6 +301,29 @@ class Wording:
     page: dict[str, str]
     numbers: dict[str, str]
     pieces: dict[str, str]
+    steps: dict[str, str]
+
+
+class Symbol(NamedTuple):
+    """A symbol of an equation: the parameter that it stands for, its unit and its meaning.
+
+    place: the parameter's name, with that of its field where it has fields; one that ends in _i
+        stands for every member of a list
+    """
+
+    sign: str
+    place: str
+    unit: str
+    meaning: str
+
+
+class Formula(NamedTuple):
+    """One formula of the sizing as it is shown; the unit is that of what comes out."""
+
+    equation: str
+    symbols: tuple[Symbol, ...]
+    unit: str
+    source: str
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -309,6 +332,7 @@ class Guide:
 
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
+    formulas: what a reader may open, by name, as the docstrings of the sizing have it
     """
 
     edition: str
@@ -323,6 +347,7 @@ class Guide:
     sheets: tuple[SheetLine, ...]
     explanations: tuple[Explanation, ...]
     wording: Wording
+    formulas: dict[str, Formula]
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 

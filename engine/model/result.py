@@ -23,6 +23,10 @@ from engine.sizing.fit import FitResult
 from engine.sizing.inverter import LossCurve
 from engine.sizing.loads import Demand, Running
 from engine.sizing.terminals import ConductorEnd
+from engine.units import significant
+
+Input = tuple[float | tuple[float, ...], str]
+"""A number with its unit, or the members of a sum with theirs."""
 
 
 class Check(NamedTuple):
@@ -68,13 +72,14 @@ class Candidate:
 class LegDemand:
     """What runs on one leg of the inverter's output, and the start that is hardest there.
 
-    feeder_va : what a breaker of this leg must be good for: lasting loads count 1.25 times
+    lasting_va, short_va : apparent power of what runs for three hours or more, and of the rest
     """
 
     running: tuple[Running, ...]
     demand: Demand
     start_s: float
-    feeder_va: float
+    lasting_va: float
+    short_va: float
 
     @property
     def loads(self) -> tuple[str, ...]:
@@ -84,9 +89,13 @@ class LegDemand:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """The AC side of a candidate: demand and ability on each leg, off the battery."""
+    """The AC side of a candidate: demand and ability on each leg, off the battery.
+
+    planned_w : real power of the busiest leg with the planning margin
+    """
 
     legs: tuple[LegDemand, ...]
+    planned_w: float
     continuous_w: float
     apparent_va: float
     surge_va: float
@@ -356,18 +365,24 @@ class Considered:
 class Working:
     """One step of the arithmetic, so that a reader can follow it with a pencil.
 
-    numbers: the formula with its numbers put in, as shown
-    expression: the same in plain arithmetic at full precision, which gives `value`
+    formula: the equation · numbers: the same with its numbers put in
+    inputs: what stands for each symbol of the equation; of a sum for each of its members
     """
 
+    id: str
     subject: str
     name: str
     formula: str
     numbers: str
-    expression: str
+    inputs: dict[str, Input]
     value: float
     unit: str
     source: str
+
+    @property
+    def result(self) -> str:
+        """The value with its unit."""
+        return f"{significant(self.value, 4)} {self.unit}".strip()
 
 
 @dataclass(frozen=True, slots=True)

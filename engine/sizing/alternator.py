@@ -41,27 +41,27 @@ def converter_input_a(
     alternator_v: float = RUNNING_V,
     efficiency: float = CONVERTER_EFFICIENCY,
 ) -> float:
-    """Current that a DC-DC charger takes from the alternator.
+    """Current that a DC-DC converter or charger takes at its input.
 
-    I_in = I_out · U_battery / (η · U_alternator)
+    I_1 = I_2 · U_2 / (η · U_1)
 
     Parameters
     ----------
-    charge_a : current into the house battery [A]
-    battery_v : voltage of the house battery while it charges [V]
-    alternator_v : voltage of the vehicle's system with the engine running [V]
-    efficiency : efficiency of the DC-DC charger, above 0 … 1
+    charge_a : I_2, current at its output, into a house battery or 12 V circuits [A]
+    battery_v : U_2, voltage there [V]
+    alternator_v : U_1, voltage at its input, as with the engine running [V]
+    efficiency : η, efficiency of the converter, above 0 … 1 [–]
 
     Returns
     -------
-    Current from the alternator [A].
+    Current at its input [A].
 
     Raises
     ------
     ValueError : if the current is negative, a voltage or the efficiency not positive, or the
         efficiency above 1.
 
-    Source: energy balance.
+    Source: conservation of energy.
 
     >>> round(converter_input_a(30.0, 14.4), 1)
     34.3
@@ -83,16 +83,16 @@ def converter_current_a(
 ) -> float:
     """Charge current to set on a DC-DC charger, so that the alternator stays within its limit.
 
-    I = min(I_converter, (0.5 · I_rated − I_vehicle) · η · U_alternator / U_battery), not below 0
+    I = min(I_max, max(0, 0.5 · I_rated − I_load) · η · U_alternator / U_battery)
 
     Parameters
     ----------
-    rated_a : current on the alternator's nameplate [A]
-    vehicle_load_a : what the engine and the vehicle take themselves [A]
-    battery_v : voltage of the house battery while it charges [V]
-    converter_max_a : largest current that the DC-DC charger gives [A]
-    alternator_v : voltage of the vehicle's system with the engine running [V]
-    efficiency : efficiency of the DC-DC charger, above 0 … 1
+    rated_a : I_rated, current on the alternator's nameplate [A]
+    vehicle_load_a : I_load, what the engine and the vehicle take themselves [A]
+    battery_v : U_battery, voltage of the house battery while it charges [V]
+    converter_max_a : I_max, largest current that the DC-DC charger gives [A]
+    alternator_v : U_alternator, voltage of the vehicle's system with the engine running [V]
+    efficiency : η, efficiency of the DC-DC charger, above 0 … 1 [–]
 
     Returns
     -------
@@ -103,7 +103,7 @@ def converter_current_a(
     ValueError : if a current is negative, a voltage or the efficiency not positive, or the
         efficiency above 1.
 
-    Source: energy balance; the alternator's limit as in `continuous_a`.
+    Source: conservation of energy; half of an alternator's rating: common practice, no source.
 
     >>> van = {"rated_a": 180.0, "vehicle_load_a": 30.0, "battery_v": 14.4}
     >>> round(converter_current_a(**van, converter_max_a=100.0), 1)

@@ -84,6 +84,34 @@ def dc_ampacity_a(size: str, insulation_c: int, ambient_c: float, bundled: int =
     return listed_a * factor * ampacity_dc.bundle_factor(bundled)
 
 
+def run_ampacity_a(listed_a: float, insulation_c: int, ambient_c: float, runs: int) -> float:
+    """Current that a run of equal direct-current conductors may carry without end.
+
+    I = n · I_listed · √(min(1, max(0, (T_ins − T) / (T_ins − 30))))
+
+    Parameters
+    ----------
+    listed_a : I_listed, ampacity of one conductor at 30 °C, from the table [A]
+    insulation_c : T_ins, temperature rating of the insulation [°C]
+    ambient_c : T, temperature around the conductors [°C]
+    runs : n, equal conductors in parallel a pole, clamped apart [–]
+
+    Returns
+    -------
+    Ampacity [A].
+
+    Raises
+    ------
+    ValueError : if the insulation is not a column of the table or the ambient not finite.
+
+    Source: 33 CFR 183.425 Table 5 on its 30 °C basis; temperature equation of NEC 310.15(B).
+
+    >>> round(run_ampacity_a(330.0, 105, 50.0, 2), 1)
+    565.2
+    """
+    return listed_a * dc_temperature_factor(insulation_c, ambient_c) * runs
+
+
 def ac_ampacity_a(
     size: str, insulation_c: int, terminal_c: int, ambient_c: float, current_carrying: int = 3
 ) -> float:
@@ -135,14 +163,14 @@ def conductor_temperature_c(
 ) -> float:
     """Temperature that a conductor settles at.
 
-    T = Ta + (Tins − Ta) · (I / Iamp)²
+    T = T_amb + (T_ins − T_amb) · (I / I_amp)²
 
     Parameters
     ----------
-    current_a : current in the conductor [A]
-    ampacity_a : its ampacity at this ambient, at which it reaches its insulation's rating [A]
-    insulation_c : temperature rating of the insulation [°C]
-    ambient_c : temperature around the conductor [°C]
+    current_a : I, current in the conductor [A]
+    ampacity_a : I_amp, its ampacity at this ambient, where it reaches its insulation's rating [A]
+    insulation_c : T_ins, temperature rating of the insulation [°C]
+    ambient_c : T_amb, temperature around the conductor [°C]
 
     Returns
     -------
@@ -153,7 +181,7 @@ def conductor_temperature_c(
     ValueError : if the current is negative, the ampacity not positive, or the ambient not below
         the insulation's rating.
 
-    Source: heat balance behind the NEC temperature equation 310.15(B): heat goes with the
+    Source: heat balance behind the NEC temperature equation 310.15(B). Heat goes with the
     square of the current, and loss with the excess of temperature.
 
     >>> conductor_temperature_c(165.0, 330.0, 105, 30.0)

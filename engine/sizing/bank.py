@@ -33,6 +33,29 @@ class ReuseFault:
     needs: float | str
 
 
+def string_current_a(battery_a: float, bank_a: float, parallel: int) -> float:
+    """Current that one string carries at most: what its maker allows, or its even share.
+
+    I = max(I_bank / n, min(I_battery, I_bank))
+
+    Parameters
+    ----------
+    battery_a : I_battery, what its maker allows, since the other strings may drop out [A]
+    bank_a : I_bank, current of the whole bank [A]
+    parallel : n, strings in parallel, at least 1 [–]
+
+    Returns
+    -------
+    Current [A].
+
+    Source: Kirchhoff's current law; the maker's limit for one battery.
+
+    >>> string_current_a(100.0, 280.0, 3), string_current_a(100.0, 480.0, 3)
+    (100.0, 160.0)
+    """
+    return max(bank_a / parallel, min(battery_a, bank_a))
+
+
 def charge_limit_a(limit_each_a: float, parallel: int) -> float:
     """Charge current that a bank takes.
 

@@ -7,6 +7,7 @@ from engine.sizing.guard import finite, fraction, not_negative, positive
 from engine.sizing.inverter import LossCurve
 from engine.sizing.loads import HOURS_A_DAY
 from engine.standards.battery_chemistry import chemistry_of
+from engine.trace import step
 
 # A 12.8 V battery serves a 12 V system: nominal voltages of one class differ by up to 7 %.
 CLASS_TOLERANCE = 0.08
@@ -28,28 +29,26 @@ class EnergyNeed:
 
 
 def energy_needed_wh(
-    daily_ac_wh: float,
-    daily_dc_wh: float,
+    daily_ac_wh: tuple[float, ...],
+    daily_dc_wh: tuple[float, ...],
     nights: float,
     *,
     curve: LossCurve,
     idle_hours: float,
     typical_ac_w: float,
-    dc_efficiency: float = 1.0,
 ) -> EnergyNeed:
     """Energy at the battery's terminals for the nights away, by what takes it.
 
-    E = n · (E_ac + E_ac·(a + b·P) + idle·h + E_dc/η)
+    Energies are those of `days_energy_wh` and `energy_at_battery_wh`.
 
     Parameters
     ----------
-    daily_ac_wh : energy of the AC loads a day [Wh]
-    daily_dc_wh : energy of the DC loads a day [Wh]
+    daily_ac_wh : energy of each AC load a day [Wh]
+    daily_dc_wh : energy of each DC load a day [Wh]
     nights : nights between charges [days]
     curve : loss curve of the inverter
     idle_hours : hours a day the inverter is on, loaded or not, 0 … 24 [h]
     typical_ac_w : output at which most of the AC energy is drawn [W]
-    dc_efficiency : of the converter ahead of the DC loads, 1 where there is none [–]
 
     Returns
     -------
@@ -63,27 +62,72 @@ def energy_needed_wh(
     Source: conservation of energy on the loss curve.
 
     >>> curve = LossCurve(20.0, 0.05, 0.0)
-    >>> energy_needed_wh(1000.0, 500.0, 2.0, curve=curve, idle_hours=24.0, typical_ac_w=500.0)
+    >>> energy_needed_wh((1000.0,), (500.0,), 2.0, curve=curve, idle_hours=24.0, typical_ac_w=500.0)
     EnergyNeed(ac_wh=2000.0, dc_wh=1000.0, conversion_wh=100.0, idle_wh=960.0, total_wh=4060.0)
     """
     not_negative(
-        daily_ac_wh=daily_ac_wh,
-        daily_dc_wh=daily_dc_wh,
+        daily_ac_wh=sum(daily_ac_wh),
+        daily_dc_wh=sum(daily_dc_wh),
         nights=nights,
         idle_hours=idle_hours,
         typical_ac_w=typical_ac_w,
     )
     if idle_hours > HOURS_A_DAY:
         raise ValueError(f"idle_hours must be at most {HOURS_A_DAY:g} a day, got {idle_hours!r}")
-    positive(dc_efficiency=dc_efficiency)
-    fraction(dc_efficiency=dc_efficiency)
-    if daily_ac_wh:
+    if any(daily_ac_wh):
         positive(idle_hours=idle_hours, typical_ac_w=typical_ac_w)
-    ac_wh = daily_ac_wh * nights
-    dc_wh = daily_dc_wh / dc_efficiency * nights
+    ac_wh = step(".ac", days_energy_wh, daily_ac_wh, nights)
+    dc_wh = step(".dc", days_energy_wh, daily_dc_wh, nights)
     conversion_wh = ac_wh * (curve.proportional + curve.quadratic_per_w * typical_ac_w)
     idle_wh = curve.idle_w * idle_hours * nights
-    return EnergyNeed(ac_wh, dc_wh, conversion_wh, idle_wh, ac_wh + dc_wh + conversion_wh + idle_wh)
+    total_wh = step("", energy_at_battery_wh, ac_wh, dc_wh, conversion_wh, idle_wh)
+    return EnergyNeed(ac_wh, dc_wh, conversion_wh, idle_wh, total_wh)
+
+
+def days_energy_wh(daily_wh: tuple[float, ...], nights: float) -> float:
+    """Energy of several loads over the days between charges.
+
+    E = n · Σ(E_i)
+
+    Parameters
+    ----------
+    daily_wh : E_i, energy of each load a day, for as many as there are [Wh]
+    nights : n, nights between charges [–]
+
+    Returns
+    -------
+    Energy [Wh].
+
+    Source: conservation of energy.
+
+    >>> days_energy_wh((1200.0, 300.0), 2.0)
+    3000.0
+    """
+    return nights * sum(daily_wh)
+
+
+def energy_at_battery_wh(ac_wh: float, dc_wh: float, conversion_wh: float, idle_wh: float) -> float:
+    """Energy at the battery's terminals, of all that takes it.
+
+    E = E_ac + E_dc + E_conversion + E_idle
+
+    Parameters
+    ----------
+    ac_wh : E_ac, energy that reaches loads on AC [Wh]
+    dc_wh : E_dc, energy that reaches loads on DC [Wh]
+    conversion_wh : E_conversion, energy lost with the former in the inverter [Wh]
+    idle_wh : E_idle, energy that the inverter takes just for being on [Wh]
+
+    Returns
+    -------
+    Energy [Wh].
+
+    Source: conservation of energy; loss curve fitted to the maker's efficiency points.
+
+    >>> energy_at_battery_wh(2000.0, 1000.0, 100.0, 960.0)
+    4060.0
+    """
+    return ac_wh + dc_wh + conversion_wh + idle_wh
 
 
 def usable_wh(
@@ -95,15 +139,15 @@ def usable_wh(
 ) -> float:
     """Energy of a battery or bank that is planned on.
 
-    E = U · C · depth · k_T · k_age
+    E = U · C · d · k_temp · k_age
 
     Parameters
     ----------
-    nominal_v : nominal voltage [V]
-    capacity_ah : rated capacity [Ah]
-    depth : share of the capacity that is drawn [–]
-    temperature_factor : share of the capacity left at the coldest [–]
-    ageing_factor : share of the capacity left at the end of its life [–]
+    nominal_v : U, nominal voltage [V]
+    capacity_ah : C, capacity that is counted on [Ah]
+    depth : d, share of the capacity that is drawn [–]
+    temperature_factor : k_temp, share of the capacity left at the coldest [–]
+    ageing_factor : k_age, share of the capacity left at the end of its life [–]
 
     Returns
     -------
@@ -194,12 +238,12 @@ def batteries_in_series(system_v: float, battery_v: float) -> int:
 def parallel_for_energy(need_wh: float, usable_each_string_wh: float) -> int:
     """Strings in parallel that hold an energy.
 
-    n = ⌈E / E_string⌉, at least 1
+    n = max(1, ⌈E / E_string⌉)
 
     Parameters
     ----------
-    need_wh : energy at the terminals [Wh]
-    usable_each_string_wh : usable energy of one string [Wh]
+    need_wh : E, energy at the terminals [Wh]
+    usable_each_string_wh : E_string, usable energy of one string [Wh]
 
     Returns
     -------
@@ -209,7 +253,7 @@ def parallel_for_energy(need_wh: float, usable_each_string_wh: float) -> int:
     ------
     ValueError : if the need is negative or a string holds nothing.
 
-    Source: arithmetic.
+    Source: conservation of energy.
 
     >>> parallel_for_energy(4060.0, 921.6)
     5
@@ -222,12 +266,12 @@ def parallel_for_energy(need_wh: float, usable_each_string_wh: float) -> int:
 def parallel_for_current(need_a: float, limit_each_a: float) -> int:
     """Strings in parallel that carry a current, if they share it evenly.
 
-    n = ⌈I / I_each⌉, at least 1
+    n = max(1, ⌈I / I_each⌉)
 
     Parameters
     ----------
-    need_a : current of the bank [A]
-    limit_each_a : what one battery carries for as long [A]
+    need_a : I, current of the bank [A]
+    limit_each_a : I_each, what one battery carries for as long [A]
 
     Returns
     -------
@@ -237,8 +281,8 @@ def parallel_for_current(need_a: float, limit_each_a: float) -> int:
     ------
     ValueError : if the need is negative or a string carries nothing.
 
-    Source: Kirchhoff's current law; even sharing wants equal cable lengths and diagonal take-off
-    (secondary).
+    Source: Kirchhoff's current law, the maker's limit for one battery. Even sharing wants equal
+    cable lengths and diagonal take-off (secondary).
 
     >>> parallel_for_current(300.0, 100.0), parallel_for_current(301.0, 100.0)
     (3, 4)
@@ -246,6 +290,78 @@ def parallel_for_current(need_a: float, limit_each_a: float) -> int:
     not_negative(need_a=need_a)
     positive(limit_each_a=limit_each_a)
     return _ceiling(need_a / limit_each_a)
+
+
+def strings_in_parallel(for_energy: int, for_current: int, for_surge: int, for_voltage: int) -> int:
+    """Strings in parallel that meet every demand on the bank.
+
+    n = max(n_energy, n_current, n_surge, n_voltage)
+
+    Parameters
+    ----------
+    for_energy : n_energy, strings that hold the energy [–]
+    for_current : n_current, strings that carry what runs at once [–]
+    for_surge : n_surge, strings that carry the hardest start [–]
+    for_voltage : n_voltage, strings that keep the voltage at the units [–]
+
+    Returns
+    -------
+    Strings in parallel.
+
+    Source: each limit by itself.
+
+    >>> strings_in_parallel(2, 3, 1, 1)
+    3
+    """
+    return max(for_energy, for_current, for_surge, for_voltage)
+
+
+def strings_hold_wh(usable_each_string_wh: float, strings: int) -> float:
+    """Usable energy of several strings.
+
+    E = n · E_string
+
+    Parameters
+    ----------
+    usable_each_string_wh : E_string, usable energy of one string at its share of the current [Wh]
+    strings : n, strings in parallel [–]
+
+    Returns
+    -------
+    Energy [Wh].
+
+    Source: conservation of energy.
+
+    >>> strings_hold_wh(900.0, 3)
+    2700.0
+    """
+    return usable_each_string_wh * strings
+
+
+def mean_draw_a(draw_w: tuple[float, ...], energy_wh: tuple[float, ...], system_v: float) -> float:
+    """Current at which a bank is mostly emptied: the mean of the draws, weighted by energy.
+
+    I = Σ(P_i · E_i) / (Σ(E_i) · U)
+
+    The mean over time would be far below it, and Peukert's law would then never bite.
+
+    Parameters
+    ----------
+    draw_w : P_i, power of each draw at the battery [W]
+    energy_wh : E_i, energy of each over the days between charges [Wh]
+    system_v : U, nominal voltage of the bank [V]
+
+    Returns
+    -------
+    Current [A].
+
+    Source: common practice, no source.
+
+    >>> mean_draw_a((1000.0, 100.0), (500.0, 500.0), 10.0)
+    55.0
+    """
+    weighted = sum(watts * wh for watts, wh in zip(draw_w, energy_wh, strict=True))
+    return weighted / sum(energy_wh) / system_v
 
 
 def peukert_hours(
@@ -290,14 +406,14 @@ def peukert_capacity_ah(
 ) -> float:
     """Capacity that a lead-acid battery gives at a current, never more than its rating.
 
-    C_I = min(C, I · t)
+    C_I = min(C, I · H · (C / (I · H))^k)
 
     Parameters
     ----------
-    capacity_ah : capacity at the rate of rate_hours [Ah]
-    rate_hours : hours of that rate, usually 20 [h]
-    current_a : steady current [A]
-    exponent : Peukert's, 1 … 2 [–]
+    capacity_ah : C, capacity at the rate of rate_hours [Ah]
+    rate_hours : H, hours of that rate, usually 20 [h]
+    current_a : I, steady current [A]
+    exponent : k, Peukert's, 1 … 2 [–]
 
     Returns
     -------
@@ -307,8 +423,8 @@ def peukert_capacity_ah(
     ------
     ValueError : if a value is not above zero or the exponent is outside 1 … 2.
 
-    Source: as ``peukert_hours``; not to plan on a gain at small currents is common practice, no
-    source.
+    Source: W. Peukert, 1897 (from memory), as in ``peukert_hours``; the maker's exponent; no gain
+    at small currents: common practice, no source.
 
     >>> round(peukert_capacity_ah(200.0, 20.0, 100.0, 1.15))
     142

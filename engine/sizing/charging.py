@@ -86,6 +86,33 @@ def usable_source_a(
     return min(left_a, charger_max_a, battery_limit_a)
 
 
+def days_to_fill(
+    usable_wh: float, efficiency: float, sun_wh: float, load_wh: float
+) -> float | None:
+    """Days of sun that fill an empty bank while the loads run.
+
+    t = E_usable / (η · E_sun − E_load)
+
+    Parameters
+    ----------
+    usable_wh : E_usable, usable energy of the bank [Wh]
+    efficiency : η, energy out of the battery over energy into it [–]
+    sun_wh : E_sun, yield of a mean day of the month [Wh]
+    load_wh : E_load, energy of a day's loads at the battery [Wh]
+
+    Returns
+    -------
+    Days [days]; None where it never gets there.
+
+    Source: conservation of energy; sun of the month from its mean clearness.
+
+    >>> days_to_fill(3000.0, 0.9, 2000.0, 800.0)
+    3.0
+    """
+    gain_wh = sun_wh * efficiency - load_wh
+    return usable_wh / gain_wh if gain_wh > 0 else None
+
+
 def charge_current_a(state: float, max_a: float, capacity_ah: float, chemistry: str) -> float:
     """Current into a battery at a state of charge: constant current, then constant voltage.
 

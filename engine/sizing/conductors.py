@@ -13,10 +13,12 @@ from engine.sizing.ampacity import (
     conductor_temperature_c,
     dc_ampacity_a,
     dc_temperature_factor,
+    run_ampacity_a,
 )
 from engine.sizing.grounding import chassis_bond, equipment_ground, negative_to_frame
 from engine.sizing.metric import metric_equal_mm2, metric_resistance_ohm_per_m
 from engine.standards import ampacity_ac, ampacity_dc, awg, copper
+from engine.trace import step, told
 
 __all__ = [
     "CableChoice",
@@ -28,12 +30,14 @@ __all__ = [
     "conductor_temperature_c",
     "dc_ampacity_a",
     "dc_temperature_factor",
+    "drop_percent",
     "equipment_ground",
     "insulated_mass_kg_per_m",
     "metric_equal_mm2",
     "metric_resistance_ohm_per_m",
     "negative_to_frame",
     "resistance_ohm_per_m",
+    "run_ampacity_a",
     "voltage_drop_v",
 ]
 
@@ -107,10 +111,10 @@ def voltage_drop_v(
 
     Parameters
     ----------
-    current_a : current in the run, all parallel conductors together [A]
-    one_way_m : length one way; the return is counted here [m]
-    resistance_ohm_per_m : resistance of one conductor at its working temperature [Ω/m]
-    runs : equal conductors in parallel a pole [–]
+    current_a : I, current in the run, all parallel conductors together [A]
+    one_way_m : l, length one way; the return is counted here [m]
+    resistance_ohm_per_m : r, resistance of one conductor at its working temperature [Ω/m]
+    runs : n, equal conductors in parallel a pole [–]
 
     Returns
     -------
@@ -120,7 +124,7 @@ def voltage_drop_v(
     ------
     ValueError : if a quantity is negative or not finite, or `runs` is below 1.
 
-    Source: Ohm's law; 200 A over 10 ft there and back in 2/0 AWG at 75 °C, NEC chapter 9 table 8.
+    Source: Ohm's law; NEC chapter 9 table 8, moved to the conductor's temperature.
 
     >>> round(voltage_drop_v(200.0, 1.524, 0.0003173), 3)
     0.193
@@ -132,16 +136,21 @@ def voltage_drop_v(
     return 2 * current_a * one_way_m * resistance_ohm_per_m / runs
 
 
-def circular_mil_drop_v(current_a: float, one_way_m: float, size: str) -> float:
+def circular_mil_drop_v(
+    current_a: float, one_way_m: float, circular_mils: float, runs: int = 1
+) -> float:
     """Voltage drop by the trade's circular-mil formula, as a check beside the working figure.
 
-    E = K · I · L / CM, K = 10.75, L in feet there and back
+    E = 10.75 · I · 2 · l / 0.3048 / (CM · n)
+
+    10.75 is for copper of about 29 °C, and 0.3048 m make a foot.
 
     Parameters
     ----------
-    current_a : current in the run [A]
-    one_way_m : length one way; the return is counted here [m]
-    size : trade size [AWG]
+    current_a : I, current in the run [A]
+    one_way_m : l, length one way; the return is counted here [m]
+    circular_mils : CM, cross-section of one conductor [cmil]
+    runs : n, equal conductors in parallel a pole [–]
 
     Returns
     -------
@@ -149,17 +158,41 @@ def circular_mil_drop_v(current_a: float, one_way_m: float, size: str) -> float:
 
     Raises
     ------
-    ValueError : if a quantity is negative or not finite, or the size unknown.
+    ValueError : if a length or current is negative or not finite, or the section or `runs` is
+        not above zero.
 
     Source: ABYC E-11 11.14.2.6, from the clause as quoted in the trade. A drop of 0.36 V at
     200 A over 10 ft asks for 59,722 cmil; 2 AWG has 66,371.
 
-    >>> round(circular_mil_drop_v(200.0, 1.524, "2"), 3)
+    >>> round(circular_mil_drop_v(200.0, 1.524, 66_371), 3)
     0.324
     """
     guard.not_negative(current_a=current_a, one_way_m=one_way_m)
+    guard.positive(circular_mils=circular_mils, runs=runs)
     there_and_back_ft = 2 * one_way_m / _METRES_A_FOOT
-    return CIRCULAR_MIL_K * current_a * there_and_back_ft / awg.circular_mils(size)
+    return CIRCULAR_MIL_K * current_a * there_and_back_ft / (circular_mils * runs)
+
+
+def drop_percent(drop_v: float, system_v: float) -> float:
+    """Voltage drop as a share of the nominal voltage.
+
+    u = 100 · U_drop / U
+
+    Parameters
+    ----------
+    drop_v : U_drop, voltage lost there and back [V]
+    system_v : U, nominal voltage of the system [V]
+
+    Returns
+    -------
+    Share [%].
+
+    Source: arithmetic; limit for feeders: ABYC E-11 (quoted in the trade).
+
+    >>> round(drop_percent(0.36, 12.0), 6)
+    3.0
+    """
+    return 100 * drop_v / system_v
 
 
 def insulated_mass_kg_per_m(size: str) -> float:
@@ -238,21 +271,25 @@ def choose_dc_cable(
     guard.positive(system_v=system_v, max_runs=max_runs)
     guard.fraction(drop_limit_fraction=drop_limit_fraction)
     offered = sorted(sizes, key=awg.rank)
-    factor = dc_temperature_factor(insulation_c, ambient_c)
-    if factor == 0.0:
-        return None
     column = ampacity_dc.column(insulation_c)
+    factor = dc_temperature_factor(insulation_c, ambient_c)
     needed_a = max(current_a, protect_a)
     governed_by = "ampacity"
     for runs in range(1, max_runs + 1):
         for size in offered:
-            ampacity_a = column[size] * factor * runs
-            if ampacity_a < needed_a or not _may_run(size, runs):
+            if factor == 0.0 or column[size] * factor * runs < needed_a:
                 continue
-            warm_c = conductor_temperature_c(current_a, ampacity_a, insulation_c, ambient_c)
+            if not _may_run(size, runs):
+                continue
+            carries = told("", size=size, runs=runs)
+            ampacity_a = step(carries, run_ampacity_a, column[size], insulation_c, ambient_c, runs)
+            warm_c = step(
+                "", conductor_temperature_c, current_a, ampacity_a, insulation_c, ambient_c
+            )
             warm_ohm_per_m = resistance_ohm_per_m(size, warm_c)
-            drop_v = voltage_drop_v(current_a, one_way_m, warm_ohm_per_m, runs)
+            drop_v = step("", voltage_drop_v, current_a, one_way_m, warm_ohm_per_m, runs)
             if drop_v <= drop_limit_fraction * system_v:
+                step("", drop_percent, drop_v, system_v)
                 return CableChoice(
                     size, runs, ampacity_a, drop_v, drop_v / system_v, warm_c, warm_ohm_per_m,
                     governed_by,

@@ -6,6 +6,7 @@ from math import ceil
 
 from engine.sizing import guard
 from engine.standards.atmosphere import air_density_kg_per_m3
+from engine.trace import step
 
 AIR_HEAT_J_PER_KG_K = 1005.0  # dry air, constant pressure, near 20 °C; from memory
 SECONDS_PER_HOUR = 3600.0
@@ -15,7 +16,7 @@ UPRIGHT = "upright"
 def airflow_m3_per_h(heat_w: float, rise_k: float, altitude_m: float, ambient_c: float) -> float:
     """Air to carry a heat away at a chosen rise of its temperature.
 
-    Q = 3600 · P / (ρ · c_p · ΔT), ρ of the air that comes in
+    The air that comes in has the density of its height and temperature.
 
     Parameters
     ----------
@@ -40,8 +41,33 @@ def airflow_m3_per_h(heat_w: float, rise_k: float, altitude_m: float, ambient_c:
     """
     guard.not_negative(heat_w=heat_w)
     guard.positive(rise_k=rise_k)
-    carried_j_per_m3 = air_density_kg_per_m3(altitude_m, ambient_c) * AIR_HEAT_J_PER_KG_K * rise_k
-    return SECONDS_PER_HOUR * heat_w / carried_j_per_m3
+    density = air_density_kg_per_m3(altitude_m, ambient_c)
+    return step("", airflow_at_density_m3_per_h, heat_w, rise_k, density)
+
+
+def airflow_at_density_m3_per_h(heat_w: float, rise_k: float, density_kg_per_m3: float) -> float:
+    """Air of a density to carry a heat away at a chosen rise of its temperature.
+
+    Q = 3600 · P / (ρ · 1005 · ΔT)
+
+    1005 J/(kg·K) is the heat of dry air at constant pressure.
+
+    Parameters
+    ----------
+    heat_w : P, heat to carry away [W]
+    rise_k : ΔT, temperature rise of the air through the compartment [K]
+    density_kg_per_m3 : ρ, density of the air that comes in [kg/m³]
+
+    Returns
+    -------
+    Airflow [m³/h].
+
+    Source: sensible heat of dry air.
+
+    >>> round(airflow_at_density_m3_per_h(333.0, 11.1, 1.204), 1)
+    89.3
+    """
+    return SECONDS_PER_HOUR * heat_w / (density_kg_per_m3 * AIR_HEAT_J_PER_KG_K * rise_k)
 
 
 def temperature_rise_k(
@@ -81,12 +107,14 @@ def temperature_rise_k(
 def vent_area_m2(airflow_m3_per_h: float, velocity_m_per_s: float) -> float:
     """Free area of a vent that passes an airflow at a face velocity.
 
-    A = Q / (3600 · v); the area between the bars, one for the air in and one for the air out
+    A = Q / (3600 · v)
+
+    It is the area between the bars; one for the air in and one for the air out.
 
     Parameters
     ----------
-    airflow_m3_per_h : airflow through the vent [m³/h]
-    velocity_m_per_s : velocity in the free area [m/s]
+    airflow_m3_per_h : Q, airflow through the vent [m³/h]
+    velocity_m_per_s : v, velocity in the free area [m/s]
 
     Returns
     -------
@@ -96,7 +124,8 @@ def vent_area_m2(airflow_m3_per_h: float, velocity_m_per_s: float) -> float:
     ------
     ValueError : if the airflow is negative or the velocity not positive.
 
-    Source: continuity. Some 0.5 m/s with no fan, 2 m/s with one: common practice, no source.
+    Source: continuity; velocity: common practice, no source. Some 0.5 m/s with no fan, 2 m/s with
+    one.
 
     >>> round(vent_area_m2(90.0, 2.0), 4)
     0.0125
@@ -191,10 +220,10 @@ def fans_for(
 
     Parameters
     ----------
-    airflow_m3_per_h : air that is needed [m³/h]
-    flow_each_m3_per_h : airflow of one fan [m³/h]
-    installed_factor : share of its airflow that a fan keeps behind grilles and ducts; 1 where the
-        flow was read at the real pressure
+    airflow_m3_per_h : Q, air that is needed [m³/h]
+    flow_each_m3_per_h : Q_each, airflow of one fan [m³/h]
+    installed_factor : f, share of its airflow that a fan keeps behind grilles and ducts; 1 where
+        the flow was read at the real pressure [–]
 
     Returns
     -------
@@ -205,7 +234,7 @@ def fans_for(
     ValueError : if the airflow is negative, or a fan's flow or the factor not above zero, or the
         factor above 1.
 
-    Source: common practice, no source: 30 … 50 % is added for grille and duct loss, so the factor
+    Source: common practice, no source. 30 … 50 % is added for grille and duct loss, so the factor
     is 0.77 … 0.67.
 
     >>> fans_for(90.0, 120.0), fans_for(90.0, 120.0, 1.0)

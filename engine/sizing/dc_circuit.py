@@ -4,6 +4,7 @@ import math
 
 from engine.sizing.guard import fraction, not_negative, positive
 from engine.sizing.inverter import constant_power_current_a
+from engine.trace import step
 
 
 def loop_resistance_ohm(
@@ -16,16 +17,16 @@ def loop_resistance_ohm(
 ) -> float:
     """Resistance that the current of a whole set-up meets on its way around.
 
-    R = R_string / n + 2 · l · r / (runs · units)
+    R = R_string / n_parallel + 2 · l · r / (n_runs · n_units)
 
     Parameters
     ----------
-    string_ohm : resistance of one string of batteries [Ω]
-    parallel : strings in parallel, at least 1
-    cable_ohm_per_m : resistance of one conductor at its working temperature [Ω/m]
-    one_way_m : length one way; the return is counted here [m]
-    runs : equal conductors in parallel a pole, at least 1
-    units : equal units that share the current, each on its own cable, at least 1
+    string_ohm : R_string, resistance of one string of batteries [Ω]
+    parallel : n_parallel, strings in parallel, at least 1 [–]
+    cable_ohm_per_m : r, resistance of one conductor at its working temperature [Ω/m]
+    one_way_m : l, length one way; the return is counted here [m]
+    runs : n_runs, equal conductors in parallel a pole, at least 1 [–]
+    units : n_units, equal units that share the current, each on its own cable, at least 1 [–]
 
     Returns
     -------
@@ -35,7 +36,7 @@ def loop_resistance_ohm(
     ------
     ValueError : if a resistance or length is negative, or a count below 1.
 
-    Source: Kirchhoff's and Ohm's laws.
+    Source: Kirchhoff's and Ohm's laws; the maker's figure for one battery.
 
     >>> round(loop_resistance_ohm(0.005, 2, 0.0003173, 1.524), 6)
     0.003467
@@ -48,7 +49,7 @@ def loop_resistance_ohm(
 def terminal_voltage_v(dc_w: float, source_v: float, loop_ohm: float) -> float | None:
     """Voltage left at the terminals of a load that takes a constant power.
 
-    U = U0 − R · I, with R · I² − U0 · I + P = 0
+    The current is that of `constant_power_current_a`, the voltage that of `voltage_left_v`.
 
     Parameters
     ----------
@@ -71,8 +72,54 @@ def terminal_voltage_v(dc_w: float, source_v: float, loop_ohm: float) -> float |
     >>> terminal_voltage_v(12000.0, 12.0, 0.004) is None
     True
     """
-    current_a = constant_power_current_a(dc_w, source_v, loop_ohm)
-    return None if current_a is None else source_v - current_a * loop_ohm
+    current_a = step("", constant_power_current_a, dc_w, source_v, loop_ohm)
+    return None if current_a is None else step("", voltage_left_v, source_v, loop_ohm, current_a)
+
+
+def voltage_left_v(source_v: float, loop_ohm: float, current_a: float) -> float:
+    """Voltage left of a source behind a resistance at a current.
+
+    U = U_0 − R · I
+
+    Parameters
+    ----------
+    source_v : U_0, voltage of the battery at rest [V]
+    loop_ohm : R, resistance of battery, cable and joints [Ω]
+    current_a : I, current in the loop [A]
+
+    Returns
+    -------
+    Voltage at the load [V].
+
+    Source: Ohm's law; nominal voltage as that of a low battery at rest: common practice, no source.
+
+    >>> round(voltage_left_v(12.8, 0.004, 282.8), 2)
+    11.67
+    """
+    return source_v - current_a * loop_ohm
+
+
+def bank_current_a(unit_a: float, units: int, dc_loads_a: float) -> float:
+    """Current of a bank at the full output of its units.
+
+    I_bank = n · I_unit + I_dc
+
+    Parameters
+    ----------
+    unit_a : I_unit, DC current of one unit at its full output [A]
+    units : n, equal units on the bank [–]
+    dc_loads_a : I_dc, current of what runs straight from the bank [A]
+
+    Returns
+    -------
+    Current [A].
+
+    Source: Kirchhoff's current law.
+
+    >>> bank_current_a(280.0, 2, 10.0)
+    570.0
+    """
+    return unit_a * units + dc_loads_a
 
 
 def strings_for_voltage(

@@ -2,6 +2,7 @@
 
 from engine.sizing.guard import finite, not_negative, positive
 from engine.sizing.shore import largest_charge_a
+from engine.trace import step
 
 FOOT_M = 0.3048
 
@@ -31,8 +32,7 @@ START_FACTOR = 2.0
 def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     """Continuous power of an engine-driven generator at its altitude and temperature.
 
-    P = P_r · (1 − 0.035 · h/304.8 m) · (1 − L), L = max(0.02 · (T − 85 °F)/10 °F,
-    0.03 · (T − 40 °C)/5 K, 0), each factor within 0 … 1
+    The losses are those of `heat_loss` and `at_altitude_w`.
 
     Parameters
     ----------
@@ -57,18 +57,44 @@ def derated_w(rated_w: float, altitude_m: float, ambient_c: float) -> float:
     """
     not_negative(rated_w=rated_w)
     finite(altitude_m=altitude_m, ambient_c=ambient_c)
-    thin_air = min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m))
-    return rated_w * thin_air * (1 - heat_loss(ambient_c))
+    lost = step("", heat_loss, ambient_c)
+    return step("", at_altitude_w, rated_w, altitude_m, lost)
+
+
+def at_altitude_w(rated_w: float, altitude_m: float, heat_loss: float) -> float:
+    """Continuous power of an engine-driven generator at its altitude, less what hot air takes.
+
+    P = P_rated · min(1, max(0, 1 − 0.035 · h / 304.8)) · (1 − k_heat)
+
+    Parameters
+    ----------
+    rated_w : P_rated, continuous rating at sea level, not the peak [W]
+    altitude_m : h, height above the sea; below it nothing is gained [m]
+    heat_loss : k_heat, share of the power lost in hot air [–]
+
+    Returns
+    -------
+    Continuous power there [W].
+
+    Source: 3.5 % each 1,000 ft, generator manuals (secondary). The losses of height and heat are
+    multiplied, as the manuals say that they are cumulative.
+
+    >>> round(at_altitude_w(2800.0, 7000 * 0.3048, 0.0))
+    2114
+    """
+    return rated_w * min(1.0, max(0.0, 1 - ALTITUDE_LOSS_PER_M * altitude_m)) * (1 - heat_loss)
 
 
 def heat_loss(ambient_c: float) -> float:
     """Share of its power that a generator loses in hot air.
 
-    L = max(0.02 · (T − 85 °F)/10 °F, 0.03 · (T − 40 °C)/5 K), within 0 … 1
+    k = min(1, max(0, 0.02 · (1.8 · T + 32 − 85) / 10, 0.03 · (T − 40) / 5))
+
+    The first rule is in degrees Fahrenheit, 2 % each 10 °F above 85 °F.
 
     Parameters
     ----------
-    ambient_c : air temperature at the generator [°C]
+    ambient_c : T, air temperature at the generator [°C]
 
     Returns
     -------
@@ -124,7 +150,7 @@ def start_limit_va(continuous_w: float) -> float:
 
     Parameters
     ----------
-    continuous_w : continuous power where it stands [W]
+    continuous_w : P, continuous power where it stands [W]
 
     Returns
     -------
@@ -170,6 +196,28 @@ def support_w(load_w: float, limit_w: float) -> float:
     return max(0.0, load_w - limit_w)
 
 
+def with_motor_start_va(running_va: float, start_va: float) -> float:
+    """Apparent power while a motor starts beside other loads.
+
+    S = S_running + S_start
+
+    Parameters
+    ----------
+    running_va : S_running, everything that runs at that moment, without this motor [VA]
+    start_va : S_start, what the motor draws as it starts [VA]
+
+    Returns
+    -------
+    Apparent power [VA].
+
+    Source: conservation of energy.
+
+    >>> with_motor_start_va(600.0, 2900.0)
+    3500.0
+    """
+    return running_va + start_va
+
+
 def starts_motor(
     limit_va: float, running_va: float, start_va: float, support_va: float = 0.0
 ) -> bool:
@@ -198,7 +246,7 @@ def starts_motor(
     (False, True)
     """
     not_negative(limit_va=limit_va, running_va=running_va, start_va=start_va, support_va=support_va)
-    return limit_va + support_va >= running_va + start_va
+    return limit_va + support_va >= step("", with_motor_start_va, running_va, start_va)
 
 
 def largest_charge_with_start_a(

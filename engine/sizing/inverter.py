@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from engine.sizing.guard import finite, fraction, not_negative, positive
+from engine.trace import step
 
 Points = tuple[tuple[float, float], ...]
 
@@ -68,7 +69,7 @@ def continuous_at(points_c_w: Points, ambient_c: float) -> float | None:
         return before_w
     for at_c, at_w in points_c_w[1:]:
         if ambient_c <= at_c:
-            return before_w + (at_w - before_w) * (ambient_c - before_c) / (at_c - before_c)
+            return step("", output_between_w, ambient_c, before_c, before_w, at_c, at_w)
         before_c, before_w = at_c, at_w
     return None
 
@@ -100,6 +101,77 @@ def nameplate_w(points_c_w: Points) -> float:
     """
     _rising(points_c_w, "points_c_w")
     return max(output_w for _, output_w in points_c_w)
+
+
+def output_between_w(
+    ambient_c: float, before_c: float, before_w: float, after_c: float, after_w: float
+) -> float:
+    """Continuous output between two points of the maker, on the line that joins them.
+
+    P = P_before + (P_after − P_before) · (T − T_before) / (T_after − T_before)
+
+    Parameters
+    ----------
+    ambient_c : T, air temperature at the unit [°C]
+    before_c : T_before, temperature of the cooler point [°C]
+    before_w : P_before, output there [W]
+    after_c : T_after, temperature of the warmer point, above the cooler one [°C]
+    after_w : P_after, output there [W]
+
+    Returns
+    -------
+    Continuous output [W].
+
+    Source: linear interpolation between the maker's points.
+
+    >>> output_between_w(30.0, 25.0, 3000.0, 40.0, 2400.0)
+    2800.0
+    """
+    return before_w + (after_w - before_w) * (ambient_c - before_c) / (after_c - before_c)
+
+
+def leg_output_w(unit_w: float, units_per_leg: float) -> float:
+    """Continuous output on one leg.
+
+    P = n · P_unit
+
+    Parameters
+    ----------
+    unit_w : P_unit, continuous output of one unit at this temperature [W]
+    units_per_leg : n, units on one leg; a half where one unit feeds two legs [–]
+
+    Returns
+    -------
+    Continuous output on the leg [W].
+
+    Source: the maker's points; units on one leg add, and a unit on two legs halves.
+
+    >>> leg_output_w(2800.0, 2)
+    5600.0
+    """
+    return unit_w * units_per_leg
+
+
+def leg_surge_va(unit_va: float, units_per_leg: float) -> float:
+    """Apparent power that a leg has for a start.
+
+    S = n · S_unit
+
+    Parameters
+    ----------
+    unit_va : S_unit, what one unit holds for the time of the start [VA]
+    units_per_leg : n, units on one leg; a half where one unit feeds two legs [–]
+
+    Returns
+    -------
+    Apparent power held on the leg [VA].
+
+    Source: the maker's figure; units on one leg add, and a unit on two legs halves.
+
+    >>> leg_surge_va(6000.0, 2)
+    12000.0
+    """
+    return unit_va * units_per_leg
 
 
 def surge_for(points_s_va: Points, seconds: float) -> float:
@@ -194,15 +266,19 @@ def fit_losses(points_w_eff: Points, idle_w: float) -> LossCurve:
     return LossCurve(idle_w, 0.0, only_b)
 
 
-def heat_w(curve: LossCurve, output_w: float) -> float:
-    """Heat an inverter gives off at an output.
+def heat_w(curve: LossCurve, output_w: float, units: int = 1) -> float:
+    """Heat that equal inverters give off, each at an output.
 
-    P_loss = idle + a·P + b·P²
+    P_heat = n · (P_0 + a · P + b · P²)
 
     Parameters
     ----------
     curve : loss curve of the unit
-    output_w : real AC output [W]
+    curve.idle_w : P_0, draw with no load [W]
+    curve.proportional : a, loss in proportion to the output [–]
+    curve.quadratic_per_w : b, loss with its square [1/W]
+    output_w : P, real AC output of one unit [W]
+    units : n, units that share the load alike [–]
 
     Returns
     -------
@@ -212,24 +288,28 @@ def heat_w(curve: LossCurve, output_w: float) -> float:
     ------
     ValueError : if the output is negative or not finite.
 
-    Source: definition of the curve.
+    Source: loss curve fitted to the maker's efficiency points.
 
     >>> round(heat_w(LossCurve(30.0, 0.04, 2e-5), 3000.0), 6)
     330.0
     """
     not_negative(output_w=output_w)
-    return curve.idle_w + (curve.proportional + curve.quadratic_per_w * output_w) * output_w
+    each_w = curve.idle_w + (curve.proportional + curve.quadratic_per_w * output_w) * output_w
+    return units * each_w
 
 
 def input_w(curve: LossCurve, output_w: float) -> float:
     """DC power an inverter draws at an output.
 
-    P_dc = P + P_loss
+    P_dc = P + P_0 + a · P + b · P²
 
     Parameters
     ----------
     curve : loss curve of the unit
-    output_w : real AC output [W]
+    curve.idle_w : P_0, draw with no load [W]
+    curve.proportional : a, loss in proportion to the output [–]
+    curve.quadratic_per_w : b, loss with its square [1/W]
+    output_w : P, real AC output [W]
 
     Returns
     -------
@@ -239,12 +319,67 @@ def input_w(curve: LossCurve, output_w: float) -> float:
     ------
     ValueError : if the output is negative or not finite.
 
-    Source: conservation of energy.
+    Source: conservation of energy; loss curve fitted to the maker's efficiency points.
 
     >>> round(input_w(LossCurve(30.0, 0.04, 2e-5), 3000.0), 6)
     3330.0
     """
     return output_w + heat_w(curve, output_w)
+
+
+def bank_input_w(curve: LossCurve, output_w: float, units: int, dc_loads_w: float) -> float:
+    """Power that equal inverters and what runs on DC draw from the bank.
+
+    P_bank = n · (P + P_0 + a · P + b · P²) + P_dc
+
+    Parameters
+    ----------
+    curve : loss curve of the unit
+    curve.idle_w : P_0, draw with no load [W]
+    curve.proportional : a, loss in proportion to the output [–]
+    curve.quadratic_per_w : b, loss with its square [1/W]
+    output_w : P, real AC output of one unit; of a start its volt-amperes, which errs high [W]
+    units : n, units that share the load alike [–]
+    dc_loads_w : P_dc, what runs straight from the bank at the same time [W]
+
+    Returns
+    -------
+    DC power [W].
+
+    Raises
+    ------
+    ValueError : if the output is negative or not finite.
+
+    Source: conservation of energy; loss curve fitted to the maker's efficiency points;
+    volt-amperes of a start as watts: common practice, no source.
+
+    >>> round(bank_input_w(LossCurve(30.0, 0.04, 2e-5), 3000.0, 2, 40.0), 6)
+    6700.0
+    """
+    return units * input_w(curve, output_w) + dc_loads_w
+
+
+def hardest_start_w(ac_start_w: float, running_w: float, dc_step_w: float) -> float:
+    """Power that the bank feeds at the hardest start, on AC or on DC, while all else runs.
+
+    P = max(P_start, P_running + P_step)
+
+    Parameters
+    ----------
+    ac_start_w : P_start, power of the bank at the hardest start on AC [W]
+    running_w : P_running, power of the bank for what runs at once [W]
+    dc_step_w : P_step, what the hardest motor on DC draws more at its start than running [W]
+
+    Returns
+    -------
+    DC power [W].
+
+    Source: one motor starting at a time is common practice, no source.
+
+    >>> hardest_start_w(3000.0, 2000.0, 1200.0)
+    3200.0
+    """
+    return max(ac_start_w, running_w + dc_step_w)
 
 
 def efficiency(curve: LossCurve, output_w: float) -> float:
@@ -281,8 +416,8 @@ def continuous_needed_w(load_w: float, margin: float = LOAD_MARGIN) -> float:
 
     Parameters
     ----------
-    load_w : loads that run at the same time [W]
-    margin : at least 1 [–]
+    load_w : P_load, loads that run at the same time [W]
+    margin : m, at least 1 [–]
 
     Returns
     -------
@@ -311,8 +446,8 @@ def dc_current_a(dc_w: float, battery_v: float) -> float:
 
     Parameters
     ----------
-    dc_w : DC power [W]
-    battery_v : voltage at the unit [V]
+    dc_w : P, DC power [W]
+    battery_v : U, voltage at the unit [V]
 
     Returns
     -------
@@ -322,7 +457,7 @@ def dc_current_a(dc_w: float, battery_v: float) -> float:
     ------
     ValueError : if the power is negative or the voltage not above zero.
 
-    Source: definition of power; 120 V × 50 A of a start is about 500 A at 12 V (secondary).
+    Source: definition of power. 120 V × 50 A of a start is about 500 A at 12 V (secondary).
 
     >>> dc_current_a(6000.0, 12.0)
     500.0
@@ -376,14 +511,15 @@ def constant_power_current_a(
 ) -> float | None:
     """Current at which a source behind a resistance delivers a power: an inverter's own case.
 
-    As the voltage falls an inverter draws more, not less: R·I² − U·I + P = 0,
-    I = 2·P / (U + √(U² − 4·R·P))
+    I = 2 · P / (U + √(U² − 4 · R · P))
+
+    As the voltage falls an inverter draws more, not less: the smaller root of R·I² − U·I + P.
 
     Parameters
     ----------
-    dc_w : power at the unit's terminals [W]
-    source_v : open-circuit voltage of the battery [V]
-    loop_resistance_ohm : battery, cable both ways, fuse and joints [Ω]
+    dc_w : P, power at the unit's terminals [W]
+    source_v : U, open-circuit voltage of the battery [V]
+    loop_resistance_ohm : R, battery, cable both ways, fuse and joints [Ω]
 
     Returns
     -------
@@ -393,7 +529,7 @@ def constant_power_current_a(
     ------
     ValueError : if the power or resistance is negative or the voltage not above zero.
 
-    Source: Ohm's law; the limit U²/(4·R) is maximum power transfer.
+    Source: Ohm's law. The limit U²/(4·R) is maximum power transfer.
 
     >>> round(constant_power_current_a(3300.0, 12.8, 0.004), 1)
     282.8

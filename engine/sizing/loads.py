@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from engine.sizing.guard import fraction, not_negative, positive
 from engine.standards.locked_rotor import KVA_PER_HORSEPOWER, MOST_SOFT_START_REDUCTION
+from engine.standards.overcurrent import CONTINUOUS_FACTOR
+from engine.trace import step
 
 # Source: international table BTU, 1055.05585262 J (from memory; 1 W = 3.412 BTU/h seen).
 JOULES_PER_BTU = 1055.05585262
@@ -86,8 +88,8 @@ def running_current_a(apparent_va: float, volts: float) -> float:
 
     Parameters
     ----------
-    apparent_va : apparent power [VA]
-    volts : voltage across the load [V]
+    apparent_va : S, apparent power [VA]
+    volts : U, voltage across the load [V]
 
     Returns
     -------
@@ -110,12 +112,12 @@ def running_current_a(apparent_va: float, volts: float) -> float:
 def locked_rotor_va(locked_rotor_a: float, volts: float) -> float:
     """Apparent power of a motor that has not yet turned.
 
-    S = I_LR · U
+    S = I_locked · U
 
     Parameters
     ----------
-    locked_rotor_a : locked-rotor current from the nameplate [A]
-    volts : rated voltage [V]
+    locked_rotor_a : I_locked, locked-rotor current from the nameplate [A]
+    volts : U, rated voltage [V]
 
     Returns
     -------
@@ -125,8 +127,8 @@ def locked_rotor_va(locked_rotor_a: float, volts: float) -> float:
     ------
     ValueError : if the current is negative or the voltage not above zero.
 
-    Source: definition; 68 A is the compressor of a 13,500 BTU/h unit in a published unit-data
-    table (secondary copy).
+    Source: definition; locked-rotor current on the compressor's plate. 68 A is the compressor of a
+    13,500 BTU/h unit in a published unit-data table (secondary copy).
 
     >>> locked_rotor_va(68.0, 120.0)
     8160.0
@@ -177,12 +179,12 @@ def locked_rotor_a_from_code(code_letter: str, horsepower: float, volts: float) 
 def start_va(locked_rotor_va: float, reduction: float) -> float:
     """What a motor asks as it starts, with or without a soft starter.
 
-    S_start = S_LR · (1 − r)
+    S = S_locked · (1 − k)
 
     Parameters
     ----------
-    locked_rotor_va : apparent power with locked rotor [VA]
-    reduction : share of the start current a soft starter takes away, 0 (none) … 0.8 [–]
+    locked_rotor_va : S_locked, apparent power with locked rotor [VA]
+    reduction : k, share of the start current a soft starter takes away, 0 (none) … 0.8 [–]
 
     Returns
     -------
@@ -203,6 +205,73 @@ def start_va(locked_rotor_va: float, reduction: float) -> float:
             f"reduction must be between 0 and {MOST_SOFT_START_REDUCTION}, got {reduction!r}"
         )
     return locked_rotor_va * (1 - reduction)
+
+
+def together_w(each_w: tuple[float, ...]) -> float:
+    """Real power of loads that run together.
+
+    P = ΣP_i
+
+    Parameters
+    ----------
+    each_w : P_i, real power of each, for as many as there are [W]
+
+    Returns
+    -------
+    Real power [W].
+
+    Source: conservation of energy.
+
+    >>> together_w((1500.0, 1400.0))
+    2900.0
+    """
+    return sum(each_w)
+
+
+def with_start_va(each_va: tuple[float, ...], starting_va: float, running_va: float) -> float:
+    """Apparent power while loads run together and one of them starts.
+
+    S = ΣS_i + (S_starting − S_running)
+
+    Parameters
+    ----------
+    each_va : S_i, apparent power of each as it runs, for as many as there are [VA]
+    starting_va : S_starting, what the one that is hardest to start draws as it starts [VA]
+    running_va : S_running, what that one draws as it runs [VA]
+
+    Returns
+    -------
+    Apparent power in the worst moment [VA].
+
+    Source: arithmetic; one motor starting at a time is common practice, no source.
+
+    >>> with_start_va((1500.0, 1650.0), 8160.0, 1650.0)
+    9660.0
+    """
+    return sum(each_va) + (starting_va - running_va)
+
+
+def feeder_current_a(lasting_va: float, short_va: float, volts: float) -> float:
+    """Current that the breaker of a feeder must be good for.
+
+    I ≥ (1.25 · S_lasting + S_short) / U
+
+    Parameters
+    ----------
+    lasting_va : S_lasting, apparent power of what runs for three hours or more [VA]
+    short_va : S_short, apparent power of the rest [VA]
+    volts : U, voltage across the loads [V]
+
+    Returns
+    -------
+    Current [A].
+
+    Source: NEC 210.20(A) and 240.6(A).
+
+    >>> feeder_current_a(1200.0, 900.0, 120.0)
+    20.0
+    """
+    return (CONTINUOUS_FACTOR * lasting_va + short_va) / volts
 
 
 def microwave_input_w(cooking_w: float, efficiency: float) -> float:
@@ -296,7 +365,7 @@ def daily_energy_wh(running_w: float, hours: float, duty: float = 1.0) -> float:
 def demand(running: tuple[Running, ...]) -> Demand:
     """What loads that run together ask, at rest and when the hardest of them starts.
 
-    S_worst = Σ S_i + max(S_start,i − S_i)
+    Powers are those of `together_w` and `with_start_va`.
 
     Apparent powers are added as numbers, not as vectors: loads with different power factors ask
     a little less than this, never more. Of loads that surge equally the first listed is named.
@@ -311,15 +380,13 @@ def demand(running: tuple[Running, ...]) -> Demand:
 
     Source: arithmetic; one motor starting at a time is common practice, no source.
 
-    >>> demand((Running("kettle", 1500, 1500, 1500), Running("cooler", 1400, 1650, 8160)))
-    Demand(real_w=2900.0, apparent_va=3150.0, worst_va=9660.0, starter='cooler')
+    >>> demand((Running("kettle", 1500.0, 1500.0, 1500.0), Running("cooler", 1400.0, 1650.0, 8e3)))
+    Demand(real_w=2900.0, apparent_va=3150.0, worst_va=9500.0, starter='cooler')
     """
-    real_w = apparent_va = surge_va = 0.0
-    starter = ""
-    for load in running:
-        real_w += load.real_w
-        apparent_va += load.apparent_va
-        extra_va = load.start_va - load.apparent_va
-        if extra_va > surge_va:
-            surge_va, starter = extra_va, load.name
-    return Demand(real_w, apparent_va, apparent_va + surge_va, starter)
+    real_w = step("", together_w, tuple(load.real_w for load in running))
+    each_va = tuple(load.apparent_va for load in running)
+    hardest = max(running, key=lambda load: load.start_va - load.apparent_va, default=None)
+    if hardest is None or hardest.start_va <= hardest.apparent_va:
+        return Demand(real_w, sum(each_va), sum(each_va), "")
+    worst_va = step("", with_start_va, each_va, hardest.start_va, hardest.apparent_va)
+    return Demand(real_w, sum(each_va), worst_va, hardest.name)

@@ -41,12 +41,12 @@ __all__ = [
 def fuse_minimum_a(continuous_a: float, factor: float = overcurrent.CONTINUOUS_FACTOR) -> float:
     """Least rating of the fuse for a lasting current.
 
-    Ifuse ≥ k · I
+    I_f ≥ k · I
 
     Parameters
     ----------
-    continuous_a : greatest lasting current, at the lowest battery voltage [A]
-    factor : margin, so that the fuse does not age or open under its own load [–]
+    continuous_a : I, greatest lasting current, at the lowest battery voltage [A]
+    factor : k, margin, so that the fuse does not age or open under its own load [–]
 
     Returns
     -------
@@ -208,48 +208,16 @@ def per_battery_protection_needed(parallel: int) -> bool:
     return parallel > 1
 
 
-def string_current_a(bank_a: float, parallel: int, allowed_each_a: float) -> float:
-    """Current that one string of a bank must be wired and fused for.
-
-    I_1 = I for one string, else max(I / n, min(I, I_allowed))
-
-    Others may drop out, and the string then carries what its maker allows; its even share of the
-    whole it carries in any case.
-
-    Parameters
-    ----------
-    bank_a : greatest lasting current of the whole bank [A]
-    parallel : strings in parallel [–]
-    allowed_each_a : lasting current that the maker of the batteries allows [A]
-
-    Returns
-    -------
-    Lasting current of one string [A].
-
-    Raises
-    ------
-    ValueError : if a current is negative or `parallel` is below 1.
-
-    Source: Kirchhoff's current law; equal strings share evenly, common practice, no source.
-
-    >>> string_current_a(250.0, 2, 200.0), string_current_a(600.0, 2, 200.0)
-    (200.0, 300.0)
-    """
-    guard.not_negative(bank_a=bank_a, allowed_each_a=allowed_each_a)
-    guard.positive(parallel=parallel)
-    if parallel == 1:
-        return bank_a
-    return max(bank_a / parallel, min(bank_a, allowed_each_a))
-
-
 def disconnect_minimum_a(continuous_a: float) -> float:
     """Least continuous rating of a battery disconnect, and of busbars and shunt beside it.
 
-    Idisc ≥ 1.25 · I, as the fuse beside it, since it carries whatever the fuse lets pass
+    I_s ≥ 1.25 · I
+
+    As the fuse beside it, since it carries whatever the fuse lets pass.
 
     Parameters
     ----------
-    continuous_a : greatest lasting current [A]
+    continuous_a : I, greatest lasting current [A]
 
     Returns
     -------

@@ -63,12 +63,12 @@ def planning_current_a(amps: float) -> float:
 def input_limit_a(breaker_a: float, sharing: int = 1) -> float:
     """Setting of the AC input limit for a breaker, in whole amperes of each hot wire behind it.
 
-    I_set = ⌊0.8 · I_n / n⌋
+    I_set = ⌊0.8 · I_breaker / n⌋
 
     Parameters
     ----------
-    breaker_a : rating of the shore breaker, each leg [A]
-    sharing : hot wires that draw through one leg: 2 for two units on one leg, or for two legs
+    breaker_a : I_breaker, rating of the shore breaker, each leg [A]
+    sharing : n, hot wires that draw through one leg: 2 for two units on one leg, or for two legs
         behind an adapter [–]
 
     Returns
@@ -79,7 +79,7 @@ def input_limit_a(breaker_a: float, sharing: int = 1) -> float:
     ------
     ValueError : if the rating is not above zero, or `sharing` below 1.
 
-    Source: NEC 210.20(A); 15 → 12, 20 → 16, 30 → 24, 50 → 40 A as settings are from memory.
+    Source: NEC 210.20(A). 15 → 12, 20 → 16, 30 → 24, 50 → 40 A as settings are from memory.
 
     >>> [input_limit_a(breaker) for breaker in (15.0, 20.0, 30.0, 50.0)]
     [12.0, 16.0, 24.0, 40.0]
@@ -92,19 +92,25 @@ def input_limit_a(breaker_a: float, sharing: int = 1) -> float:
 
 
 def charger_ac_current_a(
-    battery_v: float, charge_a: float, efficiency: float, power_factor: float, volts: float
+    battery_v: float,
+    charge_a: float,
+    efficiency: float,
+    power_factor: float,
+    volts: float,
+    legs: int = 1,
 ) -> float:
-    """Current a charger takes from the AC side.
+    """Current a charger takes of each leg that it sits on.
 
-    I_ac = U_bat · I_chg / (η · PF · U)
+    I_ac = U_battery · I_charge / (n · η · PF · U)
 
     Parameters
     ----------
-    battery_v : battery voltage while it charges [V]
-    charge_a : charge current [A]
-    efficiency : of the charger, above 0, up to 1 [–]
-    power_factor : of its input, above 0, up to 1 [–]
-    volts : AC voltage [V]
+    battery_v : U_battery, battery voltage while it charges [V]
+    charge_a : I_charge, charge current [A]
+    efficiency : η, of the charger, above 0, up to 1 [–]
+    power_factor : PF, of its input, above 0, up to 1 [–]
+    volts : U, AC voltage [V]
+    legs : n, legs that the charger sits on [–]
 
     Returns
     -------
@@ -120,18 +126,19 @@ def charger_ac_current_a(
     13.9
     """
     not_negative(charge_a=charge_a)
-    return battery_v * charge_a / _dc_w_per_ac_a(battery_v, efficiency, power_factor, volts)
+    gain = _dc_w_per_ac_a(battery_v, efficiency, power_factor, volts)
+    return battery_v * (charge_a / legs) / gain
 
 
 def left_for_loads_a(limit_a: float, charger_a: float) -> float:
     """Current that the charger leaves for the loads.
 
-    I_left = max(0, I_limit − I_chg)
+    I_left = max(0, I_limit − I_charger)
 
     Parameters
     ----------
-    limit_a : input limit [A]
-    charger_a : AC current of the charger [A]
+    limit_a : I_limit, input limit [A]
+    charger_a : I_charger, AC current of the charger [A]
 
     Returns
     -------
@@ -159,20 +166,22 @@ def largest_charge_a(
     power_factor: float,
     volts: float,
     maximum_a: float,
+    legs: int = 1,
 ) -> float:
     """Largest charge current that keeps the AC input within its limit.
 
-    I_chg = min(I_max, max(0, I_limit − I_loads) · U · η · PF / U_bat)
+    I = min(I_max, n · max(0, I_limit − I_loads) · U · η · PF / U_battery)
 
     Parameters
     ----------
-    limit_a : input limit [A]
-    loads_a : AC current of the loads that run meanwhile [A]
-    battery_v : battery voltage while it charges [V]
-    efficiency : of the charger, above 0, up to 1 [–]
-    power_factor : of its input, above 0, up to 1 [–]
-    volts : AC voltage [V]
-    maximum_a : largest charge current of charger and bank [A]
+    limit_a : I_limit, input limit [A]
+    loads_a : I_loads, AC current of the loads that run meanwhile [A]
+    battery_v : U_battery, battery voltage while it charges [V]
+    efficiency : η, of the charger, above 0, up to 1 [–]
+    power_factor : PF, of its input, above 0, up to 1 [–]
+    volts : U, AC voltage [V]
+    maximum_a : I_max, largest charge current of charger and bank [A]
+    legs : n, legs that the charger sits on; limit and loads are of each [–]
 
     Returns
     -------
@@ -191,7 +200,7 @@ def largest_charge_a(
     not_negative(loads_a=loads_a, maximum_a=maximum_a)
     spare_a = left_for_loads_a(limit_a, loads_a)
     gain = _dc_w_per_ac_a(battery_v, efficiency, power_factor, volts) / battery_v
-    return min(maximum_a, spare_a * gain)
+    return min(maximum_a, legs * (spare_a * gain))
 
 
 def neutral_current_in_phase_a(leg1_a: float, leg2_a: float) -> float:
@@ -229,8 +238,8 @@ def neutral_current_split_a(leg1_a: float, leg2_a: float) -> float:
 
     Parameters
     ----------
-    leg1_a : current of leg 1 [A]
-    leg2_a : current of leg 2 [A]
+    leg1_a : I_1, current of leg 1 [A]
+    leg2_a : I_2, current of leg 2 [A]
 
     Returns
     -------
@@ -240,7 +249,7 @@ def neutral_current_split_a(leg1_a: float, leg2_a: float) -> float:
     ------
     ValueError : if either current is negative or not finite.
 
-    Source: Kirchhoff's current law; 20 A and 15 A leave 5 A (secondary).
+    Source: Kirchhoff's current law, loads taken as resistive. 20 A and 15 A leave 5 A (secondary).
 
     >>> neutral_current_split_a(20.0, 15.0)
     5.0

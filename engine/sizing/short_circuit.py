@@ -8,14 +8,14 @@ from engine.standards.battery_chemistry import chemistry_of
 def bank_short_circuit_a(battery_short_a: float, parallel: int) -> float:
     """Short-circuit current of a bank of equal batteries.
 
-    Ik = n · Ik1
+    I_k = n · I_battery
 
     Strings in parallel add. Batteries in series do not: voltage and resistance grow alike.
 
     Parameters
     ----------
-    battery_short_a : short-circuit current of one battery [A]
-    parallel : strings in parallel [–]
+    battery_short_a : I_battery, short-circuit current of one battery [A]
+    parallel : n, strings in parallel [–]
 
     Returns
     -------
@@ -25,7 +25,7 @@ def bank_short_circuit_a(battery_short_a: float, parallel: int) -> float:
     ------
     ValueError : if the current is negative or `parallel` is below 1.
 
-    Source: Kirchhoff's law; ABYC E-11 11.10.1.2 says the same.
+    Source: Kirchhoff's law, ABYC E-11 11.10.1.2 says the same; the maker's figure for one.
 
     >>> bank_short_circuit_a(4000.0, 3)
     12000.0

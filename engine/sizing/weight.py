@@ -34,29 +34,29 @@ def total_kg(items: Iterable[tuple[float, float]]) -> float:
     return total
 
 
-def share_of_payload(total_kg: float, payload_kg: float) -> float:
+def payload_percent(total_kg: float, payload_kg: float) -> float:
     """Share of the rig's cargo capacity that a set-up takes.
 
-    x = m / m_payload
+    x = 100 · m_total / m_payload
 
     Parameters
     ----------
-    total_kg : mass of the set-up [kg]
-    payload_kg : cargo capacity left, from the label by the door or from a scale [kg]
+    total_kg : m_total, mass of the set-up [kg]
+    payload_kg : m_payload, cargo capacity left, from the label by the door or from a scale [kg]
 
     Returns
     -------
-    Share; above 1 it is too heavy.
+    Share; above 100 it is too heavy [%].
 
     Raises
     ------
     ValueError : if the mass is negative or the payload is not positive.
 
-    Source: arithmetic.
+    Source: arithmetic; masses from the parts' data, payload as given.
 
-    >>> share_of_payload(54.5, 545.0)
-    0.1
+    >>> payload_percent(54.5, 545.0)
+    10.0
     """
     guard.not_negative(total_kg=total_kg)
     guard.positive(payload_kg=payload_kg)
-    return total_kg / payload_kg
+    return 100 * total_kg / payload_kg

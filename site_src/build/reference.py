@@ -10,7 +10,7 @@ from typing import Any
 from griffe import Extension, Object
 
 UNDERLINED = re.compile(r"^(Parameters|Returns|Raises|Sources)\n-{3,}\n", re.MULTILINE)
-ITEM = re.compile(r"^(\w[\w ,]*?) : (.*)$")
+ITEM = re.compile(r"^(\w[\w ,.]*?) : (.*)$")
 DOCTEST = re.compile(r"^>>> .*(?:\n(?!\n).*)*", re.MULTILINE)
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from pathlib import Path
-from typing import get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 import pytest
 
@@ -24,7 +24,7 @@ LIGHT = "loads=fridge-12v,lights,pump,microwave"
 """12 V in small, and a heavy load on 120 V."""
 
 
-def rooftop(guide: Guide, **more: object) -> Guide:
+def rooftop(guide: Guide, **more: Any) -> Guide:
     """The guide with one invented appliance more: a rooftop air conditioner on 12 V."""
     made = Appliance(
         id="rooftop-12v",

@@ -34,10 +34,6 @@ BROWSERS = {
 }
 
 
-# What starts a browser or walks the whole folder stays together in one process.
-pytestmark = pytest.mark.xdist_group("engines")
-
-
 @pytest.fixture(scope="module", params=BROWSERS)
 def driver(request: pytest.FixtureRequest) -> Iterator[Driver]:
     """One browser beside Chromium."""

@@ -117,7 +117,7 @@ class Ac(Facts):
         if (house and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
             yield "a converter to 12 V is missing, or not needed"
         for each in self.products("step-down", self.guide.catalogue.step_downs):
-            if each.current * 12 < (self.on_12 + self.start_12) * (1 - NEAR):
+            if each.current * 12 < (self.house_w + self.start_12) * (1 - NEAR):
                 yield "the converter to 12 V does not bear what hangs on it"
 
     def list_adds_up(self) -> Iterator[str]:

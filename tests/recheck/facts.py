@@ -42,7 +42,7 @@ class Facts:
             self.per_12 = 1 / converter.efficiency
         self.on_12 = self.house_w * self.per_12
         motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
-        self.start_12 = self.per_12 * max(
+        self.start_12 = max(
             (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
         )
         self.start_12_s = max((each.start_s for each in motors), default=0.0)

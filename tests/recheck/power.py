@@ -116,7 +116,8 @@ class Power(Facts):
         seconds = max((time for step, time in steps if step > NEAR), default=0.0)
         each_va = (va + worst) / self.units
         on_ac_a = (self.units * self.dc_w(each_va) + self.on_12) / self.low_v
-        on_12_a = self.running_a() + self.start_12 / self.low_v if self.start_12 else 0.0
+        start_a = self.start_12 * self.per_12 / self.low_v
+        on_12_a = self.running_a() + start_a if start_a else 0.0
         return max(on_ac_a, on_12_a), max(seconds, self.start_12_s)
 
     def _energy_wh(self) -> tuple[float, float]:

@@ -20,7 +20,7 @@ CHEMISTRY = st.sampled_from(sorted(CHEMISTRIES))
 
 def need(ac_wh: float, dc_wh: float, nights: float = 1.0, hours: float = 24.0) -> EnergyNeed:
     return battery.energy_needed_wh(
-        ac_wh, dc_wh, nights, curve=CURVE, idle_hours=hours, typical_ac_w=1000.0
+        (ac_wh,), (dc_wh,), nights, curve=CURVE, idle_hours=hours, typical_ac_w=1000.0
     )
 
 

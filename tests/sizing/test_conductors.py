@@ -60,14 +60,17 @@ def test_a_hotter_conductor_resists_more(size: str, at_c: float, more_k: float) 
 def test_a_thicker_conductor_never_drops_more(
     sizes: list[str], current_a: float, one_way_m: float
 ) -> None:
-    thin, thick = (conductors.circular_mil_drop_v(current_a, one_way_m, size) for size in sizes)
+    thin, thick = (
+        conductors.circular_mil_drop_v(current_a, one_way_m, awg.circular_mils(size))
+        for size in sizes
+    )
     assert thick <= thin
 
 
 @pytest.mark.parametrize("size", awg.SIZES)
 def test_circular_mil_formula_is_stranded_copper_between_20_and_35_c(size: str) -> None:
     # ABYC E-11 K = 10.75 is solid copper at about 29 °C; stranding adds some 2 % to table 8
-    formula = conductors.circular_mil_drop_v(100.0, 3.0, size)
+    formula = conductors.circular_mil_drop_v(100.0, 3.0, awg.circular_mils(size))
     cool = conductors.voltage_drop_v(100.0, 3.0, conductors.resistance_ohm_per_m(size, 15.0))
     warm = conductors.voltage_drop_v(100.0, 3.0, conductors.resistance_ohm_per_m(size, 35.0))
     assert cool < formula < warm
@@ -75,7 +78,7 @@ def test_circular_mil_formula_is_stranded_copper_between_20_and_35_c(size: str) 
 
 def test_circular_mil_formula_reads_some_17_per_cent_below_a_conductor_at_75_c() -> None:
     # K at 75 °C is 12.61 (copper of NBS Handbook 100), so 12.61 / 10.75 - 1, and 2 % of stranding
-    formula = conductors.circular_mil_drop_v(200.0, 1.524, "2/0")
+    formula = conductors.circular_mil_drop_v(200.0, 1.524, awg.circular_mils("2/0"))
     hot = conductors.voltage_drop_v(200.0, 1.524, conductors.resistance_ohm_per_m("2/0", 75.0))
     assert hot / formula - 1 == pytest.approx(0.17, abs=0.03)
 
@@ -174,7 +177,7 @@ def test_impossible_quantities_are_refused_by_name(bad: float) -> None:
     with pytest.raises(ValueError, match="resistance_ohm_per_m must be zero or more"):
         conductors.voltage_drop_v(1.0, 1.0, bad)
     with pytest.raises(ValueError, match="current_a must be zero or more"):
-        conductors.circular_mil_drop_v(bad, 1.0, "2")
+        conductors.circular_mil_drop_v(bad, 1.0, 66_371)
     with pytest.raises(ValueError, match="current_a must be zero or more"):
         choose(current_a=bad)
     with pytest.raises(ValueError, match="protect_a must be zero or more"):

@@ -66,7 +66,7 @@ CASES: list[tuple[Callable[..., Any], dict[str, Any], str, float]] = [
     (fit.wall_area_m2, {"unit": UNIT, "mount": "upright", "clearances": FREE}, "m^2", 0.28),
     (fit.gap_margin_m, {"gap_m": 4 * UNITS("inch"), "clearances": FREE}, "m", 0.0016),
     (weight.total_kg, {"items": [(13 * KG, 2), (10 * LB, 1)]}, "kg", 30.536),
-    (weight.share_of_payload, {"total_kg": 82 * KG, "payload_kg": 1500 * LB}, "", 0.1205),
+    (weight.payload_percent, {"total_kg": 82 * KG, "payload_kg": 1500 * LB}, "", 12.05),
     (cooling.fans_for, {"airflow_m3_per_h": 53 * CFM, "flow_each_m3_per_h": 70 * CFM}, "", 2),
 ]
 

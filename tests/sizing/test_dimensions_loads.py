@@ -133,8 +133,8 @@ def test_energy_needed_scales_with_power(watt: float) -> None:
     def total_wh(scale: float) -> float:
         curve = inverter.LossCurve(25.0 * scale, 0.04, 2e-5 / scale)
         return battery.energy_needed_wh(
-            1200.0 * scale,
-            600.0 * scale,
+            (1200.0 * scale,),
+            (600.0 * scale,),
             2.0,
             curve=curve,
             idle_hours=24.0,

@@ -3,7 +3,6 @@ as fitting. Their words are in the guide's wording, under the same ids."""
 
 from engine.advice.plan.ac_side import feeder_breaker_a
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
-from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
 from engine.model.result import Candidate, Check, Supply
 from engine.sizing.loads import running_current_a
@@ -38,13 +37,9 @@ CHECKS = (
 )
 
 
-def supply_checks(
-    guide: Guide, needs: PowerNeeds, candidate: Candidate, supply: Supply
-) -> tuple[Check, ...]:
+def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tuple[Check, ...]:
     """The checks that need no battery: service, power, start, heat, place."""
     inverter = candidate.inverter
-    margin = guide.planning.load_margin
-    heaviest_w = max(leg.demand.real_w for leg in supply.legs)
     heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
     worst_va = max(leg.demand.worst_va for leg in supply.legs)
     found = [
@@ -61,7 +56,7 @@ def supply_checks(
         found.append(_yes("supply-240", candidate.legs == 2))
     found += [
         Check("temperature", needs.ambient_c, inverter.continuous[-1][0], "degC", True),
-        Check("continuous-w", heaviest_w * margin, supply.continuous_w, "W", True),
+        Check("continuous-w", supply.planned_w, supply.continuous_w, "W", True),
         Check("apparent-va", heaviest_va, supply.apparent_va, "VA", True),
         Check("surge-va", worst_va, supply.surge_va, "VA", True),
     ]

@@ -15,6 +15,7 @@ from engine.kept import kept
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs, PowerNeeds
+from engine.model.products import Battery
 from engine.model.result import Candidate, Check, Considered, Design, Outcome, Supply
 
 
@@ -51,7 +52,7 @@ def _powered(
     able: list[Powered] = []
     failed: list[tuple[Order, Considered]] = []
     for candidate in candidates(guide, needs):
-        found = _power(guide, needs, candidate, demands)
+        found = _power(needs, candidate, demands)
         if isinstance(found, Considered):
             failed.append((_order(found), found))
         else:
@@ -73,25 +74,31 @@ def _order(considered: Considered) -> Order:
     )
 
 
-def consider(guide: Guide, needs: Needs, candidate: Candidate, demands: Demands) -> Considered:
-    """Size and check one candidate, as far as its checks let it come."""
-    found = _power(guide, needs, candidate, demands)
-    return found if isinstance(found, Considered) else _design(guide, needs, found)
+def consider(
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    demands: Demands,
+    battery: Battery | None = None,
+) -> Considered:
+    """Size and check one candidate, as far as its checks let it come; perhaps with one battery."""
+    found = _power(needs, candidate, demands)
+    return found if isinstance(found, Considered) else _design(guide, needs, found, battery)
 
 
-def _power(
-    guide: Guide, needs: PowerNeeds, candidate: Candidate, demands: Demands
-) -> Powered | Considered:
+def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered | Considered:
     supply = supply_of(needs, candidate, demands)
-    checks = supply_checks(guide, needs, candidate, supply)
+    checks = supply_checks(needs, candidate, supply)
     if all(check.passed for check in checks):
         return Powered(candidate, supply, checks)
     return Considered(candidate, checks, None, 0.0)
 
 
-def _design(guide: Guide, needs: Needs, powered: Powered) -> Considered:
+def _design(
+    guide: Guide, needs: Needs, powered: Powered, battery: Battery | None = None
+) -> Considered:
     candidate, supply, checks = powered.candidate, powered.supply, powered.checks
-    bank, more = plan_bank(guide, needs, candidate, supply)
+    bank, more = plan_bank(guide, needs, candidate, supply, battery)
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)

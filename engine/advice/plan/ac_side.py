@@ -7,9 +7,11 @@ from engine.model.needs import PowerNeeds
 from engine.model.result import AcPlan, Candidate, Check, Supply
 from engine.sizing.ampacity import ac_conductor
 from engine.sizing.grounding import equipment_ground
+from engine.sizing.loads import feeder_current_a
 from engine.sizing.protection import branch_breaker_a
 from engine.sizing.terminals import ConductorEnd, terminal_accepts
 from engine.standards.overcurrent import STANDARD_RATINGS_A
+from engine.trace import step
 
 
 def plan_ac(
@@ -62,7 +64,9 @@ def feeder_breaker_a(needs: PowerNeeds, supply: Supply) -> float:
     """
     if needs.panel_there:
         return needs.service.amps
-    load_a = max(leg.feeder_va for leg in supply.legs) / needs.service.volts
+    volts = needs.service.volts
+    leg = max(supply.legs, key=lambda leg: feeder_current_a(leg.lasting_va, leg.short_va, volts))
+    load_a = step("service.feeder", feeder_current_a, leg.lasting_va, leg.short_va, volts)
     if needs.whole:
         load_a = max(load_a, needs.service.amps)
     if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so

@@ -14,9 +14,19 @@ from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
 from engine.sizing.dc_circuit import behind_converter_w, strings_for_voltage
-from engine.sizing.inverter import LossCurve, dc_current_a, input_w, low_battery_v, nameplate_w
+from engine.sizing.inverter import (
+    LossCurve,
+    bank_input_w,
+    dc_current_a,
+    hardest_start_w,
+    input_w,
+    low_battery_v,
+    nameplate_w,
+)
 from engine.sizing.loads import daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
+from engine.standards.battery_chemistry import chemistry_of
+from engine.trace import step
 
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
@@ -28,14 +38,19 @@ NEAREST_TRIED = 12
 
 
 def plan_bank(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    supply: Supply,
+    only: Battery | None = None,
 ) -> tuple[BankPlan | None, tuple[Check, ...]]:
-    """The cheapest bank that keeps every limit, with its checks.
+    """The cheapest bank that keeps every limit, with its checks; of one battery, where it is given.
 
     Where none does, no plan and the checks of the one that came nearest.
     """
     demand = _Demand(guide, needs, candidate, supply)
-    batteries = [each for each in guide.catalogue.batteries if each.chemistry == needs.chemistry]
+    shelf = (only,) if only else guide.catalogue.batteries
+    batteries = [each for each in shelf if each.chemistry == needs.chemistry]
     found = _cheapest(guide, demand, batteries)
     if found is not None:
         plan = demand.bank_of(*found)
@@ -112,21 +127,29 @@ class _Demand:
         self.house_efficiency = house_efficiency(guide, needs, self.system_v)
         self.house_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
         running_w = supply.total_w * guide.planning.load_margin
-        self.dc_w = units * input_w(supply.curve, running_w / units) + self.house_w
+        curve, house_w = supply.curve, self.house_w
+        self.dc_w = step("battery.running", bank_input_w, curve, running_w / units, units, house_w)
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
-        start_w = supply.total_worst_va / units
-        self.start_dc_w = units * input_w(supply.curve, start_w) + self.house_w
+        self.start_dc_w = step(
+            "battery.start", bank_input_w, curve, supply.total_worst_va / units, units, house_w
+        )
         # One motor starts at a time, on AC or on 12 V, while all else runs.
         on_dc = dc_start_of(needs)
         if on_dc.step_w > 0:
             step_w = behind_converter_w(on_dc.step_w, self.house_efficiency)
-            self.start_dc_w = max(self.start_dc_w, self.dc_w + step_w)
-        self.continuous_a = dc_current_a(self.dc_w, self.low_v)
-        self.surge_a = dc_current_a(self.start_dc_w, self.low_v)
+            self.start_dc_w = step(
+                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, step_w
+            )
+        self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
+        self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
         self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
-        draws = draws_of(needs, self.energy, self.house_efficiency)
-        self.mean_a = draw_w(draws) / self.system_v
+        self.mean_a = step(
+            "battery.draw" if chemistry_of(needs.chemistry).family.by_peukert else "",
+            sizing.mean_draw_a,
+            *draws_of(needs, self.energy, self.house_efficiency),
+            self.system_v,
+        )
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
@@ -171,18 +194,29 @@ class _Demand:
             battery.resistance * series,
             self.cable_ohm,
         )
-        for_current = sizing.parallel_for_current(self.continuous_a, battery.continuous_current)
+        for_current = step(
+            "battery.running",
+            sizing.parallel_for_current,
+            self.continuous_a,
+            battery.continuous_current,
+        )
         held = self.surge_s <= battery.peak_time
         surge_each_a = battery.peak_current if held else battery.continuous_current
-        for_surge = sizing.parallel_for_current(
-            self.surge_a, max(surge_each_a, battery.continuous_current)
-        )
+        bears_a = max(surge_each_a, battery.continuous_current)
+        for_surge = step("battery.start", sizing.parallel_for_current, self.surge_a, bears_a)
         for_energy, string_ah, usable_wh = self._strings_for_energy(battery, series)
         # Where no number of strings would do, the check of the voltage says so later.
         for_voltage = for_voltage or 1
         return _Strings(
             series=series,
-            parallel=max(for_energy, for_current, for_surge, for_voltage),
+            parallel=step(
+                "battery.bank",
+                sizing.strings_in_parallel,
+                for_energy,
+                for_current,
+                for_surge,
+                for_voltage,
+            ),
             for_energy=for_energy,
             for_current=for_current,
             for_surge=for_surge,
@@ -213,7 +247,9 @@ class _Demand:
             for_current=strings.for_current,
             for_surge=strings.for_surge,
             for_voltage=strings.for_voltage,
-            short_circuit_a=bank_short_circuit_a(
+            short_circuit_a=step(
+                "fuse.short",
+                bank_short_circuit_a,
                 stated_short_circuit_a(battery.short_circuit, battery.capacity, battery.chemistry),
                 strings.parallel,
             ),
@@ -226,22 +262,32 @@ class _Demand:
             return 1, battery.capacity, 0.0
         if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
-            strings = sizing.parallel_for_energy(self.energy.total_wh, usable_wh)
+            strings = step(
+                "battery.bank", sizing.parallel_for_energy, self.energy.total_wh, usable_wh
+            )
             return strings, battery.capacity, usable_wh
         strings, string_ah, usable_wh = 1, 0.0, 0.0
         while strings < MOST_STRINGS:
             # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
-            string_ah = sizing.peukert_capacity_ah(
-                battery.capacity, LEAD_ACID_RATE_H, self.mean_a / strings, battery.peukert
+            string_ah = step(
+                "battery.string",
+                sizing.peukert_capacity_ah,
+                battery.capacity,
+                LEAD_ACID_RATE_H,
+                self.mean_a / strings,
+                battery.peukert,
             )
             usable_wh = self._usable_wh(battery, series, string_ah)
-            if usable_wh * strings >= self.energy.total_wh:
+            held_wh = step("battery.bank", sizing.strings_hold_wh, usable_wh, strings)
+            if held_wh >= self.energy.total_wh:
                 break
             strings += 1
         return strings, string_ah, usable_wh
 
     def _usable_wh(self, battery: Battery, series: int, capacity_ah: float) -> float:
-        return sizing.usable_wh(
+        return step(
+            "battery.string",
+            sizing.usable_wh,
             battery.nominal * series,
             capacity_ah,
             battery.usable,
@@ -260,44 +306,40 @@ def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
 
 def draws_of(
     needs: Needs, energy: sizing.EnergyNeed, house_efficiency: float
-) -> tuple[tuple[float, float], ...]:
-    """Each load's power at the battery and its energy over the days; idle last [W, Wh]."""
+) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Each load's power at the battery [W], and its energy over the days [Wh]; idle last."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
-    draws = []
-    for load, daily_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        factor = behind_converter_w(1.0, house_efficiency) if load.bus is DC else conversion
-        draws.append((load.running_w * factor, daily_wh * factor * needs.nights))
+    on_dc = behind_converter_w(1.0, house_efficiency)
+    factors = [on_dc if load.bus is DC else conversion for load in needs.loads]
+    watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
+    energy_wh = [
+        daily_wh * factor * needs.nights
+        for daily_wh, factor in zip(_daily_wh(needs.loads), factors, strict=True)
+    ]
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
-    return (*draws, (idle_w, energy.idle_wh))
-
-
-def draw_w(draws: tuple[tuple[float, float], ...]) -> float:
-    """Power at which the bank is mostly emptied: the mean of the draws, weighted by energy [W].
-
-    The mean over time would be far below it, and Peukert's law would then never bite.
-    """
-    return sum(watts * energy_wh for watts, energy_wh in draws) / sum(wh for _, wh in draws)
+    return (*watts, idle_w), (*energy_wh, energy.idle_wh)
 
 
 def energy_of(
     needs: Needs, candidate: Candidate, supply: Supply, house_efficiency: float
 ) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
-    ac_wh = dc_wh = weighted = 0.0
-    for load, energy_wh in zip(needs.loads, _daily_wh(needs.loads), strict=True):
-        if load.bus is DC:
-            dc_wh += energy_wh
-        else:
-            ac_wh += energy_wh
-            weighted += energy_wh * load.running_w
+    each_wh = tuple(zip(needs.loads, _daily_wh(needs.loads), strict=True))
+    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus is not DC)
+    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus is not DC)
     curve, units = supply.curve, candidate.units
-    return sizing.energy_needed_wh(
+    return step(
+        "battery.need",
+        sizing.energy_needed_wh,
         ac_wh,
-        dc_wh,
+        tuple(
+            behind_converter_w(daily_wh, house_efficiency)
+            for load, daily_wh in each_wh
+            if load.bus is DC
+        ),
         needs.nights,
         # Every unit idles; each then loses by its own share of the output.
         curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),
         idle_hours=HOURS_ON,
-        typical_ac_w=weighted / ac_wh / units if ac_wh else 1.0,
-        dc_efficiency=house_efficiency,
+        typical_ac_w=weighted / sum(ac_wh) / units if any(ac_wh) else 1.0,
     )

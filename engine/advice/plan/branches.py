@@ -14,13 +14,14 @@ from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import AlternatorCharger, Disconnect
+from engine.model.products import AlternatorCharger, Disconnect, StepDown
 from engine.model.result import Branch, DcConductor
-from engine.sizing.alternator import continuous_a
+from engine.sizing.alternator import continuous_a, converter_input_a
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
 from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
+from engine.trace import step
 
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
@@ -77,7 +78,7 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield fed("alternator", charger.current)
         stops_a = cranking_interrupt_a(planning.starter_cranking)
         starter_m = planning.starter_run_m
-        input_a = charger.input_a
+        input_a = _input_a("fuse.starter", charger, charger.input)
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
     if not on_dc(needs):
         return
@@ -88,11 +89,15 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         return
     converter = step_down(guide, needs, feed.bank_v)
     if converter:
-        out_w = converter.current * converter.output
-        yield fed("step-down", dc_current_a(out_w / converter.efficiency, feed.low_v))
+        yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
         house_a = converter.current
         cut_a = disconnect_minimum_a(house_a)
         yield _Asked("house", house_a, HOUSE_V, near_m, HOUSE_V, 0.0, cut_a, HOUSE_V)
+
+
+def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:
+    """What a converter draws at its input while it gives all that it can [A]."""
+    return step(role, converter_input_a, device.current, device.output, input_v, device.efficiency)
 
 
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
@@ -107,13 +112,16 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
 
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     planning = guide.planning
-    least_a = fuse_minimum_a(asked.current_a, planning.fuse_factor)
+    role = f"fuse.{asked.id}" if asked.interrupt_a else ""
+    least_a = step(role, fuse_minimum_a, asked.current_a, planning.fuse_factor)
     fused, lacks = None, None
     if asked.interrupt_a:
         run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
         fused, check = fuse_of(guide, run)
         lacks = None if fused else check
-    cable = choose_dc_cable(
+    cable = step(
+        f"cable.{asked.id}",
+        choose_dc_cable,
         asked.current_a,
         asked.length_m,
         asked.volts,

@@ -19,8 +19,10 @@ from engine.model.result import Design
 from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
 from engine.sizing import energy, solar
 from engine.sizing.alternator import converter_current_a
+from engine.sizing.charging import days_to_fill
 from engine.sizing.dc_circuit import behind_converter_w
 from engine.sizing.loads import daily_energy_wh
+from engine.trace import step
 
 HOURS_PER_DAY = 24
 DAYS = 7
@@ -96,8 +98,9 @@ def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
 
 def _solar_days(design: Design, sun_wh: float, load_wh: float) -> float | None:
     """Days of sun from empty to full while the loads run; None where it never gets there."""
-    gain_wh = sun_wh * design.bank.battery.kind.efficiency - load_wh
-    return design.bank.usable_wh / gain_wh if gain_wh > 0 else None
+    bank = design.bank
+    role = "charging.sun" if sun_wh else ""
+    return step(role, days_to_fill, bank.usable_wh, bank.battery.kind.efficiency, sun_wh, load_wh)
 
 
 def driving_a(guide: Guide, needs: Needs, design: Design) -> tuple[float, float]:
@@ -112,7 +115,9 @@ def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -
     chosen = [each for each in guide.catalogue.alternator_chargers if each.id in ids]
     if not chosen:
         return 0.0
-    return converter_current_a(
+    return step(
+        "charging.alternator",
+        converter_current_a,
         rated_a=needs.alternator_a,
         vehicle_load_a=guide.planning.vehicle_load,
         battery_v=charge_v,
@@ -183,5 +188,5 @@ def _spread(hours: list[float], load: Load, factor: float) -> None:
     """Put a load's energy into the hours from its usual time on."""
     energy_wh = load.count * daily_energy_wh(load.running_w, load.hours, load.duty) * factor
     slots = max(1, round(load.hours))
-    for step in range(min(slots, HOURS_PER_DAY)):
-        hours[(load.hour_of_day + step) % HOURS_PER_DAY] += energy_wh / min(slots, HOURS_PER_DAY)
+    for later in range(min(slots, HOURS_PER_DAY)):
+        hours[(load.hour_of_day + later) % HOURS_PER_DAY] += energy_wh / min(slots, HOURS_PER_DAY)

@@ -6,6 +6,7 @@ from engine.model.needs import Needs
 from engine.model.products import Fan
 from engine.model.result import Candidate, CoolingPlan, Supply
 from engine.sizing import cooling
+from engine.trace import step
 
 # Free-area velocity for a vent that is quiet and costs little pressure: common practice, no source.
 VENT_VELOCITY_M_PER_S = 1.0
@@ -14,10 +15,11 @@ VENT_VELOCITY_M_PER_S = 1.0
 def plan_cooling(guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> CoolingPlan:
     """Airflow for the allowed rise; a fan unless the unit hangs upright with its clearance."""
     planning = guide.planning
-    airflow = cooling.airflow_m3_per_h(
-        supply.heat_w, planning.allowed_rise_k, needs.altitude_m, needs.ambient_c
+    rise_k, altitude_m, ambient_c = planning.allowed_rise_k, needs.altitude_m, needs.ambient_c
+    airflow = step(
+        "cooling.air", cooling.airflow_m3_per_h, supply.heat_w, rise_k, altitude_m, ambient_c
     )
-    vent = cooling.vent_area_m2(airflow, VENT_VELOCITY_M_PER_S)
+    vent = step("cooling.air", cooling.vent_area_m2, airflow, VENT_VELOCITY_M_PER_S)
     free = clearance_free(needs, candidate.inverter)
     if not cooling.fan_needed(needs.mount, free):
         return CoolingPlan(supply.heat_w, airflow, vent, None, 0, "upright-and-free")
@@ -29,13 +31,14 @@ def plan_cooling(guide: Guide, needs: Needs, candidate: Candidate, supply: Suppl
 def _fan(guide: Guide, bank_v: float, airflow_m3_per_h: float) -> tuple[Fan | None, int]:
     """The cheapest set of equal fans for the airflow, on the bank's voltage where there are any."""
     planning = guide.planning
-    able: list[tuple[float, str, Fan, int]] = []
+    kept = 1 / planning.fan_factor
+    able: list[tuple[float, str, Fan, float]] = []
     for fan in guide.catalogue.fans:
         each = cooling.fan_flow_at_pressure(fan.flow, planning.fan_pressure_pa)
         if fan.volts in (bank_v, 120.0) and each > 0:
-            count = cooling.fans_for(airflow_m3_per_h, each, 1 / planning.fan_factor)
-            able.append((count * fan.price, fan.id, fan, count))
+            count = cooling.fans_for(airflow_m3_per_h, each, kept)
+            able.append((count * fan.price, fan.id, fan, each))
     if not able:
         return None, 1
-    _, _, fan, count = min(able, key=lambda entry: entry[:2])
-    return fan, count
+    _, _, fan, each = min(able, key=lambda entry: entry[:2])
+    return fan, step("cooling.air", cooling.fans_for, airflow_m3_per_h, each, kept)

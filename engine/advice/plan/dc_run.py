@@ -11,8 +11,10 @@ from engine.model.products import Disconnect, Fuse, FuseHolder
 from engine.model.result import BankPlan, Candidate, Check
 from engine.sizing import conductors, protection
 from engine.sizing.ampacity import dc_ampacity_a
+from engine.sizing.bank import string_current_a
 from engine.sizing.short_circuit import others_short_circuit_a
 from engine.standards import awg
+from engine.trace import step
 
 
 class Strings(NamedTuple):
@@ -43,7 +45,7 @@ def main_run(
     asked: what one unit draws · bank_a: what all units and all that runs on DC draw [A]
     """
     units = candidate.units
-    fused, fuse_check = fuse_of(guide, asked)
+    fused, fuse_check = step("fuse.main", fuse_of, guide, asked)
     if fused is None:
         return None, (fuse_check,)
     fuse, holder = fused
@@ -70,7 +72,9 @@ def _cable(
 ) -> conductors.CableChoice | None:
     """The long cable to each unit: within its studs, ampacity, voltage drop and fuse."""
     inverter, planning = candidate.inverter, guide.planning
-    return choose_dc_cable(
+    return step(
+        "cable.main",
+        choose_dc_cable,
         current_a,
         needs.cable_m,
         inverter.dc_nominal,
@@ -96,14 +100,16 @@ def _strings(
     fused: Fused | None = None
     check = Check("fuse", 0.0, main_fuse_a, "A", True)
     battery = bank.battery
-    string_a = protection.string_current_a(bank_a, bank.parallel, battery.continuous_current)
+    string_a = bank_a
     behind_switch = guarded_a > main_fuse_a  # two units have their fuses behind one switch
     if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
+        role = "fuse.battery"
+        string_a = step(role, string_current_a, battery.continuous_current, bank_a, bank.parallel)
         stops_a = max(
             asked.interrupt_a, others_short_circuit_a(battery.short_circuit, bank.parallel)
         )
         run = Run(string_a, asked.highest_v, stops_a, asked.factor)
-        fused, check = fuse_of(guide, run)
+        fused, check = step(role, fuse_of, guide, run)
         if fused is None:
             return None, check
         guarded_a = fused[0].rating
@@ -135,7 +141,7 @@ def _short(
 def _switch(
     switches: Iterable[Disconnect], current_a: float, highest_v: float
 ) -> tuple[Disconnect | None, Check]:
-    least_a = protection.disconnect_minimum_a(current_a)
+    least_a = step("fuse.switch", protection.disconnect_minimum_a, current_a)
     able = [each for each in switches if each.volts >= highest_v]
     strong = [each for each in able if each.rating >= least_a]
     chosen = min(strong, key=preference, default=None)

@@ -8,6 +8,7 @@ from engine.model.products import Fuse, FuseHolder
 from engine.model.result import Check
 from engine.sizing import conductors, protection
 from engine.standards import awg
+from engine.trace import step
 
 Fused = tuple[Fuse, FuseHolder]
 
@@ -54,7 +55,7 @@ def fuse_of(guide: Guide, run: Run) -> tuple[Fused | None, Check]:
         bearing = _able(guide, run.highest_v, 0.0).values()
         most_a = max((fuse.interrupt for fuse, _ in bearing), default=0.0)
         return None, Check("fuse", run.interrupt_a, most_a, "A", True)
-    needed_a = protection.fuse_minimum_a(run.current_a, run.factor)
+    needed_a = step("", protection.fuse_minimum_a, run.current_a, run.factor)
     rating_a = protection.choose_fuse_a(run.current_a, tuple(able), run.factor)
     if rating_a is None:
         return None, Check("fuse", needed_a, max(able), "A", True)

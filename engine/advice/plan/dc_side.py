@@ -21,10 +21,11 @@ from engine.model.result import BankPlan, Branch, Candidate, Check, DcConductor,
 from engine.sizing import grounding, protection
 from engine.sizing.bank import inrush_needs_precharge
 from engine.sizing.charge_settings import COLDEST_CHARGED_C, cells_in_series, highest_charge_v
-from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
+from engine.sizing.dc_circuit import bank_current_a, loop_resistance_ohm, terminal_voltage_v
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v, nameplate_w
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
+from engine.trace import step
 
 Priced = TypeVar("Priced", Busbar, Monitor)
 
@@ -101,10 +102,11 @@ def _asked(
     inverter = candidate.inverter
     low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
     unit_w = nameplate_w(inverter.continuous)
-    unit_dc_w = input_w(supply.curve, unit_w)
+    unit_dc_w = step("cable.unit", input_w, supply.curve, unit_w)
     hot_w = supply.continuous_w / candidate.units_per_leg
-    current_a = dc_current_a(unit_dc_w, low_v)
-    bank_a = current_a * candidate.units + dc_current_a(bank.house_w, low_v)
+    current_a = step("cable.unit", dc_current_a, unit_dc_w, low_v)
+    house_a = dc_current_a(bank.house_w, low_v)
+    bank_a = step("fuse.switch", bank_current_a, current_a, candidate.units, house_a)
     highest_v = _highest_v(needs, bank)
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)
@@ -122,7 +124,9 @@ def _highest_v(needs: Needs, bank: BankPlan) -> float:
 def _voltage(
     needs: Needs, candidate: Candidate, bank: BankPlan, main: MainRun, highest_v: float
 ) -> _Voltage:
-    loop_ohm = loop_resistance_ohm(
+    loop_ohm = step(
+        "cable.loop",
+        loop_resistance_ohm,
         bank.string_ohm,
         bank.parallel,
         main.cable.resistance_ohm_per_m,
@@ -130,9 +134,10 @@ def _voltage(
         main.cable.runs,
         candidate.units,
     )
+    terminal_v = step("cable.loop", terminal_voltage_v, bank.dc_w, bank.nominal_v, loop_ohm)
     return _Voltage(
         loop_ohm=loop_ohm,
-        terminal_v=terminal_voltage_v(bank.dc_w, bank.nominal_v, loop_ohm) or 0.0,
+        terminal_v=terminal_v or 0.0,
         start_v=terminal_voltage_v(bank.start_dc_w, bank.nominal_v, loop_ohm),
         precharge=inrush_needs_precharge(
             highest_v, loop_ohm, bank.battery.peak_current, bank.parallel

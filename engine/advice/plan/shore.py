@@ -12,6 +12,9 @@ from engine.model.result import Design
 from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing import charge_settings, charging, generator, shore
 from engine.sizing.loads import demand, running_current_a
+from engine.trace import step, told
+
+SHORE, GENERATOR = "charging.shore", "charging.generator"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +29,17 @@ class Charger:
 
     def largest_a(self, limit_a: float, loads_a: float, legs: int = 1) -> float:
         """Charge current beside these loads, when the chargers sit on so many legs [A]."""
-        return legs * shore.largest_charge_a(
+        return step(
+            "",
+            shore.largest_charge_a,
             limit_a,
             loads_a,
             battery_v=self.charge_v,
             efficiency=self.efficiency,
             power_factor=self.power_factor,
             volts=self.volts,
-            maximum_a=self.most_a / legs,
+            maximum_a=self.most_a,
+            legs=legs,
         )
 
     def largest_with_start_a(self, limit_a: float, loads_a: float, start_a: float) -> float:
@@ -51,8 +57,15 @@ class Charger:
 
     def ac_a(self, charge_a: float, legs: int = 1) -> float:
         """What a charge current takes of each leg that the chargers sit on [A]."""
-        return shore.charger_ac_current_a(
-            self.charge_v, charge_a / legs, self.efficiency, self.power_factor, self.volts
+        return step(
+            "",
+            shore.charger_ac_current_a,
+            self.charge_v,
+            charge_a,
+            self.efficiency,
+            self.power_factor,
+            self.volts,
+            legs,
         )
 
 
@@ -102,12 +115,12 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     charger_legs = charger_legs_of(design, legs)
     breaker_a = min(needs.shore_a, design.ac.input_a)
     sharing = _hot_wires(design) // legs
-    setting_a = shore.input_limit_a(breaker_a, sharing)
+    setting_a = step(SHORE, shore.input_limit_a, breaker_a, sharing)
     limit_a = setting_a * sharing
     light_a = _busiest_a(needs, needs.light, legs)
     load_a = _busiest_a(needs, needs.running, legs)
-    charge_a = charger.largest_a(limit_a, light_a, charger_legs)
-    charger_ac_a = charger.ac_a(charge_a, charger_legs)
+    charge_a = step(SHORE, charger.largest_a, limit_a, light_a, charger_legs)
+    charger_ac_a = step(SHORE, charger.ac_a, charge_a, charger_legs)
     return ShorePlan(
         post_a=needs.shore_a,
         breaker_a=breaker_a,
@@ -118,7 +131,7 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
         load_a=load_a,
         charge_a=charge_a,
         charger_ac_a=charger_ac_a,
-        left_a=shore.left_for_loads_a(limit_a, charger_ac_a),
+        left_a=step(SHORE, shore.left_for_loads_a, limit_a, charger_ac_a),
         missing_a=max(0.0, load_a - limit_a),
         hours=hours_to_full(design, charge_a),
     )
@@ -154,17 +167,21 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     if not needs.generator_w:
         return None
     inverter = design.candidate.inverter
-    derated_w = generator.derated_w(needs.generator_w, needs.altitude_m, needs.ambient_c)
+    rated_w, altitude_m, ambient_c = needs.generator_w, needs.altitude_m, needs.ambient_c
+    derated_w = step(GENERATOR, generator.derated_w, rated_w, altitude_m, ambient_c)
     asked = _hardest_start(guide, needs, design)
-    start_limit_va = generator.start_limit_va(derated_w)
+    start_limit_va = step(GENERATOR, generator.start_limit_va, derated_w)
     support_va = design.supply.surge_va if inverter.generator_support else 0.0
-    alone = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va)
+    role = told(GENERATOR if asked.starter else "", name=asked.starter)
+    alone = step(role, generator.starts_motor, start_limit_va, asked.light_va, asked.start_va)
     supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
     gives = _gives(needs, design, derated_w)
     charge_a = 0.0
     if alone or supported:
         charge_a = _charge_beside_a(needs, design, asked, gives, alone=alone)
-    charge_free_a = _charge_within_a(needs, design, asked.along, asked.light_va, gives)
+    charge_free_a = _charge_within_a(
+        needs, design, asked.along, asked.light_va, gives, role=GENERATOR
+    )
     adds_w = generator.support_w(design.supply.total_w, derated_w)
     return GeneratorPlan(
         rated_w=needs.generator_w,
@@ -259,11 +276,17 @@ def _charge_beside_a(
 
 
 def _charge_within_a(
-    needs: Needs, design: Design, running: tuple[Load, ...], running_va: float, gives: _Gives
+    needs: Needs,
+    design: Design,
+    running: tuple[Load, ...],
+    running_va: float,
+    gives: _Gives,
+    role: str = "",
 ) -> float:
     """Charge current beside what runs, within the generator's power and the input limit [A]."""
     volts, charger = needs.service.volts, charger_of(needs, design)
-    by_power_a = charger.largest_a(gives.derated_w / volts, running_va / volts)
+    by_power = (gives.derated_w / volts, running_va / volts, 1)
     busiest_a = _busiest_a(needs, running, gives.legs)
-    by_limit_a = charger.largest_a(gives.limit_a, busiest_a, charger_legs_of(design, gives.legs))
-    return min(by_power_a, by_limit_a)
+    by_limit = (gives.limit_a, busiest_a, charger_legs_of(design, gives.legs))
+    binding = min(by_power, by_limit, key=lambda given: charger.largest_a(*given))
+    return step(role, charger.largest_a, *binding)

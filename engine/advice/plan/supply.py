@@ -8,7 +8,16 @@ from engine.model.needs import Load, PowerNeeds
 from engine.model.products import InverterCharger, SoftStarter
 from engine.model.result import Candidate, LegDemand, Supply
 from engine.sizing import fit
-from engine.sizing.inverter import LossCurve, continuous_at, fit_losses, heat_w, surge_for
+from engine.sizing.inverter import (
+    LossCurve,
+    continuous_at,
+    continuous_needed_w,
+    fit_losses,
+    heat_w,
+    leg_output_w,
+    leg_surge_va,
+    surge_for,
+)
 from engine.sizing.legs import assign_legs
 from engine.sizing.loads import (
     Demand,
@@ -19,7 +28,8 @@ from engine.sizing.loads import (
     running_current_a,
     start_va,
 )
-from engine.standards.overcurrent import CONTINUOUS_FACTOR, CONTINUOUS_FROM_H
+from engine.standards.overcurrent import CONTINUOUS_FROM_H
+from engine.trace import step, told
 
 
 @kept("never", 4096)
@@ -34,20 +44,41 @@ def curve_of(inverter: InverterCharger) -> LossCurve:
 
 
 class Demands:
-    """What runs at once on each leg, worked out once for each number of legs, soft or not."""
+    """What candidates share: demand by number of legs, soft or not, and output of a warm unit."""
 
     def __init__(self, guide: Guide, needs: PowerNeeds) -> None:
         self._guide = guide
         self._needs = needs
         self._known: dict[tuple[int, bool], tuple[LegDemand, ...]] = {}
+        self._planned: dict[tuple[int, bool], float] = {}
+        self._warm: dict[str, float] = {}
 
     def of(self, candidate: Candidate) -> tuple[LegDemand, ...]:
         """The demand on each leg of this candidate."""
         key = (candidate.legs, candidate.soft_starters > 0)
         if key not in self._known:
             reduction = reduction_of(self._guide, self._needs, candidate)
-            self._known[key] = leg_demands(self._needs.running, candidate.legs, reduction)
+            role = "power.only" if candidate.legs == 1 else "power.legs"
+            running = self._needs.running
+            self._known[key] = step(role, leg_demands, running, candidate.legs, reduction)
         return self._known[key]
+
+    def planned_w(self, candidate: Candidate) -> float:
+        """Real power of the busiest leg with the planning margin [W]."""
+        key = (candidate.legs, candidate.soft_starters > 0)
+        if key not in self._planned:
+            heaviest_w = max(leg.demand.real_w for leg in self.of(candidate))
+            margin = self._guide.planning.load_margin
+            self._planned[key] = step("power.planned", continuous_needed_w, heaviest_w, margin)
+        return self._planned[key]
+
+    def warm_w(self, inverter: InverterCharger) -> float:
+        """What one unit delivers at the temperature around it; 0 where it may not run [W]."""
+        if inverter.id not in self._warm:
+            ambient_c = self._needs.ambient_c
+            found_w = step("power.warm", continuous_at, inverter.continuous, ambient_c)
+            self._warm[inverter.id] = found_w or 0.0
+        return self._warm[inverter.id]
 
 
 def soft_starter_for(guide: Guide, needs: PowerNeeds) -> SoftStarter | None:
@@ -82,21 +113,23 @@ def supply_of(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Supp
     """Demand and ability of a candidate, each leg for itself."""
     inverter = candidate.inverter
     legs = demands.of(candidate)
-    rated_w = continuous_at(inverter.continuous, needs.ambient_c) or 0.0
+    rated_w = demands.warm_w(inverter)
     warm = min(1.0, rated_w / inverter.continuous[0][1])
     curve = curve_of(inverter)
     total_w = sum(leg.demand.real_w for leg in legs)
     longest_start_s = max(leg.start_s for leg in legs)
     share = candidate.units_per_leg
+    held_va = surge_for(inverter.surge, longest_start_s)
     return Supply(
         legs=legs,
-        continuous_w=rated_w * share,
+        planned_w=demands.planned_w(candidate),
+        continuous_w=step("power.unit", leg_output_w, rated_w, share),
         apparent_va=inverter.apparent * warm * share,
-        surge_va=surge_for(inverter.surge, longest_start_s) * share,
+        surge_va=step("power.unit", leg_surge_va, held_va, share),
         curve=curve,
         total_w=total_w,
         total_worst_va=_worst_of_all(legs),
-        heat_w=candidate.units * heat_w(curve, total_w / candidate.units),
+        heat_w=step("cooling.unit", heat_w, curve, total_w / candidate.units, candidate.units),
         fit=place(needs, inverter, candidate.units),
     )
 
@@ -109,7 +142,7 @@ def _worst_of_all(legs: tuple[LegDemand, ...]) -> float:
 
 def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple[LegDemand, ...]:
     """What runs at once on each leg; loads on 240 V lie half on either, or are dead on one leg."""
-    return tuple(_leg(on_leg) for on_leg in split(running, legs, reduction))
+    return tuple(_leg(at, on) for at, on in enumerate(split(running, legs, reduction), 1))
 
 
 def split(
@@ -135,9 +168,10 @@ def as_running(load: Load, reduction: float) -> Running:
     apparent_va = apparent_power_va(load.running_w, load.power_factor)
     starting_va = apparent_va
     if load.locked_rotor_a:
-        full_va = locked_rotor_va(load.locked_rotor_a, load.volts)
+        role = told("", name=load.name)
+        full_va = step(role, locked_rotor_va, load.locked_rotor_a, load.volts)
         softened = reduction if load.soft_startable else 0.0
-        starting_va = max(apparent_va, start_va(full_va, softened))
+        starting_va = max(apparent_va, step(role, start_va, full_va, softened))
     return Running(load.name, load.running_w, apparent_va, starting_va)
 
 
@@ -145,17 +179,18 @@ def _half(whole: Running) -> Running:
     return Running(whole.name, whole.real_w / 2, whole.apparent_va / 2, whole.start_va / 2)
 
 
-def _leg(on_leg: list[tuple[Load, Running]]) -> LegDemand:
+def _leg(at: int, on_leg: list[tuple[Load, Running]]) -> LegDemand:
     running = tuple(each for _, each in on_leg)
-    found = demand(running) if running else Demand(0.0, 0.0, 0.0, "")
+    found = Demand(0.0, 0.0, 0.0, "")
+    if running:
+        found = step(told("", name=at), demand, running)
     start_s = 0.0
     if found.worst_va > found.apparent_va:
         start_s = max(load.start_s for load, each in on_leg if each.name == found.starter)
-    feeder_va = sum(
-        each.apparent_va * (CONTINUOUS_FACTOR if load.hours >= CONTINUOUS_FROM_H else 1.0)
-        for load, each in on_leg
-    )
-    return LegDemand(running, found, start_s, feeder_va)
+    lasts = [(each.apparent_va, load.hours >= CONTINUOUS_FROM_H) for load, each in on_leg]
+    lasting_va = sum(va for va, lasting in lasts if lasting)
+    short_va = sum(va for va, lasting in lasts if not lasting)
+    return LegDemand(running, found, start_s, lasting_va, short_va)
 
 
 def place(needs: PowerNeeds, inverter: InverterCharger, units: int) -> fit.FitResult | None:

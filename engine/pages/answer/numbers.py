@@ -9,7 +9,7 @@ from engine.pages.answer.number_rows import Number, Rows
 from engine.pages.answer.numbers_ac import loads, service, terminals, unit
 from engine.pages.answer.numbers_dc import battery, cable, existing, space
 from engine.pages.answer.numbers_week import charging
-from engine.units import significant
+from engine.pages.answer.workings import workings_of
 
 SHOWN, MOST_SHOWN = 4, 7
 
@@ -28,17 +28,6 @@ SUBJECTS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One working as it is read."""
-
-    name: str
-    formula: str
-    numbers: str
-    result: str
-    source: str
-
-
-@dataclass(frozen=True, slots=True)
 class Section:
     """One subject of the numbers."""
 
@@ -46,7 +35,7 @@ class Section:
     title: str
     numbers: tuple[Number, ...]
     cautions: tuple[CautionNote, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[Working, ...]
 
     @property
     def lead(self) -> tuple[Number, ...]:
@@ -61,20 +50,15 @@ class Section:
 
 def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:
     """Every section in reading order; one without rows is left out."""
-    rows = Rows(guide, advice)
+    rows, workings = Rows(guide, advice), workings_of(guide, advice)
     found = (
         Section(
             id=section,
             title=guide.wording.page[f"section-{section}"],
             numbers=tuple(write(rows)),
             cautions=tuple(n for n in advice.cautions if n.caution.beside == beside),
-            steps=tuple(_step(w) for w in advice.workings if w.subject in subjects),
+            steps=tuple(each for each in workings if each.subject in subjects),
         )
         for section, write, beside, subjects in SUBJECTS
     )
     return tuple(section for section in found if section.numbers)
-
-
-def _step(working: Working) -> Step:
-    result = f"{significant(working.value, 4)} {working.unit}".strip()
-    return Step(working.name, working.formula, working.numbers, result, working.source)

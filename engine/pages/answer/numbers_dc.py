@@ -13,7 +13,7 @@ from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
 from engine.sizing.protection import per_battery_protection_needed
 from engine.sizing.terminals import crimper_kind
-from engine.sizing.weight import share_of_payload
+from engine.sizing.weight import payload_percent
 from engine.standards import awg, overcurrent
 from engine.units import plain, show
 
@@ -202,7 +202,8 @@ def _long_cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("conductor-heat", show(run.temperature_c, "degC"))
     share = f"{plain(run.drop_fraction * 100, 1)} %"
     yield rows.row("lost", rows.say("lost-line", volts=volts(run.drop_v, 2), share=share))
-    by_mils_v = circular_mil_drop_v(dc.current_a, dc.cable_m, run.size) / run.runs
+    mils = awg.circular_mils(run.size)
+    by_mils_v = circular_mil_drop_v(dc.current_a, dc.cable_m, mils, run.runs)
     yield rows.row("lost-cmil", volts(by_mils_v, 2))
 
 
@@ -309,7 +310,7 @@ def space(rows: Rows) -> Iterator[Number]:
         yield rows.row("fan", rows.say("fan-lacking" if cooling.fans else "fan-none"))
     mass = show(design.mass_kg, "kg")
     if needs.payload_kg:
-        share = show(share_of_payload(design.mass_kg, needs.payload_kg), "share")
+        share = show(payload_percent(design.mass_kg, needs.payload_kg) / 100, "share")
         yield rows.row("weight", rows.say("weight-share", mass=mass, share=share))
     else:
         yield rows.row("weight", mass)
