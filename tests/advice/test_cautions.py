@@ -43,7 +43,7 @@ RULE_CASES = {
     "alternator": (f"{VAN} alt=180A", VAN),
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
-    "agm": (f"{VAN} chemistry=agm", f"{VAN} chemistry=flooded"),
+    "valve-regulated": (f"{VAN} chemistry=agm", f"{VAN} chemistry=flooded"),
     "bank-12": (VAN, f"{COOKING} bank=48V"),
     "bank-above-12": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
     "bare": (VAN, COOKING),
