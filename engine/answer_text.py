@@ -6,6 +6,7 @@ from typing import Any
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
+from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.model.products import OpenBox
 from engine.model.result import Branch, Change, Check, Considered, Design, PartLine, Working
@@ -249,7 +250,7 @@ def as_text(guide: Guide, answer: Answer) -> str:
         question = answer.next_question
         lines += [question.ask, question.why]
         lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
-        lines.append(f"  {question.id}=unsure  {page['not-sure']}")
+        lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
     elif answer.status == "undecided" and answer.hinges_on:
         lines.append(f"{page['undecided']}: {answer.hinges_on.ask}")
         joiner = f" {page['or']} "

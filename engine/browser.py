@@ -37,7 +37,9 @@ def reply(request: str, guide: Guide) -> str:
     own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`, the HTML
     with the marks of `engine.pages.render.Drawn`.
 
-    The other kinds are those of KINDS; a link is path and fragment as one text.
+    The other kinds are those of KINDS; a link is path and fragment as one text. A request that
+    could not be answered has `{"id", "refused"}` as its reply: what went wrong, for the console.
+    The page has words of its own for that, and keeps what it shows.
 
     Raises
     ------
@@ -49,7 +51,11 @@ def reply(request: str, guide: Guide) -> str:
     work = KINDS.get(str(asked.get("kind") or "page"))
     if work is None:
         raise ValueError(f"a request is of one of the kinds {', '.join(KINDS)}")
-    return json.dumps({"id": asked.get("id"), **work(guide, asked)}, ensure_ascii=False)
+    try:
+        found = work(guide, asked)
+    except Exception as fault:  # one answer that fails must not end the engine for all others
+        found = {"refused": f"{type(fault).__name__}: {fault}"}
+    return json.dumps({"id": asked.get("id"), **found}, ensure_ascii=False)
 
 
 def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:

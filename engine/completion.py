@@ -10,7 +10,8 @@ from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.tree import options
-from engine.typed.answers import ReadingError, read_answer
+from engine.typed.answers import read_answer
+from engine.wording.sentences import Untold
 
 MOST_OFFERED = 9
 _WORD = re.compile(r"[^\W_]+")
@@ -133,8 +134,15 @@ def _typed(
             continue
         try:
             read = read_answer(conversation.guide, question, _whole(given, question, value))
-        except ReadingError as fault:
-            yield rank, Suggestion(question.ask, page["staff-cannot"], problem=str(fault))
+        except Untold as fault:
+            yield (
+                rank,
+                Suggestion(
+                    question.ask,
+                    page["staff-cannot"],
+                    problem=fault.told(conversation.guide.wording.faults),
+                ),
+            )
         else:
             if read is not None:
                 answers = _with(given, question, read)

@@ -8,7 +8,7 @@ from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.edition import PastEdition, PastSetup
 from engine.model.guide import Guide
-from engine.units import show
+from engine.wording.tongue import money
 
 
 def notice(conversation: Conversation, answers: Answers) -> list[str]:
@@ -19,9 +19,9 @@ def notice(conversation: Conversation, answers: Answers) -> list[str]:
     page = guide.wording.page
     past = next((each for each in guide.editions if each.id == answers.edition), None)
     if past is None:
-        return [page["edition-unknown"].format(edition=answers.edition)]
+        return [page["edition-unknown"]]
     if conversation.next_question(answers) is not None:
-        return [page["edition-open"].format(date=past.date)]
+        return [page.say("edition-open", date=past.date)]
     found = _comparison(conversation, past, answers)
     if set(answers.values) - {question.id for question in conversation.path_questions}:
         found.append(page["edition-details"])
@@ -36,13 +36,15 @@ def _comparison(conversation: Conversation, past: PastEdition, answers: Answers)
         for branch in conversation.branches(conversation.on_path(answers))
     ]
     if any(then is None for then, _ in pairs):
-        return [page["edition-unasked"].format(date=past.date)]
+        return [page.say("edition-unasked", date=past.date)]
     changed = [(then, now) for then, now in pairs if then and then.key != key_of(now.outcome.best)]
     if not changed:
         return [_same(guide, past, [(then, now) for then, now in pairs if then])]
     names = dict.fromkeys(_name(guide, past, then) for then, _ in changed)
-    first = page["edition-other"].format(
-        date=past.date, then=f" {page['or']} ".join(names), count=len(changed), of=len(pairs)
+    first = page.say(
+        "edition-other",
+        date=past.date,
+        then=f" {page['or']} ".join(names),
     )
     reasons = dict.fromkeys(
         text for then, now in changed for text in _reasons(guide, past, then, now)
@@ -65,11 +67,9 @@ def _same(guide: Guide, past: PastEdition, pairs: list[tuple[PastSetup, Branch]]
         if round(then.price) != round(best.design.parts_price)
     }
     if not moved:
-        return page["edition-same"].format(date=past.date)
+        return page.say("edition-same", date=past.date)
     before, now = min(moved)
-    return page["edition-price"].format(
-        date=past.date, then=show(before, "USD"), now=show(now, "USD")
-    )
+    return page.say("edition-price", date=past.date, then=money(before), now=money(now))
 
 
 def _name(guide: Guide, past: PastEdition, then: PastSetup) -> str:
@@ -87,13 +87,15 @@ def _reasons(guide: Guide, past: PastEdition, then: PastSetup, now: Branch) -> I
         name = past.names[article_id]
         article = guide.article(article_id)
         if article is None:
-            yield page["edition-gone"].format(name=name)
+            yield page.say("edition-gone", name=name)
         elif not article.sold:
             successor = guide.article(article.successor)
-            text = page["edition-successor" if successor else "edition-gone"]
-            yield text.format(name=name, successor=successor.name if successor else "")
+            if successor:
+                yield page.say("edition-successor", name=name, successor=successor.name)
+            else:
+                yield page.say("edition-gone", name=name)
         elif article.stock == "out-of-stock":
-            yield page["edition-absent"].format(name=name)
+            yield page.say("edition-absent", name=name)
         else:
             yield from _price(guide, past, article_id)
     best = now.outcome.best
@@ -107,6 +109,6 @@ def _price(guide: Guide, past: PastEdition, article_id: str) -> Iterator[str]:
     before, today = past.prices.get(article_id), guide.price_of(article_id)
     article = guide.article(article_id)
     if article and before is not None and today is not None and before != today:
-        yield guide.wording.page["edition-cost"].format(
-            name=article.name, then=show(before, "USD"), now=show(today, "USD")
+        yield guide.wording.page.say(
+            "edition-cost", name=article.name, then=money(before), now=money(today)
         )

@@ -4,18 +4,23 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Literal, ParamSpec, TypeVar
 
-Until = Literal["answer", "guide", "never"]
+Until = Literal["answer", "guide", "language", "never"]
 P = ParamSpec("P")
 T = TypeVar("T")
 
-_KEPT: dict[str, list[Callable[[], None]]] = {"answer": [], "guide": [], "never": []}
+_KEPT: dict[str, list[Callable[[], None]]] = {
+    "answer": [],
+    "guide": [],
+    "language": [],
+    "never": [],
+}
 
 
 def kept(until: Until, most: int | None) -> Callable[[Callable[P, T]], Callable[P, T]]:
     """Keep a function's results until something makes them useless.
 
     until: "answer", what holds for the answers of one visitor; "guide", what holds for one guide;
-        "never", what holds for every guide
+        "language", what is written in one language; "never", what holds for every guide
     most: how many results are kept, the latest; None for all
     """
 

@@ -7,7 +7,8 @@ from urllib.parse import quote, unquote_plus
 
 from engine.model.answers import Answers, Fault, Value
 from engine.model.guide import Guide
-from engine.typed.answers import LONGEST_TEXT, ReadingError, read_answer
+from engine.typed.answers import LONGEST_TEXT, read_answer
+from engine.wording.sentences import Untold
 
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
 EDITION = "edition"
@@ -25,9 +26,11 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
     for pair in pairs:
         name, sign, value = pair.partition("=")
         if not sign:
-            faults.append(Fault("", pair[:80], f"“{pair[:80]}” is not of the form question=value."))
+            told = guide.wording.faults.say("not-a-pair", text=pair[:80])
+            faults.append(Fault("", pair[:80], told))
         elif name in typed:
-            faults.append(Fault(name, value[:80], f"“{name}” is answered twice; the last counts."))
+            told = guide.wording.faults.say("answered-twice", name=name)
+            faults.append(Fault(name, value[:80], told))
             typed[name] = value
         else:
             typed[name] = value
@@ -37,28 +40,30 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
 def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] = ()) -> Answers:
     """Read typed texts by question id, in the guide's order of questions."""
     found: dict[str, Value] = {}
-    wrong = list(faults)
+    wrong, words = list(faults), guide.wording.faults
     known = [question.id for question in guide.questions]
     edition = typed.get(EDITION, "")
     if edition and not _EDITION.fullmatch(edition):
-        wrong.append(Fault("", edition[:80], f"“{edition[:80]}” names no edition of this guide."))
+        told = words.say("no-edition", text=edition[:80])
+        wrong.append(Fault("", edition[:80], told))
         edition = ""
     for name in typed:
         if name not in known and name not in (EDITION, NOTE):
             near = difflib.get_close_matches(name, known, n=1)
-            hint = f" Did you mean “{near[0]}”?" if near else ""
-            wrong.append(Fault("", name[:80], f"This guide has no question “{name[:80]}”.{hint}"))
+            hint = words.say("did-you-mean", word=near[0]) if near else ""
+            told = words.say("no-question", name=name[:80], hint=hint)
+            wrong.append(Fault("", name[:80], told))
     note = plain_note(typed.get(NOTE, ""))
     if len(note) > LONGEST_NOTE:
         note = note[:LONGEST_NOTE]
-        wrong.append(Fault("", note[:80], f"The note is cut after {LONGEST_NOTE} characters."))
+        wrong.append(Fault("", note[:80], words.say("note-cut", longest=LONGEST_NOTE)))
     for question in guide.questions:
         if question.id in typed:
             try:
                 value = read_answer(guide, question, typed[question.id])
-            except ReadingError as fault:
+            except Untold as fault:
                 shown = typed[question.id][:LONGEST_TEXT]
-                wrong.append(Fault(question.id, shown, str(fault)))
+                wrong.append(Fault(question.id, shown, fault.told(words)))
             else:
                 if value is not None:
                     found[question.id] = value

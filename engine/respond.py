@@ -9,6 +9,7 @@ from engine.links import read_link, stamped
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.render import render, unmarked
+from engine.wording.tongue import speak
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +35,17 @@ class Page:
         return unmarked(self.marked)
 
 
-@kept("guide", 4)
 def conversation_of(guide: Guide) -> Conversation:
-    """The conversation about this guide; outcomes worked out once are kept in it."""
+    """The conversation about this guide, from now on in its language.
+
+    Outcomes worked out once are kept in it.
+    """
+    speak(guide.wording.grammar, guide.shop.currency)
+    return _conversation_of(guide)
+
+
+@kept("guide", 4)
+def _conversation_of(guide: Guide) -> Conversation:
     return Conversation(guide)
 
 

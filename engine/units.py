@@ -8,33 +8,37 @@ from dataclasses import dataclass
 from engine.kept import kept
 from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, tidy
 from engine.typed.spellings import Unit, folded, units_of
+from engine.wording.sentences import Fact, Sentences, Untold
+from engine.wording.tongue import one_of, plain
 
 _KINDS = {
-    "W": ("W", "a power", "1500 W, 1.5 kW or 5100 BTU/h"),
-    "VA": ("VA", "an apparent power", "3000 VA or 3 kVA"),
-    "A": ("A", "a current", "100 A"),
-    "V": ("V", "a voltage", "12 V"),
-    "Ah": ("A*s", "a battery capacity", "200 Ah"),
-    "Wh": ("J", "an energy", "2.4 kWh or 2400 Wh"),
-    "m": ("m", "a length", "15 ft, 180 in or 4.5 m"),
-    "kg": ("kg", "a weight", "28 lb or 12.7 kg"),
-    "kg/m": ("kg/m", "a weight per length", "0.5 kg/m or 0.33 lb/ft"),
-    "degC": ("degC", "a temperature", "95 °F or 35 °C"),
-    "h": ("s", "a time", "3 h or 45 min"),
-    "s": ("s", "a time", "0.5 s"),
-    "day": ("s", "a time in days", "2 days"),
-    "ohm": ("ohm", "a resistance", "2 mohm"),
-    "F": ("F", "a capacitance", "20 mF"),
-    "Pa": ("Pa", "a pressure", "20 Pa or 0.08 inH2O"),
-    "m^3/h": ("m^3/s", "an airflow", "120 m^3/h or 70 CFM"),
-    "share": ("share", "a share", "90 % or 0.9"),
-    "year": ("s", "a time in years", "4 years"),
-    "USD": ("USD", "a price", "1250 USD"),
-    "USD/m": ("USD/m", "a price per length", "9 USD/m or 3 USD/ft"),
-    "USD/h": ("USD/s", "a price per hour", "120 USD/h"),
+    "W": ("W", "power", ("1500 W", "1.5 kW", "5100 BTU/h")),
+    "VA": ("VA", "apparent-power", ("3000 VA", "3 kVA")),
+    "A": ("A", "current", ("100 A",)),
+    "V": ("V", "voltage", ("12 V",)),
+    "Ah": ("A*s", "battery-capacity", ("200 Ah",)),
+    "Wh": ("J", "energy", ("2.4 kWh", "2400 Wh")),
+    "m": ("m", "length", ("15 ft", "180 in", "4.5 m")),
+    "kg": ("kg", "weight", ("28 lb", "12.7 kg")),
+    "kg/m": ("kg/m", "weight-per-length", ("0.5 kg/m", "0.33 lb/ft")),
+    "degC": ("degC", "temperature", ("95 °F", "35 °C")),
+    "h": ("s", "time", ("3 h", "45 min")),
+    "s": ("s", "time", ("0.5 s",)),
+    "day": ("s", "time-in-days", ("2 d",)),
+    "ohm": ("ohm", "resistance", ("2 mohm",)),
+    "F": ("F", "capacitance", ("20 mF",)),
+    "Pa": ("Pa", "pressure", ("20 Pa", "0.08 inH2O")),
+    "m^3/h": ("m^3/s", "airflow", ("120 m^3/h", "70 CFM")),
+    "share": ("share", "share", ("90 %", "0.9")),
+    "year": ("s", "time-in-years", ("4 y",)),
+    "money": ("money", "price", ("1250 money",)),
+    "money/m": ("money/m", "price-per-length", ("9 money/m", "3 money/ft")),
+    "money/h": ("money/s", "price-per-hour", ("120 money/h",)),
 }
-"""For each unit that is held: its measure, what it is in words, ways to write it."""
-_OTHER_KINDS = {"m^2": "an area", "m^3": "a volume", "Hz": "a frequency"}
+"""For each unit that is held: its measure, what kind of thing it measures, ways to write it."""
+_OTHER_KINDS = {"m^2": "area", "m^3": "volume", "Hz": "frequency"}
+KINDS = (*dict.fromkeys(each[1] for each in _KINDS.values()), *_OTHER_KINDS.values())
+"""Everything that a quantity may be."""
 _ADDED = ("W", "VA", "Wh")
 """Units of which several are added: 2 x 200 W are 400 W, 2 x 15 ft may be one cable or two."""
 _SMALLER = {"ft": "in", "h": "min"}
@@ -50,8 +54,8 @@ _UNIT_TEXT = re.compile(r"[^\W\d_][^*]{0,39}|[°%'\"′″’”].{0,39}")
 _LONGEST_SHOWN = 60
 
 
-class UnitError(ValueError):
-    """A text that is not a quantity of the wanted kind; the message says what is accepted."""
+class UnitError(Untold):
+    """A text that is not a quantity of the wanted kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +67,32 @@ class Read:
 
 
 def kind_of(unit: str) -> str:
-    """What a unit measures, in words: "a length"."""
+    """What a unit measures, one of KINDS."""
     return _KINDS[unit][1]
 
 
-def examples_of(unit: str) -> str:
+def forms_of(unit: str) -> tuple[str, ...]:
     """Accepted ways to write a quantity of this unit."""
     return _KINDS[unit][2]
+
+
+def examples_of(unit: str) -> str:
+    """The same as a list in a sentence."""
+    return one_of(forms_of(unit))
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A fact: what a quantity measures, one of KINDS."""
+
+    id: str
+
+    def __call__(self, faults: Sentences) -> str:
+        return faults.one_of("kind-", self.id, KINDS)
+
+
+def _examples(unit: str) -> Fact:
+    return lambda _: examples_of(unit)
 
 
 def read(text: str, unit: str, bare: str = "") -> float:
@@ -105,12 +128,12 @@ def read_short(text: str, unit: str, bare: str = "") -> Read:
         raise _not_understood(text, unit)
     number = _multiplied(tidied, unit) or number_in_front(tidied)
     if number is None:
-        raise UnitError(f"“{_shown(text)}” has no number in front; write {examples_of(unit)}")
+        raise UnitError("no-number", text=_shown(text), examples=_examples(unit))
     if not number.rest or (unit == "degC" and bare and folded(number.rest) in _DEGREES):
         if unit == "share" and not bare:
             return Read(number.value, number.digits)
         if not bare:
-            raise UnitError(f"“{_shown(text)}” has no unit; write {examples_of(unit)}")
+            raise UnitError("no-unit", text=_shown(text), examples=_examples(unit))
         units = units_of(bare)
     else:
         units = units_of(number.rest)
@@ -121,13 +144,16 @@ def read_short(text: str, unit: str, bare: str = "") -> Read:
         if not _UNIT_TEXT.fullmatch(number.rest):
             raise _not_understood(text, unit)
         raise UnitError(
-            f"“{number.rest}” in “{_shown(text)}” is no unit known here; write {examples_of(unit)}"
+            "unknown-unit", symbol=number.rest, text=_shown(text), examples=_examples(unit)
         )
     found = _of_kind(units, unit)
     if found is None:
         raise UnitError(
-            f"expected {kind_of(unit)}, got {_kind_found(units)} (“{_shown(text)}”); "
-            f"write {examples_of(unit)}"
+            "other-kind",
+            wanted=Kind(kind_of(unit)),
+            got=Kind(_kind_found(units)),
+            text=_shown(text),
+            examples=_examples(unit),
         )
     return _held(number.value, number.digits, found, unit)
 
@@ -195,7 +221,7 @@ def _kind_found(units: tuple[Unit, ...]) -> str:
 
 
 def _not_understood(text: str, unit: str) -> UnitError:
-    return UnitError(f"“{_shown(text)}” is not understood; write {examples_of(unit)}")
+    return UnitError("unclear", text=_shown(text), examples=_examples(unit))
 
 
 def _shown(text: str) -> str:
@@ -219,20 +245,7 @@ def factor(unit: str, shown: str) -> float:
     raise ValueError(f"{unit} cannot be shown in {shown}")
 
 
-@kept("never", 4096)
-def plain(value: float, digits: int = 0) -> str:
-    """A number with thousands marked and no trailing zeros: 12000 -> "12,000".
-
-    >>> plain(12000), plain(0.1932, 3), plain(2.50, 2)
-    ('12,000', '0.193', '2.5')
-    """
-    text = f"{value:,.{digits}f}"
-    if "." in text:
-        text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
-@kept("never", 4096)
+@kept("language", 4096)
 def significant(value: float, digits: int = 3) -> str:
     """A number to so many significant figures, never in powers of ten.
 
@@ -246,7 +259,7 @@ def significant(value: float, digits: int = 3) -> str:
     return plain(round(value, places), max(places, 0))
 
 
-@kept("never", 4096)  # a page shows hundreds, most of them as the page before
+@kept("language", 4096)  # a page shows hundreds, most of them as the page before
 def show(value: float, unit: str) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 
@@ -293,7 +306,6 @@ _SHOWN: dict[str, Callable[[float], str]] = {
     "m^2": _show_area,
     "m^3/h": _show_airflow,
     "share": lambda value: f"{plain(value * 100, 1)} %",
-    "USD": lambda value: f"${plain(value)}",
     "Wh": _show_energy,
     "count": plain,
 }

@@ -1,7 +1,6 @@
 """Faults between files: ids that are used twice, and names that lead nowhere."""
 
-import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from typing import Any
 
@@ -10,7 +9,7 @@ from engine.advice.judge.checks import CHECKS
 from engine.advice.plan.layouts import LAYOUTS
 from engine.model.buses import LEGS
 from engine.model.guide import Planning
-from engine.pages.print.sheets import SHEET_FACTS, SHEET_RULES
+from engine.pages.print.sheets import SHEET_RULES
 from engine.standards import awg
 from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.standards.interrupt import FUSE_FAMILIES
@@ -18,16 +17,13 @@ from engine.standards.services import SERVICES
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import choices_of, questions
-from guide.check_steps import steps
-from guide.check_words import CAUTION_FACTS, words
+from guide.check_sentences import sentences
+from guide.check_words import words
 from guide.content_read import Parts, ids_of, unknown
-from guide.fault import Fault, suggest
-from guide.reading import Record
+from guide.fault import Fault
+from guide.reading import CURRENCIES, Record
 
-_PLACEHOLDER = re.compile(r"\{([^}]*)\}")
 _GAUGES = ("awg", "smallest_awg", "largest_awg", "dc_largest_awg")
-
-CHECK_FACTS = ("value", "limit", "margin")
 
 
 def faults_of(parts: Parts) -> list[Fault]:
@@ -41,8 +37,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         parts.cautions,
         parts.sheets,
         parts.explanations,
-        parts.layouts,
-        parts.checks,
+        *(records for each in parts.languages.values() for records in each.lists()),
     )
     found = [fault for records in lists for fault in _used_twice(records)]
     subjects: tuple[Callable[[Parts], Iterator[Fault]], ...] = (
@@ -56,11 +51,12 @@ def faults_of(parts: Parts) -> list[Fault]:
         _shelf,
         _cautions,
         _sheets,
+        _currency,
         _wording,
         limits,
         offers,
-        steps,
         words,
+        sentences,
     )
     return found + [fault for subject in subjects for fault in subject(parts)]
 
@@ -192,13 +188,7 @@ def _catalogue(parts: Parts) -> Iterator[Fault]:
 
 
 def _chemistries(parts: Parts) -> Iterator[Fault]:
-    """Choices of the kind of battery without a record in the engine, and records without a name."""
-    for name in CHEMISTRIES:
-        key = f"kind-{name}"
-        if parts.numbers.value is not None and key not in parts.numbers.value:
-            yield parts.numbers.fault(
-                (), f"kind of battery “{name}”", "it has no name", f"Add “{key}: …”."
-            )
+    """Choices of the kind of battery without a record in the engine."""
     for record in (each for each in parts.questions if each.id == "chemistry"):
         for at, choice in enumerate(choices_of(parts, record.id)):
             place = ("choices", at, "id")
@@ -237,8 +227,6 @@ def _cautions(parts: Parts) -> Iterator[Fault]:
         if caution is None:
             continue
         yield from unknown(record, ("rule",), caution.rule, RULES, "caution rule")
-        texts = {"text": CAUTION_FACTS.get(caution.rule, ()), "title": (), "do": (), "who": ()}
-        yield from _placeholders(record, texts)
 
 
 def _sheets(parts: Parts) -> Iterator[Fault]:
@@ -251,33 +239,29 @@ def _sheets(parts: Parts) -> Iterator[Fault]:
             yield from unknown(
                 record, ("caution",), line.caution, ids_of(parts.cautions), "caution"
             )
-        yield from _placeholders(record, {"planned": SHEET_FACTS, "do": (), "who": (), "part": ()})
 
 
-def _placeholders(record: Record[Any], allowed: Mapping[str, tuple[str, ...]]) -> Iterator[Fault]:
-    for name, facts in allowed.items():
-        for placeholder in _PLACEHOLDER.findall(getattr(record.value, name)):
-            if placeholder not in facts:
-                yield record.fault(
-                    (name,),
-                    f"“{record.id}”, {name}",
-                    f"nothing fills in “{{{placeholder}}}” here",
-                    suggest(placeholder, facts),
-                )
+def _currency(parts: Parts) -> Iterator[Fault]:
+    shop = parts.shop.value
+    if shop is not None and shop.currency not in CURRENCIES:
+        why = f"no currency has the code “{shop.currency}”"
+        mend = "Write one of three capital letters, such as USD, EUR or CAD."
+        yield parts.shop.fault(("currency",), "“currency”", why, mend)
 
 
 def _wording(parts: Parts) -> Iterator[Fault]:
-    for known, records, what in (
-        (LAYOUTS, parts.layouts, "layout"),
-        (CHECKS, parts.checks, "check"),
-    ):
-        for record in records:
-            yield from unknown(record, ("id",), record.id, known, what)
-        for name in known if records else ():
-            if name not in ids_of(records):
-                yield records[-1].fault(
-                    (), f"{what} “{name}”", "it has no words", f"Add an entry with id: {name}."
-                )
-    for record in parts.checks:
-        if record.value is not None:
-            yield from _placeholders(record, {"passes": CHECK_FACTS, "fails": CHECK_FACTS})
+    language = parts.shop.value.language if parts.shop.value else ""
+    if language and parts.languages:
+        yield from unknown(parts.shop, ("language",), language, parts.languages, "folder of words")
+    for spoken in parts.languages.values():
+        for known, records, what in (
+            (LAYOUTS, spoken.layouts, "layout"),
+            (CHECKS, spoken.checks, "check"),
+        ):
+            for record in records:
+                yield from unknown(record, ("id",), record.id, known, what)
+            for name in known if records else ():
+                if name not in ids_of(records):
+                    yield records[-1].fault(
+                        (), f"{what} “{name}”", "it has no words", f"Add an entry with id: {name}."
+                    )

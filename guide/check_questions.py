@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from engine.links import EDITION, NOTE, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
-from engine.typed.answers import ReadingError, read_answer
+from engine.typed.answers import read_answer
+from engine.wording.sentences import Untold
 from guide.content_read import Parts, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Place, Record
@@ -133,9 +134,10 @@ def unread_answers(guide: Guide, parts: Parts) -> list[Fault]:
         for path, asked, text in written:
             try:
                 read_answer(guide, asked, text)
-            except ReadingError as error:
+            except Untold as error:
                 what = f"question “{record.id}”, {path[0]} “{text}”"
-                found.append(record.fault(path, what, "it cannot be read as an answer", str(error)))
+                why, mend = "it cannot be read as an answer", error.told(guide.wording.faults)
+                found.append(record.fault(path, what, why, mend))
     return found
 
 

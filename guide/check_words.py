@@ -7,7 +7,9 @@ from typing import Any
 from engine.standards.services import SERVICES
 from guide.content_read import Parts
 from guide.fault import Fault
+from guide.language import Language
 from guide.reading import Place, Record
+from guide.sentences import facts_of_rules
 
 UNITS = {
     "W": "a power", "kW": "a power", "watts": "a power",
@@ -23,22 +25,6 @@ UNITS = {
 """Units of what the engine works out, with what they measure."""
 KINDS = frozenset({*UNITS.values(), "a price"})
 
-CAUTION_FACTS: dict[str, tuple[str, ...]] = {
-    "one-source-two-legs": ("leg1_a", "leg2_a", "neutral_a"),
-    "no-240-off-battery": ("loads_240",),
-    "shore-limit": ("shore_a", "limit_a", "charge_a"),
-    "shore-overload": ("load_a", "limit_a"),
-    "generator": ("derated_w", "charge_a"),
-    "generator-start": ("name", "asks_va", "gives_va"),
-    "cold-charge": ("ambient", "battery", "lowest"),
-    "high-short-circuit": ("short_ka",),
-    "alternator": ("limit_a",),
-    "sources-sum": ("sum_a", "limit_a"),
-    "bank-limit": ("limit_a", "full_a", "wanted_a"),
-    "closed-space": ("continuous_w",),
-    "water-heater-on-inverter": ("limit_a",),
-}
-"""What a caution's text may have filled in, by its rule; other rules fill in nothing."""
 UNITS_OF_FACTS = {
     "a": "a current",
     "ka": "a current",
@@ -70,21 +56,27 @@ _PLACEHOLDER = re.compile(r"\{[^}]*\}")
 
 def words(parts: Parts) -> Iterator[Fault]:
     """Typed figures in the wording, and cautions that name no source."""
+    for language in parts.languages.values():
+        yield from _spoken(language)
+    for line in parts.sheets:
+        for name in ("do", "planned") if line.value is not None else ():
+            yield from _typed(line, (name,), getattr(line.value, name))
+    yield from _cautions(parts)
+
+
+def _spoken(language: Language) -> Iterator[Fault]:
     said: tuple[tuple[list[Record[Any]], tuple[str, ...]], ...] = (
-        (parts.layouts, ("name", "plain", "shore", "battery")),
-        (parts.checks, ("name", "passes", "fails")),
+        (language.layouts, ("name", "plain", "shore", "battery")),
+        (language.checks, ("name", "passes", "fails")),
     )
     for records, names in said:
         for record in records:
             for name in names if record.value is not None else ():
                 yield from _typed(record, (name,), getattr(record.value, name))
-    for line in parts.sheets:
-        for name in ("do", "planned") if line.value is not None else ():
-            yield from _typed(line, (name,), getattr(line.value, name))
-    for mapping in (parts.parts, parts.page, parts.numbers, parts.pieces, parts.steps):
-        for name, text in (mapping.value or {}).items():
-            yield from _typed(mapping, (name,), text)
-    yield from _cautions(parts)
+    for room in language.rooms.values():
+        for name, message in (room.value or {}).items():
+            for text in [message] if isinstance(message, str) else message.values():
+                yield from _typed(room, (name,), text)
 
 
 def _cautions(parts: Parts) -> Iterator[Fault]:
@@ -98,12 +90,12 @@ def _cautions(parts: Parts) -> Iterator[Fault]:
         computed = {UNITS_OF_FACTS[fact.rsplit("_", 1)[-1]] for fact in _measured(caution.rule)}
         for name in ("title", "text", "do"):
             text = getattr(caution, name)
-            facts = ", ".join(f"{{{fact}}}" for fact in CAUTION_FACTS.get(caution.rule, ()))
+            facts = ", ".join(f"{{{fact}}}" for fact in facts_of_rules().get(caution.rule, ()))
             yield from _typed(record, (name,), text, computed, facts)
 
 
 def _measured(rule: str) -> Iterator[str]:
-    for fact in CAUTION_FACTS.get(rule, ()):
+    for fact in facts_of_rules().get(rule, ()):
         if fact.rsplit("_", 1)[-1] in UNITS_OF_FACTS:
             yield fact
 

@@ -12,7 +12,7 @@ from engine.model.guide import Guide
 from engine.model.result import Outcome
 from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.tree import states
-from engine.units import show
+from engine.wording.tongue import money
 from guide.compare_edits import Edit, edits_between
 from guide.coverage_sweep import Progress, at_work, in_parallel, no_progress
 
@@ -157,7 +157,7 @@ def _result(conversation: Conversation, outcome: Outcome) -> Result:
         return Result(signature, (), (), (), 0.0, outcome_name(guide, outcome), "")
     parts = tuple((line.product or line.name, line.quantity) for line in best.design.parts)
     price = round(best.design.parts_price, 2)
-    units, bank = candidate_name(guide, best.candidate), bank_name(best.design)
+    units, bank = candidate_name(guide, best.candidate), bank_name(guide, best.design)
     return Result(signature, signature[0], parts, signature[2], price, units, bank)
 
 
@@ -254,8 +254,8 @@ def _cautions(result: Result) -> set[str]:
 def _prices(prices: Iterable[float]) -> str:
     found = sorted(set(prices))
     if len(found) == 1:
-        return show(found[0], "USD")
-    return f"{show(found[0], 'USD')} to {show(found[-1], 'USD')}"
+        return money(found[0])
+    return f"{money(found[0])} to {money(found[-1])}"
 
 
 def _counted(changes: Iterable[Change]) -> tuple[Move, ...]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from engine.model.guide import Guide, Priorities, Priority, Question
 from engine.model.products import Article, Catalogue
-from engine.units import show
+from engine.wording.tongue import money
 from guide.reading import OFFER
 
 NAMES = ("name", "maker")
@@ -117,7 +117,7 @@ def _differences(shelf: str, old: Article, new: Article) -> Iterator[Edit]:
 def _change(name: str, old: Article, new: Article) -> str:
     before, now = getattr(old, name), getattr(new, name)
     if name == "price":
-        return f"{show(before, 'USD')} → {show(now, 'USD')}"
+        return f"{money(before)} → {money(now)}"
     if isinstance(before, int | float | str) and str(before) and str(now):
         return f"{name} {before} → {now}"
     return name

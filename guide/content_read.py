@@ -7,9 +7,7 @@ from typing import Any
 from engine.model.guide import (
     Appliance,
     Caution,
-    CheckWords,
     Explanation,
-    LayoutWords,
     Planning,
     Priorities,
     Question,
@@ -19,6 +17,7 @@ from engine.model.guide import (
 )
 from guide.coverage_file import CoverageFile
 from guide.fault import Fault, suggest
+from guide.language import Language
 from guide.reading import Place, Record
 
 
@@ -36,13 +35,7 @@ class Parts:
     cautions: list[Record[Caution]]
     sheets: list[Record[SheetLine]]
     explanations: list[Record[Explanation]]
-    layouts: list[Record[LayoutWords]]
-    checks: list[Record[CheckWords]]
-    parts: Record[dict[str, str]]
-    page: Record[dict[str, str]]
-    numbers: Record[dict[str, str]]
-    pieces: Record[dict[str, str]]
-    steps: Record[dict[str, str]]
+    languages: dict[str, Language]
     coverage: Record[CoverageFile]
 
 

@@ -66,7 +66,7 @@ def _lack(guide: Guide, check: Check) -> str:
     name = guide.check_words(check.id).name
     if check.unit == "yes":
         return f"“{name}” must hold"
-    value, limit = (check_value(each, check.unit) for each in (check.value, check.limit))
+    value, limit = (check_value(guide, each, check.unit) for each in (check.value, check.limit))
     if check.at_most:
         return f"“{name}” asks for {value} where it has {limit}"
     return f"“{name}” has {value} where {limit} is the least"

@@ -11,7 +11,7 @@ from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import Considered, Outcome
 from engine.pages import words
-from engine.units import show
+from engine.wording.tongue import money
 from guide.coverage_sweep import Sweep, at_work, in_parallel, together
 
 Asked = tuple[tuple[Answers, Answers], ...]
@@ -105,4 +105,4 @@ def _why_not(guide: Guide, best: Considered, other: Considered) -> str:
         key=lambda pair: pair[0],
     )
     name = words.considered_name(guide, best)
-    return f"the priority “{priority.measure}” counts {show(more, 'USD')} against it beside {name}"
+    return f"the priority “{priority.measure}” counts {money(more)} against it beside {name}"

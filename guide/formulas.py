@@ -8,10 +8,10 @@ equation is the one line that has its result on the left. The first sentence of 
 import inspect
 import re
 from collections.abc import Callable
-from functools import cache
 from typing import Any
 
 from engine.advice.explain import formulas
+from engine.kept import kept
 from engine.model.guide import Formula, Symbol
 
 SIGN = r"(?!Σ)[A-Za-zΑ-Ωα-ω]+(?:_[A-Za-z0-9]+)*"
@@ -22,7 +22,7 @@ SENTENCE = re.compile(r"(?<=\.) (?=[A-Z0-9])")
 SECTIONS = re.compile(r"^(Parameters|Returns|Raises)\n-+\n", re.MULTILINE)
 
 
-@cache
+@kept("never", None)
 def formulas_of_sizing() -> dict[str, Formula]:
     """Every formula that a reader may open, by name.
 

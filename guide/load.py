@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_type_hints
@@ -26,6 +27,7 @@ from engine.model.guide import (
     Wording,
 )
 from engine.model.products import Catalogue
+from engine.wording.tongue import Grammar, speak
 from guide.check import faults_of
 from guide.check_questions import unread_answers, unread_tries
 from guide.content_read import Parts
@@ -33,7 +35,17 @@ from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
 from guide.formulas import formulas_of_sizing
-from guide.reading import Record, compose, read_record, read_records
+from guide.language import (
+    LISTS,
+    ROOMS,
+    TEXTS,
+    WORDS,
+    Language,
+    sentences_of,
+    spoken,
+    with_plural,
+)
+from guide.reading import CURRENCIES, Message, Record, compose, read_record, read_records
 
 T = TypeVar("T")
 
@@ -46,15 +58,15 @@ KINDS: dict[str, tuple[Any, bool]] = {
     "explanations.yaml": (Explanation, True),
     "sheets.yaml": (SheetLine, True),
     "coverage.yaml": (CoverageFile, False),
-    "wording/layouts.yaml": (LayoutWords, True),
-    "wording/checks.yaml": (CheckWords, True),
-    "wording/parts.yaml": (dict[str, str], False),
-    "wording/page.yaml": (dict[str, str], False),
-    "wording/numbers.yaml": (dict[str, str], False),
-    "wording/pieces.yaml": (dict[str, str], False),
-    "wording/steps.yaml": (dict[str, str], False),
 }
 """What each single file holds, and whether as a list."""
+KINDS_OF_WORDS: dict[str, tuple[Any, bool]] = {
+    **{kind: (listed, True) for kind, listed in LISTS.items()},
+    **dict.fromkeys(ROOMS, (dict[str, Message], False)),
+    "grammar": (Grammar, False),
+}
+"""What each file holds that every language has."""
+FIRST_LANGUAGE = "en"
 
 CONTENT = Path(os.environ.get("RIG_GUIDE_CONTENT") or Path(__file__).resolve().parent / "content")
 """The shop's content: the folder that the environment names, or the one beside this file."""
@@ -98,10 +110,19 @@ def load_content(folder: Path = CONTENT) -> Content:
     unread = unread_answers(guide, parts) + unread_tries(guide, parts)
     if unread:
         raise ContentError(unread)
+    speak(guide.wording.grammar, guide.shop.currency)
     return Content(guide, _built(parts.coverage))
 
 
 def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
+    language = parts.languages[_built(parts.shop).language]
+    return spoken(_written(edition, parts, language, kept), language.texts)
+
+
+def _written(
+    edition: str, parts: Parts, language: Language, kept: tuple[PastEdition, ...]
+) -> Guide:
+    """The guide in the words of this language, its content's own texts as they are written."""
     shelves = {kind: _all_built(records) for kind, records in parts.catalogue.items()}
     return Guide(
         edition=edition,
@@ -120,13 +141,10 @@ def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
         sheets=_all_built(parts.sheets),
         explanations=_all_built(parts.explanations),
         wording=Wording(
-            layouts=_all_built(parts.layouts),
-            checks=_all_built(parts.checks),
-            parts=_built(parts.parts),
-            page=_built(parts.page),
-            numbers=_built(parts.numbers),
-            pieces=_built(parts.pieces),
-            steps=_built(parts.steps),
+            layouts=_all_built(language.layouts),
+            checks=_all_built(language.checks),
+            grammar=with_plural(_built(language.grammar)),
+            **{room: sentences_of(_built(language.rooms[room])) for room in ROOMS},
         ),
         formulas=formulas_of_sizing(),
     )
@@ -148,7 +166,9 @@ def as_module(guide: Guide) -> str:
         '"""One edition of the guide, written by guide.load; do not edit."""\n\n'
         "from engine.model.edition import *\n"
         "from engine.model.guide import *\n"
-        "from engine.model.products import *\n\n"
+        "from engine.model.products import *\n"
+        "from engine.wording.sentences import *\n"
+        "from engine.wording.tongue import *\n\n"
         f"GUIDE = {guide!r}\n"
     )
 
@@ -182,7 +202,23 @@ def kind_of_file(name: str) -> tuple[Any, bool] | None:
     catalogue = {file: kind for kind, file in CATALOGUE_FILES.items()}
     if name in catalogue:
         return _product_kinds()[catalogue[name]], True
-    return KINDS.get(name)
+    return kind_of_words(name) or KINDS.get(name)
+
+
+def kind_of_words(name: str) -> tuple[Any, bool] | None:
+    """What a file of words holds, in the folder of any language."""
+    folder, _, file = name.rpartition("/")
+    kind = file.removesuffix(".yaml")
+    if not folder.startswith(f"{WORDS}/"):
+        return None
+    if kind in TEXTS:
+        return TEXTS[kind][0], True
+    return KINDS_OF_WORDS.get(kind)
+
+
+def languages_in(names: Iterable[str]) -> set[str]:
+    """The languages that have a file of words among these."""
+    return {name.split("/")[1] for name in names if kind_of_words(name)}
 
 
 class _Files:
@@ -191,20 +227,30 @@ class _Files:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.faults: list[Fault] = []
+        self.currency = "USD"
 
     def parts(self) -> Parts:
         names = set(names_of(self.folder))
         cautions = sorted(name for name in names if name.startswith("cautions/"))
-        for name in sorted(FILES - names):
+        wanted = FILES | {
+            f"{WORDS}/{language}/{kind}.yaml"
+            for language in languages_in(names) or {FIRST_LANGUAGE}
+            for kind in KINDS_OF_WORDS
+        }
+        for name in sorted(wanted - names):
             self.faults.append(Fault(name, 1, 1, "the file", "it is missing", f"Write {name}."))
-        for name in sorted(names - FILES - set(cautions)):
+        may = {name for name in names if kind_of_words(name)}
+        for name in sorted(names - wanted - may - set(cautions)):
             self.faults.append(
                 Fault(
-                    name, 1, 1, "the file is not known", "it is read nowhere", suggest(name, FILES)
+                    name, 1, 1, "the file is not known", "it is read nowhere", suggest(name, wanted)
                 )
             )
+        shop = self.one("shop.yaml", Shop)
+        currency = shop.value.currency if shop.value else ""
+        self.currency = currency if currency in CURRENCIES else ""  # told once, of the shop
         return Parts(
-            shop=self.one("shop.yaml", Shop),
+            shop=shop,
             questions=[
                 record
                 for name in QUESTION_FILES
@@ -221,15 +267,30 @@ class _Files:
             cautions=[record for name in cautions for record in self.list_of(name, Caution)],
             sheets=self.list_of("sheets.yaml", SheetLine),
             explanations=self.list_of("explanations.yaml", Explanation),
-            layouts=self.list_of("wording/layouts.yaml", LayoutWords),
-            checks=self.list_of("wording/checks.yaml", CheckWords),
-            parts=self.one("wording/parts.yaml", dict[str, str]),
-            page=self.one("wording/page.yaml", dict[str, str]),
-            numbers=self.one("wording/numbers.yaml", dict[str, str]),
-            pieces=self.one("wording/pieces.yaml", dict[str, str]),
-            steps=self.one("wording/steps.yaml", dict[str, str]),
+            languages=self.languages(names),
             coverage=self.one("coverage.yaml", CoverageFile),
         )
+
+    def languages(self, names: Iterable[str]) -> dict[str, Language]:
+        """The words of every language that has a folder."""
+        return {
+            language: Language(
+                name=language,
+                layouts=self.list_of(f"{WORDS}/{language}/layouts.yaml", LayoutWords),
+                checks=self.list_of(f"{WORDS}/{language}/checks.yaml", CheckWords),
+                grammar=self.one(f"{WORDS}/{language}/grammar.yaml", Grammar),
+                rooms={
+                    room: self.one(f"{WORDS}/{language}/{room}.yaml", dict[str, Message])
+                    for room in ROOMS
+                },
+                texts={
+                    kind: self.list_of(name, text)
+                    for kind, (text, _) in TEXTS.items()
+                    if (name := f"{WORDS}/{language}/{kind}.yaml") in names
+                },
+            )
+            for language in sorted(languages_in(names))
+        }
 
     def editions(self) -> tuple[PastEdition, ...]:
         """Older editions, the newest first."""
@@ -246,11 +307,11 @@ class _Files:
         node = self.node(name)
         if node is None:
             return Record(name, None, "", {})
-        return read_record(name, node, kind, self.faults)
+        return read_record(name, node, kind, self.faults, self.currency)
 
     def list_of(self, name: str, kind: type[T]) -> list[Record[T]]:
         node = self.node(name)
-        return [] if node is None else read_records(name, node, kind, self.faults)
+        return [] if node is None else read_records(name, node, kind, self.faults, self.currency)
 
     def node(self, name: str) -> Node | None:
         path = self.folder / name

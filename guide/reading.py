@@ -16,6 +16,7 @@ from typing import (
     get_type_hints,
 )
 
+from babel.numbers import list_currencies
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 from ruamel.yaml import YAML
@@ -24,18 +25,27 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
 from engine.model.fields import Named, Points, Unit
-from engine.units import UnitError, examples_of, read
+from engine.units import UnitError, read
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
+from guide.quantities import MONEY, examples, first_example, why_not
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
+Message = str | dict[str, str]
+"""A sentence, or the forms of one that counts something: {one: …, other: …}."""
 _MERGE = "tag:yaml.org,2002:merge"
 OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
 BEYOND = 1e300
 """No number of the content comes near; neither do infinities nor "nan" stand below it."""
+CURRENCIES = tuple(sorted(list_currencies()))
+_CURRENCY = re.compile(rf"(?<=[\d.½¼¾ ])(?:{'|'.join(CURRENCIES)})\b", re.IGNORECASE)
 _POINT = re.compile(r"\sat\s")
+
+
+class OtherCurrencyError(Exception):
+    """A price is in this currency, which is not the shop's."""
 
 
 class _Broken:
@@ -82,23 +92,30 @@ def compose(file: str, text: str) -> Node | Fault:
     return cast(Node, node)
 
 
-def read_record(file: str, node: Node, kind: type[T], faults: list[Fault]) -> Record[T]:
-    """One object of a dataclass, or of a mapping such as dict[str, str]."""
-    reading = _Reading(file, faults)
+def read_record(
+    file: str, node: Node, kind: type[T], faults: list[Fault], currency: str = "USD"
+) -> Record[T]:
+    """One object of a dataclass, or of a mapping such as dict[str, str].
+
+    currency: that of every price; "" takes any
+    """
+    reading = _Reading(file, faults, currency)
     data = reading.value(node, kind, ())
     name = data.get("id", "") if isinstance(data, dict) else ""
     value = None if isinstance(data, _Broken) else reading.build(kind, data)
     return Record(file, value, name if isinstance(name, str) else "", reading.nodes)
 
 
-def read_records(file: str, node: Node, kind: type[T], faults: list[Fault]) -> list[Record[T]]:
+def read_records(
+    file: str, node: Node, kind: type[T], faults: list[Fault], currency: str = "USD"
+) -> list[Record[T]]:
     """The objects of a file that is a list."""
     if not isinstance(node, SequenceNode):
         faults.append(
             _fault(file, node, "the file", "it must be a list", 'Begin each entry with "- id: …".')
         )
         return []
-    return [read_record(file, item, kind, faults) for item in node.value]
+    return [read_record(file, item, kind, faults, currency) for item in node.value]
 
 
 def _fault(file: str, node: Node, what: str, why: str, mend: str) -> Fault:
@@ -131,6 +148,7 @@ class _Reading:
 
     file: str
     faults: list[Fault]
+    currency: str
     nodes: dict[Place, Node] = field(default_factory=dict)
     broken: bool = False
 
@@ -149,6 +167,8 @@ class _Reading:
             if isinstance(marker, Named):
                 return self.named(node, marker, path)
             return self.curve(node, marker, path)
+        if hint == Message:
+            hint = dict[str, str] if isinstance(node, MappingNode) else str
         if is_dataclass(hint) or get_origin(hint) is dict:
             return self.mapping(node, hint, path)
         if get_origin(hint) is tuple:
@@ -241,15 +261,29 @@ class _Reading:
 
     def number(self, node: Node, text: str, unit: str, path: Place) -> float | _Broken:
         try:
-            value = read(text, unit)
+            value = read(self.price(text) if MONEY in unit else text, unit)
         except UnitError as error:
-            why, _, accepted = str(error).partition("; write ")
-            return self.fail(node, _name(path), why, f"Write {accepted}.")
+            accepted = examples(unit, self.currency)
+            return self.fail(node, _name(path), why_not(error, self.currency), f"Write {accepted}.")
+        except OtherCurrencyError as other:
+            why = f"“{text}” is in {other}, and this shop's currency is {self.currency}"
+            mend = f"Write it in {self.currency}, or change “currency” in shop.yaml."
+            return self.fail(node, _name(path), why, mend)
         if value < 0 and unit != "degC":
             return self.fail(node, _name(path), f"“{text}” is below zero", "Write zero or more.")
         if value > 1 and unit == "share":
             return self.fail(node, _name(path), f"“{text}” is over 100 %", "Write 100 % or less.")
         return value
+
+    def price(self, text: str) -> str:
+        """A price with the unit that stands for the shop's currency, whatever that is."""
+
+        def put_in(found: re.Match[str]) -> str:
+            if self.currency and found[0].upper() != self.currency:
+                raise OtherCurrencyError(found[0].upper())
+            return MONEY
+
+        return _CURRENCY.sub(put_in, text, count=1)
 
     def named(self, node: Node, marker: Named, path: Place) -> str | _Broken:
         text = self.text(node, path)
@@ -324,16 +358,11 @@ def _is_choice(hint: Any) -> bool:
     return get_origin(hint) is Literal or isinstance(hint, UnionType)
 
 
-def first_example(unit: str) -> str:
-    """One accepted way to write a quantity of this unit."""
-    return examples_of(unit).split(",")[0].split(" or ")[0]
-
-
 def _example(hint: Any) -> str:
     if get_origin(hint) is Annotated:
         marker = get_args(hint)[1]
         if isinstance(marker, Unit):
-            return f" with {examples_of(marker.symbol)}"
+            return f" with {examples(marker.symbol)}"
         if isinstance(marker, Named):
             return f" with one of: {', '.join(marker.table)}"
         return f" with [{first_example(marker.value)} at {first_example(marker.where)}, …]"

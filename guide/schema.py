@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
 from engine.model.fields import Named, Points, Unit
-from engine.units import examples_of, kind_of
+from guide.language import WORDS
 from guide.load import kind_of_file, names_of
-from guide.reading import first_example
+from guide.quantities import examples, first_example, kind_words
+from guide.reading import Message
 
 FOLDER = "schema"
 MARK = "# yaml-language-server: $schema="
@@ -49,6 +50,8 @@ def wanted(content: Path) -> Iterator[tuple[Path, str]]:
 def _schema_name(name: str) -> str:
     """One schema a kind of file: every caution file and every question file shares one."""
     room, _, file = name.rpartition("/")
+    if room.startswith(f"{WORDS}/"):
+        room = WORDS  # the words of every language have the same form
     stem = room if room in ("cautions", "questions") else f"{room}-{file}" if room else file
     return f"{stem.removesuffix('.yaml')}.json"
 
@@ -78,12 +81,14 @@ def _of(hint: Any) -> dict[str, Any]:
         return {"type": "array", "items": _of(get_args(hint)[0])}
     if get_origin(hint) is Literal:
         return {"enum": list(get_args(hint))}
-    return {
+    simple: dict[Any, dict[str, Any]] = {
+        Message: {"anyOf": [{"type": "string"}, {"type": "object"}]},
         bool: {"type": "boolean"},
         int: {"type": "integer"},
         float: {"type": "number"},
         str: {"type": "string"},
-    }[hint]
+    }
+    return simple[hint]
 
 
 def _marked(marker: Unit | Points | Named) -> dict[str, Any]:
@@ -91,10 +96,10 @@ def _marked(marker: Unit | Points | Named) -> dict[str, Any]:
         return {"enum": list(marker.table)}
     if isinstance(marker, Points):
         example = f"{first_example(marker.value)} at {first_example(marker.where)}"
-        text = f"{kind_of(marker.value)} at {kind_of(marker.where)}, such as “{example}”"
+        text = f"{kind_words(marker.value)} at {kind_words(marker.where)}, such as “{example}”"
         point = {"type": "string", "pattern": " at ", "description": text}
         return {"type": "array", "items": point, "minItems": 1}
-    described = f"{kind_of(marker.symbol)}, such as {examples_of(marker.symbol)}"
+    described = f"{kind_words(marker.symbol)}, such as {examples(marker.symbol)}"
     form: dict[str, Any] = {"type": "string", "pattern": r"\d", "description": described}
     if marker.symbol == "share":
         return {**form, "type": ["string", "number"]}

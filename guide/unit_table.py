@@ -128,7 +128,7 @@ UNITS: dict[str, dict[str, str]] = {
     "m**3/s": {"foot**3/minute": "CFM"},
     "Hz": {"hertz": "Hz hertz"},
     "dimensionless": {"percent": "% percent pct"},
-    "USD": {"USD": "USD"},
+    "money": {"money": "money"},
 }
 """For each measure, in its SI unit: pint's name of a unit, and its spellings, the symbol first.
 
@@ -151,7 +151,7 @@ ROWS: dict[str, tuple[Row, ...]] = {
 def registry() -> "pint.UnitRegistry[float]":
     """The one unit registry, of pint's own definitions and the dollar."""
     units: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
-    units.define("USD = [money]")
+    units.define("money = [money]")
     return units
 
 

@@ -1,16 +1,26 @@
 """Rows of the benchmark about the content: its check, its walk, and how both grow."""
 
 import statistics
+import sys
 import time
-from collections.abc import Iterator
+import timeit
+from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
 
+from engine import trace
+from engine.advice.explain import notes_of
+from engine.advice.judge.recommend import outcome_of
+from engine.advice.plan.charging import plan_charging
 from engine.conversation import Conversation
+from engine.kept import forget
 from engine.links import read_pairs
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
+from engine.model.result import Outcome
+from engine.pages.answer.workings import working_of
 from engine.respond import respond
+from engine.sizing.inverter import leg_output_w
 from guide.coverage import cover
 from guide.coverage_file import CoverageFile
 from guide.load import load_content, load_guide
@@ -66,6 +76,7 @@ def rows() -> Iterator[tuple[str, float]]:
         report = cover(grown, CoverageFile())
         took = time.perf_counter() - began
         yield f"coverage, lean shelf, per state of {report.states:,}", took / report.states
+    yield from rows_of_trace(guide)
     many = with_products(guide, MANY_PRODUCTS)
     yield (
         f"one answer natively, {shelf_size(many):,} products (median)",
@@ -73,10 +84,79 @@ def rows() -> Iterator[tuple[str, float]]:
     )
 
 
+def rows_of_trace(guide: Guide) -> Iterator[tuple[str, float]]:
+    """Measure and yield what it takes to explain one answer, and what steps cost that nobody opens.
+
+    The latter is the count of steps of one answer times what one step takes more than its formula.
+    """
+    conversation, took, explained = Conversation(guide), [], []
+    outcomes = [conversation.outcome(way) for way in conversation.completions(Answers({}))]
+    for outcome in outcomes:
+        if outcome.best is not None and outcome.best.design is not None:
+            plan_charging(guide, outcome.needs, outcome.best.design)  # what comes first on a page
+            began = time.perf_counter()
+            notes = notes_of(guide, outcome.needs, outcome.best)
+            explained.append(time.perf_counter() - began)
+            took += [_seconds(working_of, guide, note) for note in notes]
+    yield "explaining one answer natively (median)", statistics.median(explained)
+    yield "one of its steps put into words (median)", statistics.median(took)
+    way = outcomes[0]
+    plain = min(_seconds(_outcome_anew, guide, way) for _ in range(WAYS))
+    steps = _steps_of(guide, way)
+    each = _seconds_off() * steps
+    yield f"one outcome, its {steps} steps not noted", plain
+    yield f"of that the steps themselves ({each / plain:.1%})", each
+
+
+def _outcome_anew(guide: Guide, outcome: Outcome) -> None:
+    forget("answer")
+    outcome_of(guide, outcome.answers, outcome.needs)
+
+
+def _seconds(work: Callable[..., object], *arguments: object) -> float:
+    began = time.perf_counter()
+    work(*arguments)
+    return time.perf_counter() - began
+
+
+def _steps_of(guide: Guide, outcome: Outcome) -> int:
+    """How many steps one outcome takes, of all candidates."""
+    counted: list[object] = []
+
+    def counting(
+        role: str, formula: Callable[..., object], *args: object, **more: object
+    ) -> object:
+        counted.append(role)
+        return formula(*args, **more)
+
+    users = [each for each in sys.modules.values() if getattr(each, "step", None) is trace.step]
+    for module in users:
+        vars(module)["step"] = counting
+    try:
+        _outcome_anew(guide, outcome)
+    finally:
+        for module in users:
+            vars(module)["step"] = trace.step
+    return len(counted)
+
+
+def _seconds_off() -> float:
+    """What a step takes more than the formula that it calls, while nothing is noted."""
+    times = 20_000
+    both = [
+        min(timeit.repeat(work, number=times, repeat=5)) / times
+        for work in (
+            lambda: trace.step("cable.unit", leg_output_w, 1.0, 2.0),
+            lambda: leg_output_w(1.0, 2.0),
+        )
+    ]
+    return both[0] - both[1]
+
+
 def main() -> None:
     """Print the table."""
     for name, seconds in rows():
-        print(f"{name:<60}{seconds:>11.5f} s", flush=True)
+        print(f"{name:<60}{seconds:>11.6f} s", flush=True)
 
 
 if __name__ == "__main__":

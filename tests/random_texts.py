@@ -8,7 +8,7 @@ ABOUT = ("", "", "about ", "~", "approx. ", "ca")
 NUMBERS = ("15", "0.5", "13,500", "4,5", "-4", "1 1/2", "½", "six", "twenty-five", "2 x 200", "1e9")
 UNITS = (
     *("ft", "in", "m", "mm", "feet", "'", '"', "W", "kW", "VA", "A", "V", "Ah", "kWh", "h", ""),
-    *("min", "days", "°F", "C", "degF", "lb", "kg", "USD/m", "BTU/h", "m^3/h", "m^9^9^9^9"),
+    *("min", "days", "°F", "C", "degF", "lb", "kg", "money/m", "BTU/h", "m^3/h", "m^9^9^9^9"),
     *(" lithium", "Ah agm", " N", "x10x12 in", "%", "mohm", "lb/ft", "hours", "amp", "volts"),
 )
 PIECES = (
@@ -16,7 +16,7 @@ PIECES = (
     *" .,-+−/*^×x'\"′″°%½~:;\t\n\x00\x1b\u202e\u0663",
     *("about", "six", "twenty", "hundred", "and a half", "per", "at", "by", "of", "or"),
     *UNITS,
-    *("**", "inH2O", "USD"),
+    *("**", "inH2O", "USD", "money"),
     *("1e999", "inf", "nan", "e", "_", "12", "100", "13,500", "0.5", "9" * 40),
     *("lifepo4", "agm", "lithium", "kettle", "fan*2", "July", "N", "unsure", "é", "中"),
 )

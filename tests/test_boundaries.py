@@ -21,8 +21,10 @@ SPELLED = {
     "engine.typed.amounts", "engine.typed.spellings", "engine.typed.unit_table",
     "engine.typed.words",
 }  # fmt: skip
+SPEECH = {"engine.wording"}
 BASE = {
-    "engine.standards", "engine.sizing", "engine.model", "engine.units", "engine.trace", *KEPT,
+    *SPEECH, "engine.standards", "engine.sizing", "engine.model", "engine.units", "engine.trace",
+    *KEPT,
 }  # fmt: skip
 TALK = {
     "engine.links", "engine.typed.answers", "engine.needs", "engine.conversation", "engine.answer",
@@ -38,15 +40,18 @@ COMMON_PAGES = {
 MAY: dict[str, set[str]] = {
     "engine/kept.py": set(),
     "engine/trace.py": set(),
+    "engine/wording": KEPT,
     "engine/standards": set(),
     "engine/sizing": {"engine.standards", "engine.trace"},
     "engine/typed": SPELLED,
     "engine/typed/spellings.py": {*KEPT, *SPELLED},
-    "engine/typed/batteries.py": {*SPELLED, "engine.model", "engine.standards", "engine.units"},
-    "engine/typed/answers.py": {*SPELLED, "engine.model", "engine.typed", "engine.units"},
-    "engine/units.py": {*KEPT, *SPELLED},
-    "engine/model": {"engine.standards", "engine.sizing", "engine.units"},
-    "engine/links.py": {"engine.model", "engine.typed.answers"},
+    "engine/typed/batteries.py": {
+        *SPELLED, *SPEECH, "engine.model", "engine.standards", "engine.units",
+    },
+    "engine/typed/answers.py": {*SPELLED, *SPEECH, "engine.model", "engine.typed", "engine.units"},
+    "engine/units.py": {*KEPT, *SPELLED, *SPEECH},
+    "engine/model": {*SPEECH, "engine.standards", "engine.sizing", "engine.units"},
+    "engine/links.py": {*SPEECH, "engine.model", "engine.typed.answers"},
     "engine/needs.py": {"engine.model", "engine.typed.answers", "engine.standards", *KEPT},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
@@ -56,7 +61,7 @@ MAY: dict[str, set[str]] = {
     },
     "engine/tree.py": {"engine.conversation", "engine.model"},
     "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links"},
-    "engine/completion.py": {"engine.model", *TALK},
+    "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/answer.py": {
         *BASE, *ADVICE, "engine.conversation", "engine.needs",
     },
@@ -79,7 +84,7 @@ MAY: dict[str, set[str]] = {
     },
     "engine/pages": {*BASE, *ADVICE, *TALK, *DRAWING, "engine.pages", "segno"},
     "engine": {"engine"},
-    "guide": {"engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "ruamel"},
+    "guide": {"babel", "engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "ruamel"},
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {
         "site_src", "guide", "engine", "jinja2", "markdown", "mkdocs", "griffe", "PIL", "ruamel",

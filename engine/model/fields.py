@@ -44,9 +44,9 @@ Ohms = Annotated[float, Unit("ohm")]
 Farads = Annotated[float, Unit("F")]
 Share = Annotated[float, Unit("share")]
 Years = Annotated[float, Unit("year")]
-Money = Annotated[float, Unit("USD")]
-MoneyPerMetre = Annotated[float, Unit("USD/m")]
-MoneyPerHour = Annotated[float, Unit("USD/h")]
+Money = Annotated[float, Unit("money")]
+MoneyPerMetre = Annotated[float, Unit("money/m")]
+MoneyPerHour = Annotated[float, Unit("money/h")]
 
 ChemistryId = Annotated[str, Named(CHEMISTRIES)]
 

@@ -15,12 +15,16 @@ from engine.model.fields import (
     Watts,
 )
 from engine.model.products import Article, Catalogue
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import Grammar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """Who runs this guide and how to reach them.
 
+    currency: code of the currency of every price, as USD
+    language: the folder of words/ in which the pages speak, as en
     prices_as_of: day of prices and stock, as 2026-01-31; the date of the edition
     refuse_before: prices and stock from before this day are a fault; "" accepts all
     """
@@ -35,6 +39,7 @@ class Shop:
     currency: str
     prices_as_of: str
     refuse_before: str = ""
+    language: str = "en"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -297,11 +302,13 @@ class Wording:
 
     layouts: tuple[LayoutWords, ...]
     checks: tuple[CheckWords, ...]
-    parts: dict[str, str]
-    page: dict[str, str]
-    numbers: dict[str, str]
-    pieces: dict[str, str]
-    steps: dict[str, str]
+    parts: Sentences
+    page: Sentences
+    numbers: Sentences
+    pieces: Sentences
+    faults: Sentences
+    steps: Sentences
+    grammar: Grammar
 
 
 class Symbol(NamedTuple):

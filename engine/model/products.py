@@ -29,6 +29,7 @@ from engine.standards.battery_chemistry import Chemistry, chemistry_of
 
 Mount = Literal["upright", "sideways", "flat"]
 TerminalKind = Literal["screw", "push-in"]
+Pairing = Literal["parallel", "split-phase"]
 Stock = Literal["in-stock", "out-of-stock", "discontinued"]
 
 
@@ -104,7 +105,7 @@ class InverterCharger(Product):
     output: Literal["one-leg", "split-phase"]
     legs_passed: int
     pass_through: Amperes
-    pairs: tuple[Literal["parallel", "split-phase"], ...]
+    pairs: tuple[Pairing, ...]
     continuous: WattsByTemperature
     apparent: VoltAmperes
     surge: VoltAmperesByDuration

@@ -190,7 +190,6 @@ class Branch(NamedTuple):
     fuse, holder, cable : None where the shelf has none that will do
     cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
     switch : None where the shelf has none that will do, or none is needed
-    lacks : the check that fails where no fuse on the shelf will do
     """
 
     id: str
@@ -205,7 +204,6 @@ class Branch(NamedTuple):
     cut_a: float = 0.0
     cut_v: float = 0.0
     switch: Disconnect | None = None
-    lacks: Check | None = None
 
     @property
     def cut(self) -> bool:

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.pages.answer.offers import offers_of
-from engine.pages.answer.other_units import at_text, legs_text, size_text
+from engine.pages.answer.other_units import TERMINALS, at_text, legs_text, size_text
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.svg import Picture, Sheet, Table
 from engine.pages.render import environment
 from engine.units import show
+from engine.wording.tongue import money, speak
 
 PATH = "units/"
 """Where the page lies, below the site's root."""
@@ -35,6 +36,7 @@ class RangePage:
 
 def draw_range(guide: Guide) -> RangePage:
     """The page of all units."""
+    speak(guide.wording.grammar, guide.shop.currency)
     page = guide.wording.page
     html = (
         environment()
@@ -82,22 +84,24 @@ def table_of(guide: Guide) -> Table:
     """Every unit in a line."""
     page = guide.wording.page
     head = (
-        *(
-            "range-unit",
-            "compare-price",
-            "compare-size",
-            "compare-terminals",
-            "compare-legs",
-            "compare-volts",
-        ),
-        *("compare-power", "compare-surge", "compare-relay", "compare-mass", "fact-stock"),
+        page["range-unit"],
+        page["compare-price"],
+        page["compare-size"],
+        page["compare-terminals"],
+        page["compare-legs"],
+        page["compare-volts"],
+        page["compare-power"],
+        page["compare-surge"],
+        page["compare-relay"],
+        page["compare-mass"],
+        page["fact-stock"],
     )
     rows = tuple(
         (
             unit.name,
-            show(unit.price, "USD"),
+            money(unit.price),
             size_text(unit),
-            page[f"compare-{unit.terminals.kind}"],
+            page.one_of("compare-", unit.terminals.kind, TERMINALS),
             legs_text(page, unit),
             show(unit.dc_nominal, "V"),
             at_text(unit.continuous[0], "degC", "W"),
@@ -108,4 +112,4 @@ def table_of(guide: Guide) -> Table:
         )
         for unit in guide.catalogue.inverters
     )
-    return Table(tuple(page[key] for key in head), rows)
+    return Table(head, rows)

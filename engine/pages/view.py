@@ -160,7 +160,7 @@ class View:
         """What of the link could not be used, and what of it means nothing here."""
         values = implied(self.guide, self.answers)
         beside = [
-            self.page["left-out"].format(ask=question.ask)
+            self.page.say("left-out", ask=question.ask)
             for question in self.guide.questions
             if question.id in self.answers.values and not applies(question, values)
         ]
@@ -208,5 +208,5 @@ class View:
         names = tuple(dict.fromkeys(words.outcome_name(self.guide, each) for each in outcomes))
         if len(names) <= MOST_NAMED:
             return names
-        more = self.page["outcomes-more"].format(count=len(names) - MOST_NAMED)
+        more = self.page.say("outcomes-more", count=len(names) - MOST_NAMED)
         return (*names[:MOST_NAMED], more)

@@ -7,15 +7,17 @@ from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
 from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing.conductors import CableChoice
-from engine.units import factor, plain, show
+from engine.standards.interrupt import FUSE_FAMILIES
+from engine.units import factor, show
+from engine.wording.tongue import plain
 
 
-def check_value(value: float, unit: str) -> str:
+def check_value(guide: Guide, value: float, unit: str) -> str:
     """A check's value or limit as it is read."""
     if unit == "yes":
-        return "yes" if value else "no"
+        return guide.wording.page["compare-yes" if value else "compare-no"]
     if unit == "legs":
-        return f"{plain(value)} {'leg' if value == 1 else 'legs'}"
+        return guide.wording.numbers.count("count-legs", value)
     return show(value, unit)
 
 
@@ -23,11 +25,12 @@ def check_value(value: float, unit: str) -> str:
 def check_text(guide: Guide, check: Check) -> str:
     """What a check's result means, in the guide's words."""
     words = guide.check_words(check.id)
-    return (words.passes if check.passed else words.fails).format(
-        value=check_value(check.value, check.unit),
-        limit=check_value(check.limit, check.unit),
-        margin=margin_text(check),
-    )
+    facts = {
+        "value": check_value(guide, check.value, check.unit),
+        "limit": check_value(guide, check.limit, check.unit),
+        "margin": margin_text(check),
+    }
+    return (words.passes if check.passed else words.fails).format_map(facts)
 
 
 @kept("answer", 2048)
@@ -47,7 +50,7 @@ def margin_text(check: Check) -> str:
 def miss_text(guide: Guide, check: Check) -> str:
     """What a failed check means, and by how much it misses where that can be told."""
     text, margin = check_text(guide, check), margin_text(check)
-    return f"{text} {guide.wording.page['misses-by'].format(margin=margin)}" if margin else text
+    return f"{text} {guide.wording.page.say('misses-by', margin=margin)}" if margin else text
 
 
 def candidate_name(guide: Guide, candidate: Candidate) -> str:
@@ -55,8 +58,7 @@ def candidate_name(guide: Guide, candidate: Candidate) -> str:
     name = f"{candidate.inverter.maker} {candidate.inverter.name}"
     text = f"{guide.layout_words(candidate.layout).name}: {candidate.units} × {name}"
     if candidate.soft_starters:
-        starters = "soft starter" if candidate.soft_starters == 1 else "soft starters"
-        text += f", with {candidate.soft_starters} {starters}"
+        text += guide.wording.page.count("with-soft-starters", candidate.soft_starters)
     return text
 
 
@@ -70,37 +72,51 @@ def outcome_name(guide: Guide, outcome: Outcome) -> str:
     best = outcome.best
     if best is None or best.design is None:
         return guide.wording.page["nothing-fits-short"]
-    return f"{considered_name(guide, best)}; {bank_name(best.design)}"
+    return f"{considered_name(guide, best)}; {bank_name(guide, best.design)}"
 
 
 def standing(guide: Guide, answer: Answer) -> str:
     """The answer in one line, whatever it is."""
     page = guide.wording.page
     if answer.status == "ask" and answer.next_question is not None:
-        return page["staff-open"].format(ask=answer.next_question.ask)
+        return page.say("staff-open", ask=answer.next_question.ask)
     if answer.status == "undecided" and answer.hinges_on is not None:
-        return page["staff-hinges"].format(ask=answer.hinges_on.ask)
+        return page.say("staff-hinges", ask=answer.hinges_on.ask)
     if answer.advice is None:
         return page["none-fits"]
     return considered_name(guide, answer.advice.best)
 
 
-def bank_name(design: Design) -> str:
+def bank_name(guide: Guide, design: Design) -> str:
     """The bank in one line: "3 × battery, 3 in parallel"."""
+    page = guide.wording.page
     bank = design.bank
     arrangement = []
     if bank.series > 1:
-        arrangement.append(f"{bank.series} in series")
+        arrangement.append(page.say("in-series", count=bank.series))
     if bank.parallel > 1:
-        arrangement.append(f"{bank.parallel} in parallel")
+        arrangement.append(page.say("in-parallel", count=bank.parallel))
     joined = f" ({' × '.join(arrangement)})" if arrangement else ""
     return f"{bank.count} × {bank.battery.maker} {bank.battery.name}{joined}"
 
 
-def cable_name(design: Design) -> str:
+def cable_name(guide: Guide, design: Design) -> str:
     """The DC cable in words: "2/0 AWG" or "2 × 4/0 AWG in parallel"."""
     cable = design.dc.cable
-    return f"{runs_name(cable)}{' in parallel, each pole' if cable.runs > 1 else ''}"
+    name = runs_name(cable)
+    return guide.wording.page.say("cables-in-parallel", cables=name) if cable.runs > 1 else name
+
+
+def _key_of(family: str) -> str:
+    return family.lower().replace(" ", "-")
+
+
+FAMILIES = tuple(dict.fromkeys(_key_of(each.name) for each in FUSE_FAMILIES))
+
+
+def family_name(guide: Guide, family: str) -> str:
+    """A family of fuses, as the trade calls it."""
+    return guide.wording.numbers.one_of("family-", _key_of(family), FAMILIES)
 
 
 def runs_name(cable: CableChoice) -> str:
@@ -119,18 +135,22 @@ def _counted(runs: int, size: str) -> str:
 
 def limit_text(guide: Guide, design: Design, plan: ShorePlan | GeneratorPlan) -> str:
     """The input limit of each leg as it is set: on each unit, or each leg, that shares one."""
-    setting = show(plan.setting_a, "A")
+    setting, page = show(plan.setting_a, "A"), guide.wording.page
     if plan.setting_a == plan.input_limit_a:
         return setting
-    key = "limit-units" if design.candidate.units > 1 else "limit-legs"
-    return guide.wording.page[key].format(amps=setting, total=show(plan.input_limit_a, "A"))
+    total = show(plan.input_limit_a, "A")
+    if design.candidate.units > 1:
+        return page.say("limit-units", amps=setting, total=total)
+    return page.say("limit-legs", amps=setting, total=total)
 
 
-def clearance_text(asked: Clearances) -> str:
+def clearance_text(guide: Guide, asked: Clearances) -> str:
     """The free space that a maker asks for around a unit."""
-    return (
-        f"above {show(asked.top, 'm')}, below {show(asked.bottom, 'm')}, "
-        f"sides {show(asked.sides, 'm')}"
+    return guide.wording.page.say(
+        "clearances",
+        above=show(asked.top, "m"),
+        below=show(asked.bottom, "m"),
+        sides=show(asked.sides, "m"),
     )
 
 
@@ -140,13 +160,6 @@ def vent_text(area_m2: float) -> str:
         f"{plain(area_m2 * factor('m^2', 'cm^2'))} cm² "
         f"({plain(area_m2 * factor('m^2', 'in^2'))} sq in)"
     )
-
-
-def joined(items: tuple[str, ...] | list[str], word: str = "and") -> str:
-    """Items as a list in a sentence: "a, b and c"."""
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} {word} {items[-1]}"
 
 
 def lower_first(text: str) -> str:

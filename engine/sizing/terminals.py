@@ -1,6 +1,7 @@
 """Ends of conductors: ferrules, lugs, the terminals that take them and the tools for them."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from engine.sizing import guard
 from engine.standards import ferrules
@@ -26,23 +27,22 @@ BARREL_TOLERANCE_M = 0.001
 HYDRAULIC_FROM = "4"
 """Size from which a lug wants a hydraulic tool or a hexagonal die [AWG]; trade pages."""
 
-STUD_HOLE_M = {
-    "M5": 0.0053,
-    "M6": 0.0064,
-    "M8": 0.0084,
-    "M10": 0.0105,
-    "M12": 0.013,
-}
-"""Hole of a ring lug by stud [m]; the fine series of clearance holes, ISO 273, from memory."""
+Refusal = Literal["collar", "short", "long"]
+CrimperKind = Literal["hydraulic", "ratchet"]
+Side = Literal["input", "output"]
+Function = Literal["hot", "hot-1", "hot-2", "neutral", "ground"]
+SIDES: tuple[Side, ...] = ("input", "output")
+BESIDE_HOT: tuple[Function, ...] = ("neutral", "ground")
+""" "hot" alone, or "hot-1" and "hot-2", comes before these on either side."""
 
 
 @dataclass(frozen=True, slots=True)
 class ConductorEnd:
     """One end of a conductor that enters an AC or control terminal of the unit."""
 
-    label: str
+    side: Side
     awg: str
-    function: str
+    function: Function
 
 
 def strip_length_m(barrel_m: float, insulated: bool) -> float:
@@ -123,7 +123,7 @@ def ferrule_barrels_m(awg: str, insulated: bool) -> tuple[float, ...]:
     return lengths[ferrule_area_mm2(awg)]
 
 
-def ferrule_refusal(insulated: bool, barrel_m: float, terminal_depth_m: float) -> str | None:
+def ferrule_refusal(insulated: bool, barrel_m: float, terminal_depth_m: float) -> Refusal | None:
     """Why a ferrule does not suit a push-in terminal.
 
     Parameters
@@ -134,7 +134,8 @@ def ferrule_refusal(insulated: bool, barrel_m: float, terminal_depth_m: float) -
 
     Returns
     -------
-    The reason in one sentence; None if the ferrule suits.
+    "collar" if its collar stops short of the clamp, "short" or "long" if its barrel does not
+    reach the clamp or leaves live metal outside; None if the ferrule suits.
 
     Raises
     ------
@@ -145,24 +146,16 @@ def ferrule_refusal(insulated: bool, barrel_m: float, terminal_depth_m: float) -
     >>> ferrule_refusal(insulated=False, barrel_m=0.018, terminal_depth_m=0.018) is None
     True
     >>> ferrule_refusal(insulated=True, barrel_m=0.012, terminal_depth_m=0.018)
-    'The collar of an insulated ferrule stops short of the clamp in a terminal 18 mm deep.'
+    'collar'
     """
     guard.positive(barrel_m=barrel_m, terminal_depth_m=terminal_depth_m)
     barrel_mm, depth_mm = barrel_m * 1000, terminal_depth_m * 1000
     if insulated and terminal_depth_m > DEEP_TERMINAL_M:
-        return (
-            "The collar of an insulated ferrule stops short of the clamp "
-            f"in a terminal {depth_mm:.0f} mm deep."
-        )
+        return "collar"
     allowance_mm = BARREL_TOLERANCE_M * 1000 + 1e-9
     if barrel_mm < depth_mm - allowance_mm:
-        return f"A barrel of {barrel_mm:.0f} mm does not reach the clamp {depth_mm:.0f} mm deep."
-    if barrel_mm > depth_mm + allowance_mm:
-        return (
-            f"A barrel of {barrel_mm:.0f} mm leaves live metal outside "
-            f"a terminal {depth_mm:.0f} mm deep."
-        )
-    return None
+        return "short"
+    return "long" if barrel_mm > depth_mm + allowance_mm else None
 
 
 def terminal_accepts(awg: str, smallest_awg: str, largest_awg: str) -> bool:
@@ -196,36 +189,7 @@ def terminal_accepts(awg: str, smallest_awg: str, largest_awg: str) -> bool:
     return lowest <= rank(awg) <= highest
 
 
-def lug_for(awg: str, stud: str) -> str:
-    """Name of the ring lug that joins a cable to a stud.
-
-    Parameters
-    ----------
-    awg : size of the cable [AWG]
-    stud : thread of the stud, M5 … M12
-
-    Returns
-    -------
-    Label for a parts list.
-
-    Raises
-    ------
-    ValueError : if the size or stud is unknown.
-
-    Source: clearance holes of ISO 273, fine series, from memory.
-
-    >>> lug_for("2/0", "M8")
-    '2/0 AWG copper ring lug, 8.4 mm hole for M8'
-    """
-    rank(awg)
-    try:
-        hole_m = STUD_HOLE_M[stud]
-    except KeyError:
-        raise ValueError(f"stud must be one of {', '.join(STUD_HOLE_M)}, got {stud!r}") from None
-    return f"{awg} AWG copper ring lug, {hole_m * 1000:g} mm hole for {stud}"
-
-
-def crimper_kind(awg: str) -> str:
+def crimper_kind(awg: str) -> CrimperKind:
     """Kind of tool that makes a sound crimp of a lug.
 
     Parameters
@@ -234,7 +198,7 @@ def crimper_kind(awg: str) -> str:
 
     Returns
     -------
-    "hydraulic or hex die" from 4 AWG up, "ratchet" below.
+    "hydraulic", which a hexagonal die equals, from 4 AWG up; "ratchet" below.
 
     Raises
     ------
@@ -243,6 +207,6 @@ def crimper_kind(awg: str) -> str:
     Source: trade pages.
 
     >>> crimper_kind("2/0"), crimper_kind("10")
-    ('hydraulic or hex die', 'ratchet')
+    ('hydraulic', 'ratchet')
     """
-    return "hydraulic or hex die" if rank(awg) >= rank(HYDRAULIC_FROM) else "ratchet"
+    return "hydraulic" if rank(awg) >= rank(HYDRAULIC_FROM) else "ratchet"

@@ -2,7 +2,7 @@
 
 import difflib
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from engine.model.answers import (
     UNSURE,
@@ -19,9 +19,13 @@ from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
 from engine.typed.words import HEMISPHERES, MONTHS
 from engine.units import UnitError, read, read_short
+from engine.wording.sentences import Fact, Sentences, Untold
+from engine.wording.tongue import plain
 
 LONGEST_TEXT = 600
 MOST_LOADS = 40
+HOURS_A_DAY = 24
+MOST_WATTS = 20_000
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
 _BAY_SEPARATOR = re.compile(r" (?:x|×|by|\*) | ?(?:x|×|by|\*) ?(?=[0-9.½¼¾])", re.IGNORECASE)
 _COUNT = re.compile(r"(.*?) ?[*×] ?([0-9]{1,3})")
@@ -29,8 +33,8 @@ _FIGURES_OF_CHOICES = ("V", "A")
 _LATITUDE = re.compile(r"([a-z]*) ?([-+−]?[0-9.]{1,12}) ?(?:°|deg|degrees)? ?([a-z]*)")
 
 
-class ReadingError(ValueError):
-    """An answer that cannot be used; its text says why and what is accepted."""
+class ReadingError(Untold):
+    """An answer that cannot be used."""
 
 
 def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
@@ -38,23 +42,26 @@ def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
 
     Raises
     ------
-    ReadingError : with the accepted forms in its message.
+    Untold : a ReadingError or UnitError, with the accepted forms among its facts.
     """
     text = typed.strip()
     if not text:
         return None
     if len(text) > LONGEST_TEXT:
-        raise ReadingError(f"This is longer than {LONGEST_TEXT} characters; please shorten it.")
+        raise ReadingError("too-long", longest=LONGEST_TEXT)
     if question.kind == "choice":
         return _read_choice(question, text)
-    try:
-        return _READERS[question.kind](guide, question, text)
-    except UnitError as fault:
-        raise ReadingError(f"{_sentence(str(fault))}") from fault
+    return _READERS[question.kind](guide, question, text)
 
 
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
+def meant(word: str, known: Mapping[str, str]) -> Fact:
+    """The fact that asks whether the known word nearest to this one was meant; none is near: ""."""
+    near = difflib.get_close_matches(word, list(known), n=1)
+
+    def said(faults: Sentences) -> str:
+        return faults.say("did-you-mean", word=known[near[0]]) if near else ""
+
+    return said
 
 
 def _read_choice(question: Question, text: str) -> str:
@@ -69,9 +76,8 @@ def _read_choice(question: Question, text: str) -> str:
     for choice in ids:
         if _same_figure(text, choice):
             return choice
-    near = difflib.get_close_matches(text.lower(), list(folded), n=1)
-    hint = f" Did you mean “{folded[near[0]]}”?" if near else ""
-    raise ReadingError(f"“{text}” is not one of the choices: {', '.join(ids)}.{hint}")
+    hint = meant(text.lower(), folded)
+    raise ReadingError("not-a-choice", text=text, choices=", ".join(ids), hint=hint)
 
 
 def _same_figure(text: str, choice: str) -> bool:
@@ -94,8 +100,9 @@ def _within(question: Question, value: float, shown: str) -> None:
         if bound:
             limit = read(bound, question.unit, question.bare) if question.unit else float(bound)
             if (value - limit) * wrong > 0:
-                word = "less" if wrong < 0 else "more"
-                raise ReadingError(f"“{shown}” is {word} than {bound}, the limit of this guide.")
+                raise ReadingError(
+                    "below-limit" if wrong < 0 else "above-limit", text=shown, limit=bound
+                )
 
 
 def _read_quantity(_guide: Guide, question: Question, text: str) -> Quantity:
@@ -109,14 +116,14 @@ def _read_count(_guide: Guide, question: Question, text: str) -> Quantity:
     try:
         value = read(text, question.unit, question.bare) if question.unit else _number(text)
     except UnitError as fault:
-        raise ReadingError(f"“{text}” is not a number. {question.accepts}") from fault
+        raise ReadingError("not-a-number", text=text, accepts=question.accepts) from fault
     return _counted(question, value, text)
 
 
 def _number(text: str) -> float:
     found = number_in_front(tidy(text)) if len(text) <= LONGEST else None
     if found is None or found.rest:
-        raise UnitError(text)
+        raise UnitError("unclear", text=text, examples="")
     return found.value
 
 
@@ -147,7 +154,7 @@ def _read_month(guide: Guide, question: Question, text: str) -> Quantity:
 def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
     rows = [" ".join(row.split()) for row in _LOAD_SEPARATOR.split(text) if row.strip()]
     if len(rows) > MOST_LOADS:
-        raise ReadingError(f"More than {MOST_LOADS} loads; please join some of them.")
+        raise ReadingError("too-many-loads", most=MOST_LOADS)
     items = tuple(_read_load(guide, question, row) for row in rows)
     return LoadList(items, ",".join(_load_text(item) for item in items))
 
@@ -157,7 +164,7 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
     counted = _COUNT.fullmatch(head)
     name, count = (counted[1].strip(), int(counted[2])) if counted else (head, 1)
     if not name or not 1 <= count <= MOST_OF_ONE:
-        raise ReadingError(f"“{row}” is not understood. {question.accepts}")
+        raise ReadingError("not-understood", text=row, accepts=question.accepts)
     known = {appliance.id: appliance.id for appliance in guide.appliances}
     known |= {appliance.name.lower(): appliance.id for appliance in guide.appliances}
     appliance = known.get(name.lower(), "")
@@ -175,16 +182,13 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
         except UnitError:
             pass
         hours = _quantity(part, "h", "h")
-        if not 0 <= hours.value <= 24:
-            raise ReadingError(f"“{row}”: hours a day lie between 0 and 24.")
+        if not 0 <= hours.value <= HOURS_A_DAY:
+            raise ReadingError("hours-a-day", text=row, low=0, high=HOURS_A_DAY)
     if not appliance and watts is None:
-        near = difflib.get_close_matches(name.lower(), list(known), n=1)
-        hint = f" Did you mean “{near[0]}”?" if near else ""
-        raise ReadingError(
-            f"“{name}” is not in this guide's list, so it needs its watts. {question.accepts}{hint}"
-        )
-    if watts is not None and not 0 < watts.value <= 20_000:
-        raise ReadingError(f"“{row}”: watts lie between 0 and 20,000.")
+        hint = meant(name.lower(), {each: each for each in known})
+        raise ReadingError("needs-watts", name=name, accepts=question.accepts, hint=hint)
+    if watts is not None and not 0 < watts.value <= MOST_WATTS:
+        raise ReadingError("watts-between", text=row, low=0, high=plain(MOST_WATTS))
     label = guide.appliance(appliance).name if appliance else re.sub(r"[,;:*=&\n]", " ", name)
     return LoadItem(appliance, label, count, watts, hours, bus)
 
@@ -202,7 +206,7 @@ def _load_text(item: LoadItem) -> str:
 def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
     sides = [side for side in _BAY_SEPARATOR.split(tidy(text)) if side]
     if len(sides) != 3:
-        raise ReadingError(f"“{text}” is not height × width × depth. {question.accepts}")
+        raise ReadingError("not-a-bay", text=text, accepts=question.accepts)
     alone = [number is not None and not number.rest for number in map(number_in_front, sides)]
     bare = question.bare
     for side, is_alone in zip(sides, alone, strict=True):
@@ -211,7 +215,7 @@ def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
     quantities = [_quantity(side, "m", bare) for side in sides]
     for quantity in quantities:
         if not 0.02 <= quantity.value <= 5:
-            raise ReadingError(f"“{text}”: each side lies between 1 in and 16 ft.")
+            raise ReadingError("side-between", text=text, low="1 in", high="16 ft")
     height, width, depth = (quantity.value for quantity in quantities)
     return Bay(height, width, depth, "x".join(quantity.text for quantity in quantities))
 
@@ -226,9 +230,7 @@ def _read_unit(guide: Guide, _question: Question, text: str) -> str:
     known |= {unit.name.lower(): unit.id for unit in guide.catalogue.inverters}
     if text.lower() in known:
         return known[text.lower()]
-    near = difflib.get_close_matches(text.lower(), list(known), n=1)
-    hint = f" Did you mean “{known[near[0]]}”?" if near else ""
-    raise ReadingError(f"“{text}” is no unit of this catalogue.{hint}")
+    raise ReadingError("no-such-unit", text=text, hint=meant(text.lower(), known))
 
 
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {

@@ -8,11 +8,9 @@ from engine.typed.amounts import number_in_front, tidy
 from engine.typed.words import BATTERY, CHEMISTRY_NAMES
 from engine.units import UnitError, read
 
-_BATTERY_BOUNDS = (
-    (1.0, 5000.0, "the capacity of one battery in Ah"),
-    (2.0, 60.0, "the voltage of one battery"),
-    (0.0, 50.0, "the age in years"),
-)
+MOST_AH = 5000
+LEAST_V, MOST_V = 2, 60
+MOST_YEARS = 50
 MOST_OF_ONE = 20
 ASSUMED_V = 12.0
 """Voltage of one battery where it was not said: nearly all in vans and RVs (common practice)."""
@@ -34,7 +32,7 @@ def read_bank(text: str, accepts: str) -> ExistingBank:
 
     Raises
     ------
-    UnitError : if the text is not of the accepted form, which the message then repeats.
+    UnitError : if the text is not of the accepted form, which is then among the facts.
 
     >>> read_bank("2 100ah lithium", "").text, read_bank("2 x 100 Ah 12 V agm 3 y", "").text
     ('2x100Ah-lifepo4', '2x100Ah-12V-agm-3y')
@@ -50,13 +48,16 @@ def read_bank(text: str, accepts: str) -> ExistingBank:
         elif unit and unit not in found:
             found[unit] = value
         elif token not in (*BATTERY, *",;/_-"):
-            raise UnitError(f"“{token}” is not understood. {accepts}")
+            raise UnitError("not-understood", text=token, accepts=accepts)
     if "Ah" not in found or len(chemistries) > 1 or not 1 <= count <= MOST_OF_ONE:
-        raise UnitError(f"“{text}” is not complete. {accepts}")
+        raise UnitError("not-complete", text=text, accepts=accepts)
     volts, age = found.get("V", ASSUMED_V), found.get("year", 0.0)
-    for value, (low, high, what) in zip((found["Ah"], volts, age), _BATTERY_BOUNDS, strict=True):
-        if not low <= value <= high:
-            raise UnitError(f"“{text}”: {what} lies between {low:g} and {high:g}.")
+    if not 1 <= found["Ah"] <= MOST_AH:
+        raise UnitError("battery-capacity", text=text, low=1, high=MOST_AH)
+    if not LEAST_V <= volts <= MOST_V:
+        raise UnitError("battery-voltage", text=text, low=LEAST_V, high=MOST_V)
+    if not 0 <= age <= MOST_YEARS:
+        raise UnitError("battery-age", text=text, low=0, high=MOST_YEARS)
     chemistry = chemistries[0] if chemistries else ASSUMED_CHEMISTRY
     said = (
         f"{count}x{found['Ah']:g}Ah",

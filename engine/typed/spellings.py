@@ -9,8 +9,8 @@ from engine.typed.unit_table import ROWS
 _RATIOS = {
     ("J", "s"): "W",
     ("kg", "m"): "kg/m",
-    ("USD", "m"): "USD/m",
-    ("USD", "s"): "USD/s",
+    ("money", "m"): "money/m",
+    ("money", "s"): "money/s",
     ("m^3", "s"): "m^3/s",
 }
 _SAME = str.maketrans({"³": "^3", "²": "^2", "·": "*", "⋅": "*"})

@@ -121,5 +121,5 @@ ROWS: dict[str, tuple[Row, ...]] = {
     "m^3/s": (("CFM", 0.0004719474432, 0.0, "cfm"),),
     "Hz": (("Hz", 1.0, 0.0, "hz hertz"),),
     "share": (("%", 0.01, 0.0, "% percent pct"),),
-    "USD": (("USD", 1.0, 0.0, "usd"),),
+    "money": (("money", 1.0, 0.0, "money Money"),),
 }

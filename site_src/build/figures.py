@@ -8,12 +8,15 @@ from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.model.result import Design
 from engine.pages.answer.advice_view import AdviceView
+from engine.pages.answer.numbers_ac import refusal_text
+from engine.pages.answer.numbers_dc import CRIMPERS
 from engine.pages.words import clearance_text, vent_text
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards import ferrules
 from engine.standards.services import LOW_SHORE_V, SERVICES
-from engine.units import plain, read, show
+from engine.units import read, show
+from engine.wording.tongue import money, plain
 
 SEA_LEVEL_M = 0.0
 FERRULE_SIZES = ("14", "12", "10", "8", "6")
@@ -54,7 +57,7 @@ class Example:
         self.headline = self._view.headline
         self.layout = self._view.layout.name
         self.bank = self._view.bank
-        self.price = show(round(self._design.parts_price, -1), "USD")
+        self.price = money(round(self._design.parts_price, -1))
         self.mass = show(self._design.mass_kg, "kg")
         self.units = plain(self._view.candidate.units)
         self.ends = plain(len(self._design.ac.ends_per_unit) * self._view.candidate.units)
@@ -174,7 +177,8 @@ class Figures:
         why = terminals.ferrule_refusal(True, barrel_m, terminals.PUSH_IN_BARREL_M)
         if why is None:
             raise ValueError(f"nothing speaks against an insulated ferrule on {awg} AWG")
-        return why
+        depth_m = terminals.PUSH_IN_BARREL_M
+        return refusal_text(self.guide.wording.numbers, why, barrel_m, depth_m)
 
     def ferrules(self) -> list[Ferrule]:
         """One row for each gauge that enters an AC terminal."""
@@ -201,7 +205,8 @@ class Figures:
 
     def crimper(self, awg: str) -> str:
         """Kind of tool for the lug of a battery cable."""
-        return terminals.crimper_kind(awg)
+        kind = terminals.crimper_kind(awg)
+        return self.guide.wording.numbers.one_of("crimper-", kind, CRIMPERS)
 
     def ends(self, path: str) -> str:
         """Conductor ends in the terminals of a recommendation."""
@@ -243,7 +248,7 @@ class Figures:
 
     def clearances(self, model: str) -> str:
         """Free space that the maker asks for."""
-        return clearance_text(self.inverter(model).clearances)
+        return clearance_text(self.guide, self.inverter(model).clearances)
 
     def rise(self) -> str:
         """Warming of the air through the compartment that is planned on."""

@@ -15,7 +15,8 @@ from engine.sizing import (
 from engine.standards import awg
 from engine.standards.clearness import typical_clearness
 from engine.standards.interrupt import FUSE_FAMILIES
-from engine.units import plain, read, show
+from engine.units import read, show
+from engine.wording.tongue import plain
 from site_src.build.figures_loads import ROOM_C, Bar, LoadFigures, bar_of
 
 HOT_C = 35.0

@@ -9,7 +9,8 @@ from engine.pages.pieces.hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
 from engine.standards.battery_chemistry import chemistry_of
-from engine.units import plain, read, show
+from engine.units import read, show
+from engine.wording.tongue import plain
 
 ROOM_C = 25.0
 

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from engine.model.guide import Guide
-from engine.pages.words import joined, lower_first
+from engine.pages.words import lower_first
 from engine.sizing import ampacity, grounding, legs, loads, shore
 from engine.standards.services import SERVICES
-from engine.units import plain, read
+from engine.units import read
+from engine.wording.tongue import all_of, plain
 
 LEG_V = 120.0
 ROOM_C = 30.0  # what the table of ampacities stands on
@@ -55,7 +56,7 @@ class WiringFigures:
         planned_a = shore.planning_current_a(found.amps)
         verdict = "fits" if asks_a <= planned_a else "for minutes only"
         return Fit(
-            joined(self._counted(names), "and"),
+            all_of(self._counted(names)),
             f"{plain(asks_a, 1)} A",
             f"{plain(planned_a)} A",
             verdict if asks_a <= found.amps else "too much",

@@ -2,10 +2,10 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from engine.wording.sentences import Sentences
 from guide.setup import ROOT
 
 SHELL = ROOT / "site_src" / "shell"
@@ -41,23 +41,32 @@ def kept_files(site: Path) -> list[tuple[str, str, int]]:
     ]
 
 
-def write_offline(site: Path, name: str, description: str, words: Mapping[str, str]) -> None:
+def write_offline(site: Path, name: str, description: str, page: Sentences) -> None:
     """Write the service worker, what is said about it, and the manifest of the web app."""
     (site / "manifest.webmanifest").write_text(web_manifest(name, description), encoding="utf-8")
     (site / SAID).unlink(missing_ok=True)
     total = sum(size for _, _, size in kept_files(site))
-    said = json.dumps({"bytes": total, "words": keep_words(words)})
+    said = json.dumps({"bytes": total, "words": keep_words(page)})
     (site / SAID).write_text(said + "\n", encoding="utf-8")
     source = (SHELL / "service-worker.js").read_text(encoding="utf-8")
     listed = json.dumps(kept_files(site), separators=(",", ":"))
     (site / "service-worker.js").write_text(source.replace(PLACE, listed, 1), encoding="utf-8")
 
 
-def keep_words(words: Mapping[str, str]) -> dict[str, str]:
+def keep_words(page: Sentences) -> dict[str, str]:
     """Return what is said about keeping the guide, by the names that the script knows."""
-    start = "keep-"
     return {
-        name.removeprefix(start): text for name, text in words.items() if name.startswith(start)
+        "offer": page.pattern("keep-offer", "total"),
+        "keeping": page.pattern("keep-keeping", "kept", "total"),
+        "kept": page["keep-kept"],
+        "newer": page["keep-newer"],
+        "others": page["keep-others"],
+        "broken": page["keep-broken"],
+        "folder": page["keep-folder"],
+        "do-keep": page["keep-do-keep"],
+        "do-use": page["keep-do-use"],
+        "do-remove": page["keep-do-remove"],
+        "progress": page["keep-progress"],
     }
 
 

@@ -24,7 +24,8 @@ from engine.standards import (
     overcurrent,
     services,
 )
-from engine.units import plain, significant
+from engine.units import significant
+from engine.wording.tongue import plain
 from site_src.build.provenance import ORIGINS, SEEN_WORDS
 
 

@@ -5,7 +5,7 @@ const SILENCE_MS = 60_000; // a worker that was killed, or whose network is gone
 
 /**
  * make(progress) gives a worker that was told where its files are; `page` is told
- *   show(state)               loading | ready | working | failed
+ *   show(state)               loading | ready | working | refused (a request) | failed (the start)
  *   started(way, reason)      which way the engine started, and why not a better one
  *   progress(loaded, total)   bytes
  *   put(reply)                a reply to the newest request
@@ -66,7 +66,7 @@ export function client(make, page) {
 
   function listenForSilence() {
     clearTimeout(silence);
-    if (open.size || !started) silence = setTimeout(fail, SILENCE_MS, "the engine does not answer");
+    if (open.size || !started) silence = setTimeout(fail, SILENCE_MS, "silence");
   }
 
   const receive = {
@@ -95,7 +95,7 @@ export function client(make, page) {
     },
     error({ id, detail }) {
       console.error(detail);
-      if (id === lastId) page.show("failed");
+      if (id === lastId) page.show("refused");
       settle(id, null);
     },
   };

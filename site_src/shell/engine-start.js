@@ -20,7 +20,7 @@ export async function start(manifest, open, tell) {
       console.info(`engine: ${way.name}`);
       return { reply, way: way.name, reason: failures.join("; ") };
     } catch (error) {
-      failures.push(`${way.name} failed: ${error}`);
+      failures.push(`${way.name}: ${error}`);
       console.warn(`engine: ${failures.at(-1)}`);
     }
   }

@@ -57,7 +57,7 @@ function call({ type, ...request }) {
     return;
   }
   try {
-    postMessage({ ...JSON.parse(reply(JSON.stringify(request))), type: "result" });
+    tellOf(JSON.parse(reply(JSON.stringify(request))), { type: "result" });
   } catch (error) {
     refuse(request.id, error);
   }
@@ -97,12 +97,19 @@ function answer({ type, ...request }, final) {
   const { id } = request;
   try {
     const text = reply(JSON.stringify({ ...request, whole: final }));
-    postMessage({ ...JSON.parse(text), type: "reply", final });
-    return true;
+    return tellOf(JSON.parse(text), { type: "reply", final });
   } catch (error) {
     refuse(id, error);
     return false;
   }
+}
+
+/** Posts what came of a request; tells whether it was answered. */
+function tellOf(found, message) {
+  const { id, refused } = found;
+  if (refused === undefined) postMessage({ ...found, ...message });
+  else postMessage({ type: "error", id, detail: refused });
+  return refused === undefined;
 }
 
 // Any other error leaves a dead Python behind: the page starts another.

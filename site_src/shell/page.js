@@ -15,6 +15,7 @@ const FIELDS = "input, select, textarea";
 const REHEARSALS = ["quick", "quick", "quick", "whole"];
 const MARK = /<!--(?:part|end)-->/; // see Drawn in engine/pages/render.py
 const HELD = `details[open], :focus, ${FIELDS}`; // what a hand may have changed; scrolled too
+const RETRIED = ["refused", "failed"];
 const SLOW_LINKS = ["slow-2g", "2g", "3g"];
 
 // The one door by which HTML and workers come into the page, where the browser watches over it.
@@ -32,6 +33,7 @@ let shown = []; // the texts around and between the marks, as they stand in the 
 let answered = ""; // the address's fragment that page and form stand for
 const scrolled = new WeakSet();
 let asked = Promise.resolve();
+let wanted = null; // what was asked last: its fragment and fields
 const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
   show,
   started: (way, reason) => Object.assign(main.dataset, { started: way, reason }),
@@ -53,7 +55,7 @@ function show(state) {
   const retry = document.querySelector("[data-rig-retry]");
   if (!retry) return;
   const isPressed = retry === document.activeElement;
-  retry.hidden = state !== "failed";
+  retry.hidden = !RETRIED.includes(state);
   if (isPressed && retry.hidden) focusOn(place);
 }
 
@@ -94,6 +96,7 @@ async function retry() {
   if (await isReplaced()) return location.reload();
   engine.forgive();
   if (form()) ask(givenFragment(), fields());
+  else if (wanted) ask(...wanted);
   else startEngine();
 }
 
@@ -102,6 +105,7 @@ function ask(fragment, fields) {
   if (main.dataset.state === "ready") show("working");
   const { up } = main.dataset;
   const beneath = fields !== null && fragment !== answered;
+  wanted = [fragment, fields];
   asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up });
   return asked;
 }

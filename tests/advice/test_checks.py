@@ -47,6 +47,7 @@ HOLDS = {
     "fuse": COOKING,
     "disconnect": COOKING,
     "step-down": f"{COOKING} bank=24V",
+    "house-feed": f"{COOKING} bank=12V",
     "cable": COOKING,
     "terminal-voltage": COOKING,
     "terminals": COACH,
@@ -71,6 +72,7 @@ STOPS = {
     "battery-parallel": (f"{VAN} nights=14", "single", "small-1200-12", 0),
     "charge-cold": (f"{VAN} ambient=-25C", "single", "small-1200-12", 0),
     "step-down": (f"{COOKING} bank=24V loads=winch:900W:1h:dc", "single", "tall-3000-24", 0),
+    "house-feed": (f"{COOKING} bank=12V loads=winch:4800W:0.1h:dc", "single", "tall-3000-12", 0),
     "cable": (f"{COOKING} cable=60ft", "single", "tall-3000-12", 0),
     "payload": (f"{VAN} payload=40lb", "single", "small-1200-12", 0),
 }

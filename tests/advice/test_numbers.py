@@ -1,7 +1,6 @@
 """The numbers of the page: every phrase of the wording is used, and rows say what was found."""
 
 import re
-from collections.abc import Iterable
 
 import pytest
 
@@ -12,6 +11,7 @@ from engine.links import read_pairs
 from engine.model.guide import Guide
 from engine.pages.answer.number_rows import Rows
 from engine.pages.answer.numbers import SUBJECTS, sections_of
+from engine.wording.sentences import Sentences
 from tests.advice.conftest import (
     AIRCON,
     COACH,
@@ -73,11 +73,11 @@ def rows(guide: Guide, text: str) -> dict[str, str]:
     return {number.label: number.text for each in sections for number in each.numbers}
 
 
-class Watched(dict[str, str]):
+class Watched(Sentences):
     """A mapping that remembers which keys were read."""
 
-    def __init__(self, words: Iterable[tuple[str, str]]) -> None:
-        super().__init__(words)
+    def __init__(self, words: Sentences) -> None:
+        super().__init__(words, words.forms)
         self.read: set[str] = set()
 
     def __getitem__(self, key: str) -> str:
@@ -86,12 +86,13 @@ class Watched(dict[str, str]):
 
 
 def test_every_phrase_is_used_somewhere(guide: Guide, monkeypatch: pytest.MonkeyPatch) -> None:
-    watched = Watched(guide.wording.numbers.items())
+    watched = Watched(guide.wording.numbers)
     start = Rows.__init__
 
     def watch(self: Rows, *given: object) -> None:
         start(self, *given)  # type: ignore[arg-type]
-        self._words = watched
+        self.numbers = watched
+        self.say, self.one_of, self.count = watched.say, watched.one_of, watched.count
 
     monkeypatch.setattr(Rows, "__init__", watch)
     for text in SHOWN:

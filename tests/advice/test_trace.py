@@ -9,8 +9,10 @@ from random import Random
 import pytest
 
 from engine.advice.explain import STEPS, formulas, notes_of
+from engine.advice.judge.recommend import outcome_of
 from engine.advice.plan.charging import plan_charging
 from engine.conversation import Conversation
+from engine.links import read_pairs
 from engine.model.guide import Formula, Guide
 from engine.model.needs import Needs
 from engine.model.result import Considered, Working
@@ -18,6 +20,7 @@ from engine.needs import needs_of
 from engine.pages.answer.workings import working_of
 from engine.trace import Note
 from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, Case, MakeCase
+from tests.advice.test_buses import rooftop
 from tests.equations import EquationError, evaluate, follow, right_of
 from tests.formula_lint import faults_of
 from tests.random_answers import concrete_states, random_answers
@@ -66,6 +69,11 @@ class Sweep:
             outcome = conversation.outcome(answers)
             self._take(guide, outcome.best, needs_of(guide, answers))
             conversation.forget_outcomes()
+        motors = rooftop(guide, locked_rotor=150.0, start_time=0.5)  # no 12 V motor is on the shelf
+        for bank in ("12V", "24V"):
+            answers = read_pairs(motors, f"{COOKING} bank={bank} loads=rooftop-12v".split())
+            needs = needs_of(motors, answers)
+            self._take(motors, outcome_of(motors, answers, needs).best, needs)
 
     def _take(self, guide: Guide, best: Considered | None, needs: Needs) -> None:
         if best is None:
@@ -90,7 +98,8 @@ def varied(note: Note, seed: int) -> Iterator[Note]:
             return tuple(map(other, value))
         if isinstance(value, bool | int):
             return value + random.randint(0, 2)
-        return value * random.uniform(0.5, 2.0) if isinstance(value, float) else value
+        much = random.choice((random.uniform(0.7, 1.5), random.uniform(3.0, 9.0)))
+        return value * much if isinstance(value, float) else value
 
     arguments = {name: other(value) for name, value in note.arguments.items()}
     try:

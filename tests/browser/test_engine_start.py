@@ -79,7 +79,7 @@ def test_a_damaged_memory_leads_to_the_plain_start_and_the_same_answer(
     assert said[-1] == "engine: startPlain"
     assert any("startFromMemory failed" in line for line in said)
     reason = page.locator("main").get_attribute("data-reason") or "none"
-    assert reason.startswith("startFromMemory failed: ")
+    assert reason.startswith("startFromMemory: ")
     ask = "window.__rig.ask('cable=9ft&nights=2', null).then((reply) => reply.html)"
     other = new_page()
     other.goto(ANSWER)

@@ -7,7 +7,8 @@ import pytest
 from engine.links import fragment_of, read_link, read_pairs
 from engine.model.answers import Answers, Bay, ExistingBank, Quantity
 from engine.model.guide import Guide
-from engine.typed.answers import LONGEST_TEXT, ReadingError, read_answer
+from engine.typed.answers import LONGEST_TEXT, read_answer
+from engine.wording.sentences import Untold
 from tests.random_texts import random_texts
 
 READ = [
@@ -135,9 +136,10 @@ def test_a_hundred_thousand_texts_are_answers_or_refused(guide: Guide) -> None:
         question = random.choice(guide.questions)
         try:
             value = read_answer(guide, question, text)
-        except ReadingError as fault:
-            assert fault.args[0].strip()
-            assert len(str(fault)) < 2 * LONGEST_TEXT
+        except Untold as fault:
+            told = fault.told(guide.wording.faults)
+            assert told.strip()
+            assert len(told) < 2 * LONGEST_TEXT
             continue
         if value is None:
             assert not text.strip()

@@ -54,7 +54,7 @@ OTHER = Path(__file__).resolve().parent.parent / "other_shop"
 def other_shop(folder: Path) -> Path:
     """The content of the second shop: all its own but the wording, which speaks of no product."""
     shutil.copytree(OTHER, folder, dirs_exist_ok=True)
-    shutil.copytree(CONTENT / "wording", folder / "wording")
+    shutil.copytree(CONTENT / "words", folder / "words")
     return folder
 
 

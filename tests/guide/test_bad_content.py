@@ -4,9 +4,11 @@ import shutil
 from pathlib import Path
 
 import pytest
+from ruamel.yaml import YAML
 
 from guide.fault import ContentError
 from guide.load import CONTENT, load_guide
+from tests.guide.shops import edited
 
 BAD = Path(__file__).resolve().parent.parent / "bad_content"
 MISTAKES = sorted(folder.name for folder in BAD.iterdir() if folder.is_dir())
@@ -19,7 +21,11 @@ def messages(folder: Path) -> str:
 
 
 def with_files_of(mistake: str, folder: Path) -> Path:
-    """The good content with the files of one mistake laid over it."""
+    """The good content with the files of one mistake laid over it, or with its one edit made."""
+    edit = BAD / mistake / "edit.yaml"
+    if edit.exists():
+        made = YAML(typ="safe", pure=True).load(edit)
+        return edited(folder, (made["file"], made["old"], made["new"]))
     shutil.copytree(CONTENT, folder, dirs_exist_ok=True)
     return shutil.copytree(
         BAD / mistake, folder, dirs_exist_ok=True, ignore=shutil.ignore_patterns("expected.txt")

@@ -56,7 +56,7 @@ def test_schema_says_what_it_wrote(tmp_path: Path, capsys: pytest.CaptureFixture
 def test_compare_prints_text_and_data_and_writes_a_page(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    folder = edited(tmp_path / "new", ("wording/page.yaml", "why-this: ", "why-this: Reasons, "))
+    folder = edited(tmp_path / "new", ("words/en/page.yaml", "why-this: ", "why-this: Reasons, "))
     page = tmp_path / "compare.html"
     assert run("compare", str(CONTENT), str(folder), "--html", str(page)) == 0
     assert "0 of " in capsys.readouterr().out
@@ -81,7 +81,7 @@ def test_an_answer_comes_from_the_content_that_is_named(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     folder = edited(
-        tmp_path, ("wording/page.yaml", "recommended: Recommended", "recommended: Our pick")
+        tmp_path, ("words/en/page.yaml", "recommended: Recommended", "recommended: Our pick")
     )
     pairs = ("rig=van", "scope=whole", "heavy=0")
     assert run("answer", *pairs, "--content", str(folder)) == 0

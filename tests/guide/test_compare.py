@@ -13,6 +13,7 @@ from engine.conversation import Conversation
 from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.guide import Guide
+from engine.wording.sentences import Sentences
 from guide import reports
 from guide.compare import WHAT, Comparison, compare
 from guide.compare_edits import MOST_BY_THEMSELVES, edits_between
@@ -124,7 +125,7 @@ def test_stock_limits_planning_loads_and_cautions_have_their_own_causes(base: Gu
 
 
 def test_wording_changes_no_answer_and_is_told(base: Guide) -> None:
-    words = replace(base.wording, page={**base.wording.page, "why-this": "Because"})
+    words = replace(base.wording, page=Sentences({**base.wording.page, "why-this": "Because"}))
     found = compare(base, replace(base, wording=words))
     assert found.changed == 0
     assert [(each.cause, each.acts) for each in found.still] == [("wording", False)]

@@ -18,7 +18,7 @@ from tests.guide.shops import demo, edited
 
 ASKED = "rig=van scope=whole heavy=1 biggest=cooking"
 INVERTERS = "catalogue/inverters.yaml"
-WORDS = ("wording/page.yaml", "why-this: ", "why-this: Reasons, ")
+WORDS = ("words/en/page.yaml", "why-this: ", "why-this: Reasons, ")
 WAITING = "  - measure: waiting\n    counts: 150"
 
 
@@ -68,7 +68,7 @@ def test_todays_edition_has_no_notice() -> None:
 
 def test_an_unchanged_answer_is_said_to_be_the_same(kept: Path, tmp_path: Path) -> None:
     guide = later(kept, tmp_path, WORDS)
-    assert told(guide) == guide.wording.page["edition-same"].format(date="2026-01-15")
+    assert told(guide) == guide.wording.page.say("edition-same", date="2026-01-15")
 
 
 def test_a_new_price_is_named_where_the_set_up_stays(kept: Path, tmp_path: Path) -> None:
@@ -114,13 +114,13 @@ def test_details_in_the_link_are_said_to_be_left_out(kept: Path, tmp_path: Path)
 
 def test_a_link_to_a_question_asks_it(kept: Path, tmp_path: Path) -> None:
     guide = later(kept, tmp_path, WORDS)
-    assert told(guide, "rig=van") == guide.wording.page["edition-open"].format(date="2026-01-15")
+    assert told(guide, "rig=van") == guide.wording.page.say("edition-open", date="2026-01-15")
 
 
 def test_not_sure_is_compared_over_all_that_it_stands_for(kept: Path, tmp_path: Path) -> None:
     guide = later(kept, tmp_path, WORDS)
     asked = "rig=unsure plug=unsure scope=unsure heavy=unsure biggest=unsure softstart=unsure"
-    same = guide.wording.page["edition-same"].format(date="2026-01-15")
+    same = guide.wording.page.say("edition-same", date="2026-01-15")
     assert told(guide, f"{asked} v240=unsure") == same
 
 

@@ -68,7 +68,7 @@ def test_a_page_tells_of_the_nearest_and_says_how_many_more_there_are() -> None:
     assert told.count("<li><strong>") == MOST_TOLD
     found = Conversation(many).outcome(answers).considered
     others = len({(each.candidate.layout, each.candidate.inverter.id) for each in found}) - 1
-    assert many.wording.page["considered-more"].format(count=others - MOST_TOLD) in told
+    assert many.wording.page.say("considered-more", count=others - MOST_TOLD) in told
 
 
 def test_a_wider_tree_keeps_its_questions() -> None:

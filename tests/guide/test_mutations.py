@@ -64,7 +64,7 @@ CHECKED = (
     Slip("a figure without a source", "planning.yaml", "  ageing: Common practice, no source\n", ""),
     Slip("a priority upside down", "priorities.yaml", "counts: 400", "counts: -400"),
     Slip("a placeholder misspelt", "cautions/service.yaml", "{neutral_a}", "{neutrl_a}"),
-    Slip("a figure in the words", "wording/checks.yaml", "the rig may take on only {limit}.", "the rig may take on only 300 kg."),
+    Slip("a figure in the words", "words/en/checks.yaml", "the rig may take on only {limit}.", "the rig may take on only 300 kg."),
 )  # fmt: skip
 
 COVERED = (

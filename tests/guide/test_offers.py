@@ -79,9 +79,9 @@ def test_what_is_out_of_stock_is_said_at_the_top_and_in_the_parts_list() -> None
     out = weighing(out, 0.0)
     page = out.wording.page
     html = respond(out, read_pairs(out, ASKED.split())).html
-    assert page["stock-some"].format(names=unit.name) in html
+    assert page.say("stock-some", names=unit.name) in html
     assert page["out-of-stock"] in html
-    assert page["delivery"].format(delivery="three weeks") in html
+    assert page.say("delivery", delivery="three weeks") in html
     inside = respond(demo(), read_pairs(demo(), ASKED.split())).html
     assert page["out-of-stock"] not in inside
 

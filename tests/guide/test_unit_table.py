@@ -22,10 +22,10 @@ WRITTEN = [
 HELD = {
     "m": "m", "kg": "kg", "s": "s", "W": "W", "V*A": "VA", "A": "A", "V": "V", "A*s": "Ah",
     "J": "Wh", "degC": "degC", "ohm": "ohm", "F": "F", "Pa": "Pa", "m**3/s": "m^3/h",
-    "dimensionless": "share", "USD": "USD",
+    "dimensionless": "share", "money": "money",
 }  # fmt: skip
-RATIOS = [("J", "s", "W"), ("kg", "m", "kg/m"), ("USD", "m", "USD/m"), ("USD", "s", "USD/h"),
-          ("m**3", "s", "m^3/h")]  # fmt: skip
+RATIOS = [("J", "s", "W"), ("kg", "m", "kg/m"), ("money", "m", "money/m"),
+          ("money", "s", "money/h"), ("m**3", "s", "m^3/h")]  # fmt: skip
 PINT_NAMES = {"VA": "volt_ampere", "share": "dimensionless", "m^3/h": "m**3/hour"}
 
 

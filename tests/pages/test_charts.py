@@ -10,7 +10,8 @@ from engine.pages.drawings.chart_cable import cable_chart, sizes_of
 from engine.pages.drawings.charts import charts_of, energy_chart, surge_chart, week_chart
 from engine.pages.drawings.svg import Picture
 from engine.standards import awg
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 from tests.pages.conftest import Case
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -15,7 +15,8 @@ from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
 from engine.pages.drawings.svg import Picture
 from engine.standards import awg
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 from tests.pages.conftest import Case
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -12,7 +12,7 @@ from engine.model.guide import Guide
 from engine.model.products import OpenBox
 from engine.pages.answer.parts_view import PART_GROUPS, SPARE, PartsView
 from engine.pages.print.exports import parts_csv, parts_json
-from engine.units import show
+from engine.wording.tongue import money
 from tests.advice.conftest import with_shelf
 from tests.pages.conftest import Case
 
@@ -48,8 +48,8 @@ def test_the_sum_lies_between_the_least_and_the_most(guide: Guide, cases: tuple[
         assert least <= design.parts_price - there + 1e-9, case.link
         assert most == pytest.approx(design.parts_price * 1.1)
         told = PartsView(guide, design).range
-        assert show(least, "USD") in told
-        assert show(most, "USD") in told
+        assert money(least) in told
+        assert money(most) in told
 
 
 def test_opened_articles_lower_the_least_by_as_many_as_there_are(

@@ -13,7 +13,9 @@ from engine.pages.pieces.pieces import PIECES, piece_html
 from engine.sizing import ampacity, conductors
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import fit_losses, input_w
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import plain
 from guide.load import load_guide
 from tests.guide.shops import other_shop
 
@@ -208,12 +210,17 @@ def test_an_unknown_piece_is_refused(guide: Guide) -> None:
 def test_every_word_of_the_pieces_is_used(guide: Guide) -> None:
     used = set()
 
-    class Watched(dict[str, str]):
+    class Watched(Sentences):
         def __getitem__(self, key: str) -> str:
             used.add(key)
             return super().__getitem__(key)
 
-    watched = replace(guide, wording=replace(guide.wording, pieces=Watched(guide.wording.pieces)))
+    watched = replace(
+        guide,
+        wording=replace(
+            guide.wording, pieces=Watched(guide.wording.pieces, guide.wording.pieces.forms)
+        ),
+    )
     tries: tuple[tuple[str, dict[str, str]], ...] = (
         ("drop", {"size": "4/0"}),
         ("drop", {"size": "8", "current": "400 A", "length": "100 ft"}),

@@ -10,9 +10,10 @@ from PIL import Image, ImageDraw
 from engine.links import public_link, read_link
 from engine.model.guide import Guide
 from engine.pages.print.qr import qr_svg
-from engine.pages.print.sheets import SHEET_FACTS, SHEET_RULES, Sheets, _facts, sheets_of
+from engine.pages.print.sheets import SHEET_RULES, Sheets, _facts, sheets_of
 from engine.respond import conversation_of, respond_to
 from engine.units import show
+from guide.sentences import sheet_facts
 from tests.pages.conftest import Case, case_of
 
 PIXELS = 6
@@ -193,7 +194,7 @@ def test_every_line_is_printed_somewhere_and_its_facts_are_known(
         printed |= {row.do for row in found.measure}
         printed |= {row.do for _, group in found.commission for row in group}
     assert printed == {line.do for line in guide.sheets}
-    assert tuple(_facts(cases[0].advice, cases[0].design)) == SHEET_FACTS
+    assert tuple(_facts(guide, cases[0].advice, cases[0].design)) == sheet_facts()
     assert {line.rule for line in guide.sheets} <= set(SHEET_RULES)
 
 

@@ -9,7 +9,8 @@ from engine.model.guide import Guide
 from engine.respond import respond_to
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards.services import SERVICES
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import money, plain
 from guide.check_pages import DOCS
 from guide.load import load_guide
 from site_src.build.explained import Filler, PageError
@@ -79,7 +80,7 @@ def test_an_example_is_the_answer_of_its_own_page(
     assert advice is not None
     assert advice.best.design is not None
     design, text = advice.best.design, filled(filler, page)
-    assert show(round(design.parts_price, -1), "USD") in text
+    assert money(round(design.parts_price, -1)) in text
     assert show(design.mass_kg, "kg") in text
     assert f"{design.candidate.units} × {design.candidate.inverter.maker}" in text
     source = filler.fill((DOCS / f"explained/{page}.md").read_text("utf-8"), f"explained/{page}.md")

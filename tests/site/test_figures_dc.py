@@ -5,7 +5,8 @@ import pytest
 from engine.model.guide import Guide
 from engine.sizing import alternator, ampacity, battery, generator, inverter, loads, short_circuit
 from engine.sizing import shore as shore_limits
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 from guide.check_pages import DOCS
 from guide.load import load_guide
 from guide.setup import ROOT

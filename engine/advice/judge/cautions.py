@@ -17,7 +17,8 @@ from engine.sizing.loads import running_current_a
 from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
 from engine.standards.battery_chemistry import LEAD_ACID, LITHIUM, chemistry_of
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 Facts = Mapping[str, str]
 Rule = Callable[[Guide, Needs, Design], Facts | None]

@@ -29,6 +29,7 @@ CHECKS = (
     "fuse",
     "disconnect",
     "step-down",
+    "house-feed",
     "cable",
     "terminal-voltage",
     "ac-conductor",

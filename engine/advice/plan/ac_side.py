@@ -9,7 +9,7 @@ from engine.sizing.ampacity import ac_conductor
 from engine.sizing.grounding import equipment_ground
 from engine.sizing.loads import feeder_current_a
 from engine.sizing.protection import branch_breaker_a
-from engine.sizing.terminals import ConductorEnd, terminal_accepts
+from engine.sizing.terminals import BESIDE_HOT, SIDES, ConductorEnd, Function, terminal_accepts
 from engine.standards.overcurrent import STANDARD_RATINGS_A
 from engine.trace import step
 
@@ -88,9 +88,9 @@ def _sizes(
 
 @kept("never", 256)
 def _ends(poles: int, size: str, ground: str) -> tuple[ConductorEnd, ...]:
-    hots = ("hot",) if poles == 1 else ("hot 1", "hot 2")
+    hots: tuple[Function, ...] = ("hot",) if poles == 1 else ("hot-1", "hot-2")
     return tuple(
-        ConductorEnd(f"{side} {name}", ground if name == "ground" else size, name)
-        for side in ("input", "output")
-        for name in (*hots, "neutral", "ground")
+        ConductorEnd(side, ground if name == "ground" else size, name)
+        for side in SIDES
+        for name in (*hots, *BESIDE_HOT)
     )

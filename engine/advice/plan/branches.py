@@ -15,7 +15,7 @@ from engine.advice.plan.solar import solar_plan
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
-from engine.model.result import Branch, DcConductor
+from engine.model.result import Branch, Check, DcConductor
 from engine.sizing.alternator import continuous_a, converter_input_a
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
@@ -110,15 +110,27 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
     return min(able, key=preference, default=None) if needs.alternator_a else None
 
 
+def feed_check(guide: Guide, feed: Feed, branches: tuple[Branch, ...]) -> tuple[Check, ...]:
+    """Whether fuse and cable bear what the 12 V circuits draw from a bank of 12 V."""
+    for branch in branches:
+        if branch.id == "house" and branch.fused:
+            run = Run(
+                branch.current_a, feed.highest_v, feed.interrupt_a, guide.planning.fuse_factor
+            )
+            _, fuse = fuse_of(guide, run)
+            limit_a = fuse.limit if branch.cable else 0.0
+            return (Check("house-feed", fuse.value, limit_a, "A", True),)
+    return ()
+
+
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     planning = guide.planning
     role = f"fuse.{asked.id}" if asked.interrupt_a else ""
     least_a = step(role, fuse_minimum_a, asked.current_a, planning.fuse_factor)
-    fused, lacks = None, None
+    fused = None
     if asked.interrupt_a:
         run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
-        fused, check = fuse_of(guide, run)
-        lacks = None if fused else check
+        fused, _ = fuse_of(guide, run)
     cable = step(
         f"cable.{asked.id}",
         choose_dc_cable,
@@ -145,7 +157,6 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
         cut_a=asked.cut_a,
         cut_v=asked.cut_v,
         switch=_switch(guide, asked) if asked.cut_a else None,
-        lacks=lacks,
     )
 
 
@@ -178,11 +189,11 @@ def branch_conductors(
         studs = (source_stud, return_stud) if on_bank(branch) else ("", "")
         holder_stud = branch.holder.stud if branch.holder else ""
         if branch.fused:
-            yield DcConductor(group, "to its fuse", runs, size, link_m, (studs[0], holder_stud))
+            yield DcConductor(group, "to-its-fuse", runs, size, link_m, (studs[0], holder_stud))
         if branch.id == "house" and branch.switch:
             half_m, stud = branch.length_m / 2, branch.switch.stud
-            yield DcConductor(group, "to its switch", runs, size, half_m, (holder_stud, stud))
-            yield DcConductor(group, "from its switch", runs, size, half_m, (stud, ""))
+            yield DcConductor(group, "to-its-switch", runs, size, half_m, (holder_stud, stud))
+            yield DcConductor(group, "from-its-switch", runs, size, half_m, (stud, ""))
         else:
             yield DcConductor(group, "there", runs, size, branch.length_m, (holder_stud, ""))
         yield DcConductor(group, "back", runs, size, branch.length_m, ("", studs[1]))

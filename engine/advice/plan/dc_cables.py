@@ -67,23 +67,23 @@ def _main(chain: Chain) -> Iterator[DcConductor]:
         return DcConductor(MAIN, label, each, size, chain.cable_m, (start, chain.unit_stud))
 
     if chain.units == 1:
-        yield trunk("bank to fuse", source, chain.holder_stud)
-        yield link("fuse to switch", chain.holder_stud, chain.switch_stud)
-        yield run("switch to unit", chain.switch_stud)
+        yield trunk("bank-to-fuse", source, chain.holder_stud)
+        yield link("fuse-to-switch", chain.holder_stud, chain.switch_stud)
+        yield run("switch-to-unit", chain.switch_stud)
     else:
-        yield trunk("busbar to switch", source, chain.switch_stud)
-        yield link("switch to fuse of each unit", chain.switch_stud, chain.holder_stud)
-        yield run("fuse to unit", chain.holder_stud)
+        yield trunk("busbar-to-switch", source, chain.switch_stud)
+        yield link("switch-to-fuse-of-each-unit", chain.switch_stud, chain.holder_stud)
+        yield run("fuse-to-unit", chain.holder_stud)
     negative = source if _bank_bar(chain) else chain.battery_stud
-    yield trunk("bank to shunt, negative", negative, chain.shunt_stud)
+    yield trunk("bank-to-shunt-negative", negative, chain.shunt_stud)
     if chain.load_bar:
-        yield trunk("shunt to busbar, negative", chain.shunt_stud, chain.bar_stud)
-        yield run("busbar to unit, negative", chain.bar_stud)
+        yield trunk("shunt-to-busbar-negative", chain.shunt_stud, chain.bar_stud)
+        yield run("busbar-to-unit-negative", chain.bar_stud)
     else:
-        yield run("shunt to unit, negative", chain.shunt_stud)
+        yield run("shunt-to-unit-negative", chain.shunt_stud)
     bolts = (chain.shunt_stud, chain.shunt_stud)
     yield DcConductor(
-        FRAME, "shunt to frame", chain.trunk.runs, chain.frame_size, chain.frame_m, bolts
+        FRAME, "shunt-to-frame", chain.trunk.runs, chain.frame_size, chain.frame_m, bolts
     )
 
 
@@ -100,14 +100,14 @@ def _strings(chain: Chain) -> Iterator[DcConductor]:
         return DcConductor(LINK, label, count * runs, size, chain.link_m, (start, end))
 
     strings = chain.parallel
-    yield link("battery to battery in series", strings * (chain.series - 1), battery, battery)
+    yield link("battery-to-battery-in-series", strings * (chain.series - 1), battery, battery)
     if chain.bar_stud:
         if chain.battery_holder_stud:
-            yield link("battery to its fuse", strings, battery, chain.battery_holder_stud)
+            yield link("battery-to-its-fuse", strings, battery, chain.battery_holder_stud)
             yield link(
-                "fuse of each battery to busbar", strings, chain.battery_holder_stud, chain.bar_stud
+                "fuse-of-each-battery-to-busbar", strings, chain.battery_holder_stud, chain.bar_stud
             )
         else:
-            yield link("battery to busbar", strings, battery, chain.bar_stud)
+            yield link("battery-to-busbar", strings, battery, chain.bar_stud)
         if _bank_bar(chain):
-            yield link("battery to busbar, negative", strings, battery, chain.bar_stud)
+            yield link("battery-to-busbar-negative", strings, battery, chain.bar_stud)

@@ -7,6 +7,7 @@ from engine.advice.plan.branches import (
     Feed,
     branch_conductors,
     branches_of,
+    feed_check,
     on_bank,
 )
 from engine.advice.plan.dc_cables import Chain, conductors_of
@@ -84,7 +85,9 @@ def plan_dc(
         candidate.inverter.dc_nominal, asked.low_v, asked.run.highest_v, asked.run.interrupt_a
     )
     branches = branches_of(guide, needs, feed)
-    checks += tuple(branch.lacks for branch in branches if branch.lacks)
+    checks += feed_check(guide, feed, branches)
+    if not checks[-1].passed:
+        return None, checks
     meeting = _meeting(guide, candidate, bank, (main, branches), asked)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))
     least_a = max(plan.current_a, main.fuse.rating)

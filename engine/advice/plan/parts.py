@@ -26,6 +26,7 @@ from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
+from engine.wording.tongue import plain
 
 CLAMP_EVERY_M = 18 * 0.0254
 """Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
@@ -44,6 +45,7 @@ class Parts:
         self.candidate = candidate
         self.bank_v = candidate.inverter.dc_nominal
         self.lines: list[PartLine] = []
+        self.parts = guide.wording.parts
 
     def of(
         self, bank: BankPlan, dc: DcPlan, ac: AcPlan, cooling: CoolingPlan
@@ -57,7 +59,8 @@ class Parts:
         self._ac(ac)
         self._terminals(ac)
         if cooling.fans:
-            self._put("fan", cooling.fans, (cooling.fan,) if cooling.fan else (), "a fan")
+            fans = (cooling.fan,) if cooling.fan else ()
+            self._put("fan", cooling.fans, fans, self.parts["lacks-fan"])
         self._sources()
         return tuple(self.lines)
 
@@ -76,7 +79,7 @@ class Parts:
         """Add cable of this size; what the shelf lacks is named."""
         chosen = cable_for(self.guide, use, awg_size, cores)
         if chosen is None:
-            wanted = f"{awg_size} AWG cable, {cores} conductor{'s' if cores > 1 else ''}"
+            wanted = self.parts.count("lacks-cable", cores, 0, size=awg_size)
             self.lines.append(PartLine(group, "", wanted, length_m, "m", 0.0, 0.0))
         else:
             self.lines.append(
@@ -92,7 +95,7 @@ class Parts:
                 "soft-starter",
                 self.candidate.soft_starters,
                 (starter,) if starter else (),
-                "a soft starter for each air conditioner",
+                self.parts["lacks-soft-starter"],
             )
 
     def _protection(self, bank: BankPlan, dc: DcPlan) -> None:
@@ -105,18 +108,20 @@ class Parts:
         self._put("disconnect", 1, (dc.disconnect,), "")
         if dc.shared:
             bars = (dc.busbar,) if dc.busbar else ()
-            self._put(
-                "busbar", dc.bar_pairs, bars, f"busbars for {disconnect_minimum_a(dc.bank_a):.0f} A"
-            )
+            amps = plain(disconnect_minimum_a(dc.bank_a))
+            self._put("busbar", dc.bar_pairs, bars, self.parts.say("lacks-busbar", amps=amps))
         meters = (dc.monitor,) if dc.monitor else ()
-        self._put("soc-monitor", 1, meters, f"a battery monitor for {dc.bank_a:.0f} A")
+        wanted = self.parts.say("lacks-soc-monitor", amps=plain(disconnect_minimum_a(dc.bank_a)))
+        self._put("soc-monitor", 1, meters, wanted)
         if compensation_v_per_k(1, bank.battery.chemistry):
-            able = [e for e in self.catalogue.temperature_sensors if e.stud == bank.battery.stud]
             stud = bank.battery.stud
-            self._put("temperature-sensor", 1, able, f"a temperature sensor for a post of {stud}")
+            able = [each for each in self.catalogue.temperature_sensors if each.stud == stud]
+            wanted = self.parts.say("lacks-temperature-sensor", stud=stud)
+            self._put("temperature-sensor", 1, able, wanted)
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
-            self._put("precharge", 1, modules, f"a pre-charge module for {self.bank_v:.0f} V")
+            wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
+            self._put("precharge", 1, modules, wanted)
 
     def _step_down(self) -> None:
         """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
@@ -129,10 +134,13 @@ class Parts:
         for branch in dc.branches:
             if branch.fused:
                 fuses = (branch.fuse,) if branch.fuse else ()
-                self._put(f"{branch.id}-fuse", 1, fuses, f"a fuse of {branch.least_a:.0f} A")
+                wanted = self.parts.say("lacks-fuse", amps=plain(branch.least_a))
+                self._put(f"{branch.id}-fuse", 1, fuses, wanted)
             if branch.cut:
                 switches = (branch.switch,) if branch.switch else ()
-                wanted = f"a switch for {branch.cut_a:.0f} A and {branch.cut_v:.0f} V"
+                wanted = self.parts.say(
+                    "lacks-switch", amps=plain(branch.cut_a), volts=plain(branch.cut_v)
+                )
                 self._put(f"{branch.id}-switch", 1, switches, wanted)
         holders = Counter(branch.holder for branch in dc.branches if branch.holder)
         for holder, count in holders.items():
@@ -150,7 +158,7 @@ class Parts:
         for (group, size), length_m in sorted(lengths.items(), key=_cables_first):
             self._put_cable(group, "dc", length_m, size, 1)
         for branch in (each for each in dc.branches if each.cable is None):
-            named = f"battery cable for {branch.least_a:.0f} A"
+            named = self.parts.say("lacks-battery-cable", amps=plain(branch.least_a))
             lacking = PartLine(f"{branch.id}-cable", "", named, 2 * branch.length_m, "m", 0.0, 0.0)
             self.lines.append(lacking)
         for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
@@ -159,7 +167,7 @@ class Parts:
         bond_m = self.candidate.units * self.planning.bond_run_m
         self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
         if self.needs.tools != "crimper":
-            self._put("lug-crimper", 1, self._lug_tools(lugs), "a lug crimper for these cables")
+            self._put("lug-crimper", 1, self._lug_tools(lugs), self.parts["lacks-lug-crimper"])
 
     def _hardware(self, dc: DcPlan) -> None:
         """Clamps along each long cable, and a grommet for each."""
@@ -168,7 +176,8 @@ class Parts:
         counts = {"clamp": clamps, "grommet": sum(each.quantity for each in long)}
         for use, count in counts.items():
             able = [each for each in self.catalogue.hardware if each.use == use]
-            self._put(f"{use}s", count, able, f"{use}s for battery cable")
+            wanted = self.parts.one_of("lacks-", use, ("clamp", "grommet"))
+            self._put(f"{use}s", count, able, wanted)
 
     def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
         ranks = [awg.rank(size) for size, _ in lugs]
@@ -181,23 +190,23 @@ class Parts:
         ]
 
     def _lugs(self, size: str, stud: str, count: int) -> None:
-        able, wanted = lugs_for(self.guide, size, stud), f"lugs, {size} AWG to {stud}"
+        able = lugs_for(self.guide, size, stud)
+        wanted = self.parts.say("lacks-lugs", size=size, stud=stud)
         self._put("lugs", count, able, wanted)
         if able:
             self._put("spare-lugs", math.ceil(count * self.planning.spare_ends), able, wanted)
 
     def _ac(self, ac: AcPlan) -> None:
         units = self.candidate.units
-        poles = "one-pole" if ac.breaker_poles == 1 else "two-pole"
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
             able = breakers_for(self.guide, rating_a, ac.breaker_poles)
-            self._put(group, ac.breakers, able, f"a {rating_a:.0f} A {poles} breaker")
+            self._put(group, ac.breakers, able, self._breaker(rating_a, ac.breaker_poles))
         if ac.main_a:
             able = breakers_for(self.guide, ac.main_a, 1)
-            self._put("breaker-main", 1, able, f"a {ac.main_a:.0f} A one-pole breaker")
+            self._put("breaker-main", 1, able, self._breaker(ac.main_a, 1))
         if ac.joint_a:
             able = breakers_for(self.guide, ac.joint_a, 1)
-            self._put("breaker-joint", 1, able, f"a {ac.joint_a:.0f} A one-pole breaker")
+            self._put("breaker-joint", 1, able, self._breaker(ac.joint_a, 1))
         self._put_cable(
             "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
         )
@@ -209,11 +218,25 @@ class Parts:
                 if each.legs == legs and each.rating >= ac.output_a
             ]
             group = "panel" if self.needs.whole else "sub-panel"
-            self._put(group, 1, panels, f"a {group} for {ac.output_a:.0f} A")
+            self._put(
+                group,
+                1,
+                panels,
+                self.parts.say(
+                    "lacks-panel" if self.needs.whole else "lacks-sub-panel",
+                    amps=plain(ac.output_a),
+                ),
+            )
         if self.needs.bare:
             service = self.needs.service_id
             leads = [each for each in self.catalogue.input_leads if each.service == service]
-            self._put("input-lead", 1, leads, "an inlet and shore lead for a household plug")
+            self._put("input-lead", 1, leads, self.parts["lacks-input-lead"])
+
+    def _breaker(self, rating_a: float, poles: int) -> str:
+        return self.parts.say(
+            "lacks-breaker-one-pole" if poles == 1 else "lacks-breaker-two-pole",
+            amps=plain(rating_a),
+        )
 
     def _terminals(self, ac: AcPlan) -> None:
         """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
@@ -233,10 +256,10 @@ class Parts:
                 and awg.rank(each.smallest_awg) <= min(ranks)
                 and max(ranks) <= awg.rank(each.largest_awg)
             ]
-            self._put("ferrule-crimper", 1, tools, "a ferrule crimper for these wires")
+            self._put("ferrule-crimper", 1, tools, self.parts["lacks-ferrule-crimper"])
 
     def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
-        wanted = f"bare ferrules, {size} AWG, {depth_m * 1000:.0f} mm"
+        wanted = self.parts.say("lacks-ferrules", size=size, depth=plain(depth_m * 1000))
         if chosen is None:
             self.lines.append(PartLine("ferrules", "", wanted, ends, "", 0.0, 0.0))
             return
@@ -262,8 +285,11 @@ class Parts:
                 "alternator-charger",
                 1,
                 (charger,) if charger else (),
-                f"a DC-DC charger to {self.bank_v:.0f} V that a {needs.alternator_a:.0f} A "
-                "alternator bears",
+                self.parts.say(
+                    "lacks-alternator-charger",
+                    volts=plain(self.bank_v),
+                    amps=plain(needs.alternator_a),
+                ),
             )
         if needs.solar_w:
             self._solar(needs.solar_w)
@@ -272,8 +298,9 @@ class Parts:
         """The cheapest panels with a controller that suits them and the bank."""
         plan = solar_plan(self.guide, self.needs, self.bank_v)
         if plan is None:
-            self._put("solar-panel", 1, (), f"{wanted_w:.0f} W of panels")
-            wanted = f"a solar controller for {wanted_w:.0f} W to {self.bank_v:.0f} V"
+            watts, volts = plain(wanted_w), plain(self.bank_v)
+            self._put("solar-panel", 1, (), self.parts.say("lacks-solar-panel", watts=watts))
+            wanted = self.parts.say("lacks-solar-controller", watts=watts, volts=volts)
             self._put("solar-controller", 1, (), wanted)
             return
         self._put("solar-panel", plan.panels, (plan.panel,), "")

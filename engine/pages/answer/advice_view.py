@@ -12,10 +12,12 @@ from engine.model.result import CautionNote, Check, Considered, Design
 from engine.pages import words
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
+from engine.pages.answer.other_units import TERMINALS
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import money, plain
 
 MOST_TOLD = 100
 
@@ -72,7 +74,7 @@ class AdviceView:
     @property
     def bank(self) -> str:
         """The bank in one line."""
-        return words.bank_name(self.design)
+        return words.bank_name(self.guide, self.design)
 
     @property
     def starters(self) -> int:
@@ -85,14 +87,15 @@ class AdviceView:
         page = self.guide.wording.page
         if self.starters == 1:
             return page["soft-starters-one"]
-        return page["soft-starters-many"].format(count=self.starters)
+        return page.say("soft-starters-many", count=self.starters)
 
     @property
     def starter_why(self) -> str:
         """The start without and with soft starters, against what the unit gives."""
         supply = self.design.supply
         without = leg_demands(self.needs.running, self.candidate.legs, 0.0)
-        return self.guide.wording.page["soft-starter-why"].format(
+        return self.guide.wording.page.say(
+            "soft-starter-why",
             start=show(max(leg.demand.worst_va for leg in without), "VA"),
             softened=show(max(leg.demand.worst_va for leg in supply.legs), "VA"),
             surge=show(supply.surge_va, "VA"),
@@ -104,15 +107,15 @@ class AdviceView:
         terminals = self.candidate.inverter.terminals
         page = self.guide.wording.page
         ends = len(self.design.ac.ends_per_unit) * self.candidate.units
-        kind = page[f"terminals-{terminals.kind}"].format(ends=plain(ends))
+        kind = page.one_of("terminals-", terminals.kind, TERMINALS, ends=plain(ends))
         absent = absent_names(self.guide, self.design)
-        waiting = [Row(page["fact-stock"], page["stock-some"].format(names=", ".join(absent)))]
+        waiting = [Row(page["fact-stock"], page.say("stock-some", names=", ".join(absent)))]
         return [
             Row(page["fact-battery"], self.bank),
             Row(
                 page["fact-cable"],
-                f"{words.cable_name(self.design)}, {show(dc.cable_m, 'm')}; "
-                f"{plain(dc.fuse.rating)} A {dc.fuse.family}",
+                f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
+                f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}",
             ),
             Row(page["fact-terminals"], kind),
             Row(page["fact-price"], self.parts.about),
@@ -135,7 +138,7 @@ class AdviceView:
             name = page["a-second-one"] if first == second else second
             partners.setdefault(first, []).append(name)
         return [
-            page["together-with"].format(first=first, others=" · ".join(others))
+            page.say("together-with", first=first, others=" · ".join(others))
             for first, others in partners.items()
         ]
 
@@ -164,9 +167,7 @@ class AdviceView:
         gains = [(theirs - ours, priority) for (priority, theirs), (_, ours) in pairs]
         gain, priority = max(gains, key=lambda pair: pair[0])
         name = words.considered_name(self.guide, runner_up)
-        return self.guide.wording.page["beats"].format(
-            other=name, say=priority.say, gain=show(gain, "USD")
-        )
+        return self.guide.wording.page.say("beats", other=name, say=priority.say, gain=money(gain))
 
     def cautions(self, beside: str) -> list[CautionNote]:
         """The cautions that stand beside one part of the answer."""
@@ -222,8 +223,8 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
     return CheckRow(
         name=found.name,
         passed=check.passed,
-        value=words.check_value(check.value, check.unit),
-        limit=words.check_value(check.limit, check.unit),
+        value=words.check_value(guide, check.value, check.unit),
+        limit=words.check_value(guide, check.limit, check.unit),
         margin=words.margin_text(check),
         text=words.check_text(guide, check),
         source=found.source,
@@ -246,8 +247,8 @@ def why_not(
             break
         seen.add(key)
         if each.design is not None and best is not None:
-            more = show(each.score - best.score, "USD")
-            reasons = guide.wording.page["fits-but"].format(more=more)
+            more = money(each.score - best.score)
+            reasons = guide.wording.page.say("fits-but", more=more)
             found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
         else:
             found.append(_failed(guide, each))

@@ -6,7 +6,7 @@ from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.units import plain
+from engine.wording.tongue import plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +27,10 @@ class Rows:
         self.advice = advice
         self.needs: Needs = advice.outcome.needs
         self.design: Design = advice.best.design
-        self._words = guide.wording.numbers
-
-    def say(self, key: str, **facts: str) -> str:
-        """A phrase with its facts."""
-        return self._words[key].format(**facts)
+        self.numbers = guide.wording.numbers
+        self.say = self.numbers.say
+        self.one_of = self.numbers.one_of
+        self.count = self.numbers.count
 
     def row(self, key: str, text: str, **facts: str) -> Number:
         """A row whose label is this phrase."""
@@ -46,19 +45,3 @@ def amps(value: float, digits: int = 1) -> str:
 def volts(value: float, digits: int = 1) -> str:
     """A voltage: "12.8 V"."""
     return f"{plain(value, digits)} V"
-
-
-def counted(value: float, one: str, many: str, digits: int = 0) -> str:
-    """A number of things: "1 day", "2.5 days"."""
-    text = plain(value, digits)
-    return f"{text} {one if text == '1' else many}"
-
-
-def hours(value: float) -> str:
-    """A time in hours: "1 hour", "2.5 hours"."""
-    return counted(value, "hour", "hours", 1)
-
-
-def days(value: float) -> str:
-    """A time in days: "1 day", "2.5 days"."""
-    return counted(value, "day", "days", 1)

@@ -25,6 +25,7 @@ SUBJECTS = (
     ("space", space, "space", ("cooling",)),
     ("charging", charging, "charging", ("charging",)),
 )
+SECTIONS = tuple(subject[0] for subject in SUBJECTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:
     found = (
         Section(
             id=section,
-            title=guide.wording.page[f"section-{section}"],
+            title=guide.wording.page.one_of("section-", section, SECTIONS),
             numbers=tuple(write(rows)),
             cautions=tuple(n for n in advice.cautions if n.caution.beside == beside),
             steps=tuple(each for each in workings if each.subject in subjects),

@@ -1,15 +1,26 @@
 """The numbers of the AC side: loads, shore service, the unit, its terminals."""
 
 from collections.abc import Iterator
+from typing import get_args
 
 from engine.pages import words
-from engine.pages.answer.number_rows import Number, Rows, amps, counted, hours, volts
+from engine.pages.answer.number_rows import Number, Rows, amps, volts
+from engine.pages.answer.other_units import TERMINALS
 from engine.sizing.inverter import efficiency
 from engine.sizing.loads import daily_energy_wh, running_current_a
 from engine.sizing.shore import neutral_current_split_a
-from engine.sizing.terminals import ferrule_area_mm2, ferrule_refusal, strip_length_m
+from engine.sizing.terminals import (
+    SIDES,
+    Function,
+    Refusal,
+    ferrule_area_mm2,
+    ferrule_refusal,
+    strip_length_m,
+)
 from engine.standards.locked_rotor import MOST_SOFT_START_REDUCTION
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import all_of, plain
 
 
 def loads(rows: Rows) -> Iterator[Number]:
@@ -27,7 +38,7 @@ def loads(rows: Rows) -> Iterator[Number]:
             rows.say(
                 "load-line",
                 watts=show(load.running_w, "W"),
-                hours=hours(load.hours),
+                hours=rows.count("count-hours", load.hours, 1),
                 duty=duty,
                 energy=show(load.count * each_wh, "Wh"),
             ),
@@ -39,7 +50,7 @@ def loads(rows: Rows) -> Iterator[Number]:
 def service(rows: Rows) -> Iterator[Number]:
     """The cord, the post, breakers, wires, and what all at once asks of them."""
     needs, ac, shore = rows.needs, rows.design.ac, rows.advice.charging.shore
-    legs = counted(needs.service.legs, "leg", "legs")
+    legs = rows.count("count-legs", needs.service.legs)
     yield rows.row(
         "service",
         rows.say(
@@ -56,24 +67,31 @@ def service(rows: Rows) -> Iterator[Number]:
     passed = 1 if ac.joint_a else ac.poles * rows.design.candidate.units
     yield rows.row(
         "passed",
-        rows.say("passed-line", amps=amps(ac.input_a), legs=counted(passed, "leg", "legs")),
+        rows.say("passed-line", amps=amps(ac.input_a), legs=rows.count("count-legs", passed)),
     )
     yield from _neutral(rows)
-    poles = counted(ac.breaker_poles, "pole", "poles")
+    poles = rows.count("count-poles", ac.breaker_poles)
     of = rows.say("both-units" if ac.breakers < rows.design.candidate.units else "each-unit")
     yield rows.row("breaker-in", rows.say("poles", amps=amps(ac.input_a), poles=poles), of=of)
     yield rows.row("breaker-out", rows.say("poles", amps=amps(ac.output_a), poles=poles), of=of)
     if ac.main_a:
-        yield rows.row("breaker-main", rows.say("poles", amps=amps(ac.main_a), poles="1 pole"))
+        yield rows.row(
+            "breaker-main",
+            rows.say("poles", amps=amps(ac.main_a), poles=rows.count("count-poles", 1)),
+        )
     if ac.joint_a:
-        yield rows.row("breaker-joint", rows.say("poles", amps=amps(ac.joint_a), poles="1 pole"))
+        yield rows.row(
+            "breaker-joint",
+            rows.say("poles", amps=amps(ac.joint_a), poles=rows.count("count-poles", 1)),
+        )
     yield rows.row("ac-wires", rows.say("ac-wires-line", size=ac.output_awg, ground=ac.ground_awg))
     yield rows.row("limit", words.limit_text(rows.guide, rows.design, shore))
     facts = {"amps": amps(shore.load_a), "limit": amps(shore.input_limit_a)}
     if shore.overloaded:
         helped = rows.design.candidate.inverter.generator_support
-        key = "adds-shore" if helped else "over-shore"
-        yield rows.row("at-once-shore", rows.say(key, missing=amps(shore.missing_a), **facts))
+        missing = amps(shore.missing_a)
+        said = rows.say("adds-shore" if helped else "over-shore", missing=missing, **facts)
+        yield rows.row("at-once-shore", said)
     else:
         yield rows.row("at-once-shore", rows.say("fits-shore", **facts))
 
@@ -98,7 +116,7 @@ def _legs(rows: Rows) -> Iterator[Number]:
     for index, leg in enumerate(supply.legs, start=1):
         name = rows.say("leg", number=plain(index)) if len(supply.legs) > 1 else ""
         name = name or rows.say("leg-only")
-        runs = words.joined(leg.loads) or rows.say("nothing")
+        runs = all_of(leg.loads) or rows.say("nothing")
         yield rows.row("leg-runs", runs, leg=name)
         yield rows.row(
             "leg-load",
@@ -142,6 +160,16 @@ def _gives(rows: Rows) -> Iterator[Number]:
     yield rows.row("unit-weight", show(inverter.mass, "kg"))
 
 
+WIRES = tuple(f"{side}-{function}" for side in SIDES for function in get_args(Function))
+REFUSALS = get_args(Refusal)
+
+
+def refusal_text(numbers: Sentences, refusal: Refusal, barrel_m: float, depth_m: float) -> str:
+    """Why a ferrule does not suit a push-in terminal."""
+    facts = {"barrel": f"{plain(barrel_m * 1000)} mm", "depth": f"{plain(depth_m * 1000)} mm"}
+    return numbers.one_of("ferrule-", refusal, REFUSALS, **facts)
+
+
 def terminals(rows: Rows) -> Iterator[Number]:
     """Every conductor end of a unit: wire, strip length, ferrule; then tools and torque."""
     candidate, ends = rows.design.candidate, rows.design.ac.ends_per_unit
@@ -150,7 +178,7 @@ def terminals(rows: Rows) -> Iterator[Number]:
         "ac-terminals",
         rows.say(
             "ac-terminals-line",
-            kind=terminal.kind,
+            kind=rows.one_of("terminals-are-", terminal.kind, TERMINALS),
             smallest=terminal.smallest_awg,
             largest=terminal.largest_awg,
         ),
@@ -162,7 +190,7 @@ def terminals(rows: Rows) -> Iterator[Number]:
             "ends-line",
             count=count,
             each=plain(len(ends)),
-            units=counted(candidate.units, "unit", "units"),
+            units=rows.count("count-units", candidate.units),
         ),
     )
     yield from _ends(rows)
@@ -172,10 +200,10 @@ def terminals(rows: Rows) -> Iterator[Number]:
         yield rows.row("ferrules", rows.say("ferrules-line", count=count, barrel=barrel))
         refusal = ferrule_refusal(True, depth_m, depth_m)
         if refusal:
-            yield rows.row("insulated", refusal)
+            yield rows.row("insulated", refusal_text(rows.numbers, refusal, depth_m, depth_m))
     else:
         yield rows.row("ferrules", rows.say("no-ferrules"))
-    yield rows.row("tools-ac", rows.say(f"tools-{terminal.kind}"))
+    yield rows.row("tools-ac", rows.one_of("tools-", terminal.kind, TERMINALS))
     yield rows.row("torque", rows.say("torque-line"))
 
 
@@ -191,4 +219,4 @@ def _ends(rows: Rows) -> Iterator[Number]:
             text = rows.say("end-push-in", area=area, barrel=barrel, **facts)
         else:
             text = rows.say("end-screw", **facts)
-        yield Number(f"{end.label[:1].upper()}{end.label[1:]}", text)
+        yield Number(rows.one_of("wire-", f"{end.side}-{end.function}", WIRES), text)

@@ -2,20 +2,24 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from typing import get_args
 
 from engine.advice.plan.bank import LEAD_ACID_RATE_H
+from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.existing import weakest_fuse_a
 from engine.model.sources import Reuse
 from engine.pages import words
-from engine.pages.answer.number_rows import Number, Rows, amps, counted, days, hours, volts
+from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.sizing.bank import ReuseFault
 from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
 from engine.sizing.protection import per_battery_protection_needed
-from engine.sizing.terminals import crimper_kind
+from engine.sizing.terminals import CrimperKind, crimper_kind
 from engine.sizing.weight import payload_percent
 from engine.standards import awg, overcurrent
-from engine.units import plain, show
+from engine.standards.battery_chemistry import CHEMISTRIES
+from engine.units import show
+from engine.wording.tongue import money, plain
 
 
 def battery(rows: Rows) -> Iterator[Number]:
@@ -32,7 +36,7 @@ def battery(rows: Rows) -> Iterator[Number]:
     )
     yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
     lasting = bank.usable_wh / bank.need_wh * needs.nights
-    yield rows.row("lasts", rows.say("lasts-line", days=days(lasting)))
+    yield rows.row("lasts", rows.say("lasts-line", days=rows.count("count-days", lasting, 1)))
     each = bank.battery
     yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
     yield rows.row("need", show(bank.need_wh, "Wh"))
@@ -44,7 +48,7 @@ def battery(rows: Rows) -> Iterator[Number]:
                 capacity=f"{plain(bank.string_ah)} Ah",
                 current=amps(bank.mean_a / bank.parallel),
                 rated=f"{plain(bank.battery.capacity)} Ah",
-                hours=hours(LEAD_ACID_RATE_H),
+                hours=rows.count("count-hours", LEAD_ACID_RATE_H, 1),
             ),
         )
     yield from _currents(rows)
@@ -89,14 +93,14 @@ def existing(rows: Rows) -> Iterator[Number]:
             capacity=f"{plain(have.capacity_ah)} Ah",
             volts=volts(have.nominal_v),
             chemistry=_chemistry(rows, have.chemistry),
-            age=counted(have.age_years, "year", "years", 1),
+            age=rows.count("count-years", have.age_years, 1),
         ),
     )
     if have.assumed:
         said = {"voltage": volts(have.nominal_v), "chemistry": _chemistry(rows, have.chemistry)}
         yield rows.row("have-assumed", ", ".join(said[each] for each in have.assumed))
     verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
-    yield rows.row("verdict", rows.say(f"verdict-{verdict}"))
+    yield rows.row("verdict", rows.one_of("verdict-", verdict, ("yes", "fuse", "no")))
     for fault in reuse.faults:
         yield rows.row("why-not", fault_text(rows, fault))
     if reuse.serves:
@@ -114,7 +118,8 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
     energy = show(reuse.energy_wh, "Wh")
     yield rows.row(
-        "have-gives", rows.say("have-gives-line", energy=energy, days=days(reuse.nights))
+        "have-gives",
+        rows.say("have-gives-line", energy=energy, days=rows.count("count-days", reuse.nights, 1)),
     )
     yield rows.row("have-charge", amps(reuse.charge_limit_a, 0))
     yield rows.row(
@@ -126,7 +131,8 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
         ),
     )
     if reuse.fuse_classes:
-        stops, classes = _kiloamps(reuse.interrupt_a), ", ".join(reuse.fuse_classes)
+        stops = _kiloamps(reuse.interrupt_a)
+        classes = ", ".join(words.family_name(rows.guide, each) for each in reuse.fuse_classes)
         yield rows.row("have-fuse", rows.say("have-fuse-line", stops=stops, classes=classes))
     yield rows.row(
         "saves",
@@ -134,16 +140,24 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
             "saves-line",
             count=plain(new.count),
             name=new.battery.name,
-            price=show(reuse.saves, "USD"),
+            price=money(reuse.saves),
             mass=show(reuse.mass_kg, "kg"),
         ),
     )
 
 
+KINDS = tuple(CHEMISTRIES)
+CRIMPERS = get_args(CrimperKind)
+FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
+"""Codes of why a bank cannot be used again."""
+
+
 def fault_text(rows: Rows, fault: ReuseFault) -> str:
     """Why a bank cannot be used again, in words."""
-    return rows.say(
-        f"fault-{fault.code}",
+    return rows.one_of(
+        "fault-",
+        fault.code,
+        FAULTS,
         has=_quantity(rows, fault.code, fault.has),
         needs=_quantity(rows, fault.code, fault.needs),
     )
@@ -153,7 +167,7 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
     if isinstance(value, str):
         return _chemistry(rows, value) if code == "chemistry" else value
     if code == "age":
-        return counted(value, "year", "years", 1)
+        return rows.count("count-years", value, 1)
     if code == "cold":
         return show(value, "degC")
     if code == "voltage":
@@ -162,7 +176,7 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
 
 
 def _chemistry(rows: Rows, chemistry: str) -> str:
-    return rows.say(f"kind-{chemistry}")
+    return rows.one_of("kind-", chemistry, KINDS)
 
 
 def cable(rows: Rows) -> Iterator[Number]:
@@ -177,21 +191,21 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("frame", words.frame_name(rows.design))
     yield rows.row("lugs", "; ".join(_lugs(rows)))
     yield from _branches(rows)
-    yield rows.row("lug-tool", crimper_kind(dc.cable.size))
+    yield rows.row("lug-tool", rows.one_of("crimper-", crimper_kind(dc.cable.size), CRIMPERS))
     yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
 
 
 def _long_cable(rows: Rows) -> Iterator[Number]:
     dc = rows.design.dc
     run = dc.cable
-    yield rows.row("cable", words.cable_name(rows.design))
+    yield rows.row("cable", words.cable_name(rows.guide, rows.design))
     yield rows.row("length", show(dc.cable_m, "m"))
     yield rows.row(
         "fuse",
         rows.say(
             "fuse-line",
             amps=amps(dc.fuse.rating, 0),
-            family=dc.fuse.family,
+            family=words.family_name(rows.guide, dc.fuse.family),
             interrupt=_kiloamps(dc.fuse.interrupt),
         ),
     )
@@ -252,7 +266,7 @@ def _links(rows: Rows) -> Iterator[Number]:
         text = rows.say(
             "fuse-line",
             amps=amps(dc.battery_fuse.rating, 0),
-            family=dc.battery_fuse.family,
+            family=words.family_name(rows.guide, dc.battery_fuse.family),
             interrupt=_kiloamps(dc.battery_fuse.interrupt),
         )
         yield rows.row("battery-fuse", text)
@@ -274,11 +288,13 @@ def _branches(rows: Rows) -> Iterator[Number]:
         fuse = rows.say("branch-unfused")
         if branch.fuse:
             fuse = rows.say(
-                "branch-fuse", amps=amps(branch.fuse.rating, 0), family=branch.fuse.family
+                "branch-fuse",
+                amps=amps(branch.fuse.rating, 0),
+                family=words.family_name(rows.guide, branch.fuse.family),
             )
         elif branch.fused:
             fuse = rows.say("branch-none")
-        yield rows.row(f"branch-{branch.id}", f"{text}; {fuse}")
+        yield Number(rows.one_of("branch-", branch.id, BRANCHES), f"{text}; {fuse}")
 
 
 def _lugs(rows: Rows) -> Iterator[str]:
@@ -299,7 +315,7 @@ def space(rows: Rows) -> Iterator[Number]:
     design, needs = rows.design, rows.needs
     cooling, asked = design.cooling, design.candidate.inverter.clearances
     yield rows.row("mounted", rows.guide.question("mount").choice(needs.mount).label)
-    yield rows.row("clearance", words.clearance_text(asked))
+    yield rows.row("clearance", words.clearance_text(rows.guide, asked))
     yield rows.row("heat", show(cooling.heat_w, "W"))
     yield rows.row("air", show(cooling.airflow_m3_per_h, "m^3/h"))
     yield rows.row("vents", words.vent_text(cooling.vent_area_m2))

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 
 from engine.model.sources import GeneratorPlan
 from engine.pages import words
-from engine.pages.answer.number_rows import Number, Rows, amps, days, hours, volts
-from engine.units import plain, show
+from engine.pages.answer.number_rows import Number, Rows, amps, volts
+from engine.units import show
+from engine.wording.tongue import plain
 
 HOURS_A_DAY = 24
 
@@ -31,7 +32,7 @@ def charging(rows: Rows) -> Iterator[Number]:
             "full-sun",
             rows.say("full-sun-never")
             if plan.solar_days is None
-            else rows.say("days-line", days=days(plan.solar_days)),
+            else rows.count("count-days", plan.solar_days, 1),
         )
     yield from _week(rows)
 
@@ -39,7 +40,7 @@ def charging(rows: Rows) -> Iterator[Number]:
 def _until_full(rows: Rows, found: float | None) -> str:
     if found is None:
         return rows.say("never-full")
-    return rows.say("hours-line", hours=hours(found))
+    return rows.count("count-hours", found, 1)
 
 
 def _generator(rows: Rows, plan: GeneratorPlan) -> Iterator[Number]:
@@ -47,13 +48,15 @@ def _generator(rows: Rows, plan: GeneratorPlan) -> Iterator[Number]:
     yield rows.row("generator", rows.say("generator-line", derated=derated, rated=rated))
     yield rows.row("limit-generator", words.limit_text(rows.guide, rows.design, plan))
     if plan.starter:
-        key = "starts-not"
+        verdict = "not"
         if plan.starts_supported:
-            key = "starts-alone" if plan.starts_alone else "starts-supported"
+            verdict = "alone" if plan.starts_alone else "supported"
         yield rows.row(
             "generator-start",
-            rows.say(
-                key,
+            rows.one_of(
+                "starts-",
+                verdict,
+                ("not", "alone", "supported"),
                 gives=show(plan.start_limit_va, "VA"),
                 asks=show(plan.light_va + plan.start_va, "VA"),
             ),
@@ -80,17 +83,17 @@ def _week(rows: Rows) -> Iterator[Number]:
             "away",
             rows.say(
                 "away-days",
-                days=days(away.runs_out_hour / HOURS_A_DAY),
+                days=rows.count("count-days", away.runs_out_hour / HOURS_A_DAY, 1),
                 hour=f"{hour}:00",
                 day=plain(day + 1),
             ),
         )
     yield rows.row("lowest", show(min(away.state), "share"))
     if math.isfinite(away.reserve_h):
-        yield rows.row("reserve", hours(away.reserve_h))
+        yield rows.row("reserve", rows.count("count-hours", away.reserve_h, 1))
     else:
         yield rows.row("reserve", rows.say("reserve-endless"))
     if away.unmet_wh:
         yield rows.row("unmet", show(away.unmet_wh, "Wh"))
-    stretch = days(max(1.0, round(rows.needs.nights)))
+    stretch = rows.count("count-days", max(1.0, round(rows.needs.nights)), 1)
     yield rows.row("hooked", show(min(hooked.state), "share"), nights=stretch)

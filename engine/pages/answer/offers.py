@@ -3,7 +3,7 @@
 from engine.model.guide import Guide
 from engine.model.products import OpenBox
 from engine.model.result import Design
-from engine.units import show
+from engine.wording.tongue import money
 
 
 def offers_of(guide: Guide, article_id: str) -> tuple[str, ...]:
@@ -14,12 +14,10 @@ def offers_of(guide: Guide, article_id: str) -> tuple[str, ...]:
     page = guide.wording.page
     found = [page["out-of-stock"]] if article.stock == "out-of-stock" else []
     if article.delivery:
-        found.append(page["delivery"].format(delivery=article.delivery))
+        found.append(page.say("delivery", delivery=article.delivery))
     opened: tuple[OpenBox, ...] = getattr(article, "open_box", ())
     found += [
-        page["open-box"].format(
-            price=show(each.price, "USD"), count=each.count, condition=each.condition
-        )
+        page.say("open-box", price=money(each.price), count=each.count, condition=each.condition)
         for each in opened
     ]
     return tuple(found)

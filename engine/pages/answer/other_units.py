@@ -5,18 +5,21 @@ What differs comes first, what is the same second, and which one fits, and why, 
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import get_args
 
 from engine.answer import Advice
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import InverterCharger
+from engine.model.products import InverterCharger, Mount, Pairing, TerminalKind
 from engine.model.result import Considered
 from engine.pages import words
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.svg import Picture, Sheet
 from engine.sizing import fit
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import money, plain
 
 ASKED = ("beside", "beside-too")
 """The questions by which a visitor names the units to set beside the recommended one."""
@@ -106,6 +109,12 @@ def _nearest(best: Considered, considered: Iterable[Considered]) -> list[Conside
     return (found or rest)[: MOST - 1]
 
 
+TERMINALS = get_args(TerminalKind)
+PAIRS = get_args(Pairing)
+MOUNTS = get_args(Mount)
+SHAPES = ("tall", "flat", "square")
+
+
 def _kind(considered: Considered) -> tuple[str, str, int, str]:
     """What makes two units look and behave differently to who fits them."""
     unit = considered.candidate.inverter
@@ -117,7 +126,7 @@ def _column(guide: Guide, best: Considered, each: Considered) -> Column:
     if each is best:
         verdict = page["compare-recommended"]
     elif each.design is not None:
-        verdict = page["fits-but"].format(more=show(each.score - best.score, "USD"))
+        verdict = page.say("fits-but", more=money(each.score - best.score))
     else:
         nearest = min(each.failed, key=lambda check: check.margin)
         verdict = words.check_text(guide, nearest)
@@ -130,44 +139,49 @@ def _lines(guide: Guide, needs: Needs, chosen: Sequence[Considered]) -> Iterator
     page = guide.wording.page
 
     def line(key: str, texts: Iterator[str]) -> Line:
-        return Line(page[f"compare-{key}"], tuple(texts))
+        return Line(page[key], tuple(texts))
 
     units = [each.candidate.inverter for each in chosen]
-    yield line("set-up", (_set_up(guide, each) for each in chosen))
-    yield line("size", (size_text(unit) for unit in units))
-    yield line("shape", (page[f"compare-shape-{shape_of(unit)}"] for unit in units))
-    yield line("terminals", (page[f"compare-{unit.terminals.kind}"] for unit in units))
-    yield line("legs", (legs_text(page, unit) for unit in units))
-    yield line("price", (show(unit.price, "USD") for unit in units))
-    yield line("whole-price", (_parts_price(each) for each in chosen))
+    yield line("compare-set-up", (_set_up(guide, each) for each in chosen))
+    yield line("compare-size", (size_text(unit) for unit in units))
+    yield line(
+        "compare-shape", (page.one_of("compare-shape-", shape_of(unit), SHAPES) for unit in units)
+    )
+    yield line(
+        "compare-terminals",
+        (page.one_of("compare-", unit.terminals.kind, TERMINALS) for unit in units),
+    )
+    yield line("compare-legs", (legs_text(page, unit) for unit in units))
+    yield line("compare-price", (money(unit.price) for unit in units))
+    yield line("compare-whole-price", (_parts_price(each) for each in chosen))
     if any(unit.open_box for unit in units):
-        yield line("opened", (_opened(page, unit) for unit in units))
-    yield line("mass", (show(unit.mass, "kg") for unit in units))
-    yield line("wall", (_wall(each, needs.mount) for each in chosen))
+        yield line("compare-opened", (_opened(page, unit) for unit in units))
+    yield line("compare-mass", (show(unit.mass, "kg") for unit in units))
+    yield line("compare-wall", (_wall(each, needs.mount) for each in chosen))
     yield from _electrical(page, units)
 
 
-def _electrical(page: dict[str, str], units: Sequence[InverterCharger]) -> Iterator[Line]:
+def _electrical(page: Sentences, units: Sequence[InverterCharger]) -> Iterator[Line]:
     def line(key: str, texts: Iterator[str]) -> Line:
-        return Line(page[f"compare-{key}"], tuple(texts))
+        return Line(page[key], tuple(texts))
 
     def yes(holds: bool) -> str:
         return page["compare-yes" if holds else "compare-no"]
 
-    yield line("volts", (show(unit.dc_nominal, "V") for unit in units))
-    yield line("power", (at_text(unit.continuous[0], "degC", "W") for unit in units))
-    yield line("heat", (at_text(unit.continuous[-1], "degC", "W") for unit in units))
-    yield line("surge", (at_text(unit.surge[0], "s", "VA") for unit in units))
-    yield line("relay", (show(unit.pass_through, "A") for unit in units))
-    yield line("pairs", (_pairs(page, unit) for unit in units))
-    yield line("charge", (show(unit.charge_current, "A") for unit in units))
-    yield line("idle", (show(unit.idle, "W") for unit in units))
-    yield line("search", (show(unit.search, "W") for unit in units))
-    yield line("best", (_best_efficiency(unit) for unit in units))
-    yield line("cable", (f"{unit.dc_largest_awg} AWG, {unit.dc_stud}" for unit in units))
-    yield line("bond", (yes(unit.bond_relay) for unit in units))
-    yield line("generator", (yes(unit.generator_support) for unit in units))
-    yield line("mounts", (", ".join(unit.mounts) for unit in units))
+    yield line("compare-volts", (show(unit.dc_nominal, "V") for unit in units))
+    yield line("compare-power", (at_text(unit.continuous[0], "degC", "W") for unit in units))
+    yield line("compare-heat", (at_text(unit.continuous[-1], "degC", "W") for unit in units))
+    yield line("compare-surge", (at_text(unit.surge[0], "s", "VA") for unit in units))
+    yield line("compare-relay", (show(unit.pass_through, "A") for unit in units))
+    yield line("compare-pairs", (_pairs(page, unit) for unit in units))
+    yield line("compare-charge", (show(unit.charge_current, "A") for unit in units))
+    yield line("compare-idle", (show(unit.idle, "W") for unit in units))
+    yield line("compare-search", (show(unit.search, "W") for unit in units))
+    yield line("compare-best", (_best_efficiency(unit) for unit in units))
+    yield line("compare-cable", (f"{unit.dc_largest_awg} AWG, {unit.dc_stud}" for unit in units))
+    yield line("compare-bond", (yes(unit.bond_relay) for unit in units))
+    yield line("compare-generator", (yes(unit.generator_support) for unit in units))
+    yield line("compare-mounts", (_mounts(page, unit) for unit in units))
 
 
 def _set_up(guide: Guide, each: Considered) -> str:
@@ -175,10 +189,13 @@ def _set_up(guide: Guide, each: Considered) -> str:
     return f"{guide.layout_words(each.candidate.layout).name}, {count} ×"
 
 
-def _opened(page: dict[str, str], unit: InverterCharger) -> str:
+def _opened(page: Sentences, unit: InverterCharger) -> str:
     offers = (
-        page["compare-opened-offer"].format(
-            count=each.count, price=show(each.price, "USD"), condition=each.condition
+        page.say(
+            "compare-opened-offer",
+            count=each.count,
+            price=money(each.price),
+            condition=each.condition,
         )
         for each in unit.open_box
     )
@@ -198,21 +215,25 @@ def shape_of(unit: InverterCharger) -> str:
     return "flat" if unit.width > unit.height else "square"
 
 
-def legs_text(page: dict[str, str], unit: InverterCharger) -> str:
+def legs_text(page: Sentences, unit: InverterCharger) -> str:
     """Which legs of the shore cord it passes on."""
     if unit.output == "split-phase":
         return page["compare-legs-native"]
     return page["compare-legs-two" if unit.legs_passed == 2 else "compare-legs-one"]
 
 
-def _pairs(page: dict[str, str], unit: InverterCharger) -> str:
+def _pairs(page: Sentences, unit: InverterCharger) -> str:
     if not unit.pairs:
         return page["compare-no"]
-    return ", ".join(page[f"compare-pair-{pair}"] for pair in unit.pairs)
+    return ", ".join(page.one_of("compare-pair-", pair, PAIRS) for pair in unit.pairs)
+
+
+def _mounts(page: Sentences, unit: InverterCharger) -> str:
+    return ", ".join(page.one_of("compare-mount-", mount, MOUNTS) for mount in unit.mounts)
 
 
 def _parts_price(each: Considered) -> str:
-    return show(round(each.design.parts_price, -1), "USD") if each.design else "–"
+    return money(round(each.design.parts_price, -1)) if each.design else "–"
 
 
 def _wall(each: Considered, mount: str) -> str:

@@ -7,7 +7,8 @@ from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.result import Design, PartLine
 from engine.pages.answer.offers import offers_of
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import money, plain
 
 PART_GROUPS = {
     "power": ("inverter", "battery", "soft-starter", "soc-monitor"),
@@ -46,6 +47,8 @@ PART_GROUPS = {
 """Under which heading of the parts list each group of parts stands; spares stand with theirs."""
 
 SPARE = "spare-"
+HEADINGS = tuple(PART_GROUPS)
+GROUPS = tuple(group for groups in PART_GROUPS.values() for group in groups)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,10 @@ class PartsView:
         """The same under headings, by what the parts are for."""
         page = self.guide.wording.page
         found = [
-            (page[f"parts-{name}"], [self._row(e) for e in self.design.parts if e.group in groups])
+            (
+                page.one_of("parts-", name, HEADINGS),
+                [self._row(e) for e in self.design.parts if e.group in groups],
+            )
             for name, groups in PART_GROUPS.items()
         ]
         return [(title, rows) for title, rows in found if rows]
@@ -92,12 +98,12 @@ class PartsView:
         price = line.price + (spare.price if spare else 0.0)
         name = line.name
         if spare:
-            name += self.guide.wording.page["spares"].format(count=plain(spare.quantity))
+            name += self.guide.wording.page.say("spares", count=plain(spare.quantity))
         return PartRow(
             quantity=show(count, "m") if line.unit == "m" else f"{plain(count)} ×",
             name=name,
-            why=self.guide.wording.parts[line.group],
-            price=show(price, "USD") if line.product else "",
+            why=self.guide.wording.parts.one_of("", line.group, GROUPS),
+            price=money(price) if line.product else "",
             on_shelf=bool(line.product),
             offers=offers_of(self.guide, line.product),
         )
@@ -105,22 +111,23 @@ class PartsView:
     @property
     def total(self) -> str:
         """Sum of the parts list."""
-        return show(self.design.parts_price, "USD")
+        return money(self.design.parts_price)
 
     @property
     def about(self) -> str:
         """The sum to tens, and between which sums it lies."""
         sums = (self.design.parts_price, *price_range(self.guide, self.design))
-        about, least, most = (show(round(each, -1), "USD") for each in sums)
-        return self.guide.wording.page["about-price"].format(about=about, least=least, most=most)
+        about, least, most = (money(round(each, -1)) for each in sums)
+        return self.guide.wording.page.say("about-price", about=about, least=least, most=most)
 
     @property
     def range(self) -> str:
         """Between which sums it lies, and why."""
         least, most = price_range(self.guide, self.design)
-        return self.guide.wording.page["price-range"].format(
-            least=show(least, "USD"),
-            most=show(most, "USD"),
+        return self.guide.wording.page.say(
+            "price-range",
+            least=money(least),
+            most=money(most),
             allowance=show(self.guide.planning.price_allowance, "share"),
         )
 

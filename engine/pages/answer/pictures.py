@@ -75,6 +75,6 @@ def head_of(guide: Guide, advice: Advice) -> Picture:
     low = draw_faces(sheet, faces, scale, 8.0)
     end = draw_scale(sheet, scale, low + 16.0, page["sketch-scale"])
     title = page["head-picture"]
-    sentence = f"{units} × {unit.name}; {words.bank_name(design)}"
+    sentence = f"{units} × {unit.name}; {words.bank_name(guide, design)}"
     svg = sheet.svg(end + 2.0, title, sentence)
     return Picture("head", title, page["compare-to-scale"], svg)

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from engine.advice.judge.runs import Runs, on_inverter
 from engine.model.needs import Needs
-from engine.pages.words import joined, lower_first
+from engine.pages.words import lower_first
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import all_of, one_of
 
 MOST_PAIRS = 4
 
@@ -26,7 +28,7 @@ class Allowed:
         return [other for other in self.names if other != name and self.together(name, other)]
 
 
-def runs_sentence(page: dict[str, str], needs: Needs, runs: Runs) -> str:
+def runs_sentence(page: Sentences, needs: Needs, runs: Runs) -> str:
     """One sentence: what runs alone, what runs together, and that it is not both."""
     own = {load.name for load in needs.loads if on_inverter(load)}
     names = tuple(name for name in runs.alone if name in own)
@@ -35,11 +37,11 @@ def runs_sentence(page: dict[str, str], needs: Needs, runs: Runs) -> str:
     if not said:
         return page["runs-nothing" if own else "runs-light"]
     if len(said) == 1:
-        return page["runs-one"].format(what=said[0])
-    return page["runs-or"].format(what=joined(said, page["or"]))
+        return page.say("runs-one", what=said[0])
+    return page.say("runs-or", what=one_of(said))
 
 
-def _alternatives(page: dict[str, str], allowed: Allowed, several: set[str]) -> list[str]:
+def _alternatives(page: Sentences, allowed: Allowed, several: set[str]) -> list[str]:
     """The ways to use it, of which one at a time is possible."""
     short = _short(allowed.names)
     said: list[str] = []
@@ -47,26 +49,26 @@ def _alternatives(page: dict[str, str], allowed: Allowed, several: set[str]) -> 
     for group in groups:
         if len(group) == 1:
             name = group[0]
-            key = "runs-two-of" if name in several and allowed.together(name, name) else "runs-the"
-            said.append(page[key].format(name=short[name]))
+            two = name in several and allowed.together(name, name)
+            said.append(page.say("runs-two-of" if two else "runs-the", name=short[name]))
         elif len(group) == 2:
-            both = [page["runs-the"].format(name=short[name]) for name in group]
-            said.append(page["runs-both"].format(both=joined(both)))
+            both = [page.say("runs-the", name=short[name]) for name in group]
+            said.append(page.say("runs-both", both=all_of(both)))
         elif all(
             allowed.together(first, second)
             for first in group
             for second in group
             if first != second
         ):
-            each = [page["runs-the"].format(name=short[name]) for name in group]
-            said.append(page["runs-any-two"].format(names=joined(each)))
+            each = [page.say("runs-the", name=short[name]) for name in group]
+            said.append(page.say("runs-any-two", names=all_of(each)))
         else:
             said += _pairs(page, allowed, group, short)
     return said
 
 
 def _pairs(
-    page: dict[str, str], allowed: Allowed, group: Sequence[str], short: dict[str, str]
+    page: Sentences, allowed: Allowed, group: Sequence[str], short: dict[str, str]
 ) -> list[str]:
     """Each load with those that it runs beside, said once."""
     said = []
@@ -75,10 +77,10 @@ def _pairs(
         partners = [other for other in allowed.partners(name) if other not in done]
         done.add(name)
         if partners:
-            others = [page["runs-the"].format(name=short[other]) for other in partners]
-            with_one = joined(others[:MOST_PAIRS], page["or"])
-            first = page["runs-the"].format(name=short[name])
-            said.append(page["runs-with"].format(first=first, other=with_one))
+            others = [page.say("runs-the", name=short[other]) for other in partners]
+            with_one = one_of(others[:MOST_PAIRS])
+            first = page.say("runs-the", name=short[name])
+            said.append(page.say("runs-with", first=first, other=with_one))
     return said
 
 

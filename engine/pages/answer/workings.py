@@ -28,7 +28,7 @@ def working_of(guide: Guide, note: Note) -> Working:
     return Working(
         id=note.id,
         subject=note.role.split(".", maxsplit=1)[0],
-        name=guide.wording.steps[note.id].format_map(note.facts),
+        name=guide.wording.steps.say(note.id, **note.facts),
         formula=formula.equation,
         numbers=numbers_of(formula.equation, inputs),
         inputs=inputs,

@@ -12,7 +12,8 @@ from engine.pages.drawings.svg import BOLD, DASHED, SMALL, Picture, Sheet, Table
 from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
 from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
 from engine.standards import awg
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 ROW = 22.0
@@ -84,13 +85,17 @@ def loaded(
     return ampacity_a, voltage_drop_v(current_a, length_m, ohm_per_m, runs)
 
 
+VERDICTS = ("chosen", "thin", "drop", "thick")
+
+
 def cable_chart(guide: Guide, needs: Needs, design: Design) -> Picture:
     """A bar for each size, the limit as a line, the chosen one filled and named."""
     page, cable = guide.wording.page, design.dc.cable
     sizes = sizes_of(guide, needs, design)
     runs = _times(cable.runs)
     title = page["chart-cable"]
-    sentence = page["chart-cable-says"].format(
+    sentence = page.say(
+        "chart-cable-says",
         amps=show(design.dc.current_a, "A"),
         length=show(design.dc.cable_m, "m"),
         size=f"{runs}{cable.size} AWG",
@@ -103,7 +108,7 @@ def cable_chart(guide: Guide, needs: Needs, design: Design) -> Picture:
                 f"{runs}{size.awg} AWG",
                 f"{plain(size.drop * 100, 1)} %",
                 f"{plain(size.ampacity_a)} A",
-                page[f"chart-is-{size.verdict}"],
+                page.one_of("chart-is-", size.verdict, VERDICTS),
             )
             for size in sizes
         ),
@@ -146,6 +151,6 @@ def size_bars(
         sheet.text(text_x, y + 12.0, f"{plain(size.drop * 100, 1)} %", style=style)
         y += ROW
     sheet.line((x, 18.0), (x, y), style='stroke-width="2"')
-    text = page["chart-drop-limit"].format(limit=show(limit, "share"))
+    text = page.say("chart-drop-limit", limit=show(limit, "share"))
     sheet.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end", SMALL)
     return sheet.svg(y + 6.0, title, sentence)

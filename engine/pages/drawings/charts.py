@@ -25,7 +25,9 @@ from engine.pages.drawings.svg import (
 )
 from engine.sizing.energy import Week
 from engine.sizing.loads import daily_energy_wh
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.sentences import Sentences
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'
@@ -84,29 +86,34 @@ def bars(sheet: Sheet, rows: Sequence[Bar], most: float) -> float:
     return y
 
 
-def surge_chart(page: dict[str, str], margin: float, design: Design) -> Picture:
+def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
     """What the busier leg asks, against what the unit gives: lasting, apparent, and at a start."""
     supply = design.supply
     legs = supply.legs
     asked = (
         (
-            "chart-lasting",
+            page["chart-lasting"],
             max(leg.demand.real_w for leg in legs) * margin,
             "W",
             supply.continuous_w,
         ),
-        ("chart-apparent", max(leg.demand.apparent_va for leg in legs), "VA", supply.apparent_va),
-        ("chart-start", max(leg.demand.worst_va for leg in legs), "VA", supply.surge_va),
+        (
+            page["chart-apparent"],
+            max(leg.demand.apparent_va for leg in legs),
+            "VA",
+            supply.apparent_va,
+        ),
+        (page["chart-start"], max(leg.demand.worst_va for leg in legs), "VA", supply.surge_va),
     )
     rows = tuple(
         Bar(
-            page[key],
+            name,
             value,
             show(value, unit),
             limit,
-            page["chart-gives"].format(limit=show(limit, unit)),
+            page.say("chart-gives", limit=show(limit, unit)),
         )
-        for key, value, unit, limit in asked
+        for name, value, unit, limit in asked
     )
     most = max(max(value, limit) for _, value, _, limit in asked)
     sheet = Sheet("rig-svg-surge", WIDTH)
@@ -123,7 +130,7 @@ def surge_chart(page: dict[str, str], margin: float, design: Design) -> Picture:
     return Picture("surge", title, sentence, sheet.svg(height, title, sentence), table=table)
 
 
-def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
+def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
     """Where the energy of one day goes: the loads, what converting takes, the unit's own draw."""
     need = design.bank.energy
     found = [
@@ -141,7 +148,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
     if len(found) > MOST_LOADS + 1:
         rest = sum(value for _, value in found[MOST_LOADS:])
         count = len(found) - MOST_LOADS
-        found = [*found[:MOST_LOADS], (page["chart-rest"].format(count=count), rest)]
+        found = [*found[:MOST_LOADS], (page.say("chart-rest", count=count), rest)]
     total = sum(value for _, value in found)
     rows = tuple(
         Bar(name, value, f"{show(value, 'Wh')}, {plain(value / total * 100)} %")
@@ -150,7 +157,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
     sheet = Sheet("rig-svg-energy", WIDTH)
     height = bars(sheet, rows, max(value for _, value in found) * 1.2)
     title = page["chart-energy"]
-    sentence = page["chart-energy-says"].format(total=show(total, "Wh"))
+    sentence = page.say("chart-energy-says", total=show(total, "Wh"))
     table = Table(
         (page["chart-what"], page["chart-a-day"]),
         (*((row.name, row.text) for row in rows), (page["total"], show(total, "Wh"))),
@@ -158,7 +165,7 @@ def energy_chart(page: dict[str, str], needs: Needs, design: Design) -> Picture:
     return Picture("energy", title, sentence, sheet.svg(height, title, sentence), table=table)
 
 
-def week_chart(page: dict[str, str], advice: Advice) -> Picture:
+def week_chart(page: Sentences, advice: Advice) -> Picture:
     """State of charge over the week away from shore, with the floor that it must not pass."""
     if advice.best.design is None:
         raise ValueError("a recommendation has a design")
@@ -167,9 +174,9 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
     _week_axes(sheet, page, week)
     _week_line(sheet, page, week, 1.0 - battery.usable)
     if week.runs_out_hour is not None:
-        sentence = page["chart-week-ends"].format(days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
+        sentence = page.say("chart-week-ends", days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
     else:
-        sentence = page["chart-week-lasts"].format(lowest=show(min(week.state), "share"))
+        sentence = page.say("chart-week-lasts", lowest=show(min(week.state), "share"))
     title = page["chart-week"]
     table = Table(
         (page["chart-day"], page["chart-lowest"], page["chart-evening"]), _week_rows(week)
@@ -180,7 +187,7 @@ def week_chart(page: dict[str, str], advice: Advice) -> Picture:
     )
 
 
-def _week_axes(sheet: Sheet, page: dict[str, str], week: Week) -> None:
+def _week_axes(sheet: Sheet, page: Sentences, week: Week) -> None:
     left, top, wide, high = WEEK_FRAME
     days = _days(week)
     for share in (0.0, 0.5, 1.0):
@@ -196,7 +203,7 @@ def _week_axes(sheet: Sheet, page: dict[str, str], week: Week) -> None:
     sheet.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL)
 
 
-def _week_line(sheet: Sheet, page: dict[str, str], week: Week, floor: float) -> None:
+def _week_line(sheet: Sheet, page: Sentences, week: Week, floor: float) -> None:
     """The state of charge, the floor, and where it runs out."""
     left, top, wide, high = WEEK_FRAME
     floor_y = top + high * (1.0 - floor)

@@ -23,7 +23,7 @@ def diagram_of(guide: Guide, needs: Needs, design: Design) -> Picture:
     labels = Labels(guide, needs, design)
     drawing = _Diagram(labels)
     height = drawing.draw()
-    title = labels.words["draw-title"]
+    title = labels.page["draw-title"]
     steps = tuple(label.sentence for label in labels.all())
     sentence = guide.layout_words(design.candidate.layout).plain
     return Picture(

@@ -142,7 +142,7 @@ class AcSide(Board):
     def _panel(self) -> None:
         label = self.labels.panel()
         xs = self._into_panel()
-        starter = "soft-starter" in self.labels.parts
+        starter = "soft-starter" in self.labels.listed
         height = self._label(label)
         starter_y = self.y + max(height + 6.0, PANEL_HEIGHT - 8.0)
         if starter:

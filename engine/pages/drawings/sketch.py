@@ -7,6 +7,7 @@ from engine.pages import words
 from engine.pages.drawings.sketch_mounting import Mounting, mounting_of
 from engine.pages.drawings.svg import DASHED, FAINT, SMALL, Picture, Sheet, Table
 from engine.units import show
+from engine.wording.sentences import Sentences
 
 WIDTH = 360.0
 MOST_HEIGHT = 300.0
@@ -37,9 +38,7 @@ def sketch_of(guide: Guide, needs: Needs, design: Design) -> Picture:
 class _Sketch:
     """Both views on one sheet."""
 
-    def __init__(
-        self, page: dict[str, str], needs: Needs, design: Design, mounting: Mounting
-    ) -> None:
+    def __init__(self, page: Sentences, needs: Needs, design: Design, mounting: Mounting) -> None:
         self.page = page
         self.needs = needs
         self.design = design
@@ -70,12 +69,12 @@ class _Sketch:
         return bottom + 74.0
 
     def _names(self, bottom: float) -> None:
-        for x, wide, key in (
-            (self.front_x, self.size[0], "sketch-front"),
-            (self.side_x, self.size[2], "sketch-side"),
+        for x, wide, name in (
+            (self.front_x, self.size[0], self.page["sketch-front"]),
+            (self.side_x, self.size[2], self.page["sketch-side"]),
         ):
             middle = x + wide * self.scale / 2
-            self.sheet.text(middle, bottom + 34.0, self.page[key], "middle")
+            self.sheet.text(middle, bottom + 34.0, name, "middle")
 
     def _offsets(self) -> tuple[float, float, float]:
         """Where the space lies in the place: in the middle, but on the surface that carries it."""
@@ -225,7 +224,7 @@ def _table(guide: Guide, needs: Needs, design: Design) -> Table:
             f"{show(inverter.height, 'm')} × {show(inverter.width, 'm')} × "
             f"{show(inverter.depth, 'm')}",
         ),
-        (page["sketch-free"], words.clearance_text(inverter.clearances)),
+        (page["sketch-free"], words.clearance_text(guide, inverter.clearances)),
         (page["sketch-free-front"], show(inverter.clearances.front, "m")),
         (page["sketch-air"], show(cooling.airflow_m3_per_h, "m^3/h")),
         (page["sketch-vents"], words.vent_text(cooling.vent_area_m2)),

@@ -6,26 +6,29 @@ from engine.pages.drawings.svg import Picture, Table
 from engine.pages.pieces.form import Filled, Piece, Result, chosen, typed
 from engine.sizing.protection import fuse_minimum_a, next_standard_rating_a
 from engine.standards import awg
-from engine.units import plain, read, show
+from engine.units import examples_of, read, show
+from engine.wording.tongue import plain
 
 BANKS = ("12V", "24V", "48V")
 ONE_RUN = 1
 
 
 def _fields(guide: Guide) -> tuple[Question, ...]:
-    sizes = _sizes(guide)
+    pieces, sizes = guide.wording.pieces, _sizes(guide)
     return (
         typed(
-            guide, "current", "drop-current",
+            "current", pieces["drop-current"],
+            pieces.say("drop-current-hint", examples=examples_of("A")),
             unit="A", bare="A", low="1 A", high="600 A", default="100 A",
         ),
         typed(
-            guide, "length", "drop-length",
+            "length", pieces["drop-length"],
+            pieces.say("drop-length-hint", examples=examples_of("m")),
             unit="m", bare="foot", low="6 in", high="100 ft", default="15 ft",
         ),
-        chosen(guide, "bank", "drop-bank", ((each, _volts(each)) for each in BANKS), BANKS[0]),
+        chosen("bank", pieces["drop-bank"], ((each, _volts(each)) for each in BANKS), BANKS[0]),
         chosen(
-            guide, "size", "drop-size",
+            "size", pieces["drop-size"],
             ((each, f"{each} AWG") for each in sizes), sizes[len(sizes) // 2],
         ),
     )  # fmt: skip
@@ -40,8 +43,11 @@ def _volts(bank: str) -> str:
     return f"{plain(read(bank, 'V'))} V"
 
 
+VERDICTS = ("good", "drop", "thin")
+
+
 def _work(guide: Guide, filled: Filled) -> Result:
-    words, limit = guide.wording.pieces, guide.planning.drop_limit
+    pieces, limit = guide.wording.pieces, guide.planning.drop_limit
     current_a, length_m = filled.needed("current"), filled.needed("length")
     bank, wanted = filled.choice("bank"), filled.choice("size")
     volts = read(bank, "V")
@@ -57,7 +63,7 @@ def _work(guide: Guide, filled: Filled) -> Result:
         sizes.append(Size(name, ampacity_a, drop, verdict))
     own = next(each for each in sizes if each.awg == wanted)
     first = next((each for each in sizes if each.verdict == "good"), None)
-    mend = words["drop-mend"].format(size=first.awg) if first else words["drop-none"]
+    mend = pieces.say("drop-mend", size=first.awg) if first else pieces["drop-none"]
     facts = {
         "size": wanted,
         "drop": f"{plain(own.drop * volts, 2)} V",
@@ -71,23 +77,26 @@ def _work(guide: Guide, filled: Filled) -> Result:
         "fuse": f"{plain(fuse_a)} A",
         "mend": mend,
     }
-    says = tuple(words[key].format(**facts) for key in ("drop-says", f"drop-is-{own.verdict}"))
+    says = (
+        pieces.say("drop-says", **facts),
+        pieces.one_of("drop-is-", own.verdict, VERDICTS, **facts),
+    )
     good = own.verdict == "good"
     return Result(says, "good" if good else "bad", _picture(guide, sizes, wanted, volts, says[0]))
 
 
 def _picture(guide: Guide, sizes: list[Size], wanted: str, volts: float, sentence: str) -> Picture:
-    words, page = guide.wording.pieces, guide.wording.page
-    title = words["drop-picture"]
+    pieces, page = guide.wording.pieces, guide.wording.page
+    title = pieces["drop-picture"]
     svg = size_bars(guide, sizes, wanted, ONE_RUN, "rig-svg-drop", title, sentence)
     table = Table(
-        (page["chart-size"], words["drop-lost"], words["drop-carries"], words["drop-verdict"]),
+        (page["chart-size"], pieces["drop-lost"], pieces["drop-carries"], pieces["drop-verdict"]),
         tuple(
             (
                 f"{each.awg} AWG",
                 f"{plain(each.drop * volts, 2)} V ({show(each.drop, 'share')})",
                 f"{plain(each.ampacity_a)} A",
-                words[f"drop-row-{each.verdict}"],
+                pieces.one_of("drop-row-", each.verdict, VERDICTS),
             )
             for each in sizes
         ),

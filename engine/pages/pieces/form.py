@@ -8,7 +8,6 @@ from engine.model.answers import Quantity, Value
 from engine.model.guide import Choice, Guide, Question
 from engine.model.products import InverterCharger
 from engine.pages.drawings.svg import Picture
-from engine.units import examples_of
 
 Verdict = Literal["good", "bad"]
 
@@ -67,14 +66,12 @@ class Piece:
     work: Callable[[Guide, Filled], Result]
 
 
-def chosen(
-    guide: Guide, field: str, ask: str, choices: Iterable[tuple[str, str]], default: str
-) -> Question:
+def chosen(field: str, ask: str, choices: Iterable[tuple[str, str]], default: str) -> Question:
     """A field with fixed choices, each an id and its label."""
     return Question(
         id=field,
         where="detail",
-        ask=guide.wording.pieces[ask],
+        ask=ask,
         why="",
         kind="choice",
         choices=tuple(Choice(id=id_, label=label) for id_, label in choices),
@@ -83,9 +80,9 @@ def chosen(
 
 
 def typed(
-    guide: Guide,
     field: str,
     ask: str,
+    hint: str,
     *,
     unit: str,
     low: str,
@@ -95,11 +92,10 @@ def typed(
     kind: Literal["quantity", "count"] = "quantity",
 ) -> Question:
     """A field for a quantity in any unit of its kind; `bare` is the unit of a number alone."""
-    words = guide.wording.pieces
     return Question(
         id=field,
         where="detail",
-        ask=words[ask],
+        ask=ask,
         why="",
         kind=kind,
         unit=unit,
@@ -107,7 +103,7 @@ def typed(
         low=low,
         high=high,
         default=default,
-        accepts=words[f"{ask}-hint"].format(examples=examples_of(unit) if unit else ""),
+        accepts=hint,
     )
 
 

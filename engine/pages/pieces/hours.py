@@ -19,7 +19,8 @@ from engine.pages.pieces.form import (
 )
 from engine.sizing import battery as sizing
 from engine.sizing.inverter import continuous_at, dc_current_a, fit_losses, input_w, low_battery_v
-from engine.units import plain, read, show
+from engine.units import read, show
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 SHOWN = 4
@@ -80,36 +81,39 @@ def lasts(
 
 
 def _fields(guide: Guide) -> tuple[Question, ...]:
-    batteries, units = guide.catalogue.batteries, units_of(guide)
+    pieces, batteries, units = guide.wording.pieces, guide.catalogue.batteries, units_of(guide)
     return (
         chosen(
-            guide, "battery", "hours-battery",
+            "battery", pieces["hours-battery"],
             ((each.id, each.name) for each in batteries), batteries[0].id,
         ),
         typed(
-            guide, "count", "hours-count",
+            "count", pieces["hours-count"],
+            pieces["hours-count-hint"],
             unit="", low="1", high=str(MOST), default="1", kind="count",
         ),
         typed(
-            guide, "power", "hours-power",
+            "power", pieces["hours-power"],
+            pieces["hours-power-hint"],
             unit="W", bare="W", low="10 W", high="10000 W", default="1500 W",
         ),
         typed(
-            guide, "share", "hours-share",
+            "share", pieces["hours-share"],
+            pieces["hours-share-hint"],
             unit="share", bare="percent", low="1 %", high="100 %", default="100 %",
         ),
-        chosen(guide, "unit", "hours-unit", units, units[0][0]),
+        chosen("unit", pieces["hours-unit"], units, units[0][0]),
     )  # fmt: skip
 
 
 def _work(guide: Guide, filled: Filled) -> Result:
-    words, unit = guide.wording.pieces, unit_of(guide, filled)
+    pieces, unit = guide.wording.pieces, unit_of(guide, filled)
     wanted = filled.choice("battery")
     battery = next(each for each in guide.catalogue.batteries if each.id == wanted)
     series, strings = _joined(guide, unit, battery, filled.needed("count"))
     power_w, share = filled.needed("power"), filled.needed("share")
     if "btu" in filled.text("power").lower():
-        raise PieceError("power", words["hours-btu"])
+        raise PieceError("power", pieces["hours-btu"])
     found = lasts(guide, unit, battery, strings, power_w, share)
     heat_c = usual_heat_c(guide)
     gives_w = continuous_at(unit.continuous, heat_c) or 0.0
@@ -117,18 +121,19 @@ def _work(guide: Guide, filled: Filled) -> Result:
         "count": plain(series * strings),
         "battery": battery.name,
         "power": show(power_w, "W"),
-        "hours": _hours(found.hours),
+        "hours": pieces.count("hours-time", found.hours, 1),
         "usable": show(found.usable_wh, "Wh"),
         "draw": f"{plain(found.draw_w)} W",
     }
-    says = [words[key].format(**facts) for key in ("hours-says", "hours-rest")]
+    says = [pieces.say("hours-says", **facts), pieces.say("hours-rest", **facts)]
     sentence = says[0]
     if found.each_a > battery.continuous_current:
         asks, gives = f"{plain(found.each_a)} A", show(battery.continuous_current, "A")
-        says.append(words["hours-too-strong"].format(asks=asks, gives=gives))
+        says.append(pieces.say("hours-too-strong", asks=asks, gives=gives))
     if power_w > gives_w:
-        facts |= {"unit": unit.name, "gives": show(gives_w, "W"), "air": show(heat_c, "degC")}
-        says.append(words["hours-too-weak"].format(**facts))
+        air = show(heat_c, "degC")
+        gives = show(gives_w, "W")
+        says.append(pieces.say("hours-too-weak", unit=unit.name, gives=gives, air=air))
     others = range(1, min(max(SHOWN, strings), battery.most_in_parallel) + 1)
     rows = [(series * each, lasts(guide, unit, battery, each, power_w, share)) for each in others]
     good = len(says) == 2  # what is more is what stands against it
@@ -137,52 +142,49 @@ def _work(guide: Guide, filled: Filled) -> Result:
 
 def _joined(guide: Guide, unit: InverterCharger, battery: Battery, count: float) -> tuple[int, int]:
     """Batteries in a row, and such rows side by side; a fault where the number does not go up."""
-    words, volts = guide.wording.pieces, show(unit.dc_nominal, "V")
+    pieces, volts = guide.wording.pieces, show(unit.dc_nominal, "V")
     if count != round(count):
-        raise PieceError("count", words["hours-whole"])
+        raise PieceError("count", pieces["hours-whole"])
     try:
         series = sizing.batteries_in_series(unit.dc_nominal, battery.nominal)
     except ValueError:
         series = 0
     if not 1 <= series <= battery.most_in_series:
-        raise PieceError("battery", words["hours-no-series"].format(volts=volts))
+        raise PieceError("battery", pieces.say("hours-no-series", volts=volts))
     strings, left = divmod(round(count), series)
     if left:
-        raise PieceError("count", words["hours-in-rows"].format(volts=volts, series=series))
+        raise PieceError("count", pieces.say("hours-in-rows", volts=volts, series=series))
     if strings > battery.most_in_parallel:
         most = battery.most_in_parallel
-        told = words["hours-too-many"].format(most=most, series=series, count=most * series)
+        told = pieces.say("hours-too-many", most=most, series=series, count=most * series)
         raise PieceError("count", told)
     return series, strings
-
-
-def _hours(hours: float) -> str:
-    return f"{plain(hours, 1)} hours"
 
 
 def _picture(
     guide: Guide, battery: Battery, rows: list[tuple[int, Lasts]], sentence: str
 ) -> Picture:
-    words = guide.wording.pieces
+    pieces = guide.wording.pieces
 
-    def flagged(key: str, each: Lasts, text: str) -> str:
-        return words[key].format(text=text) if each.each_a > battery.continuous_current else text
+    def over(each: Lasts) -> bool:
+        return each.each_a > battery.continuous_current
 
-    drawn = [
-        Bar(f"{count} ×", each.hours, flagged("hours-bar-over", each, _hours(each.hours)))
-        for count, each in rows
-    ]
+    def lasts_text(each: Lasts) -> str:
+        text = pieces.count("hours-time", each.hours, 1)
+        return pieces.say("hours-bar-over", text=text) if over(each) else text
+
+    def each_text(each: Lasts) -> str:
+        text = f"{plain(each.each_a)} A"
+        return pieces.say("hours-row-over", text=text) if over(each) else text
+
+    drawn = [Bar(f"{count} ×", each.hours, lasts_text(each)) for count, each in rows]
     sheet = Sheet("rig-svg-hours", WIDTH)
     height = bars(sheet, drawn, max(each.hours for _, each in rows) * 1.2)
-    title = words["hours-picture"]
+    title = pieces["hours-picture"]
     table = Table(
-        (words["hours-number"], words["hours-lasts"], words["hours-each"]),
+        (pieces["hours-number"], pieces["hours-lasts"], pieces["hours-each"]),
         tuple(
-            (
-                f"{count} ×",
-                _hours(each.hours),
-                flagged("hours-row-over", each, f"{plain(each.each_a)} A"),
-            )
+            (f"{count} ×", pieces.count("hours-time", each.hours, 1), each_text(each))
             for count, each in rows
         ),
     )

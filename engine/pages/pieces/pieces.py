@@ -13,9 +13,12 @@ from engine.pages.pieces.form import Filled, Piece, PieceError, Result
 from engine.pages.pieces.hours import HOURS
 from engine.pages.pieces.start import START
 from engine.pages.render import environment
-from engine.typed.answers import ReadingError, read_answer
+from engine.typed.answers import read_answer
+from engine.wording.sentences import Untold
+from engine.wording.tongue import speak
 
 PIECES: dict[str, Piece] = {each.id: each for each in (DROP, START, HOURS)}
+TITLES = tuple(f"{name}-title" for name in PIECES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,8 @@ def piece_html(
     piece = PIECES.get(piece_id)
     if piece is None:
         raise ValueError(f"a piece is one of {', '.join(PIECES)}")
-    words = guide.wording.pieces
+    speak(guide.wording.grammar, guide.shop.currency)
+    pieces = guide.wording.pieces
     questions = piece.fields(guide)
     texts = {each.id: (typed or {}).get(each.id, "").strip() for each in questions}
     filled, faults = _read(guide, questions, texts)
@@ -57,9 +61,9 @@ def piece_html(
     fields = [_field(each, texts[each.id], faults.get(each.id, "")) for each in questions]
     template = environment().get_template("piece.html")
     return template.render(
-        words=words,
+        pieces=pieces,
         page=guide.wording.page,
-        title=words[f"{piece.id}-title"],
+        title=pieces.one_of("", f"{piece.id}-title", TITLES),
         fields=fields,
         result=result,
         live=live,
@@ -73,8 +77,8 @@ def _read(
     for question in questions:
         try:
             value = read_answer(guide, question, texts[question.id] or question.default)
-        except ReadingError as fault:
-            faults[question.id] = str(fault)
+        except Untold as fault:
+            faults[question.id] = fault.told(guide.wording.faults)
         else:
             if value is not None:
                 values[question.id] = value

@@ -16,7 +16,8 @@ from engine.pages.pieces.form import (
 )
 from engine.sizing.inverter import continuous_at, surge_for
 from engine.sizing.loads import apparent_power_va, locked_rotor_va, start_va
-from engine.units import plain, read, show
+from engine.units import examples_of, read, show
+from engine.wording.tongue import plain
 
 WIDTH = 360.0
 YES, NO = "yes", "no"
@@ -29,21 +30,22 @@ practice, no source. A figure below it is the running current, RLA.
 
 
 def _fields(guide: Guide) -> tuple[Question, ...]:
-    words, loads, units = guide.wording.pieces, _motors(guide), units_of(guide)
+    pieces, loads, units = guide.wording.pieces, _motors(guide), units_of(guide)
     return (
         chosen(
-            guide, "load", "start-load",
+            "load", pieces["start-load"],
             ((each.id, each.name) for each in loads), loads[0].id if loads else "",
         ),
         typed(
-            guide, "plate", "start-plate",
+            "plate", pieces["start-plate"],
+            pieces.say("start-plate-hint", examples=examples_of("A")),
             unit="A", bare="A", low="1 A", high="200 A", default="",
         ),
         chosen(
-            guide, "soft", "start-soft",
-            ((NO, words["start-soft-no"]), (YES, words["start-soft-yes"])), NO,
+            "soft", pieces["start-soft"],
+            ((NO, pieces["start-soft-no"]), (YES, pieces["start-soft-yes"])), NO,
         ),
-        chosen(guide, "unit", "start-unit", units, units[0][0]),
+        chosen("unit", pieces["start-unit"], units, units[0][0]),
     )  # fmt: skip
 
 
@@ -53,16 +55,16 @@ def _motors(guide: Guide) -> list[Appliance]:
 
 
 def _work(guide: Guide, filled: Filled) -> Result:
-    words = guide.wording.pieces
+    pieces = guide.wording.pieces
     load, unit = guide.appliance(filled.choice("load")), unit_of(guide, filled)
     soft = filled.choice("soft") == YES
     if soft and not load.soft_startable:
-        raise PieceError("soft", words["start-no-soft"])
+        raise PieceError("soft", pieces["start-no-soft"])
     running_va = apparent_power_va(load.running, load.power_factor)
     plate_a = filled.number("plate")
     if plate_a is not None and plate_a < LEAST_LOCKED_OVER_RUNNING * running_va / load.volts:
         typed, draws = f"{plain(plate_a, 1)} A", f"{plain(running_va / load.volts)} A"
-        raise PieceError("plate", words["start-plate-low"].format(typed=typed, running=draws))
+        raise PieceError("plate", pieces.say("start-plate-low", typed=typed, running=draws))
     locked_a = load.locked_rotor if plate_a is None else plate_a + load.fan
     reduction = guide.planning.soft_start_reduction if soft else 0.0
     asks_va = start_va(locked_rotor_va(locked_a, load.volts), reduction)
@@ -79,12 +81,11 @@ def _work(guide: Guide, filled: Filled) -> Result:
         "lasting": show(lasting_w, "W"),
         "air": show(ambient_c, "degC"),
     }
-    keys = (
-        "start-says",
-        "start-is-good" if starts else "start-is-bad",
-        "start-runs-on" if runs else "start-too-weak",
+    says = (
+        pieces.say("start-says", **facts),
+        pieces.say("start-is-good" if starts else "start-is-bad", **facts),
+        pieces.say("start-runs-on" if runs else "start-too-weak", **facts),
     )
-    says = tuple(words[key].format(**facts) for key in keys)
     picture = _picture(guide, running_va, asks_va, gives_va, says[0])
     return Result(says, "good" if starts and runs else "bad", picture)
 
@@ -92,17 +93,17 @@ def _work(guide: Guide, filled: Filled) -> Result:
 def _picture(
     guide: Guide, running_va: float, asks_va: float, gives_va: float, sentence: str
 ) -> Picture:
-    words, gives = guide.wording.pieces, show(gives_va, "VA")
-    limit = words["start-limit"].format(gives=gives)
+    pieces, gives = guide.wording.pieces, show(gives_va, "VA")
+    limit = pieces.say("start-limit", gives=gives)
     rows = (
-        Bar(words["start-running"], running_va, show(running_va, "VA")),
-        Bar(words["start-start"], asks_va, show(asks_va, "VA"), gives_va, limit),
+        Bar(pieces["start-running"], running_va, show(running_va, "VA")),
+        Bar(pieces["start-start"], asks_va, show(asks_va, "VA"), gives_va, limit),
     )
     sheet = Sheet("rig-svg-start", WIDTH)
     height = bars(sheet, rows, max(asks_va, gives_va, running_va))
-    title = words["start-picture"]
+    title = pieces["start-picture"]
     table = Table(
-        (words["start-what"], words["start-asks"]),
+        (pieces["start-what"], pieces["start-asks"]),
         (*((row.name, row.text) for row in rows), (guide.wording.page["chart-limit"], gives)),
     )
     return Picture("start", title, sentence, sheet.svg(height, title, sentence), table=table)

@@ -15,11 +15,12 @@ from engine.model.needs import Needs
 from engine.model.products import Product
 from engine.model.result import Design
 from engine.pages import words
-from engine.pages.answer.number_rows import Number, amps, counted, volts
+from engine.pages.answer.number_rows import Number, amps, volts
 from engine.pages.print.exports import Download, downloads
 from engine.pages.print.qr import qr_svg
 from engine.standards.services import LOW_SHORE_V
-from engine.units import plain, show
+from engine.units import show
+from engine.wording.tongue import plain
 
 ONE_LIFTS_KG = 23.0
 """Most that one person lifts in the best posture, NIOSH lifting equation, from memory: 51 lb."""
@@ -61,23 +62,23 @@ SHEET_RULES: dict[str, Rule] = {
 def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
     needs, unit, bank = advice.outcome.needs, design.candidate.inverter, design.bank
     dc, ac, charging = design.dc, design.ac, advice.charging
-    volts_ac = needs.service.volts
-    legs = counted(needs.service.legs, "leg", "legs")
+    numbers, volts_ac = guide.wording.numbers, needs.service.volts
+    legs = numbers.count("count-legs", needs.service.legs)
     starts = max(leg.demand.worst_va for leg in design.supply.legs)
     return {
         "service": f"{amps(needs.service.amps)}, {volts(volts_ac)}, {legs}",
         "unit": _size(unit),
         "units": plain(design.candidate.units),
         "unit_mass": show(unit.mass * design.candidate.units, "kg"),
-        "clear": words.clearance_text(unit.clearances),
+        "clear": words.clearance_text(guide, unit.clearances),
         "vents": words.vent_text(design.cooling.vent_area_m2),
         "ambient": show(needs.ambient_c, "degC"),
-        "bank": words.bank_name(design),
+        "bank": words.bank_name(guide, design),
         "battery": _size(bank.battery),
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
-        "cable": words.cable_name(design),
-        "fuse": f"{amps(dc.fuse.rating)} {dc.fuse.family}",
+        "cable": words.cable_name(guide, design),
+        "fuse": f"{amps(dc.fuse.rating)} {words.family_name(guide, dc.fuse.family)}",
         "bond": f"{dc.bond_awg} AWG",
         "frame": words.frame_name(design),
         "terminal": volts(dc.terminal_v),
@@ -148,7 +149,7 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
     facts = _facts(guide, advice, design)
     titles = {note.caution.id: note.caution.title for note in advice.cautions}
 
-    def row(line: SheetLine) -> SheetRow:
+    def ticked(line: SheetLine) -> SheetRow:
         planned = line.planned.format_map(facts)
         return SheetRow(line.do, planned, line.who, titles.get(line.caution, ""))
 
@@ -157,10 +158,15 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
         link=link,
         code=qr_svg(link, guide.wording.page["link-code"]),
         settings=tuple(_settings(guide, advice, design)),
-        measure=tuple(row(line) for line in lines if line.sheet == "measure"),
-        commission=tuple((part, tuple(map(row, group))) for part, group in todo),
+        measure=tuple(ticked(line) for line in lines if line.sheet == "measure"),
+        commission=tuple((part, tuple(map(ticked, group))) for part, group in todo),
         files=downloads(guide, advice),
     )
+
+
+def _share(total_a: float, over: int) -> str:
+    """Whole amperes of each that share a current."""
+    return amps((total_a / over + 1e-9) // 1, 0)
 
 
 def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
@@ -170,46 +176,48 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     chemistry = guide.question("chemistry").choice(bank.battery.chemistry).label
 
     def row(key: str, text: str) -> Number:
-        return Number(page[f"set-{key}"], text)
+        return Number(page[key], text)
 
     def shared(total_a: float) -> str:
-        each = page["set-each"].format(amps=amps((total_a / units + 1e-9) // 1, 0))
+        each = page.say("set-each", amps=_share(total_a, units))
         return amps(total_a, 0) + (f" ({each})" if units > 1 else "")
 
-    yield row("output", volts(needs.service.volts))
+    yield row("set-output", volts(needs.service.volts))
     if design.candidate.layout.endswith("pair"):
-        yield row("pair", guide.layout_words(design.candidate.layout).name)
+        yield row("set-pair", guide.layout_words(design.candidate.layout).name)
     shore = charging.shore
-    yield row("input", words.limit_text(guide, design, shore))
-    yield row("chemistry", chemistry)
-    yield row("capacity", f"{plain(bank.capacity_ah)} Ah")
+    yield row("set-input", words.limit_text(guide, design, shore))
+    yield row("set-chemistry", chemistry)
+    yield row("set-capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
-    yield row("charge-most", shared(most_a))
+    yield row("set-charge-most", shared(most_a))
     kept = advice.reuse
     if kept and kept.serves:
         capacity = f"{plain(kept.bank.capacity_ah * kept.parallel)} Ah"
         most = amps(kept.charge_limit_a, 0)
-        yield row("kept", page["set-kept-line"].format(capacity=capacity, amps=most))
-    yield row("charge-shore", shared(shore.charge_a))
+        yield row("set-kept", page.say("set-kept-line", capacity=capacity, amps=most))
+    yield row("set-charge-shore", shared(shore.charge_a))
     if charging.generator:
-        yield row("input-generator", words.limit_text(guide, design, charging.generator))
-        yield row("charge-generator", shared(charging.generator.charge_a))
+        yield row("set-input-generator", words.limit_text(guide, design, charging.generator))
+        yield row("set-charge-generator", shared(charging.generator.charge_a))
     if charging.alternator_a:
-        yield row("charge-alternator", amps(charging.alternator_a, 0))
+        yield row("set-charge-alternator", amps(charging.alternator_a, 0))
     if charging.solar_a:
-        yield row("charge-solar", amps(charging.solar_a, 0))
+        yield row("set-charge-solar", amps(charging.solar_a, 0))
     if charging.alternator_a or charging.solar_a:
-        yield row("charge-together", amps(bank.charge_limit_a, 0))
-    yield row("absorption", volts(charging.absorption_v, 2))
-    yield row("float", volts(charging.float_v, 2))
+        yield row("set-charge-together", amps(bank.charge_limit_a, 0))
+    yield row("set-absorption", volts(charging.absorption_v, 2))
+    yield row("set-float", volts(charging.float_v, 2))
     if charging.compensation_v_per_k:
-        each_mv = f"{plain(1000 * charging.compensation_v_per_k, 0)} mV/°C"
-        here = volts(charging.absorption_here_v, 2)
-        text = page["set-compensation-line"]
-        air = show(needs.ambient_c, "degC")
-        yield row("compensation", text.format(each=each_mv, ambient=air, here=here))
-    yield row("charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
-    yield row("cutoff", volts(unit.low_voltage_cutoff, 2))
-    yield row("lowest", show(1.0 - bank.battery.usable, "share"))
+        text = page.say(
+            "set-compensation-line",
+            each=f"{plain(1000 * charging.compensation_v_per_k, 0)} mV/°C",
+            ambient=show(needs.ambient_c, "degC"),
+            here=volts(charging.absorption_here_v, 2),
+        )
+        yield row("set-compensation", text)
+    yield row("set-charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
+    yield row("set-cutoff", volts(unit.low_voltage_cutoff, 2))
+    yield row("set-lowest", show(1.0 - bank.battery.usable, "share"))
     joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"
-    yield row("bond", page[f"set-bond-{joins}"])
+    yield row("set-bond", page.one_of("set-bond-", joins, ("one", "on", "none")))

@@ -14,7 +14,7 @@ from engine.pages.render import environment
 from engine.pages.staff.side_by_side import said
 from engine.pages.staff.staff import StaffPage
 from engine.tree import states
-from engine.units import show
+from engine.wording.tongue import money
 
 PATH = "staff/answers/"
 MOST_NAMED = 3
@@ -90,7 +90,7 @@ def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
         path,
         given,
         (words.outcome_name(guide, first),),
-        show(best.design.parts_price, "USD"),
+        money(best.design.parts_price),
         tuple(note.caution.title for note in notes),
     )
 
@@ -105,5 +105,5 @@ def _names(conversation: Conversation, branches: tuple[Branch, ...]) -> tuple[st
         dict.fromkeys(words.outcome_name(guide, outcome) for outcome in outcomes.values())
     )
     more = len(names) - MOST_NAMED
-    rest = (guide.wording.page["outcomes-more"].format(count=more),) if more > 0 else ()
+    rest = (guide.wording.page.say("outcomes-more", count=more),) if more > 0 else ()
     return (guide.wording.page["undecided"], *names[:MOST_NAMED], *rest)

@@ -7,7 +7,7 @@ from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.contact import mail_to
-from engine.units import show
+from engine.wording.tongue import money
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +32,21 @@ class Message:
 def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Message:
     """The sentence for an answer, by what it is, with its public link."""
     page = guide.wording.page
-    facts = {"shop": guide.shop.name}
+    subject = page.say("message-subject", shop=guide.shop.name)
+    return Message(subject, _sentence(guide, answer), public_link(guide, path, fragment))
+
+
+def _sentence(guide: Guide, answer: Answer) -> str:
+    page = guide.wording.page
     if answer.advice is not None:
         found = AdviceView(guide, answer.advice)
-        facts |= {
-            "set_up": found.headline,
-            "layout": found.layout.name.lower(),
-            "bank": found.bank,
-            "price": show(round(found.design.parts_price, -1), "USD"),
-        }
+        return page.say(
+            "message-recommended",
+            set_up=found.headline,
+            layout=found.layout.name.lower(),
+            bank=found.bank,
+            price=money(round(found.design.parts_price, -1)),
+        )
     if answer.hinges_on is not None:
-        facts["ask"] = answer.hinges_on.ask
-    sentence = page[f"message-{answer.status}"].format(**facts)
-    link = public_link(guide, path, fragment)
-    return Message(page["message-subject"].format(**facts), sentence, link)
+        return page.say("message-undecided", ask=answer.hinges_on.ask)
+    return page["message-ask" if answer.status == "ask" else "message-none-fits"]

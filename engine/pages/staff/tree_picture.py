@@ -138,12 +138,12 @@ class _Grower:
 
     def _target(self, path: str, target: str, unsure: bool, depth: int) -> Node:
         if target in self.titles and depth < FIRST_ANSWERS:
-            return Node(target, None, self.page["tree-section"].format(name=self.titles[target]))
+            return Node(target, None, self.page.say("tree-section", name=self.titles[target]))
         if not target.startswith(path):
             name = _title(self.conversation, target)
-            return Node(target, None, self.page["tree-joins"].format(name=name))
+            return Node(target, None, self.page.say("tree-joins", name=name))
         if unsure and path and self.below[target] > 1:
-            text = self.page["tree-below"].format(count=self.below[target])
+            text = self.page.say("tree-below", count=self.below[target])
             return Node(target, None, text)
         return self.node(target, depth + 1)
 
@@ -176,8 +176,8 @@ def _drawn(conversation: Conversation, place: int, title: str, root: Node) -> Pi
     for node in _walk(root):
         _draw(sheet, node)
     page = conversation.guide.wording.page
-    sentence = page["tree-says"].format(
-        questions=len(asked), ends=sum(node.question is None for node in _walk(root))
+    sentence = page.say(
+        "tree-says", questions=len(asked), ends=sum(node.question is None for node in _walk(root))
     )
     svg = sheet.svg(bottom, title, sentence_of([title, sentence]))
     return Picture(f"tree-{place}", title, sentence, svg)
