@@ -209,6 +209,7 @@ def _long_cable(rows: Rows) -> Iterator[Number]:
         ),
     )
     yield rows.row("full-current", amps(dc.current_a, 0))
+    yield rows.row("hot-current", amps(dc.hot_a, 0))
     yield rows.row("metric", f"{plain(metric_equal_mm2(run.size), 1)} mm²")
     yield rows.row("carries", amps(run.ampacity_a, 0))
     yield rows.row("conductor-heat", show(run.temperature_c, "degC"))
