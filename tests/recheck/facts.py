@@ -132,7 +132,7 @@ class Facts:
         coldest_c = min(tables.COLDEST_CHARGED_C, self.needs.ambient_c)
         correction = self.data["charging"]["compensation_v_per_k"]
         cold_v = self.data["charging"]["absorption_v"] + correction * (coldest_c - 25)
-        return max(cells * most, cold_v)
+        return max(cells * most, float(cold_v))
 
 
 def one(shelf: Any, article_id: str) -> Any:

@@ -14,7 +14,7 @@ class Goods(Facts):
     def voltages(self) -> Iterator[str]:
         """Every part that is joined to the bank bears the most that a charger puts on it."""
         shelf, most_v = self.guide.catalogue, self.highest_v()
-        branches = ("solar", "alternator", "step-down")
+        branches: tuple[str, ...] = ("solar", "alternator", "step-down")
         if self.unit.dc_nominal == tables.HOUSE_V:
             branches += ("house",)
         groups: dict[str, tuple[Any, ...]] = {
