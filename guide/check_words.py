@@ -20,7 +20,7 @@ UNITS = {
     "V": "a voltage", "volts": "a voltage",
     "AWG": "a cable size", "mm": "a length", "in": "a length", "ft": "a length",
     "lb": "a weight", "kg": "a weight",
-    "USD": "a price", "dollars": "a price",
+    "USD": "a price", "EUR": "a price", "CAD": "a price", "dollars": "a price",
 }  # fmt: skip
 """Units of what the engine works out, with what they measure."""
 KINDS = frozenset({*UNITS.values(), "a price"})
@@ -48,7 +48,7 @@ VOLTAGES = {"12", "24", "48", "120", "240", "120/240"}
 AMPERES = {f"{service.amps:g}" for service in SERVICES.values()}
 
 _FIGURE = re.compile(
-    r"(?P<dollars>\$\s?\d[\d,.]*)"
+    r"(?P<dollars>[$€£¥]\s?\d[\d,.]*)"
     r"|(?<![\w{.,/-])(?P<number>\d[\d,./]*)[\s-]?(?P<unit>" + "|".join(UNITS) + r")(?!\w)"
 )
 _PLACEHOLDER = re.compile(r"\{[^}]*\}")

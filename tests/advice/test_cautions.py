@@ -131,7 +131,7 @@ def test_without_inrush_above_the_peak_there_is_no_word_of_a_pre_charge(case: Ma
 
 
 FACTS = {rule: facts for rule, facts in facts_of_rules().items() if facts}
-"""What `check` allows in the texts of each rule, as read off the source of the rules."""
+"""What a rule gives to its texts; other rules give nothing."""
 
 
 @pytest.mark.parametrize("rule", FACTS)

@@ -146,7 +146,6 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
 
 
-KINDS = tuple(CHEMISTRIES)
 CRIMPERS = get_args(CrimperKind)
 FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
 """Codes of why a bank cannot be used again."""
@@ -176,7 +175,7 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
 
 
 def _chemistry(rows: Rows, chemistry: str) -> str:
-    return rows.one_of("kind-", chemistry, KINDS)
+    return rows.one_of("kind-", chemistry, CHEMISTRIES)
 
 
 def cable(rows: Rows) -> Iterator[Number]:

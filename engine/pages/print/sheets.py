@@ -99,16 +99,6 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
     }
 
 
-SHEET_FACTS = (
-    *("service", "unit", "units", "unit_mass", "clear", "vents", "ambient"),
-    *("bank", "battery", "bank_v", "cable_m", "cable", "fuse", "bond", "frame", "terminal"),
-    *("load", "start", "wires", "breaker", "volts", "between"),
-    *("input", "charge", "absorption", "alternator"),
-    *("cable_heat", "lift", "park_low", "mass"),
-)
-"""What a line's "planned" may have filled in."""
-
-
 def _size(product: Product) -> str:
     return " × ".join(show(side, "m") for side in (product.height, product.width, product.depth))
 
