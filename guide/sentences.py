@@ -96,6 +96,12 @@ class Module:
         self.tree = ast.parse(source)
         self.handed_on: dict[str, str] = {}
         """Functions that say the key which they are called with, and their file of words."""
+        self.around: dict[ast.FunctionDef, list[ast.FunctionDef]] = {}
+        """Every function, with itself and those around it, from outside in."""
+        for each in self._functions():
+            for within in ast.walk(each):
+                if isinstance(within, ast.FunctionDef):
+                    self.around.setdefault(within, []).append(each)
 
     def said(self) -> Iterator[Said]:
         for function in (None, *self._functions()):
@@ -124,8 +130,7 @@ class Module:
 
     def _known_in(self, function: ast.FunctionDef) -> dict[str, str]:
         """The names by which a function has sentences, those of functions around it too."""
-        around = [each for each in self._functions() if function in ast.walk(each)]
-        return {name: room for each in around for name, room in _bound(each).items()}
+        return {name: room for each in self.around[function] for name, room in _bound(each).items()}
 
     def _label(
         self, room: str, node: ast.Subscript, function: ast.FunctionDef | None

@@ -427,7 +427,7 @@ def continuous_needed_w(load_w: float, margin: float = LOAD_MARGIN) -> float:
     ------
     ValueError : if the load is negative or the margin below 1.
 
-    Source: 1.2–1.3 times the simultaneous load (secondary); the middle is the default.
+    Source: common practice, no source; trade pages take 1.2–1.3 times the simultaneous load.
 
     >>> continuous_needed_w(2000.0)
     2500.0

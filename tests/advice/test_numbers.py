@@ -104,7 +104,7 @@ def test_every_phrase_is_used_somewhere(guide: Guide, monkeypatch: pytest.Monkey
     # Batteries given in one answer are always alike; the kernel knows mixed ones. The others wait
     # for shelves with softer batteries, or with units that draw nothing.
     waiting = {"fault-mixed", "reserve-endless", "start-none", "precharge-no"}
-    # A shelf has few of the families of fuses, which are named beside the cable as well; none has
+    # Families of fuses are named beside the cable too; a shelf has few of them, none has
     # cables so thin, and the other ferrules are told of on the page about them.
     elsewhere = ("family-", "crimper-", "ferrule-")
     assert {key for key in unused if not key.startswith(elsewhere)} <= waiting
