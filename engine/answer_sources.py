@@ -15,6 +15,8 @@ def charging_data(plan: ChargingPlan) -> dict[str, Any]:
         "generator": plan.generator and asdict(plan.generator),
         "absorption_v": plan.absorption_v,
         "float_v": plan.float_v,
+        "compensation_v_per_k": plan.compensation_v_per_k,
+        "absorption_here_v": plan.absorption_here_v,
         "alternator_a": plan.alternator_a,
         "alternator_hours": plan.alternator_hours,
         "solar_daily_wh": plan.solar_daily_wh,

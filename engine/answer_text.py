@@ -209,6 +209,7 @@ def _ac(design: Design) -> dict[str, Any]:
     ac = design.ac
     return {
         "ac_in": {
+            "main_breaker_a": ac.main_a,
             "breaker_a": ac.input_a,
             "poles": ac.poles,
             "breakers": ac.breakers,

@@ -90,7 +90,7 @@ def _room(
         if key in said:
             facts = sorted(said[key].must | said[key].may)
             having = f" It may have {_braced(facts)} in it." if facts else ""
-            why = f"{said[key].file}, line {said[key].line}, says it, and it has no words"
+            why = f"{said[key].file} says it, and it has no words"
         else:
             having, why = "", f"{groups[key].file} has questions in this group, and it has no words"
         yield record.fault((), f"“{key}”", why, f"Add “{key}: …”.{having}")

@@ -170,6 +170,7 @@ class FuseHolder(Product):
 
     family: str
     largest: Amperes
+    volts: Volts
     stud: str
 
 
@@ -187,6 +188,7 @@ class Busbar(Product):
     """A pair of busbars, positive and negative."""
 
     rating: Amperes
+    volts: Volts
     studs: int
     stud: str
 
@@ -270,6 +272,7 @@ class Monitor(Product):
     """A shunt with a display that counts charge in and out."""
 
     rating: Amperes
+    volts: Volts
     stud: str
 
 
@@ -333,6 +336,13 @@ class PreCharge(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TemperatureSensor(Product):
+    """A sensor on a battery, by which a charger corrects its voltages."""
+
+    stud: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware(Product):
     """What holds a battery cable or keeps an edge from it; sold singly."""
 
@@ -364,4 +374,5 @@ class Catalogue:
     solar_panels: tuple[SolarPanel, ...]
     input_leads: tuple[InputLead, ...]
     precharges: tuple[PreCharge, ...]
+    temperature_sensors: tuple[TemperatureSensor, ...]
     hardware: tuple[Hardware, ...]

@@ -110,6 +110,8 @@ class Supply:
 class BankPlan:
     """The battery bank: what it must give, and what was chosen for it.
 
+    house_w, house_efficiency : what runs on 12 V at once, as the bank feels it, and the efficiency
+        of the converter between; 1 where there is none
     dc_w, start_dc_w : what everything at once draws from it, with margin, and at the hardest start
     mean_a : current at which it is mostly emptied, the mean weighted by energy; Peukert's basis
     string_ah : capacity that one string gives at its share of that current
@@ -124,6 +126,8 @@ class BankPlan:
     need_wh: float
     mean_a: float
     string_ah: float
+    house_efficiency: float
+    house_w: float
     dc_w: float
     start_dc_w: float
     continuous_a: float
@@ -211,6 +215,9 @@ class Branch(NamedTuple):
 class DcPlan:
     """The run between bank and each unit: current, cable, fuse, switch, busbars, bond.
 
+    unit_w, current_a : output on the nameplate of one unit, and its current at a low battery
+    hot_w, hot_a : the same in the hottest air, where it gives less
+    highest_v : what a charger puts on the bank at most
     bank_a : current of all units and of what runs on DC, at a low battery
     shared, bar_pairs : whether busbars join what would crowd a stud, and how many pairs of them
     load_bar : whether the negatives behind the shunt have a bar, since its stud would be crowded
@@ -227,6 +234,9 @@ class DcPlan:
     unit_w: float
     unit_dc_w: float
     current_a: float
+    hot_w: float
+    hot_a: float
+    highest_v: float
     bank_a: float
     cable: CableChoice
     cable_m: float
@@ -261,6 +271,7 @@ class AcPlan:
     poles : hot wires of each unit, in as out
     breakers, breaker_poles : on each side; two units half a turn apart have one for both
     joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
+    main_a : breaker at the cord's rating ahead of both of them; 0 without [A]
     """
 
     input_a: float
@@ -273,6 +284,7 @@ class AcPlan:
     breakers: int
     breaker_poles: int
     joint_a: float
+    main_a: float
 
 
 @dataclass(frozen=True, slots=True)

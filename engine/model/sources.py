@@ -14,7 +14,9 @@ class ShorePlan:
     post_a : breaker at the post, never above the rig's own cord [A]
     breaker_a : the smaller of that and the breaker ahead of the unit [A]
     legs : legs through the unit that carry currents of their own; 1 through an adapter
-    input_limit_a : limit to set on the unit, each leg [A]
+    input_limit_a : limit of each of those legs [A]
+    setting_a : what to set on each unit, for each of its hot wires: less where several share a leg
+        [A]
     light_a : what runs along on the busier leg [A]
     load_a : everything that runs at once, on the busier leg [A]
     charge_a : charge current that fits beside what runs along [A]
@@ -28,6 +30,7 @@ class ShorePlan:
     breaker_a: float
     legs: int
     input_limit_a: float
+    setting_a: float
     light_a: float
     load_a: float
     charge_a: float
@@ -47,9 +50,12 @@ class GeneratorPlan:
     """What a generator does where it stands.
 
     rated_w, derated_w : on its plate, and at this height and heat [W]
-    input_limit_a : limit to set on the unit while it runs, all legs together [A]
+    legs : legs of the rig's cord that it feeds through the unit
+    input_limit_a : limit of each of those legs while it runs [A]
+    setting_a : what to set on each unit, for each of its hot wires [A]
     start_limit_va : what it gives for the start of a motor [VA]
     light_va : what runs along meanwhile [VA]
+    light_a : the same on the busier leg [A]
     starter : the load that is hardest to start; "" where none surges
     motor_va, start_va : that load as it runs and as it starts [VA]
     starts_alone, starts_supported : by itself; with what the unit adds from the battery
@@ -64,9 +70,12 @@ class GeneratorPlan:
 
     rated_w: float
     derated_w: float
+    legs: int
     input_limit_a: float
+    setting_a: float
     start_limit_va: float
     light_va: float
+    light_a: float
     starter: str
     motor_va: float
     start_va: float
@@ -84,6 +93,9 @@ class GeneratorPlan:
 class ChargingPlan:
     """What the sources give the bank, the voltages to set, and the week that follows.
 
+    absorption_v, float_v : to set, for a battery at 25 °C [V]
+    compensation_v_per_k : to set, for each degree above; 0 where the kind of battery wants none
+    absorption_here_v : absorption that this makes of it in the heat or cold of the place [V]
     alternator_a : charge current to set on the DC-DC charger; 0 without one [A]
     solar_a : charge current to set on the solar controller; 0 without one [A]
     alternator_hours : driving from empty to full; None without one [h]
@@ -96,6 +108,8 @@ class ChargingPlan:
     generator: GeneratorPlan | None
     absorption_v: float
     float_v: float
+    compensation_v_per_k: float
+    absorption_here_v: float
     alternator_a: float
     solar_a: float
     alternator_hours: float | None

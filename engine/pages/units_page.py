@@ -8,7 +8,7 @@ from engine.model.products import InverterCharger
 from engine.pages.answer.offers import offers_of
 from engine.pages.answer.other_units import TERMINALS, at_text, legs_text, size_text
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
-from engine.pages.drawings.svg import Picture, Sheet, Table
+from engine.pages.drawings.svg import Canvas, Picture, Table
 from engine.pages.render import environment
 from engine.units import show
 from engine.wording.tongue import money, speak
@@ -65,13 +65,13 @@ def picture_of(guide: Guide) -> Picture:
     ]
     rows = [faces[at : at + IN_A_ROW] for at in range(0, len(faces), IN_A_ROW)]
     scale = min(scale_for(row, WIDTH - 8.0, TALLEST) for row in rows)
-    sheet = Sheet("rig-svg-range", WIDTH)
+    canvas = Canvas("rig-svg-range", WIDTH)
     y = 6.0
     for row in rows:
-        y = draw_faces(sheet, row, scale, y, columns=IN_A_ROW) + ROW_GAP
-    end = draw_scale(sheet, scale, y - 4.0, page["sketch-scale"])
+        y = draw_faces(canvas, row, scale, y, columns=IN_A_ROW) + ROW_GAP
+    end = draw_scale(canvas, scale, y - 4.0, page["sketch-scale"])
     title, sentence = page["range"], page["compare-to-scale"]
-    return Picture("range", title, sentence, sheet.svg(end + 4.0, title, sentence))
+    return Picture("range", title, sentence, canvas.svg(end + 4.0, title, sentence))
 
 
 def _names(units: Sequence[InverterCharger]) -> str:

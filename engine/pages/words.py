@@ -5,6 +5,7 @@ from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.products import Clearances
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
+from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing.conductors import CableChoice
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.units import factor, show
@@ -130,6 +131,17 @@ def frame_name(design: Design) -> str:
 
 def _counted(runs: int, size: str) -> str:
     return f"{runs} × {size} AWG" if runs > 1 else f"{size} AWG"
+
+
+def limit_text(guide: Guide, design: Design, plan: ShorePlan | GeneratorPlan) -> str:
+    """The input limit of each leg as it is set: on each unit, or each leg, that shares one."""
+    setting, page = show(plan.setting_a, "A"), guide.wording.page
+    if plan.setting_a == plan.input_limit_a:
+        return setting
+    total = show(plan.input_limit_a, "A")
+    if design.candidate.units > 1:
+        return page.say("limit-units", amps=setting, total=total)
+    return page.say("limit-legs", amps=setting, total=total)
 
 
 def clearance_text(guide: Guide, asked: Clearances) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from engine.sizing.battery import CLASS_TOLERANCE
 from engine.sizing.guard import not_negative, positive
 from engine.standards.battery_chemistry import chemistry_of
+from engine.standards.overcurrent import CONTINUOUS_FACTOR
 
 # A capacitor is charged to within 1 % after five time constants: arithmetic.
 TIME_CONSTANTS_TO_FULL = 5.0
@@ -32,15 +33,16 @@ class ReuseFault:
     needs: float | str
 
 
-def string_current_a(battery_a: float, bank_a: float) -> float:
-    """Current that one string of several carries at most.
+def string_current_a(battery_a: float, bank_a: float, parallel: int) -> float:
+    """Current that one string carries at most: what its maker allows, or its even share.
 
-    I = min(I_battery, I_bank)
+    I = max(I_bank / n, min(I_battery, I_bank))
 
     Parameters
     ----------
     battery_a : I_battery, what its maker allows, since the other strings may drop out [A]
     bank_a : I_bank, current of the whole bank [A]
+    parallel : n, strings in parallel, at least 1 [–]
 
     Returns
     -------
@@ -48,10 +50,10 @@ def string_current_a(battery_a: float, bank_a: float) -> float:
 
     Source: Kirchhoff's current law; the maker's limit for one battery.
 
-    >>> string_current_a(100.0, 280.0)
-    100.0
+    >>> string_current_a(100.0, 280.0, 3), string_current_a(100.0, 480.0, 3)
+    (100.0, 160.0)
     """
-    return min(battery_a, bank_a)
+    return max(bank_a / parallel, min(battery_a, bank_a))
 
 
 def charge_limit_a(limit_each_a: float, parallel: int) -> float:
@@ -80,6 +82,32 @@ def charge_limit_a(limit_each_a: float, parallel: int) -> float:
     not_negative(limit_each_a=limit_each_a)
     positive(parallel=parallel)
     return limit_each_a * parallel
+
+
+def continuous_wanted_a(full_a: float) -> float:
+    """Continuous current of a bank that one appliance more does not open.
+
+    I_bank ≥ 1.25 · I
+
+    Parameters
+    ----------
+    full_a : current of the units at full output and of what runs on DC, at a low battery [A]
+
+    Returns
+    -------
+    Continuous current that leaves room [A].
+
+    Raises
+    ------
+    ValueError : if the current is negative or not finite.
+
+    Source: common practice, no source.
+
+    >>> continuous_wanted_a(240.0)
+    300.0
+    """
+    not_negative(full_a=full_a)
+    return CONTINUOUS_FACTOR * full_a
 
 
 def protection_holds(

@@ -6,6 +6,9 @@ from engine.sizing import guard
 from engine.standards.battery_chemistry import chemistry_of
 
 REFERENCE_C = 25.0
+# A battery that is charged is planned to get as cold as this, since a charger that reads its
+# temperature then raises the voltage. Source: common practice, no source.
+COLDEST_CHARGED_C = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,3 +89,60 @@ def charge_voltages(cells: int, chemistry: str, battery_c: float = REFERENCE_C) 
         absorption_v=cells * (profile.absorption_cell_v + shift_v),
         float_v=cells * (profile.float_cell_v + shift_v),
     )
+
+
+def compensation_v_per_k(cells: int, chemistry: str) -> float:
+    """What a charger adds to its voltages for each degree of the battery above 25 °C.
+
+    c_bank = n · c
+
+    Parameters
+    ----------
+    cells : cells in series
+    chemistry : a key of CHEMISTRIES
+
+    Returns
+    -------
+    Correction of the bank's charge voltages, negative for lead-acid, 0 for LiFePO4 [V/K].
+
+    Raises
+    ------
+    ValueError : if there is no cell or the chemistry is unknown.
+
+    Source: −3 … −5 mV a cell and °C for lead-acid, from memory; engine.standards.charge_profiles.
+
+    >>> round(compensation_v_per_k(6, "agm"), 3), compensation_v_per_k(4, "lifepo4")
+    (-0.024, 0.0)
+    """
+    guard.positive(cells=cells)
+    return cells * chemistry_of(chemistry).profile.compensation_v_per_k
+
+
+def highest_charge_v(cells: int, chemistry: str, coldest_c: float = COLDEST_CHARGED_C) -> float:
+    """Highest voltage that a charger puts on a bank: at most, equalizing, or corrected for cold.
+
+    U = n · max(U_most, U_absorption + c · (T − 25 °C))
+
+    Parameters
+    ----------
+    cells : cells in series
+    chemistry : a key of CHEMISTRIES
+    coldest_c : lowest temperature at which the bank is charged [°C]
+
+    Returns
+    -------
+    Voltage that fuses, switches and busbars must bear [V].
+
+    Raises
+    ------
+    ValueError : if there is no cell, the temperature is not finite or the chemistry is unknown.
+
+    Source: engine.standards.charge_profiles.
+
+    >>> highest_charge_v(16, "lifepo4")
+    58.4
+    >>> round(highest_charge_v(24, "flooded"), 2)
+    61.92
+    """
+    absorption_v = charge_voltages(cells, chemistry, coldest_c).absorption_v
+    return max(cells * chemistry_of(chemistry).highest_cell_v, absorption_v)

@@ -2,7 +2,7 @@
 
 import math
 
-from engine.sizing.guard import not_negative, positive
+from engine.sizing.guard import fraction, not_negative, positive
 from engine.sizing.inverter import constant_power_current_a
 from engine.trace import step
 
@@ -160,3 +160,32 @@ def strings_for_voltage(
     if left_ohm <= 0:
         return None
     return max(1, math.ceil(string_ohm / left_ohm - 1e-9))
+
+
+def behind_converter_w(load_w: float, efficiency: float) -> float:
+    """Power that a DC-DC converter draws from the bank for what runs behind it.
+
+    P = P_load / η
+
+    Parameters
+    ----------
+    load_w : power of the loads behind the converter [W]
+    efficiency : of the converter, above 0, up to 1; 1 where there is none [–]
+
+    Returns
+    -------
+    Power at the bank [W].
+
+    Raises
+    ------
+    ValueError : if the power is negative or the efficiency outside its range.
+
+    Source: conservation of energy.
+
+    >>> behind_converter_w(230.0, 0.92)
+    250.0
+    """
+    not_negative(load_w=load_w)
+    positive(efficiency=efficiency)
+    fraction(efficiency=efficiency)
+    return load_w / efficiency

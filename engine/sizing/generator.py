@@ -113,33 +113,34 @@ def heat_loss(ambient_c: float) -> float:
     return min(1.0, max(0.0, *(loss * (ambient_c - from_c) for from_c, loss in HEAT_RULES)))
 
 
-def input_limit_a(continuous_w: float, volts: float) -> float:
-    """Setting of the AC input limit for a generator, in whole amperes over all its legs.
+def input_limit_a(continuous_w: float, volts: float, sharing: int = 1) -> float:
+    """Setting of the AC input limit for a generator, in whole amperes of each hot wire behind it.
 
-    I_set = ⌊P / U⌋
+    I_set = ⌊P / (n · U)⌋
 
     Parameters
     ----------
     continuous_w : continuous power where it stands [W]
     volts : voltage of a leg [V]
+    sharing : hot wires of the units that draw from it, on whichever leg [–]
 
     Returns
     -------
-    Input limit [A].
+    Input limit of each hot wire [A].
 
     Raises
     ------
-    ValueError : if the power is negative or the voltage not above zero.
+    ValueError : if the power is negative, the voltage not above zero, or `sharing` below 1.
 
     Source: conservation of energy, the load taken as resistive.
 
-    >>> input_limit_a(1738.0, 120.0)
-    14.0
+    >>> input_limit_a(1738.0, 120.0), input_limit_a(1738.0, 120.0, sharing=2)
+    (14.0, 7.0)
     """
     not_negative(continuous_w=continuous_w)
-    positive(volts=volts)
+    positive(volts=volts, sharing=sharing)
     # Without the allowance a product a hair under a whole ampere would lose that ampere.
-    return float((continuous_w / volts + 1e-9) // 1)
+    return float((continuous_w / (volts * sharing) + 1e-9) // 1)
 
 
 def start_limit_va(continuous_w: float) -> float:

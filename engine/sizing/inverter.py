@@ -74,6 +74,35 @@ def continuous_at(points_c_w: Points, ambient_c: float) -> float | None:
     return None
 
 
+def nameplate_w(points_c_w: Points) -> float:
+    """Most that a unit gives for long at any air temperature: what its nameplate says.
+
+    P_plate = max P(T)
+
+    A unit that is derated on the hottest day gives all of it on a cool morning, so current, fuse,
+    switch and shunt follow from this; only what a cable carries follows from the hottest air.
+
+    Parameters
+    ----------
+    points_c_w : (air temperature [°C], continuous output [W]), temperatures rising
+
+    Returns
+    -------
+    Continuous output at the coolest [W].
+
+    Raises
+    ------
+    ValueError : if there is no point, their temperatures do not rise, or a number is not finite.
+
+    Source: definition.
+
+    >>> nameplate_w(((25.0, 3000.0), (40.0, 2400.0)))
+    3000.0
+    """
+    _rising(points_c_w, "points_c_w")
+    return max(output_w for _, output_w in points_c_w)
+
+
 def output_between_w(
     ambient_c: float, before_c: float, before_w: float, after_c: float, after_w: float
 ) -> float:
@@ -398,7 +427,7 @@ def continuous_needed_w(load_w: float, margin: float = LOAD_MARGIN) -> float:
     ------
     ValueError : if the load is negative or the margin below 1.
 
-    Source: 1.2–1.3 times the simultaneous load (secondary); the middle is the default.
+    Source: common practice, no source; trade pages take 1.2–1.3 times the simultaneous load.
 
     >>> continuous_needed_w(2000.0)
     2500.0

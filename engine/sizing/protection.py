@@ -10,6 +10,7 @@ from engine.sizing.short_circuit import (
     cranking_interrupt_a,
     family_interrupt_a,
     interrupt_sufficient,
+    others_short_circuit_a,
     planned_short_circuit_a,
     required_interrupt_a,
     short_circuit_from_resistance_a,
@@ -28,6 +29,7 @@ __all__ = [
     "fuse_place_limit_m",
     "interrupt_sufficient",
     "next_standard_rating_a",
+    "others_short_circuit_a",
     "per_battery_protection_needed",
     "planned_short_circuit_a",
     "required_interrupt_a",
@@ -207,7 +209,7 @@ def per_battery_protection_needed(parallel: int) -> bool:
 
 
 def disconnect_minimum_a(continuous_a: float) -> float:
-    """Least continuous rating of a battery disconnect, and of busbars beside it.
+    """Least continuous rating of a battery disconnect, and of busbars and shunt beside it.
 
     I_s ≥ 1.25 · I
 

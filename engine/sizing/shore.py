@@ -60,30 +60,35 @@ def planning_current_a(amps: float) -> float:
     return amps * CONTINUOUS_SHARE
 
 
-def input_limit_a(breaker_a: float) -> float:
-    """Setting of the AC input limit for a breaker, in whole amperes a leg.
+def input_limit_a(breaker_a: float, sharing: int = 1) -> float:
+    """Setting of the AC input limit for a breaker, in whole amperes of each hot wire behind it.
 
-    I_set = ⌊0.8 · I_breaker⌋
+    I_set = ⌊0.8 · I_breaker / n⌋
 
     Parameters
     ----------
     breaker_a : I_breaker, rating of the shore breaker, each leg [A]
+    sharing : n, hot wires that draw through one leg: 2 for two units on one leg, or for two legs
+        behind an adapter [–]
 
     Returns
     -------
-    Input limit of each leg [A].
+    Input limit of each hot wire [A].
 
     Raises
     ------
-    ValueError : if the rating is not above zero.
+    ValueError : if the rating is not above zero, or `sharing` below 1.
 
     Source: NEC 210.20(A). 15 → 12, 20 → 16, 30 → 24, 50 → 40 A as settings are from memory.
 
     >>> [input_limit_a(breaker) for breaker in (15.0, 20.0, 30.0, 50.0)]
     [12.0, 16.0, 24.0, 40.0]
+    >>> input_limit_a(30.0, sharing=2)
+    12.0
     """
+    positive(sharing=sharing)
     # Without the allowance a product a hair under a whole ampere would lose that ampere.
-    return float((planning_current_a(breaker_a) + 1e-9) // 1)
+    return float((planning_current_a(breaker_a) / sharing + 1e-9) // 1)
 
 
 def charger_ac_current_a(

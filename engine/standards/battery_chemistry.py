@@ -75,11 +75,6 @@ class Chemistry:
     start_factor: float
 
     @property
-    def highest_over_nominal(self) -> float:
-        """Highest over nominal voltage, of a cell as of a bank [–]."""
-        return self.highest_cell_v / self.profile.nominal_cell_v
-
-    @property
     def discharge_from_c(self) -> float:
         """Temperature below which nothing that it gives is planned on [°C]."""
         return self.cold_points[0][0]
@@ -87,14 +82,15 @@ class Chemistry:
 
 # Sources, field by field.
 # valve_regulated: trade pages (secondary).
-# highest_cell_v: LiFePO4 3.65 V at most (trade tables); lead-acid 2.45 V in absorption (from
-#   memory).
+# highest_cell_v: LiFePO4 3.65 V at most (trade tables); AGM 2.45 V in absorption, flooded 2.58 V
+#   while it is equalized, 15.5 V of a 12 V battery (from memory).
 # efficiency: LiFePO4 95–98 %, lead-acid 70–85 % (trade press); within them the middle for LiFePO4,
 #   and for lead-acid the better half for AGM and the lower for flooded: common practice, no source.
 # depth: lithium 80–90 % planned, lead 50 % (secondary).
 # charge_c: lithium 0–60 °C, cell sheets (secondary); lead −20–50 °C, from memory.
 # cold_points: lithium 80 % at 0 °C and 70 % at −20 °C, sellers' claims (secondary); lead half
-#   near −20 °C, from memory, drawn straight to its rating temperature of 25 °C.
+#   near −20 °C, from memory, drawn straight to its rating temperature of 25 °C; AGM from 0 to 15 °C
+#   a maker's questions and answers (secondary).
 # peukert: AGM 1.05–1.15, flooded 1.20–1.60 rising with age (secondary); lithium 1.0–1.05, from
 #   memory.
 # life_years: common practice, no source.
@@ -124,7 +120,14 @@ CHEMISTRIES: dict[str, Chemistry] = {
         efficiency=0.80,
         depth=0.5,
         charge_c=(-20.0, 50.0),
-        cold_points=((-20.0, 0.5), (25.0, 1.0)),
+        cold_points=(
+            (-20.0, 0.5),
+            (0.0, 0.84),
+            (5.0, 0.88),
+            (10.0, 0.90),
+            (15.0, 0.94),
+            (25.0, 1.0),
+        ),
         peukert=(1.05, 1.15),
         life_years=5.0,
         continuous_per_h=1.0,
@@ -134,7 +137,7 @@ CHEMISTRIES: dict[str, Chemistry] = {
         family=LEAD_ACID,
         valve_regulated=False,
         profile=charge_profiles.FLOODED,
-        highest_cell_v=2.45,
+        highest_cell_v=2.58,
         efficiency=0.75,
         depth=0.5,
         charge_c=(-20.0, 50.0),

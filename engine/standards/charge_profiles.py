@@ -3,7 +3,8 @@
 Sources. Lithium iron phosphate (LiFePO4) cell: 3.2 V nominal, 3.65 V most, a four-cell battery
 charged at 14.2 … 14.6 V and floated at 13.5 … 13.6 V or not at all, usual charge rate 0.2 … 0.5 C:
 makers' published guidance, the middle of the range taken. Lead-acid voltages and their temperature
-compensation: from memory. Lead-acid rates: flooded C/5 between 10 and 85 % of charge, some AGM
+compensation: from memory; flooded batteries are equalized at 2.58 V a cell, 15.5 V of a 12 V one,
+and AGM are not (from memory). Lead-acid rates: flooded C/5 between 10 and 85 % of charge, some AGM
 0.4 C: trade press.
 
 The fall of the current (`Acceptance`) is this project's fit, not a published curve. Lead-acid: an

@@ -1,6 +1,6 @@
 """Every sentence that a person reads, by its key, in the words of one language."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 
 from engine.wording.tongue import plain, plural_form
 
@@ -36,7 +36,7 @@ class Sentences(dict[str, str]):
         text = forms.get(plural_form(value, digits), self[key])
         return text.format_map({"count": plain(value, digits), **facts})
 
-    def one_of(self, start: str, end: str, ends: tuple[str, ...], /, **facts: object) -> str:
+    def one_of(self, start: str, end: str, ends: Collection[str], /, **facts: object) -> str:
         """The sentence whose key is `start` and one of these ends."""
         if end not in ends:
             raise KeyError(f"{start}{end} is declared nowhere")

@@ -21,7 +21,7 @@ COOKING = "rig=rig-30 scope=whole heavy=1 biggest=cooking"
 AIRCON = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=no"
 COACH = "rig=coach-50 scope=whole heavy=1 biggest=aircon-15k softstart=no v240=no"
 TWO_AIRCONS = "rig=coach-50 scope=whole heavy=2 biggest=aircon-15k softstart=no v240=no"
-SIDE_BY_SIDE = "rig=rig-30 scope=whole heavy=3 biggest=aircon-15k softstart=yes"
+SIDE_BY_SIDE = "rig=van scope=whole heavy=3 biggest=aircon-15k softstart=yes"
 SOME = "rig=coach-50 scope=some heavy=1 biggest=cooking v240=no"
 
 

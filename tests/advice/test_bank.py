@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.bank import MOST_STRINGS, dc_loads_of, energy_of, plan_bank
+from engine.advice.plan.bank import MOST_STRINGS, energy_of, plan_bank
+from engine.advice.plan.charging import hourly_load_w
 from engine.model.guide import Guide
-from engine.model.products import Battery
+from engine.model.products import Battery, StepDown
 from tests.advice.conftest import AIRCON, COOKING, TWO_AIRCONS, VAN, Case, MakeCase, with_shelf
 
 
@@ -73,7 +74,8 @@ def test_a_soft_battery_needs_more_strings_to_hold_the_voltage(
 
 def test_conversion_and_idle_of_every_unit_are_part_of_the_energy(case: MakeCase) -> None:
     found = case(TWO_AIRCONS)
-    need = energy_of(found.needs, found.candidate, found.supply)
+    efficiency = found.design.bank.house_efficiency
+    need = energy_of(found.needs, found.candidate, found.supply, efficiency)
     assert found.candidate.units == 2
     assert need.idle_wh == pytest.approx(2 * found.candidate.inverter.idle * 24.0)
     daily = {
@@ -84,7 +86,7 @@ def test_conversion_and_idle_of_every_unit_are_part_of_the_energy(case: MakeCase
         )
         for is_dc in (True, False)
     }
-    assert need.dc_wh == pytest.approx(daily[True])
+    assert need.dc_wh == pytest.approx(daily[True] / efficiency)
     assert need.ac_wh == pytest.approx(daily[False])
     assert need.conversion_wh > 0.04 * need.ac_wh
     assert need.total_wh == pytest.approx(
@@ -179,12 +181,25 @@ def test_where_none_fits_the_checks_are_those_of_the_nearest(guide: Guide, case:
 
 
 def test_what_runs_on_12_v_comes_straight_from_the_bank(case: MakeCase) -> None:
-    found = case(VAN)
-    assert dc_loads_of(found.needs) == sum(
-        load.running_w for load in found.needs.running if load.volts == 12
-    )
-    assert dc_loads_of(found.needs) > 0.0
-    assert found.design.bank.dc_w > dc_loads_of(found.needs)
+    bank = case(f"{VAN} bank=12V").design.bank
+    on_12_w = sum(load.running_w for load in case(VAN).needs.running if load.volts == 12)
+    assert bank.house_efficiency == 1.0
+    assert bank.house_w == on_12_w > 0.0
+    assert bank.dc_w > on_12_w
+
+
+def test_a_converter_to_12_v_takes_its_loss_from_the_bank_and_in_the_week(case: MakeCase) -> None:
+    """230 W behind 92 % are 250 W; the hours of the week add up to the same need."""
+    found = case(f"{VAN} bank=24V")
+    bank = found.design.bank
+    (line,) = [line for line in found.design.parts if line.group == "step-down"]
+    converter = found.guide.article(line.product)
+    assert isinstance(converter, StepDown)
+    on_12_w = sum(load.running_w for load in found.needs.running if load.volts == 12)
+    assert bank.house_efficiency == converter.efficiency < 1.0
+    assert bank.house_w == pytest.approx(on_12_w / converter.efficiency)
+    a_day_wh = sum(hourly_load_w(found.needs, found.design))
+    assert a_day_wh * found.needs.nights == pytest.approx(bank.need_wh)
 
 
 def test_planning_twice_gives_the_same(case: MakeCase) -> None:

@@ -7,8 +7,8 @@ from typing import Any, get_args, get_type_hints
 import pytest
 
 from engine.advice.judge.runs import runs_of
-from engine.advice.plan.bank import dc_loads_of
 from engine.advice.plan.charging import hourly_load_w
+from engine.advice.plan.house import dc_loads_of
 from engine.links import fragment_of, read_pairs
 from engine.model.buses import BUSES, DC, LEG, LEGS, bus_of, bus_of_volts
 from engine.model.guide import Appliance, Guide

@@ -22,12 +22,15 @@ from tests.advice.conftest import (
     with_shelf,
 )
 
+THREE_HEAVY = "rig=rig-30 scope=whole heavy=3 biggest=aircon-15k softstart=yes"
+
 # Where the check holds in the recommendation.
 HOLDS = {
     "covers-scope": VAN,
     "legs-passed": COACH,
     "panel-legs": COACH,
     "pass-through": COACH,
+    "output-breaker": COOKING,
     "supply-240": COACH.replace("v240=no", "v240=yes"),
     "temperature": VAN,
     "continuous-w": COOKING,
@@ -57,6 +60,7 @@ STOPS = {
     "legs-passed": (COACH, "single", "tall-3000-24", 1),
     "panel-legs": (COOKING, "split-phase-pair", "tall-3000-24", 0),
     "pass-through": (COACH, "split-phase-pair", "flat-3000-24", 1),
+    "output-breaker": (THREE_HEAVY, "parallel-pair", "tall-5000-48", 0),
     "supply-240": (HOLDS["supply-240"], "two-leg", "twin-3000-24", 1),
     "temperature": (f"{VAN} ambient=61C", "single", "small-1200-12", 0),
     "continuous-w": (COOKING, "single", "tall-2000-12", 0),
@@ -253,3 +257,14 @@ def test_which_layouts_pass_both_legs_and_which_feed_a_few_circuits(
         2 if layout in ("two-leg", "split-phase-pair", "split-phase-native") else 1
     )
     assert feeds_some(candidate) == (layout not in ("single", "two-leg"))
+
+
+def test_what_the_panel_cannot_carry_at_once_is_not_promised(case: MakeCase) -> None:
+    """By hand: laptop 0.694, television 0.463, router 0.167, air conditioner 14.474, microwave
+    13.158 and kettle 12.5 A make 41.46 A; NEC 408.36 (from memory) holds the panel to 30 A."""
+    stopped = case(THREE_HEAVY).considered("parallel-pair", "tall-5000-48")
+    (check,) = [each for each in stopped.failed if each.id == "output-breaker"]
+    assert check.value == pytest.approx(41.46, abs=0.01)
+    assert check.limit == 30.0
+    assert case(THREE_HEAVY).outcome.best is None
+    assert case(THREE_HEAVY.replace("heavy=3", "heavy=2")).outcome.best is not None

@@ -37,7 +37,41 @@ def test_the_current_is_that_of_the_full_output_at_the_lowest_voltage(case: Make
     assert dc.current_a == pytest.approx(dc.unit_dc_w / unit.low_voltage_cutoff)
     assert dc.unit_w > max(leg.demand.real_w for leg in found.supply.legs)
     on_12_v = sum(load.running_w for load in found.needs.running if load.volts == 12)
-    assert dc.bank_a == pytest.approx(dc.current_a + on_12_v / dc.low_v)
+    behind_w = on_12_v / found.design.bank.house_efficiency
+    assert dc.bank_a == pytest.approx(dc.current_a + behind_w / dc.low_v)
+
+
+@pytest.mark.parametrize("ambient", ["20C", "40C", "55C"])
+def test_fuse_switch_and_shunt_follow_the_nameplate_and_the_cable_the_hottest_air(
+    case: MakeCase, ambient: str
+) -> None:
+    """NEC 210.20(A) for 1.25, by analogy; a derated unit gives all of it on a cool morning."""
+    found = case(f"{COOKING} ambient={ambient}")
+    dc, unit = found.design.dc, found.candidate.inverter
+    assert dc.unit_w == unit.continuous[0][1]
+    assert dc.hot_w == found.supply.continuous_w
+    assert (dc.hot_a < dc.current_a) == (found.needs.ambient_c > 25.0)
+    assert dc.fuse.rating >= 1.25 * dc.current_a
+    assert dc.disconnect.rating >= 1.25 * dc.bank_a
+    assert dc.monitor is not None
+    assert dc.monitor.rating >= 1.25 * dc.bank_a
+    assert dc.cable.ampacity_a >= dc.fuse.rating
+
+
+@pytest.mark.parametrize(
+    ("chemistry", "highest_v"), [("flooded", 24 * 2.58), ("agm", 24 * 2.52), ("lifepo4", 16 * 3.65)]
+)
+def test_parts_bear_equalizing_and_the_correction_for_cold(
+    case: MakeCase, chemistry: str, highest_v: float
+) -> None:
+    """Flooded 48 V equalizes at 62 V; AGM at 0 °C is 2.42 V and 25 times 4 mV a cell (from memory);
+    LiFePO4 3.65 V at most (trade tables)."""
+    dc = case(f"{COOKING} bank=48V chemistry={chemistry}").design.dc
+    assert dc.highest_v == pytest.approx(highest_v)
+    assert dc.monitor is not None
+    bars = (dc.busbar,) if dc.busbar else ()
+    for part in (dc.disconnect, dc.fuse, dc.holder, dc.monitor, *bars):
+        assert part.volts >= highest_v, part.id
 
 
 def test_a_fuse_that_cannot_stop_the_bank_is_passed_over(guide: Guide, case: MakeCase) -> None:

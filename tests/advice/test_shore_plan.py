@@ -4,10 +4,26 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.shore import charger_of, plan_generator, plan_shore, voltages_of
+from engine.advice.plan.shore import (
+    charger_legs_of,
+    charger_of,
+    plan_generator,
+    plan_shore,
+    voltages_of,
+)
 from engine.model.result import Design
 from engine.model.sources import GeneratorPlan, ShorePlan
-from tests.advice.conftest import AIRCON, COACH, COOKING, SOME, TWO_AIRCONS, VAN, Case, MakeCase
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SIDE_BY_SIDE,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    Case,
+    MakeCase,
+)
 
 
 def shore(case: MakeCase, text: str) -> ShorePlan:
@@ -124,6 +140,44 @@ def test_the_limit_on_a_generator_is_what_it_gives_and_what_the_breaker_bears(
     assert generator(case, f"{COOKING} gen=5500W").input_limit_a == 24.0
 
 
+def test_two_hot_wires_share_what_a_leg_gives(case: MakeCase) -> None:
+    """80 % of 15 A is 12 A, 6 A on each of two units; 24 A through an adapter, 12 A on each leg."""
+    pair, adapter = shore(case, SIDE_BY_SIDE), shore(case, f"{COACH} shore=30A")
+    assert (pair.input_limit_a, pair.setting_a) == (12.0, 6.0)
+    assert (adapter.input_limit_a, adapter.setting_a) == (24.0, 12.0)
+    assert shore(case, COACH).setting_a == shore(case, COACH).input_limit_a == 40.0
+
+
+@pytest.mark.parametrize(
+    ("text", "legs", "setting_a", "limit_a"),
+    [
+        (f"{COACH} gen=5500W", 2, 22.0, 22.0),  # 5,390 W over two legs: 22.46 A
+        (f"{TWO_AIRCONS} gen=5500W", 2, 22.0, 22.0),
+        (f"{SIDE_BY_SIDE} gen=5500W", 1, 6.0, 12.0),  # the cord bears 12 A for hours
+        (f"{SIDE_BY_SIDE} gen=1000W", 1, 4.0, 8.0),  # 980 W over two units: 4.08 A
+    ],
+)
+def test_the_generators_limit_is_set_for_each_leg(
+    case: MakeCase, text: str, legs: int, setting_a: float, limit_a: float
+) -> None:
+    """2 % each 10 °F above 85 °F (secondary), at 95 °F; then by hand."""
+    plan = generator(case, text)
+    assert (plan.legs, plan.setting_a, plan.input_limit_a) == (legs, setting_a, limit_a)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, AIRCON, COACH, TWO_AIRCONS, SIDE_BY_SIDE])
+def test_charging_on_the_generator_stays_within_the_limit_that_is_set(
+    case: MakeCase, text: str
+) -> None:
+    for watts in (1000, 2500, 5500, 9000):
+        found, plan = case(f"{text} gen={watts}W"), generator(case, f"{text} gen={watts}W")
+        charger = charger_of(found.needs, found.design)
+        on_legs = charger_legs_of(found.design, plan.legs)
+        for charge_a in (plan.charge_a, plan.charge_free_a):
+            if charge_a:
+                assert charger.ac_a(charge_a, on_legs) + plan.light_a <= plan.input_limit_a + 1e-9
+
+
 def test_a_strong_generator_starts_it_alone_and_a_weak_one_with_help(case: MakeCase) -> None:
     strong = generator(case, f"{AIRCON} gen=5500W")
     assert strong.starts_alone
@@ -160,7 +214,8 @@ def test_the_largest_charge_rate_still_lets_the_motor_start(case: MakeCase) -> N
     assert starting <= plan.start_limit_va + 1e-6
     assert running <= plan.derated_w + 1e-6
     assert plan.charge_a < charger.most_a
-    assert max(starting / plan.start_limit_va, running / plan.derated_w) == pytest.approx(1.0)
+    limit_va = plan.input_limit_a * 120.0
+    assert max(starting / plan.start_limit_va, running / limit_va) == pytest.approx(1.0)
     assert plan.charge_free_a > plan.charge_a
 
 

@@ -30,6 +30,7 @@ FULL = (
     f"{COACH} gen=3000W altitude=3000ft alt=200A drive=2h solar=3000W lat=30 payload=900lb "
     "mount=flat tools=crimper"
 )
+MOTOR = f"{COOKING} loads=fridge-12v,microwave,rooftop-12v"
 # Calls of one formula that a mutated equation is held against: enough that chance agrees with none.
 HELD_AGAINST = 60
 

@@ -12,7 +12,7 @@ SHELL = ROOT / "site_src" / "shell"
 
 SIGNS = {
     "AC", "AGM", "AWG", "Ah", "BTU", "CFM", "DC", "LRA", "Pa", "VA", "Wh", "cm", "ft", "in",
-    "inH", "kA", "kVA", "kW", "kWh", "kg", "lb", "mF", "min", "mm", "mohm", "money", "sq",
+    "inH", "kA", "kVA", "kW", "kWh", "kg", "lb", "mF", "mV", "min", "mm", "mohm", "money", "sq",
 }  # fmt: skip
 """Signs of units, and abbreviations that are the same in every language."""
 NOT_SAID = {

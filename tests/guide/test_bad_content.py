@@ -20,12 +20,26 @@ def messages(folder: Path) -> str:
     return str(caught.value) + "\n"
 
 
+def edit_of(mistake: str) -> dict[str, str] | None:
+    """The one edit that makes a mistake: file, old and new text; None where files are laid over."""
+    file = BAD / mistake / "edit.yaml"
+    return YAML(typ="safe", pure=True).load(file) if file.exists() else None
+
+
+def line_of(mistake: str) -> int:
+    """The line at which a mistake is made by an edit, which moves with the content; or 0."""
+    edit = edit_of(mistake)
+    if edit is None:
+        return 0
+    before = (CONTENT / edit["file"]).read_text(encoding="utf-8").partition(edit["old"])[0]
+    return before.count("\n") + 1
+
+
 def with_files_of(mistake: str, folder: Path) -> Path:
     """The good content with the files of one mistake laid over it, or with its one edit made."""
-    edit = BAD / mistake / "edit.yaml"
-    if edit.exists():
-        made = YAML(typ="safe", pure=True).load(edit)
-        return edited(folder, (made["file"], made["old"], made["new"]))
+    edit = edit_of(mistake)
+    if edit is not None:
+        return edited(folder, (edit["file"], edit["old"], edit["new"]))
     shutil.copytree(CONTENT, folder, dirs_exist_ok=True)
     return shutil.copytree(
         BAD / mistake, folder, dirs_exist_ok=True, ignore=shutil.ignore_patterns("expected.txt")
@@ -37,7 +51,8 @@ def test_a_mistake_is_told_with_its_place_its_reason_and_its_mend(
     mistake: str, tmp_path: Path
 ) -> None:
     expected = (BAD / mistake / "expected.txt").read_text(encoding="utf-8")
-    assert messages(with_files_of(mistake, tmp_path)) == expected
+    folder = with_files_of(mistake, tmp_path)
+    assert messages(folder) == expected.replace("{line}", str(line_of(mistake)))
 
 
 def test_there_is_a_fixture_for_each_of_at_least_thirty_mistakes() -> None:

@@ -18,40 +18,41 @@ START = "power.only.start_va: Start of {name} as planned\n"
         (
             SOLAR,
             "",
-            "“fuse.solar.fuse_minimum_a”: the step can be opened and has no title. "
-            "Write “fuse.solar.fuse_minimum_a: …”.",
+            "“fuse.solar.fuse_minimum_a”: engine/advice/explain.py, line 1, says it, and it has no "
+            "words. Add “fuse.solar.fuse_minimum_a: …”.",
         ),
         (
             SOLAR,
             f"{SOLAR}fuse.solar.fuse_maximum_a: Largest fuse\n",
-            "“fuse.solar.fuse_maximum_a”: no step has this id. "
-            "Did you mean “fuse.solar.fuse_minimum_a”?",
+            "“fuse.solar.fuse_maximum_a”: no page says it. Take it out.",
         ),
         (
             START,
             START.replace("{name}", "{load}"),
-            "“power.only.start_va”: it has no fact {load}. Write it with {name}.",
+            "“power.only.start_va”: nothing fills in “{load}” here. Use one of: name.",
         ),
         (
             SOLAR,
             SOLAR.replace("controller", "{size}"),
-            "“fuse.solar.fuse_minimum_a”: it has no fact {size}. Write it with no facts.",
+            "“fuse.solar.fuse_minimum_a”: nothing fills in “{size}” here. There is none to choose "
+            "from.",
         ),
         (
             START,
             START.replace("{name}", "{name"),
-            "“power.only.start_va”: its braces do not match. Write it with {name}.",
+            "“power.only.start_va”: a brace stands in it alone. Close it, or take it out; a brace "
+            "that is meant to be read is doubled.",
         ),
     ],
 )
 def test_a_fault_in_the_titles_is_told(tmp_path: Path, old: str, new: str, expected: str) -> None:
     shutil.copytree(CONTENT, tmp_path, dirs_exist_ok=True)
-    file = tmp_path / "wording" / "steps.yaml"
+    file = tmp_path / "words" / "en" / "steps.yaml"
     text = file.read_text("utf-8")
     assert text.count(old) == 1
     file.write_text(text.replace(old, new), "utf-8")
     with pytest.raises(ContentError) as caught:
         load_guide(tmp_path)
     place, _, told = str(caught.value).partition(": ")
-    assert place.startswith("wording/steps.yaml:")
+    assert place.startswith("words/en/steps.yaml:")
     assert told == expected

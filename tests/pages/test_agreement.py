@@ -185,10 +185,7 @@ def test_settings_keep_the_limits_that_the_numbers_say(
 ) -> None:
     words_of, page = guide.wording.numbers, guide.wording.page
     for each in pages:
-        together = words_of["limit-together"] in each.numbers
-        limit = amperes(each.numbers[words_of["limit-together" if together else "limit"]])[0]
-        key = "set-input-together" if together else "set-input"
-        assert amperes(each.settings[page[key]])[0] == limit, each.link
+        assert each.numbers[words_of["limit"]] == each.settings[page["set-input"]], each.link
         stops = each.numbers[words_of["stops-at"]].split()[0]
         assert float(each.settings[page["set-cutoff"]].split()[0]) == float(stops), each.link
 

@@ -91,11 +91,13 @@ def test_breakers_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Cas
             assert ("both trip together" in drawn.texts[side]) == pair, case.link
             assert drawn.texts[side].startswith(f"{plain(line.quantity)} × ") == (line.quantity > 1)
             poles += line.quantity * breaker.poles
-        joint = part(case, "breaker-joint")
-        assert (joint is not None) == ("breaker-joint" in drawn.texts), case.link
-        if joint:
-            assert f"{plain(case.design.ac.joint_a)} A, one pole" in drawn.texts["breaker-joint"]
-            poles += joint.quantity
+        ac = case.design.ac
+        for group, rating_a in (("breaker-main", ac.main_a), ("breaker-joint", ac.joint_a)):
+            shared = part(case, group)
+            assert (shared is not None) == (group in drawn.texts), case.link
+            if shared:
+                assert f"{plain(rating_a)} A, one pole" in drawn.texts[group], case.link
+                poles += shared.quantity
         assert drawn.symbols["breaker"] == poles, case.link
 
 

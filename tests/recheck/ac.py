@@ -51,8 +51,14 @@ class Ac(Facts):
             yield "more ahead of the panel than it is made for"
         live = [load for load in self.running if load.volts == 120 or self.legs == 2]
         each_a = sum(self.va(load) for load in live) / service.volts / self.legs
-        if not there and each_a > out["breaker_a"]:
+        if each_a > out["breaker_a"] * (1 + NEAR):
             yield "the loads trip the breaker"
+        main = [
+            (breaker.rating, breaker.poles)
+            for breaker in self.products("breaker-main", self.guide.catalogue.breakers)
+        ]
+        if main != ([(service.amps, 1)] if self.layout == "parallel-pair" else []):
+            yield "two breakers side by side let more through than the cord bears"
         joint = [
             (breaker.rating, breaker.poles)
             for breaker in self.products("breaker-joint", self.guide.catalogue.breakers)
@@ -111,7 +117,7 @@ class Ac(Facts):
         if (house and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
             yield "a converter to 12 V is missing, or not needed"
         for each in self.products("step-down", self.guide.catalogue.step_downs):
-            if each.current * 12 < (self.on_12 + self.start_12) * (1 - NEAR):
+            if each.current * 12 < (self.house_w + self.start_12) * (1 - NEAR):
                 yield "the converter to 12 V does not bear what hangs on it"
 
     def list_adds_up(self) -> Iterator[str]:

@@ -57,7 +57,7 @@ class Branches(Facts):
             found["step-down"] = (input_a, bank_v, planning.branch_run_m)
             found["house"] = (each.current, each.output, planning.branch_run_m)
         if bank_v == tables.HOUSE_V and any(load.volts == 12 for load in self.needs.loads):
-            feed_a = max(planning.house_feed, self.on_12 / self.low_v)
+            feed_a = max(planning.house_feed, self.house_w / self.low_v)
             found["house"] = (feed_a, bank_v, planning.branch_run_m)
         return found
 

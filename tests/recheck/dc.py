@@ -33,14 +33,14 @@ class Dc(Branches):
         drop_v = 2 * full_a * cable["length_m"] * ohm_per_m(cable["awg"], hot_c) / cable["runs"]
         if drop_v > self.guide.planning.drop_limit * self.unit.dc_nominal * (1 + 1e-6):
             yield f"{drop_v:.2f} V are lost on the way"
-        yield from self._protection(full_a)
+        yield from self._protection()
 
-    def _protection(self, full_a: float) -> Iterator[str]:
+    def _protection(self) -> Iterator[str]:
         cable, fuse = self.found["dc_cable"], self.found["dc_fuse"]
         if fuse["interrupt_a"] < self.interrupt_a():
             yield "the fuse cannot stop the bank's short circuit"
         yield from self._fuse_on_list("fuse", fuse["rating_a"], self.units)
-        bank_a = full_a * self.units + self.on_12 / self.low_v
+        bank_a = self.bank_a()
         for switch in self.products("disconnect", self.guide.catalogue.disconnects):
             if switch.rating < 1.25 * bank_a * (1 - NEAR) or switch.volts < self.highest_v():
                 yield "the battery switch is too weak"
@@ -50,7 +50,7 @@ class Dc(Branches):
             if bars.rating < 1.25 * bank_a * (1 - NEAR):
                 yield "the busbars are too weak"
         for meter in self.products("soc-monitor", self.guide.catalogue.monitors):
-            if meter.rating < bank_a * (1 - NEAR):
+            if meter.rating < 1.25 * bank_a * (1 - NEAR):
                 yield "the shunt is too small"
         bond = self.products("bond-cable", self.guide.catalogue.cables)
         least = max(rank(tables.LOW_COPPER), rank(cable["awg"]) - 1)
@@ -91,9 +91,7 @@ class Dc(Branches):
         crowded = trunk_runs + branch_lugs > tables.LUGS_ON_A_STUD
         shared = n > 1 or self.units > 1 or crowded or load_bar
         bank_bar = shared and (n > 1 or not load_bar)
-        full_a = self.full_a() * self.units + self.on_12 / self.low_v
-        lone = n == 1 and self.units == 1
-        string_a = full_a if lone else min(full_a, self.battery.continuous_current)
+        string_a = self.string_a()
         fused = n > tables.STRINGS_UNFUSED or self.units > 1  # else none is ahead of the switch
         link_m = self.guide.planning.link_m
         if fused:
@@ -101,7 +99,8 @@ class Dc(Branches):
             yield from self._fuse_on_list("battery-fuse", fuse.rating, n)
             if fuse.rating < 1.25 * string_a * (1 - NEAR):
                 yield "the fuse of each battery is too small"
-            if fuse.interrupt < self.interrupt_a():
+            others_a = (n - 1) * self.battery.short_circuit
+            if fuse.interrupt < max(self.interrupt_a(), others_a):
                 yield "the fuse of each battery cannot stop the others"
         elif self.parts("battery-fuse"):
             yield "fuses for each battery that nobody asks for"

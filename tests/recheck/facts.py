@@ -35,7 +35,12 @@ class Facts:
         self.series: int = self.found["battery"]["series"]
         self.parallel: int = self.found["battery"]["parallel"]
         self.running = [load for load in needs.running if load.volts != 12]
-        self.on_12 = sum(load.running_w for load in needs.running if load.volts == 12)
+        self.house_w = sum(load.running_w for load in needs.running if load.volts == 12)
+        # Behind a converter the bank gives more than what runs takes.
+        self.per_12: float = 1.0
+        for converter in self.products("step-down", guide.catalogue.step_downs):
+            self.per_12 = 1 / converter.efficiency
+        self.on_12 = self.house_w * self.per_12
         motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
         self.start_12 = max(
             (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
@@ -85,9 +90,20 @@ class Facts:
         return (self.units * self.dc_w(each_w) + self.on_12) / self.low_v
 
     def full_a(self) -> float:
-        """Current of one unit at its full output."""
-        rated_w = between(self.unit.continuous, self.needs.ambient_c) or 0.0
+        """Current of one unit at the output of its nameplate, which it gives when it is cool."""
+        rated_w = max(watts for _, watts in self.unit.continuous)
         return self.dc_w(rated_w) / self.low_v
+
+    def bank_a(self) -> float:
+        """Current of all units at full output, and of what runs on 12 V."""
+        return self.full_a() * self.units + self.on_12 / self.low_v
+
+    def string_a(self) -> float:
+        """Most that one string carries for long: its share, or what its maker allows."""
+        if self.parallel == 1:
+            return self.bank_a()
+        share_a = self.bank_a() / self.parallel
+        return max(share_a, min(self.bank_a(), self.battery.continuous_current))
 
     def interrupt_a(self) -> float:
         """What a fuse at the bank must be able to stop."""
@@ -104,10 +120,19 @@ class Facts:
         return tables.DC_105_A[size] * factor
 
     def highest_v(self) -> float:
-        """Voltage of the bank at the end of a charge."""
-        lithium = self.battery.chemistry == "lifepo4"
-        nominal, most = tables.LITHIUM_CELL_V if lithium else tables.LEAD_CELL_V
-        return round(self.nominal_v / nominal) * most
+        """Most that a charger puts on the bank: at its end, equalizing, or corrected for cold."""
+        chemistry = self.battery.chemistry
+        if chemistry == "lifepo4":
+            nominal, most = tables.LITHIUM_CELL_V
+            return round(self.nominal_v / nominal) * most
+        nominal, most = tables.LEAD_CELL_V
+        cells = round(self.nominal_v / nominal)
+        if chemistry == "flooded":
+            most = tables.EQUALIZE_CELL_V
+        coldest_c = min(tables.COLDEST_CHARGED_C, self.needs.ambient_c)
+        correction = self.data["charging"]["compensation_v_per_k"]
+        cold_v = self.data["charging"]["absorption_v"] + correction * (coldest_c - 25)
+        return max(cells * most, float(cold_v))
 
 
 def one(shelf: Any, article_id: str) -> Any:
@@ -142,10 +167,8 @@ def ohm_per_m(size: str, at_c: float) -> float:
 
 
 def cold_share(chemistry: str, at_c: float) -> float:
-    """Capacity in the cold: lithium 0.8 at 0 °C and 0.7 at −20 °C, lead 0.5 at −20 °C."""
-    points = {"lifepo4": ((-20.0, 0.7), (0.0, 0.8), (25.0, 1.0))}.get(
-        chemistry, ((-20.0, 0.5), (25.0, 1.0))
-    )
+    """Capacity in the cold, by chemistry; nothing below what is known."""
+    points = tables.COLD[chemistry]
     if at_c < points[0][0]:
         return 0.0
     return between(points, min(at_c, 25.0)) or 0.0

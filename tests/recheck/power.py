@@ -116,7 +116,8 @@ class Power(Facts):
         seconds = max((time for step, time in steps if step > NEAR), default=0.0)
         each_va = (va + worst) / self.units
         on_ac_a = (self.units * self.dc_w(each_va) + self.on_12) / self.low_v
-        on_12_a = self.running_a() + self.start_12 / self.low_v if self.start_12 else 0.0
+        start_a = self.start_12 * self.per_12 / self.low_v
+        on_12_a = self.running_a() + start_a if start_a else 0.0
         return max(on_ac_a, on_12_a), max(seconds, self.start_12_s)
 
     def _energy_wh(self) -> tuple[float, float]:
@@ -125,7 +126,7 @@ class Power(Facts):
             for load in self.needs.loads
         ]
         ac_wh = sum(wh for load, wh in daily if load.volts != 12)
-        dc_wh = sum(wh for load, wh in daily if load.volts == 12)
+        dc_wh = sum(wh for load, wh in daily if load.volts == 12) * self.per_12
         a, b = self.loss
         typical_w = sum(load.running_w * wh for load, wh in daily if load.volts != 12)
         typical_w = typical_w / ac_wh / self.units if ac_wh else 0.0
@@ -147,6 +148,6 @@ class Power(Facts):
         idle_w = self.units * self.unit.idle
         drawn = [(idle_w, idle_w * 24)]
         for load, wh in daily:
-            factor = 1.0 if load.volts == 12 else per_ac
+            factor = self.per_12 if load.volts == 12 else per_ac
             drawn.append((load.running_w * factor, wh * factor))
         return sum(w * wh for w, wh in drawn) / sum(wh for _, wh in drawn) / self.unit.dc_nominal

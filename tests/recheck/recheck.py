@@ -11,6 +11,8 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from tests.recheck.ac import Ac
 from tests.recheck.dc import Dc
+from tests.recheck.goods import Goods
+from tests.recheck.limits import Limits
 from tests.recheck.power import Power
 
 
@@ -19,7 +21,7 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac):
+class _Recheck(Power, Dc, Ac, Limits, Goods):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
@@ -32,3 +34,12 @@ class _Recheck(Power, Dc, Ac):
         yield from self.ferrules()
         yield from self.place()
         yield from self.list_adds_up()
+        yield from self.input_limits()
+        yield from self.charging()
+        yield from self.voltages()
+        yield from self.lug_sizes()
+        yield from self.panel_and_inlet()
+        yield from self.air()
+        yield from self.house_feed()
+        yield from self.lines()
+        yield from self.drawing()

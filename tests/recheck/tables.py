@@ -31,6 +31,28 @@ FERRULE_MM = 18.0  # bare, common practice, no source
 LOW_COPPER = "8"  # NEC 551.20(C), smallest bond of the case; 552.10(C)(4), of the battery
 LITHIUM_CELL_V = (3.2, 3.65)  # nominal and most, trade tables
 LEAD_CELL_V = (2.0, 2.45)  # nominal and absorption, from memory
+EQUALIZE_CELL_V = 2.58  # flooded only, 15.5 V of a 12 V battery, from memory
+COLDEST_CHARGED_C = 0.0  # common practice, no source
+# Absorption by cell: LiFePO4 makers' guidance 14.2 … 14.6 V of four cells; lead-acid from memory.
+ABSORPTION_CELL_V = {"lifepo4": (3.55, 3.65), "agm": (2.38, 2.45), "flooded": (2.40, 2.47)}
+# Correction by cell and degree, −3 … −5 mV for lead-acid, from memory.
+CORRECTION_CELL_V_PER_K = {
+    "lifepo4": (0.0, 0.0), "agm": (-0.005, -0.003), "flooded": (-0.005, -0.003),
+}  # fmt: skip
+# Capacity in the cold: lithium sellers' claims; AGM a maker's FAQ; flooded and −20 °C from memory.
+COLD = {
+    "lifepo4": ((-20.0, 0.7), (0.0, 0.8), (25.0, 1.0)),
+    "agm": ((-20.0, 0.5), (0.0, 0.84), (5.0, 0.88), (10.0, 0.90), (15.0, 0.94), (25.0, 1.0)),
+    "flooded": ((-20.0, 0.5), (25.0, 1.0)),
+}
+# Generators: 3.5 % each 1,000 ft; 2 % each 10 °F above 85 °F, or 3 % each 5 °C above 40 °C, the
+# larger (manuals, secondary).
+LOSS_PER_1000_FT, LOSS_PER_10_F, HEAT_FROM_F = 0.035, 0.02, 85.0
+LOSS_PER_5_C, HEAT_FROM_C = 0.03, 40.0
+ALTERNATOR_SHARE = 0.5  # common practice, no source
+HOUSEHOLD_A = 20.0  # NEC 551.44(A) and (B), from memory
+# Standard atmosphere (US 1976): pressure at sea level, gas constant of dry air. Heat: from memory.
+SEA_LEVEL_PA, GAS_J_PER_KG_K, AIR_J_PER_KG_K = 101_325.0, 287.05, 1005.0
 OWN_FIGURE_UP_TO_A, LARGE_INTERRUPT_A = 10_000.0, 20_000.0  # ABYC E-11 11.10.1.2 (secondary)
 LUGS_ON_A_STUD = 4  # ABYC E-11, from memory
 STARTER_INTERRUPT_A = 3000.0  # ABYC E-11 Table V-A, main, up to 1,100 A cranking (secondary)

@@ -2,9 +2,9 @@
 
 from collections.abc import Callable, Mapping
 
-from engine.advice.plan.branches import HOUSE_V
 from engine.advice.plan.charging import driving_a
 from engine.advice.plan.existing import reuse_of
+from engine.advice.plan.house import HOUSE_V
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.model.buses import DC, LEGS
@@ -12,6 +12,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import CautionNote, Design
 from engine.sizing.alternator import continuous_a
+from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
 from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
@@ -104,16 +105,6 @@ def _shore_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None
     )
 
 
-def _panel_overload(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    """Each output by itself: one that feeds both legs has them in phase, and one neutral."""
-    load_a = max(leg.demand.apparent_va for leg in design.supply.legs) / needs.service.volts
-    return _when(
-        load_a > design.ac.output_a,
-        load_a=show(load_a, "A"),
-        panel_a=show(design.ac.output_a, "A"),
-    )
-
-
 def _generator(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     plan = plan_generator(guide, needs, design)
     if plan is None:
@@ -171,8 +162,21 @@ def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     )
 
 
+def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """The bank feels its limit before the units reach theirs, or soon after."""
+    bank, full_a = design.bank, design.dc.bank_a
+    limit_a = bank.battery.continuous_current * bank.parallel
+    wanted_a = continuous_wanted_a(full_a)
+    return _when(
+        limit_a < wanted_a,
+        limit_a=show(limit_a, "A"),
+        full_a=f"{plain(full_a)} A",
+        wanted_a=f"{plain(wanted_a)} A",
+    )
+
+
 def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
-    return _when(design.cooling.fans > 0, continuous_w=show(design.dc.unit_w, "W"))
+    return _when(design.cooling.fans > 0, continuous_w=show(design.dc.hot_w, "W"))
 
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
@@ -232,6 +236,7 @@ RULES: dict[str, Rule] = {
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
     "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
     "sub-panel-neutrals": lambda _g, n, d: _when(not n.whole or d.candidate.layout == SUB_PANEL),
@@ -239,6 +244,5 @@ RULES: dict[str, Rule] = {
     "heavy-cable": _thick,
     "shore-limit": _shore,
     "shore-overload": _shore_overload,
-    "panel-overload": _panel_overload,
     "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1),
 }

@@ -5,12 +5,14 @@ from engine.advice.plan.ac_side import feeder_breaker_a
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.needs import PowerNeeds
 from engine.model.result import Candidate, Check, Supply
+from engine.sizing.loads import running_current_a
 
 CHECKS = (
     "covers-scope",
     "legs-passed",
     "panel-legs",
     "pass-through",
+    "output-breaker",
     "supply-240",
     "temperature",
     "continuous-w",
@@ -49,6 +51,7 @@ def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tu
         _passes_legs(needs, candidate),
         Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
         _passes_current(needs, candidate, supply),
+        _holds_breaker(needs, supply),
     ]
     if needs.needs_240:
         found.append(_yes("supply-240", candidate.legs == 2))
@@ -89,3 +92,10 @@ def _passes_current(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> 
     """The breaker ahead of the unit may let all of its rating through the unit's relay."""
     wanted_a = feeder_breaker_a(needs, supply)
     return Check("pass-through", wanted_a, candidate.inverter.pass_through, "A", True)
+
+
+def _holds_breaker(needs: PowerNeeds, supply: Supply) -> Check:
+    """What was asked to run at once may not trip the breaker ahead of the panel, on either leg."""
+    heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
+    asked_a = running_current_a(heaviest_va, needs.service.volts)
+    return Check("output-breaker", asked_a, feeder_breaker_a(needs, supply), "A", True)

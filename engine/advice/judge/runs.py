@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import NamedTuple
 
-from engine.advice.plan.bank import dc_loads_of
 from engine.advice.plan.supply import as_running, reduction_of, split
 from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
@@ -101,7 +100,7 @@ class _Trial:
         self.margin = guide.planning.load_margin
         self.reduction = reduction_of(guide, needs, design.candidate)
         self.volts = needs.service.volts
-        self.dc_w = dc_loads_of(needs)
+        self.dc_w = design.bank.house_w
         self.light = tuple(
             _joined(leg) for leg in split(needs.light, design.candidate.legs, self.reduction)
         )

@@ -45,6 +45,8 @@ def plan_ac(
         breakers=1 if split else candidate.units,
         breaker_poles=2 if split else poles,
         joint_a=breaker_a if candidate.layout == PARALLEL_PAIR else 0.0,
+        # Two breakers side by side would let twice the cord's rating through.
+        main_a=needs.service.amps if candidate.layout == PARALLEL_PAIR else 0.0,
     )
     terminals = candidate.inverter.terminals
     taken = all(

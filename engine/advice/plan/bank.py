@@ -4,6 +4,7 @@ import math
 from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
 from engine.model.buses import DC
 from engine.model.guide import Guide
@@ -12,7 +13,7 @@ from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
-from engine.sizing.dc_circuit import strings_for_voltage
+from engine.sizing.dc_circuit import behind_converter_w, strings_for_voltage
 from engine.sizing.inverter import (
     LossCurve,
     bank_input_w,
@@ -20,6 +21,7 @@ from engine.sizing.inverter import (
     hardest_start_w,
     input_w,
     low_battery_v,
+    nameplate_w,
 )
 from engine.sizing.loads import daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
@@ -122,36 +124,36 @@ class _Demand:
         self.system_v = inverter.dc_nominal
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
         units = candidate.units
-        dc_loads_w = dc_loads_of(needs)
+        self.house_efficiency = house_efficiency(guide, needs, self.system_v)
+        self.house_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
         running_w = supply.total_w * guide.planning.load_margin
-        curve = supply.curve
-        self.dc_w = step(
-            "battery.running", bank_input_w, curve, running_w / units, units, dc_loads_w
-        )
+        curve, house_w = supply.curve, self.house_w
+        self.dc_w = step("battery.running", bank_input_w, curve, running_w / units, units, house_w)
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
         self.start_dc_w = step(
-            "battery.start", bank_input_w, curve, supply.total_worst_va / units, units, dc_loads_w
+            "battery.start", bank_input_w, curve, supply.total_worst_va / units, units, house_w
         )
         # One motor starts at a time, on AC or on 12 V, while all else runs.
         on_dc = dc_start_of(needs)
         if on_dc.step_w > 0:
+            step_w = behind_converter_w(on_dc.step_w, self.house_efficiency)
             self.start_dc_w = step(
-                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, on_dc.step_w
+                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, step_w
             )
         self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
         self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
-        self.energy = energy_of(needs, candidate, supply)
+        self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
         self.mean_a = step(
             "battery.draw" if chemistry_of(needs.chemistry).family.by_peukert else "",
             sizing.mean_draw_a,
-            *draws_of(needs, self.energy),
+            *draws_of(needs, self.energy, self.house_efficiency),
             self.system_v,
         )
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
-            input_w(supply.curve, supply.continuous_w / candidate.units_per_leg), self.low_v
+            input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
 
@@ -234,6 +236,8 @@ class _Demand:
             need_wh=self.energy.total_wh,
             mean_a=self.mean_a,
             string_ah=strings.string_ah,
+            house_efficiency=self.house_efficiency,
+            house_w=self.house_w,
             dc_w=self.dc_w,
             start_dc_w=self.start_dc_w,
             continuous_a=self.continuous_a,
@@ -292,28 +296,6 @@ class _Demand:
         )
 
 
-def dc_loads_of(needs: Needs) -> float:
-    """What runs on 12 V at the same time, past the inverter [W]."""
-    return sum(load.running_w for load in needs.running if load.bus is DC)
-
-
-class DcStart(NamedTuple):
-    """The hardest start on 12 V: what it draws more than running, and how long; 0 without any."""
-
-    step_w: float
-    seconds: float
-
-
-def dc_start_of(needs: Needs) -> DcStart:
-    """The hardest start of a motor on 12 V."""
-    starts = [
-        DcStart(load.locked_rotor_a * load.volts - load.running_w, load.start_s)
-        for load in needs.running
-        if load.bus is DC and load.locked_rotor_a
-    ]
-    return max(starts, default=DcStart(0.0, 0.0))
-
-
 @kept("answer", 64)
 def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
     """Energy of each load a day; the same for every candidate of an answer."""
@@ -323,11 +305,12 @@ def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
 
 
 def draws_of(
-    needs: Needs, energy: sizing.EnergyNeed
+    needs: Needs, energy: sizing.EnergyNeed, house_efficiency: float
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Each load's power at the battery [W], and its energy over the days [Wh]; idle last."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
-    factors = [1.0 if load.bus is DC else conversion for load in needs.loads]
+    on_dc = behind_converter_w(1.0, house_efficiency)
+    factors = [on_dc if load.bus is DC else conversion for load in needs.loads]
     watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
     energy_wh = [
         daily_wh * factor * needs.nights
@@ -337,7 +320,9 @@ def draws_of(
     return (*watts, idle_w), (*energy_wh, energy.idle_wh)
 
 
-def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
+def energy_of(
+    needs: Needs, candidate: Candidate, supply: Supply, house_efficiency: float
+) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     each_wh = tuple(zip(needs.loads, _daily_wh(needs.loads), strict=True))
     ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus is not DC)
@@ -347,7 +332,11 @@ def energy_of(needs: Needs, candidate: Candidate, supply: Supply) -> sizing.Ener
         "battery.need",
         sizing.energy_needed_wh,
         ac_wh,
-        tuple(daily_wh for load, daily_wh in each_wh if load.bus is DC),
+        tuple(
+            behind_converter_w(daily_wh, house_efficiency)
+            for load, daily_wh in each_wh
+            if load.bus is DC
+        ),
         needs.nights,
         # Every unit idles; each then loses by its own share of the output.
         curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),

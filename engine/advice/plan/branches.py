@@ -8,11 +8,10 @@ The battery switch cuts the units alone, so panels and 12 V circuits have a swit
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.plan.bank import dc_loads_of, dc_start_of
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
+from engine.advice.plan.house import HOUSE_V, dc_loads_of, on_dc, step_down
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
-from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
@@ -24,7 +23,6 @@ from engine.sizing.short_circuit import cranking_interrupt_a
 from engine.standards import awg
 from engine.trace import step
 
-HOUSE_V = DC.volts
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
 
@@ -102,11 +100,6 @@ def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) ->
     return step(role, converter_input_a, device.current, device.output, input_v, device.efficiency)
 
 
-def on_dc(needs: Needs) -> bool:
-    """Whether anything hangs on 12 V at all."""
-    return any(load.bus is DC for load in needs.loads)
-
-
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
     """The DC-DC charger to this bank that the alternator bears; None where there is none."""
     able = (
@@ -115,39 +108,6 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
         if each.output == bank_v and each.input_a <= continuous_a(needs.alternator_a)
     )
     return min(able, key=preference, default=None) if needs.alternator_a else None
-
-
-def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
-    """The converter from this bank to all that runs and starts on 12 V; None where there is none.
-
-    It limits its own current, so the start of a motor must stay within what it gives for long.
-    """
-    watts = converted_w(needs)
-    able = (
-        each
-        for each in guide.catalogue.step_downs
-        if each.input == bank_v and each.current * each.output >= watts
-    )
-    return min(able, key=preference, default=None)
-
-
-def converted_w(needs: Needs) -> float:
-    """What a converter to 12 V must give: all that runs there, and the hardest start [W]."""
-    return dc_loads_of(needs) + max(0.0, dc_start_of(needs).step_w)
-
-
-def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, ...]:
-    """Whether a converter bears what hangs on 12 V; nothing to check where the bank has 12 V."""
-    if bank_v == HOUSE_V or not on_dc(needs):
-        return ()
-    chosen = step_down(guide, needs, bank_v)
-    sold = (
-        [chosen]
-        if chosen
-        else [each for each in guide.catalogue.step_downs if each.input == bank_v]
-    )
-    most_w = max((each.current * each.output for each in sold), default=0.0)
-    return (Check("step-down", converted_w(needs), most_w, "W", True),)
 
 
 def feed_check(guide: Guide, feed: Feed, branches: tuple[Branch, ...]) -> tuple[Check, ...]:

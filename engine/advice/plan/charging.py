@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from engine.advice.plan.shore import (
     Charger,
     charger_of,
+    compensation_of,
     hours_to_full,
     plan_generator,
     plan_shore,
@@ -19,6 +20,7 @@ from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
 from engine.sizing import energy, solar
 from engine.sizing.alternator import converter_current_a
 from engine.sizing.charging import days_to_fill
+from engine.sizing.dc_circuit import behind_converter_w
 from engine.sizing.loads import daily_energy_wh
 from engine.trace import step
 
@@ -47,6 +49,8 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         generator=generator,
         absorption_v=voltages.absorption_v,
         float_v=voltages.float_v,
+        compensation_v_per_k=compensation_of(design),
+        absorption_here_v=voltages_of(design, needs.ambient_c).absorption_v,
         alternator_a=alternator_a,
         solar_a=solar_a,
         alternator_hours=hours_to_full(design, alternator_a),
@@ -69,7 +73,8 @@ class _Sources:
 def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> tuple[float, float]:
     if plan is None:
         return 0.0, 0.0
-    return plan.derated_w * charger.efficiency, guide.planning.generator_hours
+    limit_w = plan.input_limit_a * plan.legs * charger.volts
+    return min(plan.derated_w, limit_w) * charger.efficiency, guide.planning.generator_hours
 
 
 def _shore_nights(needs: Needs) -> tuple[int, ...]:
@@ -167,7 +172,8 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     """Mean power of each hour of the day at the battery, adding up to the day's energy need."""
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
-        _spread(hours, load, 1.0 if load.bus is DC else _battery_per_ac(design))
+        on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
+        _spread(hours, load, on_12_v if load.bus is DC else _battery_per_ac(design))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 

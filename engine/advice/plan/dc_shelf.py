@@ -33,7 +33,9 @@ def _able(guide: Guide, highest_v: float, interrupt_a: float) -> dict[float, Fus
         holders = [
             each
             for each in guide.catalogue.fuse_holders
-            if each.family == fuse.family and each.largest >= fuse.rating
+            if each.family == fuse.family
+            and each.largest >= fuse.rating
+            and each.volts >= highest_v
         ]
         if not holders or fuse.volts < highest_v or fuse.interrupt < interrupt_a:
             continue

@@ -3,18 +3,17 @@
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from engine.advice.plan.bank import dc_loads_of
 from engine.advice.plan.branches import (
     Feed,
     branch_conductors,
     branches_of,
-    converter_check,
     feed_check,
     on_bank,
 )
 from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
+from engine.advice.plan.house import converter_check
 from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -22,8 +21,9 @@ from engine.model.products import Busbar, Monitor
 from engine.model.result import BankPlan, Branch, Candidate, Check, DcConductor, DcPlan, Supply
 from engine.sizing import grounding, protection
 from engine.sizing.bank import inrush_needs_precharge
+from engine.sizing.charge_settings import COLDEST_CHARGED_C, cells_in_series, highest_charge_v
 from engine.sizing.dc_circuit import bank_current_a, loop_resistance_ohm, terminal_voltage_v
-from engine.sizing.inverter import dc_current_a, input_w, low_battery_v
+from engine.sizing.inverter import dc_current_a, input_w, low_battery_v, nameplate_w
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
 from engine.trace import step
@@ -32,11 +32,16 @@ Priced = TypeVar("Priced", Busbar, Monitor)
 
 
 class _Asked(NamedTuple):
-    """What the run is for: output and input of a unit, its current, and that of the bank."""
+    """What the run is for: output and input of a unit, its current, and that of the bank.
+
+    hot_w, hot_a : what one unit gives and draws on the hottest day
+    """
 
     low_v: float
     unit_w: float
     unit_dc_w: float
+    hot_w: float
+    hot_a: float
     bank_a: float
     run: Run
 
@@ -83,7 +88,7 @@ def plan_dc(
     checks += feed_check(guide, feed, branches)
     if not checks[-1].passed:
         return None, checks
-    meeting = _meeting(guide, candidate, bank, (main, branches), asked.bank_a)
+    meeting = _meeting(guide, candidate, bank, (main, branches), asked)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))
     least_a = max(plan.current_a, main.fuse.rating)
     cutoff_v = candidate.inverter.low_voltage_cutoff
@@ -99,15 +104,24 @@ def _asked(
 ) -> _Asked:
     inverter = candidate.inverter
     low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
-    unit_w = supply.continuous_w / candidate.units_per_leg
+    unit_w = nameplate_w(inverter.continuous)
     unit_dc_w = step("cable.unit", input_w, supply.curve, unit_w)
+    hot_w = supply.continuous_w / candidate.units_per_leg
     current_a = step("cable.unit", dc_current_a, unit_dc_w, low_v)
-    dc_loads_a = dc_current_a(dc_loads_of(needs), low_v)
-    bank_a = step("fuse.switch", bank_current_a, current_a, candidate.units, dc_loads_a)
-    highest_v = bank.nominal_v * bank.battery.kind.highest_over_nominal
+    house_a = dc_current_a(bank.house_w, low_v)
+    bank_a = step("fuse.switch", bank_current_a, current_a, candidate.units, house_a)
+    highest_v = _highest_v(needs, bank)
     interrupt_a = required_interrupt_a(bank.short_circuit_a)
     run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)
-    return _Asked(low_v, unit_w, unit_dc_w, bank_a, run)
+    hot_a = dc_current_a(input_w(supply.curve, hot_w), low_v)
+    return _Asked(low_v, unit_w, unit_dc_w, hot_w, hot_a, bank_a, run)
+
+
+def _highest_v(needs: Needs, bank: BankPlan) -> float:
+    """What a charger puts on the bank at most, in the cold of its place too [V]."""
+    chemistry = bank.battery.chemistry
+    cells = cells_in_series(bank.nominal_v, chemistry)
+    return highest_charge_v(cells, chemistry, min(COLDEST_CHARGED_C, needs.ambient_c))
 
 
 def _voltage(
@@ -139,7 +153,7 @@ def _meeting(
     candidate: Candidate,
     bank: BankPlan,
     joined: tuple[MainRun, tuple[Branch, ...]],
-    bank_a: float,
+    asked: _Asked,
 ) -> _Meeting:
     main, branches = joined
     at_bank = sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
@@ -147,9 +161,10 @@ def _meeting(
     load_bar = on_shunt > MOST_LUGS_ON_A_STUD
     on_post = main.trunk.runs + at_bank
     shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD or load_bar
-    monitor = _first(each for each in guide.catalogue.monitors if each.rating >= bank_a)
-    bars_a = protection.disconnect_minimum_a(bank_a)
-    busbar = _first(each for each in guide.catalogue.busbars if each.rating >= bars_a)
+    least_a = protection.disconnect_minimum_a(asked.bank_a)
+    volts = asked.run.highest_v
+    monitor = _first(_bearing(guide.catalogue.monitors, least_a, volts))
+    busbar = _first(_bearing(guide.catalogue.busbars, least_a, volts))
     switch_stud = main.disconnect.stud
     return _Meeting(
         shared=shared,
@@ -177,6 +192,9 @@ def _plan(
         unit_w=asked.unit_w,
         unit_dc_w=asked.unit_dc_w,
         current_a=asked.run.current_a,
+        hot_w=asked.hot_w,
+        hot_a=asked.hot_a,
+        highest_v=asked.run.highest_v,
         bank_a=asked.bank_a,
         cable=main.cable,
         cable_m=needs.cable_m,
@@ -244,6 +262,10 @@ def _conductors(
         *conductors_of(chain),
         *branch_conductors(branches, source_stud, back_stud, guide.planning.link_m),
     )
+
+
+def _bearing(shelf: Iterable[Priced], least_a: float, highest_v: float) -> list[Priced]:
+    return [each for each in shelf if each.rating >= least_a and each.volts >= highest_v]
 
 
 def _first(able: Iterable[Priced]) -> Priced | None:

@@ -88,10 +88,9 @@ def _classes(design: Design, interrupt_a: float) -> tuple[str, ...]:
     """Classes of fuse that the bank wants; none where those of the list can stop it."""
     if interrupt_sufficient(weakest_fuse_a(design), interrupt_a):
         return ()
-    bank = design.bank
-    highest_v = bank.nominal_v * bank.battery.kind.highest_over_nominal
+    volts = design.dc.highest_v
     names = dict.fromkeys(each.name for each in FUSE_FAMILIES)
-    return tuple(name for name in names if family_interrupt_a(name, highest_v) >= interrupt_a)
+    return tuple(name for name in names if family_interrupt_a(name, volts) >= interrupt_a)
 
 
 def _strings(have: ExistingBank, system_v: float) -> tuple[int, int, tuple[sizing.ReuseFault, ...]]:

@@ -4,8 +4,9 @@ import math
 from collections import Counter
 from collections.abc import Iterable
 
-from engine.advice.plan.branches import HOUSE_V, alternator_charger, on_dc, step_down
+from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
+from engine.advice.plan.house import HOUSE_V, on_dc, step_down
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -21,6 +22,7 @@ from engine.model.result import (
     DcPlan,
     PartLine,
 )
+from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
@@ -50,7 +52,7 @@ class Parts:
     ) -> tuple[PartLine, ...]:
         """All lines, in the order in which they are read."""
         self._units(bank)
-        self._protection(dc)
+        self._protection(bank, dc)
         self._branches(dc)
         self._step_down()
         self._dc_cables(dc)
@@ -96,7 +98,7 @@ class Parts:
                 self.parts["lacks-soft-starter"],
             )
 
-    def _protection(self, dc: DcPlan) -> None:
+    def _protection(self, bank: BankPlan, dc: DcPlan) -> None:
         units = self.candidate.units
         self._put("fuse", units, (dc.fuse,), "")
         self._put("fuse-holder", units, (dc.holder,), "")
@@ -109,8 +111,13 @@ class Parts:
             amps = plain(disconnect_minimum_a(dc.bank_a))
             self._put("busbar", dc.bar_pairs, bars, self.parts.say("lacks-busbar", amps=amps))
         meters = (dc.monitor,) if dc.monitor else ()
-        wanted = self.parts.say("lacks-soc-monitor", amps=plain(dc.bank_a))
+        wanted = self.parts.say("lacks-soc-monitor", amps=plain(disconnect_minimum_a(dc.bank_a)))
         self._put("soc-monitor", 1, meters, wanted)
+        if compensation_v_per_k(1, bank.battery.chemistry):
+            stud = bank.battery.stud
+            able = [each for each in self.catalogue.temperature_sensors if each.stud == stud]
+            wanted = self.parts.say("lacks-temperature-sensor", stud=stud)
+            self._put("temperature-sensor", 1, able, wanted)
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
@@ -194,6 +201,9 @@ class Parts:
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
             able = breakers_for(self.guide, rating_a, ac.breaker_poles)
             self._put(group, ac.breakers, able, self._breaker(rating_a, ac.breaker_poles))
+        if ac.main_a:
+            able = breakers_for(self.guide, ac.main_a, 1)
+            self._put("breaker-main", 1, able, self._breaker(ac.main_a, 1))
         if ac.joint_a:
             able = breakers_for(self.guide, ac.joint_a, 1)
             self._put("breaker-joint", 1, able, self._breaker(ac.joint_a, 1))

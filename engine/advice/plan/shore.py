@@ -69,11 +69,21 @@ class Charger:
         )
 
 
-def voltages_of(design: Design) -> charge_settings.ChargeVoltages:
-    """Charge voltages to set for the bank of a design."""
+def voltages_of(
+    design: Design, battery_c: float = charge_settings.REFERENCE_C
+) -> charge_settings.ChargeVoltages:
+    """Charge voltages of the bank of a design; those to set are the ones at 25 °C."""
+    return charge_settings.charge_voltages(*_cells(design), battery_c)
+
+
+def compensation_of(design: Design) -> float:
+    """What the charger adds for each degree of the bank above 25 °C [V/K]."""
+    return charge_settings.compensation_v_per_k(*_cells(design))
+
+
+def _cells(design: Design) -> tuple[int, str]:
     chemistry = design.bank.battery.chemistry
-    cells = charge_settings.cells_in_series(design.bank.nominal_v, chemistry)
-    return charge_settings.charge_voltages(cells, chemistry)
+    return charge_settings.cells_in_series(design.bank.nominal_v, chemistry), chemistry
 
 
 def charger_of(needs: Needs, design: Design) -> Charger:
@@ -101,11 +111,12 @@ def hours_to_full(design: Design, charge_a: float) -> float | None:
 def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     """What to set for the post, and what it then carries beside the charger."""
     charger = charger_of(needs, design)
-    legs = _legs_through(needs, design)
-    both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
-    charger_legs = 2 if both else 1
+    legs = _legs_through(needs, design, needs.shore_legs)
+    charger_legs = charger_legs_of(design, legs)
     breaker_a = min(needs.shore_a, design.ac.input_a)
-    limit_a = step(SHORE, shore.input_limit_a, breaker_a)
+    sharing = _hot_wires(design) // legs
+    setting_a = step(SHORE, shore.input_limit_a, breaker_a, sharing)
+    limit_a = setting_a * sharing
     light_a = _busiest_a(needs, needs.light, legs)
     load_a = _busiest_a(needs, needs.running, legs)
     charge_a = step(SHORE, charger.largest_a, limit_a, light_a, charger_legs)
@@ -115,6 +126,7 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
         breaker_a=breaker_a,
         legs=legs,
         input_limit_a=limit_a,
+        setting_a=setting_a,
         light_a=light_a,
         load_a=load_a,
         charge_a=charge_a,
@@ -125,11 +137,22 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     )
 
 
-def _legs_through(needs: Needs, design: Design) -> int:
-    """Legs of the post that pass through the unit or units: a sub-panel hangs on those it has."""
+def _legs_through(needs: Needs, design: Design, legs: int) -> int:
+    """How many of these legs pass through the unit or units: a sub-panel hangs on those it has."""
     if needs.whole and design.candidate.layout != SUB_PANEL:
-        return needs.shore_legs
-    return min(needs.shore_legs, design.candidate.legs)
+        return legs
+    return min(legs, design.candidate.legs)
+
+
+def _hot_wires(design: Design) -> int:
+    """Hot wires into all units; what is set on a unit holds for each of its own."""
+    return design.ac.poles * design.candidate.units
+
+
+def charger_legs_of(design: Design, legs: int) -> int:
+    """Legs that the chargers sit on: a unit that passes two legs through charges from one."""
+    both = legs == 2 and design.candidate.layout in (SPLIT_PAIR, SPLIT_NATIVE)
+    return 2 if both else 1
 
 
 def _busiest_a(needs: Needs, running: tuple[Load, ...], legs: int) -> float:
@@ -143,7 +166,7 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     """What the generator starts and charges where it stands; None where there is none."""
     if not needs.generator_w:
         return None
-    inverter, volts = design.candidate.inverter, needs.service.volts
+    inverter = design.candidate.inverter
     rated_w, altitude_m, ambient_c = needs.generator_w, needs.altitude_m, needs.ambient_c
     derated_w = step(GENERATOR, generator.derated_w, rated_w, altitude_m, ambient_c)
     asked = _hardest_start(guide, needs, design)
@@ -152,22 +175,23 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     role = told(GENERATOR if asked.starter else "", name=asked.starter)
     alone = step(role, generator.starts_motor, start_limit_va, asked.light_va, asked.start_va)
     supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
+    gives = _gives(needs, design, derated_w)
     charge_a = 0.0
     if alone or supported:
-        charge_a = _charge_beside_a(needs, design, asked, (derated_w, start_limit_va), alone=alone)
-    charger = charger_of(needs, design)
-    light_a = asked.light_va / volts
-    charge_free_a = step(GENERATOR, charger.largest_a, derated_w / volts, light_a)
+        charge_a = _charge_beside_a(needs, design, asked, gives, alone=alone)
+    charge_free_a = _charge_within_a(
+        needs, design, asked.along, asked.light_va, gives, role=GENERATOR
+    )
     adds_w = generator.support_w(design.supply.total_w, derated_w)
     return GeneratorPlan(
         rated_w=needs.generator_w,
         derated_w=derated_w,
-        input_limit_a=min(
-            generator.input_limit_a(derated_w, volts),
-            shore.input_limit_a(design.ac.input_a) * _legs_through(needs, design),
-        ),
+        legs=gives.legs,
+        input_limit_a=gives.limit_a,
+        setting_a=gives.setting_a,
         start_limit_va=start_limit_va,
         light_va=asked.light_va,
+        light_a=_busiest_a(needs, asked.along, gives.legs),
         starter=asked.starter,
         motor_va=asked.motor_va,
         start_va=asked.start_va,
@@ -182,13 +206,43 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     )
 
 
+class _Gives(NamedTuple):
+    """What the generator gives for long [W] and at a start [VA], and what the input lets through.
+
+    legs : of the cord that it feeds · setting_a : on each hot wire · limit_a : of each leg
+    """
+
+    derated_w: float
+    start_va: float
+    legs: int
+    setting_a: float
+    limit_a: float
+
+
+def _gives(needs: Needs, design: Design, derated_w: float) -> _Gives:
+    """A generator of 120 V may feed both legs, so its power is shared between all hot wires."""
+    legs, wires = _legs_through(needs, design, needs.service.legs), _hot_wires(design)
+    sharing = wires // legs
+    setting_a = min(
+        generator.input_limit_a(derated_w, needs.service.volts, wires),
+        shore.input_limit_a(design.ac.input_a, sharing),
+    )
+    start_va = generator.start_limit_va(derated_w)
+    return _Gives(derated_w, start_va, legs, setting_a, setting_a * sharing)
+
+
 class _Start(NamedTuple):
-    """The hardest start, and what runs along beside it. `starter` is "" where nothing starts."""
+    """The hardest start, and what runs along beside it. `starter` is "" where nothing starts.
+
+    along, motor : the same as loads
+    """
 
     light_va: float
     starter: str
     motor_va: float
     start_va: float
+    along: tuple[Load, ...]
+    motor: tuple[Load, ...]
 
 
 def _hardest_start(guide: Guide, needs: Needs, design: Design) -> _Start:
@@ -196,26 +250,43 @@ def _hardest_start(guide: Guide, needs: Needs, design: Design) -> _Start:
     on_ac = tuple(as_running(load, reduction) for load in needs.running if load.bus is not DC)
     starter = demand(on_ac).starter
     motor = next((each for each in on_ac if each.name == starter), None)
-    light_va = sum(as_running(load, 0.0).apparent_va for load in needs.light if load.bus is not DC)
+    along = [load for load in needs.light if load.bus is not DC]
+    light_va = sum(as_running(load, 0.0).apparent_va for load in along)
     motor_va, start_va = (motor.apparent_va, motor.start_va) if motor else (0.0, 0.0)
-    if motor and any(load.name == starter for load in needs.light):
+    starters = [load for load in needs.running if load.name == starter][:1]
+    if motor and starters[0] in along:
         light_va -= motor_va  # it runs along, and is reckoned by itself
-    return _Start(light_va, starter, motor_va, start_va)
+        along.remove(starters[0])
+    return _Start(light_va, starter, motor_va, start_va, tuple(along), tuple(starters))
 
 
 def _charge_beside_a(
-    needs: Needs, design: Design, asked: _Start, gives: tuple[float, float], *, alone: bool
+    needs: Needs, design: Design, asked: _Start, gives: _Gives, *, alone: bool
 ) -> float:
-    """Charge current beside the motor; where the generator starts it alone, with its start [A].
-
-    gives: what the generator gives for long and at a start [W, VA]
-    """
-    derated_w, start_limit_va = gives
+    """Charge current beside the motor; where the generator starts it alone, with its start [A]."""
     volts, charger = needs.service.volts, charger_of(needs, design)
-    running_a = charger.largest_a(derated_w / volts, (asked.light_va + asked.motor_va) / volts)
+    running = (*asked.along, *asked.motor)
+    running_a = _charge_within_a(needs, design, running, asked.light_va + asked.motor_va, gives)
     if not alone or design.candidate.inverter.generator_support:
         return running_a
     starting_a = charger.largest_with_start_a(
-        start_limit_va / volts, asked.light_va / volts, asked.start_va / volts
+        gives.start_va / volts, asked.light_va / volts, asked.start_va / volts
     )
     return min(running_a, starting_a)
+
+
+def _charge_within_a(
+    needs: Needs,
+    design: Design,
+    running: tuple[Load, ...],
+    running_va: float,
+    gives: _Gives,
+    role: str = "",
+) -> float:
+    """Charge current beside what runs, within the generator's power and the input limit [A]."""
+    volts, charger = needs.service.volts, charger_of(needs, design)
+    by_power = (gives.derated_w / volts, running_va / volts, 1)
+    busiest_a = _busiest_a(needs, running, gives.legs)
+    by_limit = (gives.limit_a, busiest_a, charger_legs_of(design, gives.legs))
+    binding = min(by_power, by_limit, key=lambda given: charger.largest_a(*given))
+    return step(role, charger.largest_a, *binding)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import get_args
 
+from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.pages.answer.other_units import TERMINALS
 from engine.sizing.inverter import efficiency
@@ -73,14 +74,18 @@ def service(rows: Rows) -> Iterator[Number]:
     of = rows.say("both-units" if ac.breakers < rows.design.candidate.units else "each-unit")
     yield rows.row("breaker-in", rows.say("poles", amps=amps(ac.input_a), poles=poles), of=of)
     yield rows.row("breaker-out", rows.say("poles", amps=amps(ac.output_a), poles=poles), of=of)
+    if ac.main_a:
+        yield rows.row(
+            "breaker-main",
+            rows.say("poles", amps=amps(ac.main_a), poles=rows.count("count-poles", 1)),
+        )
     if ac.joint_a:
         yield rows.row(
             "breaker-joint",
             rows.say("poles", amps=amps(ac.joint_a), poles=rows.count("count-poles", 1)),
         )
     yield rows.row("ac-wires", rows.say("ac-wires-line", size=ac.output_awg, ground=ac.ground_awg))
-    together = shore.legs < ac.poles * rows.design.candidate.units
-    yield rows.row("limit-together" if together else "limit", amps(shore.input_limit_a))
+    yield rows.row("limit", words.limit_text(rows.guide, rows.design, shore))
     facts = {"amps": amps(shore.load_a), "limit": amps(shore.input_limit_a)}
     if shore.overloaded:
         helped = rows.design.candidate.inverter.generator_support

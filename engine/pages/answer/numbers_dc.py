@@ -146,7 +146,6 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
 
 
-KINDS = tuple(CHEMISTRIES)
 CRIMPERS = get_args(CrimperKind)
 FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
 """Codes of why a bank cannot be used again."""
@@ -176,7 +175,7 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
 
 
 def _chemistry(rows: Rows, chemistry: str) -> str:
-    return rows.one_of("kind-", chemistry, KINDS)
+    return rows.one_of("kind-", chemistry, CHEMISTRIES)
 
 
 def cable(rows: Rows) -> Iterator[Number]:
@@ -210,6 +209,7 @@ def _long_cable(rows: Rows) -> Iterator[Number]:
         ),
     )
     yield rows.row("full-current", amps(dc.current_a, 0))
+    yield rows.row("hot-current", amps(dc.hot_a, 0))
     yield rows.row("metric", f"{plain(metric_equal_mm2(run.size), 1)} mm²")
     yield rows.row("carries", amps(run.ampacity_a, 0))
     yield rows.row("conductor-heat", show(run.temperature_c, "degC"))

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 from engine.model.sources import GeneratorPlan
+from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
 from engine.units import show
 from engine.wording.tongue import plain
@@ -45,6 +46,7 @@ def _until_full(rows: Rows, found: float | None) -> str:
 def _generator(rows: Rows, plan: GeneratorPlan) -> Iterator[Number]:
     derated, rated = show(plan.derated_w, "W"), show(plan.rated_w, "W")
     yield rows.row("generator", rows.say("generator-line", derated=derated, rated=rated))
+    yield rows.row("limit-generator", words.limit_text(rows.guide, rows.design, plan))
     if plan.starter:
         verdict = "not"
         if plan.starts_supported:

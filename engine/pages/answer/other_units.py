@@ -15,7 +15,7 @@ from engine.model.products import InverterCharger, Mount, Pairing, TerminalKind
 from engine.model.result import Considered
 from engine.pages import words
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
-from engine.pages.drawings.svg import Picture, Sheet
+from engine.pages.drawings.svg import Canvas, Picture
 from engine.sizing import fit
 from engine.units import show
 from engine.wording.sentences import Sentences
@@ -257,9 +257,9 @@ def _best_efficiency(unit: InverterCharger) -> str:
 def picture_of(guide: Guide, units: Sequence[InverterCharger], name: str, title: str) -> Picture:
     """These units to one scale."""
     faces = [Face(unit, 1, (unit.name, size_text(unit))) for unit in units]
-    sheet = Sheet(f"rig-svg-{name}", WIDTH)
+    canvas = Canvas(f"rig-svg-{name}", WIDTH)
     scale = scale_for(faces, WIDTH - 8.0, MOST_HEIGHT)
-    low = draw_faces(sheet, faces, scale, 6.0)
-    end = draw_scale(sheet, scale, low + 16.0, guide.wording.page["sketch-scale"])
+    low = draw_faces(canvas, faces, scale, 6.0)
+    end = draw_scale(canvas, scale, low + 16.0, guide.wording.page["sketch-scale"])
     sentence = guide.wording.page["compare-to-scale"]
-    return Picture(name, title, sentence, sheet.svg(end + 4.0, title, sentence))
+    return Picture(name, title, sentence, canvas.svg(end + 4.0, title, sentence))

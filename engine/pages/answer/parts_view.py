@@ -24,6 +24,7 @@ PART_GROUPS = {
         *("lugs", "bond-cable", "frame-cable", "clamps", "grommets"),
     ),
     "ac": (
+        "breaker-main",
         "breaker-in",
         "breaker-out",
         "breaker-joint",
@@ -34,7 +35,13 @@ PART_GROUPS = {
     ),
     "terminals": ("ferrules",),
     "cooling": ("fan",),
-    "charging": ("alternator-charger", "solar-controller", "solar-panel", "step-down"),
+    "charging": (
+        "alternator-charger",
+        "solar-controller",
+        "solar-panel",
+        "step-down",
+        "temperature-sensor",
+    ),
     "tools": ("lug-crimper", "ferrule-crimper"),
 }
 """Under which heading of the parts list each group of parts stands; spares stand with theirs."""

@@ -13,7 +13,7 @@ from engine.pages.drawings.charts import charts_of
 from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
 from engine.pages.drawings.sketch import sketch_of
-from engine.pages.drawings.svg import Picture, Sheet
+from engine.pages.drawings.svg import Canvas, Picture
 
 BESIDE = {"surge": "unit", "week": "charging", "energy": "battery", "cable": "cable"}
 """Which section of the numbers each chart belongs to."""
@@ -70,11 +70,11 @@ def head_of(guide: Guide, advice: Advice) -> Picture:
             (f"{bank.count} × {bank.battery.name}",),
         ),
     )
-    sheet = Sheet("rig-svg-head", WIDTH)
+    canvas = Canvas("rig-svg-head", WIDTH)
     scale = scale_for(faces, WIDTH - 16.0, TALLEST)
-    low = draw_faces(sheet, faces, scale, 8.0)
-    end = draw_scale(sheet, scale, low + 16.0, page["sketch-scale"])
+    low = draw_faces(canvas, faces, scale, 8.0)
+    end = draw_scale(canvas, scale, low + 16.0, page["sketch-scale"])
     title = page["head-picture"]
     sentence = f"{units} × {unit.name}; {words.bank_name(guide, design)}"
-    svg = sheet.svg(end + 2.0, title, sentence)
+    svg = canvas.svg(end + 2.0, title, sentence)
     return Picture("head", title, page["compare-to-scale"], svg)

@@ -8,7 +8,7 @@ from markupsafe import Markup
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.pages.drawings.svg import BOLD, DASHED, SMALL, Picture, Sheet, Table
+from engine.pages.drawings.svg import BOLD, DASHED, SMALL, Canvas, Picture, Table
 from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
 from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
 from engine.standards import awg
@@ -133,24 +133,24 @@ def size_bars(
     page, limit = guide.wording.page, guide.planning.drop_limit
     most = min(max(limit, *(size.drop for size in sizes)) * 1.05, MOST_SHARE)
     wide = WIDTH - LEFT - RIGHT
-    sheet = Sheet(name, WIDTH)
+    canvas = Canvas(name, WIDTH)
     y = 24.0
     x = LEFT + limit / most * wide
     for size in sizes:
         chosen = size.awg == chosen_awg
         style = BOLD if chosen else ""
-        sheet.text(LEFT - 8.0, y + 12.0, f"{_times(runs)}{size.awg} AWG", "end", style=style)
+        canvas.text(LEFT - 8.0, y + 12.0, f"{_times(runs)}{size.awg} AWG", "end", style=style)
         length = min(size.drop / most, 1.0) * wide
         opacity = "0.75" if chosen else "0.2" if size.verdict in ("thick", "good") else "0"
         fill = f'fill="currentColor" fill-opacity="{opacity}"'
         fill += f" {DASHED}" if size.verdict in ("thin", "drop") else ""
-        sheet.box(LEFT, y, max(length, 0.5), 15.0, fill)
+        canvas.box(LEFT, y, max(length, 0.5), 15.0, fill)
         text_x = LEFT + length + 6.0
         if text_x - 6.0 <= x <= text_x + FIGURE_WIDTH:  # never across the line of the limit
             text_x = x + 6.0
-        sheet.text(text_x, y + 12.0, f"{plain(size.drop * 100, 1)} %", style=style)
+        canvas.text(text_x, y + 12.0, f"{plain(size.drop * 100, 1)} %", style=style)
         y += ROW
-    sheet.line((x, 18.0), (x, y), style='stroke-width="2"')
+    canvas.line((x, 18.0), (x, y), style='stroke-width="2"')
     text = page.say("chart-drop-limit", limit=show(limit, "share"))
-    sheet.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end", SMALL)
-    return sheet.svg(y + 6.0, title, sentence)
+    canvas.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end", SMALL)
+    return canvas.svg(y + 6.0, title, sentence)

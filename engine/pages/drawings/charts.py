@@ -17,8 +17,8 @@ from engine.pages.drawings.svg import (
     DASHED,
     FAINT,
     SMALL,
+    Canvas,
     Picture,
-    Sheet,
     Table,
     at,
     wrapped,
@@ -33,7 +33,7 @@ WIDTH = 360.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'
 HOURS_A_DAY = 24
 MOST_LOADS = 8
-# Where the curve of the week lies on its sheet: left, top, width, height.
+# Where the curve of the week lies on its canvas: left, top, width, height.
 WEEK_FRAME = (40.0, 10.0, WIDTH - 46.0, 150.0)
 
 
@@ -61,27 +61,27 @@ class Bar:
     limit_text: str = ""
 
 
-def bars(sheet: Sheet, rows: Sequence[Bar], most: float) -> float:
+def bars(canvas: Canvas, rows: Sequence[Bar], most: float) -> float:
     """Draw bars under each other, each with its name above; return the height."""
     y = 4.0
-    wide = sheet.width - 70.0
+    wide = canvas.width - 70.0
     for row in rows:
-        for line in wrapped(row.name, sheet.width):
+        for line in wrapped(row.name, canvas.width):
             y += 15.0
-            sheet.text(0.0, y - 4.0, line)
-        sheet.box(0.5, y, max(row.value / most * wide, 0.5), 16.0, BAR)
+            canvas.text(0.0, y - 4.0, line)
+        canvas.box(0.5, y, max(row.value / most * wide, 0.5), 16.0, BAR)
         end = row.value / most * wide
         if row.limit is not None:
             x = row.limit / most * wide
-            sheet.line((x, y + 0.5), (x, y + 20.0), style='stroke-width="3"')
+            canvas.line((x, y + 0.5), (x, y + 20.0), style='stroke-width="3"')
             end = max(end, x)
-        sheet.text(end + 6.0, y + 12.5, row.text, style=BOLD)
+        canvas.text(end + 6.0, y + 12.5, row.text, style=BOLD)
         y += 16.0
         if row.limit is not None:
             y += 16.0
             near_right = row.limit / most > 0.5
             anchor, shift = ("end", 2.0) if near_right else ("start", -2.0)
-            sheet.text(x + shift, y - 0.5, row.limit_text, anchor, SMALL)
+            canvas.text(x + shift, y - 0.5, row.limit_text, anchor, SMALL)
         y += 8.0
     return y
 
@@ -116,8 +116,8 @@ def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
         for name, value, unit, limit in asked
     )
     most = max(max(value, limit) for _, value, _, limit in asked)
-    sheet = Sheet("rig-svg-surge", WIDTH)
-    height = bars(sheet, rows, most)
+    canvas = Canvas("rig-svg-surge", WIDTH)
+    height = bars(canvas, rows, most)
     title = page["chart-surge"]
     table = Table(
         (page["chart-what"], page["chart-asked"], page["chart-limit"]),
@@ -127,7 +127,7 @@ def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
         ),
     )
     sentence = page["chart-surge-says"]
-    return Picture("surge", title, sentence, sheet.svg(height, title, sentence), table=table)
+    return Picture("surge", title, sentence, canvas.svg(height, title, sentence), table=table)
 
 
 def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
@@ -154,15 +154,15 @@ def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
         Bar(name, value, f"{show(value, 'Wh')}, {plain(value / total * 100)} %")
         for name, value in found
     )
-    sheet = Sheet("rig-svg-energy", WIDTH)
-    height = bars(sheet, rows, max(value for _, value in found) * 1.2)
+    canvas = Canvas("rig-svg-energy", WIDTH)
+    height = bars(canvas, rows, max(value for _, value in found) * 1.2)
     title = page["chart-energy"]
     sentence = page.say("chart-energy-says", total=show(total, "Wh"))
     table = Table(
         (page["chart-what"], page["chart-a-day"]),
         (*((row.name, row.text) for row in rows), (page["total"], show(total, "Wh"))),
     )
-    return Picture("energy", title, sentence, sheet.svg(height, title, sentence), table=table)
+    return Picture("energy", title, sentence, canvas.svg(height, title, sentence), table=table)
 
 
 def week_chart(page: Sentences, advice: Advice) -> Picture:
@@ -170,9 +170,9 @@ def week_chart(page: Sentences, advice: Advice) -> Picture:
     if advice.best.design is None:
         raise ValueError("a recommendation has a design")
     week, battery = advice.charging.week, advice.best.design.bank.battery
-    sheet = Sheet("rig-svg-week", WIDTH)
-    _week_axes(sheet, page, week)
-    _week_line(sheet, page, week, 1.0 - battery.usable)
+    canvas = Canvas("rig-svg-week", WIDTH)
+    _week_axes(canvas, page, week)
+    _week_line(canvas, page, week, 1.0 - battery.usable)
     if week.runs_out_hour is not None:
         sentence = page.say("chart-week-ends", days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
     else:
@@ -183,44 +183,44 @@ def week_chart(page: Sentences, advice: Advice) -> Picture:
     )
     _, top, _, high = WEEK_FRAME
     return Picture(
-        "week", title, sentence, sheet.svg(top + high + 40.0, title, sentence), table=table
+        "week", title, sentence, canvas.svg(top + high + 40.0, title, sentence), table=table
     )
 
 
-def _week_axes(sheet: Sheet, page: Sentences, week: Week) -> None:
+def _week_axes(canvas: Canvas, page: Sentences, week: Week) -> None:
     left, top, wide, high = WEEK_FRAME
     days = _days(week)
     for share in (0.0, 0.5, 1.0):
         y = top + high * (1.0 - share)
-        sheet.line((left, y), (left + wide, y), style=FAINT)
-        sheet.text(left - 6.0, y + 4.0, show(share, "share"), "end", SMALL)
+        canvas.line((left, y), (left + wide, y), style=FAINT)
+        canvas.text(left - 6.0, y + 4.0, show(share, "share"), "end", SMALL)
     for day in range(days + 1):
         x = left + wide * day / days
-        sheet.line((x, top + high), (x, top + high + 5.0))
+        canvas.line((x, top + high), (x, top + high + 5.0))
         if day < days:
             middle = x + wide / days / 2
-            sheet.text(middle, top + high + 17.0, plain(day + 1), "middle", SMALL)
-    sheet.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL)
+            canvas.text(middle, top + high + 17.0, plain(day + 1), "middle", SMALL)
+    canvas.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL)
 
 
-def _week_line(sheet: Sheet, page: Sentences, week: Week, floor: float) -> None:
+def _week_line(canvas: Canvas, page: Sentences, week: Week, floor: float) -> None:
     """The state of charge, the floor, and where it runs out."""
     left, top, wide, high = WEEK_FRAME
     floor_y = top + high * (1.0 - floor)
-    sheet.line((left, floor_y), (left + wide, floor_y), style=DASHED)
+    canvas.line((left, floor_y), (left + wide, floor_y), style=DASHED)
     below = floor_y + 12.0 if floor_y + 12.0 < top + high else floor_y - 5.0
-    sheet.text(left + wide, below, page["chart-floor"], "end", SMALL)
+    canvas.text(left + wide, below, page["chart-floor"], "end", SMALL)
     hours = len(week.state) - 1
     points = "L".join(
         f"{at(left + wide * hour / hours)} {at(top + high * (1.0 - state))}"
         for hour, state in enumerate(week.state)
     )
-    sheet.path(f"M{points}", style='stroke-width="2.5"')
+    canvas.path(f"M{points}", style='stroke-width="2.5"')
     if week.runs_out_hour is not None:
         x = left + wide * week.runs_out_hour / hours
-        sheet.line((x, top), (x, top + high), style=DASHED)
+        canvas.line((x, top), (x, top + high), style=DASHED)
         anchor, shift = ("end", -5.0) if week.runs_out_hour > hours / 2 else ("start", 5.0)
-        sheet.text(x + shift, top + 14.0, page["chart-empty"], anchor, SMALL, BOLD)
+        canvas.text(x + shift, top + 14.0, page["chart-empty"], anchor, SMALL, BOLD)
 
 
 def _days(week: Week) -> int:

@@ -28,6 +28,10 @@ class AcSide(Board):
         self.y += height - 8.0
         if not self.needs.whole:
             self._main_panel(middle)
+        if self.design.ac.main_a:
+            height = self._row(self.labels.main_breaker(), 44.0)
+            self._in_row("breaker", (middle,), height)
+            self.y += height
         self._spread(xs, middle)
 
     def _spread(self, xs: tuple[float, ...], middle: float) -> None:

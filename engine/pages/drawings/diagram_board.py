@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.pages.drawings.diagram_labels import Label, Labels
 from engine.pages.drawings.diagram_symbols import symbol
-from engine.pages.drawings.svg import BOLD, LINE_HEIGHT, SMALL, Sheet, wrapped
+from engine.pages.drawings.svg import BOLD, LINE_HEIGHT, SMALL, Canvas, wrapped
 
 WIDTH = 360.0
 LABEL_X = 178.0
@@ -39,7 +39,7 @@ class Board:
         self.labels = labels
         self.design = labels.design
         self.needs = labels.needs
-        self.sheet = Sheet("rig-svg-diagram", WIDTH)
+        self.canvas = Canvas("rig-svg-diagram", WIDTH)
         self.y = 8.0
         candidate = self.design.candidate
         if candidate.units > 1:
@@ -52,20 +52,20 @@ class Board:
     def _symbol(self, name: str, x: float, y: float) -> float:
         """Hang a symbol at a point; return where its lower end is."""
         found = symbol(name)
-        self.sheet.use(name, found.drawing, x, y)
+        self.canvas.use(name, found.drawing, x, y)
         return y + found.length
 
     def _label(self, label: Label, x: float = LABEL_X, *, at_y: float | None = None) -> float:
         """Write a label; return the height that it takes."""
         y = self.y if at_y is None else at_y
         width = WIDTH - x
-        self.sheet.open(label.part)
+        self.canvas.open(label.part)
         top = y
         for style, text in ((BOLD, label.title), *(("", line) for line in label.lines)):
             for line in wrapped(text, width, bold=style == BOLD):
                 y += LINE_HEIGHT
-                self.sheet.text(x, y - 4.0, line, style=style)
-        self.sheet.close()
+                self.canvas.text(x, y - 4.0, line, style=style)
+        self.canvas.close()
         return y - top
 
     def _row(self, label: Label, least: float) -> float:
@@ -74,41 +74,41 @@ class Board:
 
     def _down(self, xs: tuple[float, ...], start: float, end: float) -> None:
         for x in xs:
-            self.sheet.line((x, start), (x, end))
+            self.canvas.line((x, start), (x, end))
 
     def _count(self, x: float, y: float, conductors: int) -> None:
         """The stroke across a line with the number of conductors that it stands for."""
-        self.sheet.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0))
-        self.sheet.text(x + 6.0, y + 4.0, str(conductors), size=SMALL)
+        self.canvas.line((x - 4.0, y + 4.0), (x + 4.0, y - 4.0))
+        self.canvas.text(x + 6.0, y + 4.0, str(conductors), size=SMALL)
 
     def _in_row(self, name: str, xs: tuple[float, ...], height: float) -> None:
         """The same symbol in each of these lines, the line going on to the end of the row."""
         for x in xs:
             end = self._symbol(name, x, self.y + 2.0)
-            self.sheet.line((x, self.y), (x, self.y + 2.0))
-            self.sheet.line((x, end), (x, self.y + height))
+            self.canvas.line((x, self.y), (x, self.y + 2.0))
+            self.canvas.line((x, end), (x, self.y + height))
 
     def _stub(self, x: float, y: float, length: float) -> None:
         """A circuit that leaves a panel."""
-        self.sheet.line((x, y), (x, y + length))
-        self.sheet.line((x - 3.0, y + length - 5.0), (x, y + length), (x + 3.0, y + length - 5.0))
+        self.canvas.line((x, y), (x, y + length))
+        self.canvas.line((x - 3.0, y + length - 5.0), (x, y + length), (x + 3.0, y + length - 5.0))
 
     def _leg_names(self, xs: tuple[float, ...], y: float) -> None:
         for place, x in enumerate(xs, start=1):
-            self.sheet.text(x + 5.0, y, f"L{place}", size=SMALL)
+            self.canvas.text(x + 5.0, y, f"L{place}", size=SMALL)
 
     def _converter(self, x: float, y: float) -> None:
         """A converter between alternating and direct current: a square, its diagonal, its signs."""
-        self.sheet.box(x - 13.0, y - 13.0, 26.0, 26.0)
-        self.sheet.line((x - 13.0, y + 13.0), (x + 13.0, y - 13.0))
-        self.sheet.path(f"M{x - 10.0:.1f} {y - 5.0:.1f}q2.5 -5 5 0t5 0")
-        self.sheet.line((x + 2.0, y + 6.0), (x + 10.0, y + 6.0))
-        self.sheet.line((x + 2.0, y + 9.0), (x + 10.0, y + 9.0), style=RIPPLE)
+        self.canvas.box(x - 13.0, y - 13.0, 26.0, 26.0)
+        self.canvas.line((x - 13.0, y + 13.0), (x + 13.0, y - 13.0))
+        self.canvas.path(f"M{x - 10.0:.1f} {y - 5.0:.1f}q2.5 -5 5 0t5 0")
+        self.canvas.line((x + 2.0, y + 6.0), (x + 10.0, y + 6.0))
+        self.canvas.line((x + 2.0, y + 9.0), (x + 10.0, y + 9.0), style=RIPPLE)
 
     def _dc_converter(self, x: float, y: float) -> None:
         """A converter from one direct voltage to another."""
-        self.sheet.box(x - 13.0, y - 13.0, 26.0, 26.0)
-        self.sheet.line((x - 13.0, y + 13.0), (x + 13.0, y - 13.0))
+        self.canvas.box(x - 13.0, y - 13.0, 26.0, 26.0)
+        self.canvas.line((x - 13.0, y + 13.0), (x + 13.0, y - 13.0))
         for left, line in ((x - 10.0, y - 8.0), (x + 2.0, y + 6.0)):
-            self.sheet.line((left, line), (left + 8.0, line))
-            self.sheet.line((left, line + 3.0), (left + 8.0, line + 3.0), style=RIPPLE)
+            self.canvas.line((left, line), (left + 8.0, line))
+            self.canvas.line((left, line + 3.0), (left + 8.0, line + 3.0), style=RIPPLE)

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.plan.branches import BRANCHES, HOUSE_V, on_dc
+from engine.advice.plan.branches import BRANCHES
+from engine.advice.plan.house import HOUSE_V, on_dc
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -51,6 +52,8 @@ class Labels:
         yield self.shore()
         if not self.needs.whole:
             yield self.main_panel()
+        if self.design.ac.main_a:
+            yield self.main_breaker()
         yield self.breaker("in")
         yield self.unit()
         yield self.bond()
@@ -119,6 +122,13 @@ class Labels:
                     "draw-ac-wires", count=plain(ac.poles + 1), size=size, ground_size=ac.ground_awg
                 ),
             ),
+        )
+
+    def main_breaker(self) -> Label:
+        """The one breaker ahead of two units on one leg."""
+        rating = self.page.say("draw-one-pole", amps=show(self.design.ac.main_a, "A"))
+        return Label(
+            "breaker-main", self.page.say("draw-main"), (rating, self.page.say("draw-main-why"))
         )
 
     def joint(self) -> Label:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.model.products import InverterCharger, Product
-from engine.pages.drawings.svg import LINE_HEIGHT, SMALL, Sheet, wrapped
+from engine.pages.drawings.svg import LINE_HEIGHT, SMALL, Canvas, wrapped
 
 TINT = 'fill="currentColor" fill-opacity="0.08"'
 FOOT = 12 * 0.0254
@@ -34,10 +34,10 @@ def scale_for(faces: Sequence[Face], width: float, most_height: float) -> float:
 
 
 def draw_faces(
-    sheet: Sheet, faces: Sequence[Face], scale: float, top: float, columns: int = 0
+    canvas: Canvas, faces: Sequence[Face], scale: float, top: float, columns: int = 0
 ) -> float:
     """Draw the cases on one ground line, equal columns for their texts; return the lower end."""
-    column = sheet.width / (columns or len(faces))
+    column = canvas.width / (columns or len(faces))
     ground = top + max(face.product.height for face in faces) * scale
     lowest = ground
     needed = [face.width_m * scale for face in faces]
@@ -48,7 +48,7 @@ def draw_faces(
         x += wide + LEAST_GAP
         for each in range(face.count):
             _case(
-                sheet, face.product, left + each * 1.12 * face.product.width * scale, ground, scale
+                canvas, face.product, left + each * 1.12 * face.product.width * scale, ground, scale
             )
         y = ground + 4.0
         anchor, text_x = "middle", left + wide / 2
@@ -59,23 +59,23 @@ def draw_faces(
         for line in face.lines:
             for part in wrapped(line, column - 6.0, SMALL):
                 y += LINE_HEIGHT - 1.0
-                sheet.text(text_x, y, part, anchor, SMALL)
+                canvas.text(text_x, y, part, anchor, SMALL)
         lowest = max(lowest, y)
     return lowest
 
 
-def _case(sheet: Sheet, product: Product, left: float, ground: float, scale: float) -> None:
+def _case(canvas: Canvas, product: Product, left: float, ground: float, scale: float) -> None:
     width, height = product.width * scale, product.height * scale
-    sheet.box(left, ground - height, width, height, f'rx="2" {TINT}')
+    canvas.box(left, ground - height, width, height, f'rx="2" {TINT}')
     if isinstance(product, InverterCharger):
-        _terminals(sheet, product, left, ground, width)
+        _terminals(canvas, product, left, ground, width)
         return
     for share in (0.2, 0.8):  # the two posts of a battery
-        sheet.box(left + width * share - 2.5, ground - height - 4.0, 5.0, 4.0)
+        canvas.box(left + width * share - 2.5, ground - height - 4.0, 5.0, 4.0)
 
 
 def _terminals(
-    sheet: Sheet, unit: InverterCharger, left: float, ground: float, width: float
+    canvas: Canvas, unit: InverterCharger, left: float, ground: float, width: float
 ) -> None:
     """A row of AC terminals: slotted screws, or square holes; and the two battery studs."""
     hots = 2 if unit.legs_passed == 2 or unit.output == "split-phase" else 1
@@ -88,20 +88,20 @@ def _terminals(
         x = start + gap * place
         if unit.terminals.kind == "screw":
             half = size / 2
-            sheet.path(
+            canvas.path(
                 f"M{x - half:.1f} {y:.1f}a{half:.1f} {half:.1f} 0 1 1 {size:.1f} 0"
                 f"a{half:.1f} {half:.1f} 0 1 1 -{size:.1f} 0h{size:.1f}",
                 style='stroke-width="0.8"',
             )
         else:
-            sheet.box(x - size / 2, y - size / 2, size, size, 'stroke-width="0.8"')
+            canvas.box(x - size / 2, y - size / 2, size, size, 'stroke-width="0.8"')
 
 
-def draw_scale(sheet: Sheet, scale: float, y: float, text: str) -> float:
+def draw_scale(canvas: Canvas, scale: float, y: float, text: str) -> float:
     """A foot as a measure; return the lower end."""
     end = 1.0 + FOOT * scale
-    sheet.line((1.0, y), (end, y), style='stroke-width="1"')
+    canvas.line((1.0, y), (end, y), style='stroke-width="1"')
     for x in (1.0, end):
-        sheet.line((x, y - 4.0), (x, y + 4.0), style='stroke-width="1"')
-    sheet.text(end + 8.0, y + 4.0, text, size=SMALL)
+        canvas.line((x, y - 4.0), (x, y + 4.0), style='stroke-width="1"')
+    canvas.text(end + 8.0, y + 4.0, text, size=SMALL)
     return y + 8.0

@@ -5,7 +5,7 @@ from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.pages import words
 from engine.pages.drawings.sketch_mounting import Mounting, mounting_of
-from engine.pages.drawings.svg import DASHED, FAINT, SMALL, Picture, Sheet, Table
+from engine.pages.drawings.svg import DASHED, FAINT, SMALL, Canvas, Picture, Table
 from engine.units import show
 from engine.wording.sentences import Sentences
 
@@ -30,20 +30,20 @@ def sketch_of(guide: Guide, needs: Needs, design: Design) -> Picture:
         id="sketch",
         title=title,
         sentence=sentence,
-        svg=drawing.sheet.svg(height, title, sentence),
+        svg=drawing.canvas.svg(height, title, sentence),
         table=_table(guide, needs, design),
     )
 
 
 class _Sketch:
-    """Both views on one sheet."""
+    """Both views on one canvas."""
 
     def __init__(self, page: Sentences, needs: Needs, design: Design, mounting: Mounting) -> None:
         self.page = page
         self.needs = needs
         self.design = design
         self.mounting = mounting
-        self.sheet = Sheet("rig-svg-sketch", WIDTH)
+        self.canvas = Canvas("rig-svg-sketch", WIDTH)
         right, down, out = mounting.space.spans(mounting.orientation)
         bay = needs.bay
         self.size = (
@@ -74,7 +74,7 @@ class _Sketch:
             (self.side_x, self.size[2], self.page["sketch-side"]),
         ):
             middle = x + wide * self.scale / 2
-            self.sheet.text(middle, bottom + 34.0, name, "middle")
+            self.canvas.text(middle, bottom + 34.0, name, "middle")
 
     def _offsets(self) -> tuple[float, float, float]:
         """Where the space lies in the place: in the middle, but on the surface that carries it."""
@@ -92,12 +92,12 @@ class _Sketch:
         offsets, scale = self._offsets(), self.scale
         width, height = self.size[across] * scale, self.size[1] * scale
         if self.needs.bay:
-            self.sheet.box(x, self.top, width, height)
+            self.canvas.box(x, self.top, width, height)
         elif depth and not self.mounting.orientation.startswith("flat"):
-            self.sheet.line((x, self.top - 8.0), (x, self.top + height + 8.0))
+            self.canvas.line((x, self.top - 8.0), (x, self.top + height + 8.0))
         elif self.mounting.orientation.startswith("flat"):
             y = self.top + height
-            self.sheet.line((x - 8.0, y), (x + width + 8.0, y))
+            self.canvas.line((x - 8.0, y), (x + width + 8.0, y))
         boxes = [(self.mounting.space, f"{DASHED} {FAINT}")]
         boxes += [(unit, TINT) for unit in self.mounting.units]
         seen = set()
@@ -109,7 +109,7 @@ class _Sketch:
             high = (spans[1][1] - spans[1][0]) * scale
             if (left, top) not in seen:  # units side by side hide each other from the side
                 seen.add((left, top))
-                self.sheet.box(left, top, wide, high, style)
+                self.canvas.box(left, top, wide, high, style)
         self._measure(x, across)
         if not depth:
             self._free(x)
@@ -125,7 +125,7 @@ class _Sketch:
         for start, end in ((top, first), (last, bottom)):
             if end - start >= SMALLEST_LABELLED:
                 text = _inches((end - start) / scale)
-                self.sheet.text(middle, (start + end) / 2 + 4.0, text, "middle", SMALL)
+                self.canvas.text(middle, (start + end) / 2 + 4.0, text, "middle", SMALL)
 
     def _measure(self, x: float, across: int) -> None:
         """Width (or depth) of the unit below the view, its height beside the front view."""
@@ -136,21 +136,21 @@ class _Sketch:
         y = self.top + self.size[1] * scale + 7.0
         self._arrowed((left, y), (right, y))
         inches = _inches(spans[across][1] - spans[across][0])
-        self.sheet.text((left + right) / 2, y + 13.0, inches, "middle", SMALL)
+        self.canvas.text((left + right) / 2, y + 13.0, inches, "middle", SMALL)
         if across == 0:
             up = self.top + (spans[1][0] + offsets[1]) * scale
             down = self.top + (spans[1][1] + offsets[1]) * scale
             self._arrowed((x - 7.0, up), (x - 7.0, down))
             text = _inches(spans[1][1] - spans[1][0])
-            self.sheet.text(x - 10.0, (up + down) / 2 + 4.0, text, "end", SMALL)
+            self.canvas.text(x - 10.0, (up + down) / 2 + 4.0, text, "end", SMALL)
 
     def _arrowed(self, start: tuple[float, float], end: tuple[float, float]) -> None:
         """A measure: a line with a stroke at either end."""
-        self.sheet.line(start, end, style='stroke-width="1"')
+        self.canvas.line(start, end, style='stroke-width="1"')
         flat = start[1] == end[1]
         for x, y in (start, end):
             across = ((x, y - 4.0), (x, y + 4.0)) if flat else ((x - 4.0, y), (x + 4.0, y))
-            self.sheet.line(*across, style='stroke-width="1"')
+            self.canvas.line(*across, style='stroke-width="1"')
 
     def _air(self, bottom: float) -> None:
         """Cool air in low and warm air out high; through the place where a fan drives it."""
@@ -163,17 +163,17 @@ class _Sketch:
             above = min(first - 16.0, self.top - 8.0)
             self._arrow((middle, first - 2.0), (middle, above))
             self._arrow((middle, last + 20.0), (middle, last + 3.0))
-            self.sheet.text(middle + 8.0, above + 6.0, self.page["sketch-warm"], size=SMALL)
+            self.canvas.text(middle + 8.0, above + 6.0, self.page["sketch-warm"], size=SMALL)
             return
         left, right = self.front_x, self.front_x + self.size[0] * self.scale
         y = self.top - 12.0
         self._arrow((right - 8.0, y), (right + 24.0, y))
-        self.sheet.path(_fan(right - 20.0, y, 9.0))
+        self.canvas.path(_fan(right - 20.0, y, 9.0))
         self._arrow((left - 22.0, bottom - 8.0), (left + 6.0, bottom - 8.0))
         fans = self.design.cooling
         name = fans.fan.name if fans.fan else self.page["sketch-no-fan"]
         count = f"{fans.fans} × " if fans.fan else ""
-        self.sheet.text(right - 34.0, y + 4.0, f"{count}{name}", "end", SMALL)
+        self.canvas.text(right - 34.0, y + 4.0, f"{count}{name}", "end", SMALL)
 
     def _ends(self) -> tuple[float, float]:
         """Where the units begin and end, from the top."""
@@ -187,20 +187,20 @@ class _Sketch:
         )
 
     def _arrow(self, start: tuple[float, float], end: tuple[float, float]) -> None:
-        self.sheet.line(start, end)
+        self.canvas.line(start, end)
         x, y = end
         if start[0] == x:
             back = 5.0 if start[1] > y else -5.0
-            self.sheet.line((x - 4.0, y + back), (x, y), (x + 4.0, y + back))
+            self.canvas.line((x - 4.0, y + back), (x, y), (x + 4.0, y + back))
         else:
-            self.sheet.line((x - 5.0, y - 4.0), (x, y), (x - 5.0, y + 4.0))
+            self.canvas.line((x - 5.0, y - 4.0), (x, y), (x - 5.0, y + 4.0))
 
     def _rule(self, y: float) -> None:
         """A foot, for the scale."""
         length = FOOT * self.scale
         self._arrowed((EDGE, y + 6.0), (EDGE + length, y + 6.0))
         text = self.page["sketch-scale"]
-        self.sheet.text(EDGE + length + 10.0, y + 10.0, text, size=SMALL)
+        self.canvas.text(EDGE + length + 10.0, y + 10.0, text, size=SMALL)
 
 
 def _fan(x: float, y: float, radius: float) -> str:

@@ -75,7 +75,7 @@ def wrapped(text: str, width: float, size: float = LETTER, *, bold: bool = False
     return lines
 
 
-class Sheet:
+class Canvas:
     """Collects shapes; the first point of every pair is to the right, the second downwards."""
 
     def __init__(self, name: str, width: float) -> None:

@@ -6,7 +6,7 @@ from engine.advice.plan.bank import LEAD_ACID_RATE_H
 from engine.model.guide import Guide, Question
 from engine.model.products import Battery, InverterCharger
 from engine.pages.drawings.charts import Bar, bars
-from engine.pages.drawings.svg import Picture, Sheet, Table
+from engine.pages.drawings.svg import Canvas, Picture, Table
 from engine.pages.pieces.form import (
     Filled,
     Piece,
@@ -178,8 +178,8 @@ def _picture(
         return pieces.say("hours-row-over", text=text) if over(each) else text
 
     drawn = [Bar(f"{count} ×", each.hours, lasts_text(each)) for count, each in rows]
-    sheet = Sheet("rig-svg-hours", WIDTH)
-    height = bars(sheet, drawn, max(each.hours for _, each in rows) * 1.2)
+    canvas = Canvas("rig-svg-hours", WIDTH)
+    height = bars(canvas, drawn, max(each.hours for _, each in rows) * 1.2)
     title = pieces["hours-picture"]
     table = Table(
         (pieces["hours-number"], pieces["hours-lasts"], pieces["hours-each"]),
@@ -188,7 +188,7 @@ def _picture(
             for count, each in rows
         ),
     )
-    return Picture("hours", title, sentence, sheet.svg(height, title, sentence), table=table)
+    return Picture("hours", title, sentence, canvas.svg(height, title, sentence), table=table)
 
 
 HOURS = Piece("hours", _fields, _work)

@@ -3,7 +3,7 @@
 from engine.model.buses import LEG
 from engine.model.guide import Appliance, Guide, Question
 from engine.pages.drawings.charts import Bar, bars
-from engine.pages.drawings.svg import Picture, Sheet, Table
+from engine.pages.drawings.svg import Canvas, Picture, Table
 from engine.pages.pieces.form import (
     Filled,
     Piece,
@@ -99,14 +99,14 @@ def _picture(
         Bar(pieces["start-running"], running_va, show(running_va, "VA")),
         Bar(pieces["start-start"], asks_va, show(asks_va, "VA"), gives_va, limit),
     )
-    sheet = Sheet("rig-svg-start", WIDTH)
-    height = bars(sheet, rows, max(asks_va, gives_va, running_va))
+    canvas = Canvas("rig-svg-start", WIDTH)
+    height = bars(canvas, rows, max(asks_va, gives_va, running_va))
     title = pieces["start-picture"]
     table = Table(
         (pieces["start-what"], pieces["start-asks"]),
         (*((row.name, row.text) for row in rows), (guide.wording.page["chart-limit"], gives)),
     )
-    return Picture("start", title, sentence, sheet.svg(height, title, sentence), table=table)
+    return Picture("start", title, sentence, canvas.svg(height, title, sentence), table=table)
 
 
 START = Piece("start", _fields, _work)

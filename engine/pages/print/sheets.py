@@ -88,7 +88,7 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "breaker": amps(ac.input_a),
         "volts": volts(volts_ac),
         "between": volts(2 * volts_ac if design.candidate.legs == 2 else 0.0),
-        "input": amps(charging.shore.input_limit_a),
+        "input": words.limit_text(guide, design, charging.shore),
         "charge": amps(charging.shore.charge_a, 0),
         "absorption": volts(charging.absorption_v),
         "alternator": amps(charging.alternator_a, 0),
@@ -168,26 +168,15 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     def row(key: str, text: str) -> Number:
         return Number(page[key], text)
 
-    def shared(total_a: float, over: int = units) -> str:
-        each = page.say("set-each", amps=_share(total_a, over))
-        return amps(total_a, 0) + (f" ({each})" if over > 1 else "")
-
-    def by_leg(total_a: float, over: int) -> str:
-        each = page.say("set-each-leg", amps=_share(total_a, over))
-        return f"{amps(total_a, 0)} ({each})"
+    def shared(total_a: float) -> str:
+        each = page.say("set-each", amps=_share(total_a, units))
+        return amps(total_a, 0) + (f" ({each})" if units > 1 else "")
 
     yield row("set-output", volts(needs.service.volts))
     if design.candidate.layout.endswith("pair"):
         yield row("set-pair", guide.layout_words(design.candidate.layout).name)
     shore = charging.shore
-    # What draws through one hot wire of the post draws from it together: units in parallel, and the
-    # legs of a 50 A coach on a 30 A adapter.
-    through = design.ac.poles * units
-    if shore.legs >= through:
-        yield row("set-input", amps(shore.input_limit_a))
-    else:
-        split = shared if units > 1 else by_leg
-        yield row("set-input-together", split(shore.input_limit_a, through))
+    yield row("set-input", words.limit_text(guide, design, shore))
     yield row("set-chemistry", chemistry)
     yield row("set-capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
@@ -199,7 +188,7 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         yield row("set-kept", page.say("set-kept-line", capacity=capacity, amps=most))
     yield row("set-charge-shore", shared(shore.charge_a))
     if charging.generator:
-        yield row("set-input-generator", shared(charging.generator.input_limit_a))
+        yield row("set-input-generator", words.limit_text(guide, design, charging.generator))
         yield row("set-charge-generator", shared(charging.generator.charge_a))
     if charging.alternator_a:
         yield row("set-charge-alternator", amps(charging.alternator_a, 0))
@@ -209,6 +198,14 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         yield row("set-charge-together", amps(bank.charge_limit_a, 0))
     yield row("set-absorption", volts(charging.absorption_v, 2))
     yield row("set-float", volts(charging.float_v, 2))
+    if charging.compensation_v_per_k:
+        text = page.say(
+            "set-compensation-line",
+            each=f"{plain(1000 * charging.compensation_v_per_k, 0)} mV/°C",
+            ambient=show(needs.ambient_c, "degC"),
+            here=volts(charging.absorption_here_v, 2),
+        )
+        yield row("set-compensation", text)
     yield row("set-charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
     yield row("set-cutoff", volts(unit.low_voltage_cutoff, 2))
     yield row("set-lowest", show(1.0 - bank.battery.usable, "share"))

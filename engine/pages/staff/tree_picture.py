@@ -14,8 +14,8 @@ from engine.pages.drawings.svg import (
     DASHED,
     FAINT,
     SMALL,
+    Canvas,
     Picture,
-    Sheet,
     sentence_of,
     wrapped,
 )
@@ -168,18 +168,18 @@ def _drawn(conversation: Conversation, place: int, title: str, root: Node) -> Pi
     asked = [node.question for node in _walk(root) if node.question is not None]
     columns = [question for question in conversation.path_questions if question in asked]
     width = COLUMN * len(columns) + OUTCOME
-    sheet = Sheet(f"rig-svg-tree-{place}", width)
+    canvas = Canvas(f"rig-svg-tree-{place}", width)
     for at, question in enumerate(columns):
         for number, line in enumerate(wrapped(question.ask, COLUMN - 16.0, SMALL, bold=True)):
-            sheet.text(4.0 + at * COLUMN, 14.0 + number * 13.0, line, size=SMALL, style=BOLD)
+            canvas.text(4.0 + at * COLUMN, 14.0 + number * 13.0, line, size=SMALL, style=BOLD)
     bottom = _place(root, columns, HEAD + ROW / 2)
     for node in _walk(root):
-        _draw(sheet, node)
+        _draw(canvas, node)
     page = conversation.guide.wording.page
     sentence = page.say(
         "tree-says", questions=len(asked), ends=sum(node.question is None for node in _walk(root))
     )
-    svg = sheet.svg(bottom, title, sentence_of([title, sentence]))
+    svg = canvas.svg(bottom, title, sentence_of([title, sentence]))
     return Picture(f"tree-{place}", title, sentence, svg)
 
 
@@ -197,22 +197,22 @@ def _place(node: Node, columns: list[Question], top: float) -> float:
     return bottom
 
 
-def _draw(sheet: Sheet, node: Node) -> None:
+def _draw(canvas: Canvas, node: Node) -> None:
     if node.question is None:
         lines = wrapped(node.says, OUTCOME - 16.0, SMALL)[:LINES]
         for number, line in enumerate(lines):
             base = node.y + 4.0 + (number - (len(lines) - 1) / 2) * 11.0
-            sheet.text(node.x + 8.0, base, line, size=SMALL)
+            canvas.text(node.x + 8.0, base, line, size=SMALL)
         return
     bend = node.x + 8.0
-    sheet.line((node.x, node.y), (bend, node.y), style=FAINT)
+    canvas.line((node.x, node.y), (bend, node.y), style=FAINT)
     above = node.y
     for edge in node.edges:
         style = DASHED if edge.unsure else FAINT
-        sheet.line((bend, above), (bend, edge.node.y), (edge.node.x, edge.node.y), style=style)
+        canvas.line((bend, above), (bend, edge.node.y), (edge.node.x, edge.node.y), style=style)
         above = edge.node.y
         lines = wrapped(edge.label, EDGE_TEXT, SMALL)[:2]
         for number, line in enumerate(lines):
             base = edge.node.y - 4.0 + number * 15.0
-            sheet.text(bend + 6.0, base, line, size=SMALL)
-    sheet.dot(node.x, node.y, 4.0)
+            canvas.text(bend + 6.0, base, line, size=SMALL)
+    canvas.dot(node.x, node.y, 4.0)

@@ -1,0 +1,87 @@
+"""Many answers put to the re-check: every end of the tree, and answers at random."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from random import Random
+from typing import Any
+
+from engine.answer import Answer, answer_of
+from engine.answer_text import as_data
+from engine.conversation import Conversation
+from engine.links import path_of
+from engine.model.answers import Answers
+from engine.pages.drawings.diagram import diagram_of
+from engine.tree import follow, options
+from tests.random_answers import random_answers
+from tests.recheck.recheck import faults
+
+
+@dataclass
+class Tally:
+    """What was put to the re-check: all answers, those with a recommendation, and what is wrong."""
+
+    answers: int = 0
+    recommended: int = 0
+    wrong: dict[str, list[str]] = field(default_factory=dict)
+
+    @property
+    def violations(self) -> int:
+        """Sentences about all wrong answers."""
+        return sum(len(found) for found in self.wrong.values())
+
+
+def ends(conversation: Conversation) -> Iterator[Answers]:
+    """Every end of the tree: each question answered by each choice, and by "not sure"."""
+    seen = set()
+    waiting = [Answers({})]
+    while waiting:
+        answers = waiting.pop()
+        path, _ = conversation.place(answers)
+        if path in seen:
+            continue
+        seen.add(path)
+        question = conversation.next_question(answers)
+        if question is None:
+            yield answers
+        else:
+            waiting += [follow(conversation, answers, question, each) for each in options(question)]
+
+
+def at_random(conversation: Conversation, count: int) -> Iterator[Answers]:
+    """Answers with details at random; the same seeds give the same ones."""
+    for seed in range(count):
+        yield random_answers(conversation.guide, Random(seed))
+
+
+def data_of(conversation: Conversation, answer: Answer) -> dict[str, Any]:
+    """A recommendation as an outsider gets it, with what its drawing says."""
+    data = as_data(conversation.guide, answer)
+    outcome = answer.outcome
+    if outcome and outcome.best and outcome.best.design:
+        drawn = diagram_of(conversation.guide, outcome.needs, outcome.best.design)
+        data["drawing"] = list(drawn.steps)
+    return data
+
+
+def tally_of(conversation: Conversation, asked: Iterator[Answers]) -> Tally:
+    """Put each answer to the re-check; where it hangs on what is open, each that it can become."""
+    tally = Tally()
+    done: set[tuple[tuple[str, str], ...]] = set()
+    waiting = list(asked)[::-1]
+    while waiting:
+        answers = waiting.pop()
+        answer = answer_of(conversation, answers, changes=False)
+        tally.answers += 1
+        for possibility in answer.possibilities:
+            fresh = [
+                each.answers for each in possibility.outcomes if each.answers.key() not in done
+            ]
+            waiting += fresh
+            done |= {each.key() for each in fresh}
+        if answer.status != "recommended" or answer.outcome is None:
+            continue
+        tally.recommended += 1
+        found = faults(conversation.guide, answer.outcome.needs, data_of(conversation, answer))
+        if found:
+            tally.wrong[f"{path_of(conversation.guide, answers)} {answers.key()}"] = found
+    return tally
