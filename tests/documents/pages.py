@@ -8,7 +8,7 @@ from typing import NamedTuple
 ROOT = Path(__file__).resolve().parent.parent.parent
 PROJECT = ROOT / "site_src/docs/project"
 DEVELOPERS = ROOT / "DEVELOPERS.md"
-DOCUMENTS = (ROOT / "README.md", DEVELOPERS, *sorted(PROJECT.glob("*.md")))
+DOCUMENTS = (ROOT / "README.md", DEVELOPERS, *sorted(PROJECT.rglob("*.md")))
 FENCED = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
