@@ -30,7 +30,7 @@ def diagram_of(guide: Guide, needs: Needs, design: Design) -> Picture:
         id="diagram",
         title=title,
         sentence=sentence,
-        svg=drawing.sheet.svg(height, title, sentence_of(steps)),
+        svg=drawing.canvas.svg(height, title, sentence_of(steps)),
         steps=steps,
     )
 
@@ -67,8 +67,8 @@ class _Diagram(AcSide):
         if len(self.columns.dc) > 1:
             self._fuses()
             spine, dc = self.columns.spine, self.columns.dc
-            self.sheet.line((dc[0], self.y), (dc[-1], self.y))
-            self.sheet.dot(spine, self.y)
+            self.canvas.line((dc[0], self.y), (dc[-1], self.y))
+            self.canvas.dot(spine, self.y)
             self._switch()
         else:
             self._switch()
@@ -79,12 +79,12 @@ class _Diagram(AcSide):
         height = self._row(self.labels.monitor(), 40.0)
         spine = self.columns.spine
         end = self._symbol("shunt", spine, self.y + 6.0)
-        self.sheet.line((spine, self.y), (spine, self.y + 6.0))
-        self.sheet.line((spine, end), (spine, self.y + height))
+        self.canvas.line((spine, self.y), (spine, self.y + 6.0))
+        self.canvas.line((spine, end), (spine, self.y + height))
         for y in (self.y + 6.0, end):  # the two measuring taps of a shunt
-            self.sheet.line((spine, y), (spine + 14.0, y))
-        self.sheet.dot(spine, self.y + 3.0)  # on its load side, the joint to the frame
-        self.sheet.line((spine, self.y + 3.0), (spine - 16.0, self.y + 3.0))
+            self.canvas.line((spine, y), (spine + 14.0, y))
+        self.canvas.dot(spine, self.y + 3.0)  # on its load side, the joint to the frame
+        self.canvas.line((spine, self.y + 3.0), (spine - 16.0, self.y + 3.0))
         self._symbol("chassis", spine - 16.0, self.y + 3.0)
         self.y += height
 
@@ -102,18 +102,18 @@ class _Diagram(AcSide):
             height += self._row(self.labels.precharge(), 24.0)
             self.y = top
         middle = top + height / 2
-        self.sheet.line((spine, top), (spine, middle - 12.0))
+        self.canvas.line((spine, top), (spine, middle - 12.0))
         end = self._symbol("switch", spine, middle - 12.0)
-        self.sheet.line((spine, end), (spine, top + height))
+        self.canvas.line((spine, end), (spine, top + height))
         if self.design.dc.precharge:
             side = spine + 34.0
-            self.sheet.line((spine, top + 6.0), (side, top + 6.0), (side, middle - 26.0))
+            self.canvas.line((spine, top + 6.0), (side, top + 6.0), (side, middle - 26.0))
             end = self._symbol("resistor", side, middle - 26.0)
-            self.sheet.line((side, end), (side, end + 2.0))
+            self.canvas.line((side, end), (side, end + 2.0))
             end = self._symbol("momentary", side, end + 2.0)
-            self.sheet.line((side, end), (side, top + height - 6.0), (spine, top + height - 6.0))
-            self.sheet.dot(spine, top + 6.0)
-            self.sheet.dot(spine, top + height - 6.0)
+            self.canvas.line((side, end), (side, top + height - 6.0), (spine, top + height - 6.0))
+            self.canvas.dot(spine, top + 6.0)
+            self.canvas.dot(spine, top + height - 6.0)
         self.y += height
 
     def _bars(self) -> None:
@@ -127,32 +127,32 @@ class _Diagram(AcSide):
             height = self._row(self.labels.source(name), least)
             self._source(name, spine, self.y + 14.0)
             self.y += height
-        self.sheet.line((spine, start), (spine, self.y))
+        self.canvas.line((spine, start), (spine, self.y))
         if self.design.dc.shared:
-            self.sheet.line((spine, start + 2.0), (spine, self.y - 2.0), style=THICK)
+            self.canvas.line((spine, start + 2.0), (spine, self.y - 2.0), style=THICK)
 
     def _source(self, name: str, spine: float, y: float) -> None:
         """A branch from the bank: through its fuse and converter to what it feeds or is fed by.
 
         What comes behind a converter hangs below it, its switch first.
         """
-        self.sheet.dot(spine, y)
+        self.canvas.dot(spine, y)
         x = spine
         first = self.labels.branches.get("house" if name == "house-12v" else name)
         if first and first.fuse:
             fuse = symbol("fuse-across")
-            self.sheet.line((spine, y), (spine + 4.0, y))
-            self.sheet.use(fuse.name, fuse.drawing, spine + 4.0, y)
+            self.canvas.line((spine, y), (spine + 4.0, y))
+            self.canvas.use(fuse.name, fuse.drawing, spine + 4.0, y)
             x += 4.0 + fuse.length
         if name == "house-12v":
             if first and first.switch:
                 cut = symbol("isolator-across")
-                self.sheet.line((x, y), (x + 4.0, y))
-                self.sheet.use(cut.name, cut.drawing, x + 4.0, y)
+                self.canvas.line((x, y), (x + 4.0, y))
+                self.canvas.use(cut.name, cut.drawing, x + 4.0, y)
                 x += 4.0 + cut.length
             self._arrow(x, x + 20.0, y)
             return
-        self.sheet.line((x, y), (x + 4.0, y))
+        self.canvas.line((x, y), (x + 4.0, y))
         x += 17.0
         self._dc_converter(x, y)
         y += 13.0
@@ -161,31 +161,31 @@ class _Diagram(AcSide):
             return
         behind = self.labels.branches.get("house" if name == "step-down" else name)
         if behind and behind.switch:
-            self.sheet.line((x, y), (x, y + 2.0))
+            self.canvas.line((x, y), (x, y + 2.0))
             y = self._symbol("isolator", x, y + 2.0)
         if name == "solar":
             panels = symbol("solar-across")
-            self.sheet.line((x, y), (x, y + 4.0), (x + 6.0, y + 4.0))
-            self.sheet.use(panels.name, panels.drawing, x + 6.0, y + 4.0)
+            self.canvas.line((x, y), (x, y + 4.0), (x + 6.0, y + 4.0))
+            self.canvas.use(panels.name, panels.drawing, x + 6.0, y + 4.0)
         else:
-            self.sheet.line((x, y), (x, y + 4.0))
+            self.canvas.line((x, y), (x, y + 4.0))
             self._arrow(x, x + 20.0, y + 4.0)
 
     def _arrow(self, start: float, end: float, y: float) -> None:
-        self.sheet.line((start, y), (end, y))
-        self.sheet.line((end - 5.0, y - 3.0), (end, y), (end - 5.0, y + 3.0))
+        self.canvas.line((start, y), (end, y))
+        self.canvas.line((end - 5.0, y - 3.0), (end, y), (end - 5.0, y + 3.0))
 
     def _alternator(self, x: float, y: float) -> None:
         """Below the charger: the fuse at the starter battery, and what fills that."""
         starter = self.labels.branches.get("starter")
-        self.sheet.line((x, y), (x, y + 4.0))
+        self.canvas.line((x, y), (x, y + 4.0))
         y += 4.0
         if starter and starter.fuse:
             y = self._symbol("fuse", x, y)
         generator = symbol("generator-across")
-        self.sheet.line((x, y), (x, y + 6.0), (x + 6.0, y + 6.0))
-        self.sheet.use(generator.name, generator.drawing, x + 6.0, y + 6.0)
-        self.sheet.text(x + 18.0, y + 10.0, "G", "middle")
+        self.canvas.line((x, y), (x, y + 6.0), (x + 6.0, y + 6.0))
+        self.canvas.use(generator.name, generator.drawing, x + 6.0, y + 6.0)
+        self.canvas.text(x + 18.0, y + 10.0, "G", "middle")
 
     def _bank(self) -> None:
         """Strings side by side, the batteries of each string in series below each other."""
@@ -196,16 +196,16 @@ class _Diagram(AcSide):
         gap = min(STRING_GAP, (WIDTH - 24.0) / bank.parallel)
         first = 14.0 if wide else max(14.0, spine - gap * (bank.parallel - 1) / 2)
         xs = tuple(first + gap * place for place in range(bank.parallel))
-        self.sheet.line((spine, self.y), (spine, self.y + 8.0))
-        self.sheet.line((min(xs[0], spine), self.y + 8.0), (max(xs[-1], spine), self.y + 8.0))
+        self.canvas.line((spine, self.y), (spine, self.y + 8.0))
+        self.canvas.line((min(xs[0], spine), self.y + 8.0), (max(xs[-1], spine), self.y + 8.0))
         top = self.y + 8.0
         self.y += 14.0
         if self.design.dc.battery_fuse:
             label_height = self._row(self.labels.battery_fuse(), 30.0) if not wide else 34.0
             for x in xs:
-                self.sheet.line((x, top), (x, self.y))
+                self.canvas.line((x, top), (x, self.y))
                 end = self._symbol("fuse", x, self.y)
-                self.sheet.line((x, end), (x, self.y + label_height))
+                self.canvas.line((x, end), (x, self.y + label_height))
             self.y += label_height
             top = self.y
         body = bank.series * BATTERY_GAP + 10.0
@@ -213,10 +213,10 @@ class _Diagram(AcSide):
             y = top
             for place in range(bank.series):
                 start = self.y + place * BATTERY_GAP
-                self.sheet.line((x, y), (x, start))
+                self.canvas.line((x, y), (x, start))
                 y = self._symbol("battery", x, start)
-            self.sheet.line((x, y), (x, self.y + body))
-        self.sheet.line((xs[0], self.y + body), (xs[-1], self.y + body))
+            self.canvas.line((x, y), (x, self.y + body))
+        self.canvas.line((xs[0], self.y + body), (xs[-1], self.y + body))
         if wide:
             self.y += body + 8.0
             if self.design.dc.battery_fuse:
