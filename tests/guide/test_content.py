@@ -131,7 +131,7 @@ def test_something_fits_for_every_way_but_three_heavy_loads_behind_one_leg(
 ) -> None:
     assert len(outcomes) > 100
     without = [outcome.answers for outcome in outcomes if outcome.best is None]
-    # A few outlets hang on one breaker, and a 30 A panel is made for 30 A: three are more than that.
+    # A few outlets hang on one breaker, and a 30 A panel is made for 30 A: three are more.
     some, whole = ("van", "some", "3"), ("rig-30", "whole", "3")
     found = {(each.text("rig"), each.text("scope"), each.text("heavy")) for each in without}
     assert found <= {some, ("rig-30", *some[1:]), whole}
