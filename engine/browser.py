@@ -35,7 +35,7 @@ def reply(request: str, guide: Guide) -> str:
     come a moment later: what other answers would lead to, what only paper holds, and the files;
     `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
     own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`, the HTML
-    with the marks of `engine.pages.render.Drawn`.
+    with the borders of `engine.pages.render.Drawn`.
 
     The other kinds are those of KINDS; a link is path and fragment as one text. A request that
     could not be answered has `{"id", "refused"}` as its reply: what went wrong, for the console.
@@ -65,7 +65,7 @@ def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     page = respond(guide, _answers(guide, asked), changes=whole, takeaway=whole, up=up)
     return {
         "title": page.title,
-        "html": page.marked,
+        "html": page.bordered,
         "path": page.path,
         "fragment": page.fragment,
         "status": page.answer.status,

@@ -8,7 +8,7 @@ from engine.kept import kept
 from engine.links import read_link, stamped
 from engine.model.answers import Answers
 from engine.model.guide import Guide
-from engine.pages.render import render, unmarked
+from engine.pages.render import borderless, render
 from engine.wording.tongue import speak
 
 
@@ -18,7 +18,7 @@ class Page:
 
     The link of an older edition keeps naming it, so that a page that is opened again says so again.
 
-    marked: the HTML with marks around its parts, see `Drawn`
+    bordered: the HTML with borders around its regions, see `Drawn`
     """
 
     kind: str
@@ -26,13 +26,13 @@ class Page:
     description: str
     path: str
     fragment: str
-    marked: str
+    bordered: str
     answer: Answer
 
     @property
     def html(self) -> str:
         """The page as it is shown."""
-        return unmarked(self.marked)
+        return borderless(self.bordered)
 
 
 def conversation_of(guide: Guide) -> Conversation:
@@ -75,7 +75,7 @@ def respond(
         description=drawn.description,
         path=path,
         fragment=fragment,
-        marked=drawn.marked,
+        bordered=drawn.bordered,
         answer=answer,
     )
 

@@ -19,28 +19,28 @@ from guide.check_offers import offers
 from guide.check_questions import choices_of, questions
 from guide.check_sentences import sentences
 from guide.check_words import words
-from guide.content_read import Parts, ids_of, unknown
+from guide.content_read import ContentRead, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import CURRENCIES, Record
 
 _GAUGES = ("awg", "smallest_awg", "largest_awg", "dc_largest_awg")
 
 
-def faults_of(parts: Parts) -> list[Fault]:
+def faults_of(content: ContentRead) -> list[Fault]:
     """All faults that only show when the files are held against each other and the engine."""
-    products = [record for records in parts.catalogue.values() for record in records]
+    products = [record for records in content.catalogue.values() for record in records]
     lists: tuple[list[Record[Any]], ...] = (
-        parts.questions,
-        parts.rigs,
-        parts.appliances,
+        content.questions,
+        content.rigs,
+        content.appliances,
         products,
-        parts.cautions,
-        parts.sheets,
-        parts.explanations,
-        *(records for each in parts.languages.values() for records in each.lists()),
+        content.cautions,
+        content.sheets,
+        content.explanations,
+        *(records for each in content.languages.values() for records in each.lists()),
     )
     found = [fault for records in lists for fault in _used_twice(records)]
-    subjects: tuple[Callable[[Parts], Iterator[Fault]], ...] = (
+    subjects: tuple[Callable[[ContentRead], Iterator[Fault]], ...] = (
         questions,
         _rigs,
         _appliances,
@@ -58,7 +58,7 @@ def faults_of(parts: Parts) -> list[Fault]:
         words,
         sentences,
     )
-    return found + [fault for subject in subjects for fault in subject(parts)]
+    return found + [fault for subject in subjects for fault in subject(content)]
 
 
 def _used_twice(records: Iterable[Record[Any]]) -> Iterator[Fault]:
@@ -76,18 +76,18 @@ def _used_twice(records: Iterable[Record[Any]]) -> Iterator[Fault]:
         first.setdefault(record.id, record)
 
 
-def _rigs(parts: Parts) -> Iterator[Fault]:
-    appliances = ids_of(parts.appliances)
-    hardest, rig_choices = choices_of(parts, "biggest"), choices_of(parts, "rig")
-    cords = choices_of(parts, "cord")
-    counts = [int(choice) for choice in choices_of(parts, "heavy") if choice.isdigit()]
+def _rigs(content: ContentRead) -> Iterator[Fault]:
+    appliances = ids_of(content.appliances)
+    hardest, rig_choices = choices_of(content, "biggest"), choices_of(content, "rig")
+    cords = choices_of(content, "cord")
+    counts = [int(choice) for choice in choices_of(content, "heavy") if choice.isdigit()]
     for choice in rig_choices:
-        if parts.rigs and choice not in ids_of(parts.rigs):
+        if content.rigs and choice not in ids_of(content.rigs):
             mend = f"Add a rig with id: {choice}."
-            yield parts.rigs[-1].fault(
+            yield content.rigs[-1].fault(
                 (), f"rig “{choice}”", "it can be chosen and is missing", mend
             )
-    for record in parts.rigs:
+    for record in content.rigs:
         yield from unknown(record, ("id",), record.id, rig_choices, "choice of “rig”")
         rig = record.value
         if rig is None:
@@ -119,32 +119,32 @@ def _rigs(parts: Parts) -> Iterator[Fault]:
                 )
 
 
-def _appliances(parts: Parts) -> Iterator[Fault]:
-    for record in parts.appliances:
+def _appliances(content: ContentRead) -> Iterator[Fault]:
+    for record in content.appliances:
         if record.value is not None and record.value.caution:
             yield from unknown(record, ("caution",), record.value.caution, RULES, "caution rule")
 
 
-def _planning(parts: Parts) -> Iterator[Fault]:
-    planning = parts.planning.value
+def _planning(content: ContentRead) -> Iterator[Fault]:
+    planning = content.planning.value
     if planning is None:
         return
     of_240 = [
         record.id
-        for record in parts.appliances
+        for record in content.appliances
         if record.value is not None and record.value.bus is LEGS
     ]
     yield from unknown(
-        parts.planning, ("appliance_240",), planning.appliance_240, of_240, "appliance on 240 V"
+        content.planning, ("appliance_240",), planning.appliance_240, of_240, "appliance on 240 V"
     )
     figures = [
         each.name for each in fields(Planning) if each.name not in ("source", "appliance_240")
     ]
     for name in planning.source:
-        yield from unknown(parts.planning, ("source", name), name, figures, "figure")
+        yield from unknown(content.planning, ("source", name), name, figures, "figure")
     for name in figures:
         if name not in planning.source:
-            yield parts.planning.fault(
+            yield content.planning.fault(
                 ("source",),
                 f"“{name}”",
                 "it has no source",
@@ -152,12 +152,12 @@ def _planning(parts: Parts) -> Iterator[Fault]:
             )
 
 
-def _priorities(parts: Parts) -> Iterator[Fault]:
+def _priorities(content: ContentRead) -> Iterator[Fault]:
     seen: set[str] = set()
-    priorities = parts.priorities.value
+    priorities = content.priorities.value
     for at, priority in enumerate(priorities.list if priorities else ()):
         if priority.measure in seen:
-            yield parts.priorities.fault(
+            yield content.priorities.fault(
                 ("list", at, "measure"),
                 f"“{priority.measure}”",
                 "it is counted already",
@@ -166,9 +166,9 @@ def _priorities(parts: Parts) -> Iterator[Fault]:
         seen.add(priority.measure)
 
 
-def _catalogue(parts: Parts) -> Iterator[Fault]:
+def _catalogue(content: ContentRead) -> Iterator[Fault]:
     families = sorted({family.name for family in FUSE_FAMILIES})
-    for records in parts.catalogue.values():
+    for records in content.catalogue.values():
         for record in records:
             product = record.value
             if product is None:
@@ -187,29 +187,29 @@ def _catalogue(parts: Parts) -> Iterator[Fault]:
                 yield from unknown(record, ("service",), product.service, SERVICES, "service")
 
 
-def _chemistries(parts: Parts) -> Iterator[Fault]:
+def _chemistries(content: ContentRead) -> Iterator[Fault]:
     """Choices of the kind of battery without a record in the engine."""
-    for record in (each for each in parts.questions if each.id == "chemistry"):
-        for at, choice in enumerate(choices_of(parts, record.id)):
+    for record in (each for each in content.questions if each.id == "chemistry"):
+        for at, choice in enumerate(choices_of(content, record.id)):
             place = ("choices", at, "id")
             yield from unknown(record, place, choice, CHEMISTRIES, "kind of battery")
 
 
-def _shelf(parts: Parts) -> Iterator[Fault]:
+def _shelf(content: ContentRead) -> Iterator[Fault]:
     """Choices that a customer can make and for which nothing is sold."""
     offered: tuple[tuple[str, str, Callable[[Any], Iterable[str]]], ...] = (
         ("chemistry", "batteries", lambda each: (each.chemistry,)),
         ("bank", "inverters", lambda each: (f"{each.dc_nominal:g}V",)),
         ("mount", "inverters", lambda each: each.mounts),
     )
-    by_id = {record.id: record for record in parts.questions}
+    by_id = {record.id: record for record in content.questions}
     for name, shelf, kinds in offered:
-        records = parts.catalogue[shelf]
+        records = content.catalogue[shelf]
         if any(each.value is None for each in records):
             continue  # a broken entry is told already, and may be the one that is missing here
         sold = [each.value for each in records if each.value is not None and each.value.sold]
         reached = {kind for product in sold for kind in kinds(product)}
-        for at, choice in enumerate(choices_of(parts, name)):
+        for at, choice in enumerate(choices_of(content, name)):
             if name == "chemistry" and choice not in CHEMISTRIES:
                 continue  # told by itself
             if choice not in reached:
@@ -221,39 +221,41 @@ def _shelf(parts: Parts) -> Iterator[Fault]:
                 )
 
 
-def _cautions(parts: Parts) -> Iterator[Fault]:
-    for record in parts.cautions:
+def _cautions(content: ContentRead) -> Iterator[Fault]:
+    for record in content.cautions:
         caution = record.value
         if caution is None:
             continue
         yield from unknown(record, ("rule",), caution.rule, RULES, "caution rule")
 
 
-def _sheets(parts: Parts) -> Iterator[Fault]:
-    for record in parts.sheets:
+def _sheets(content: ContentRead) -> Iterator[Fault]:
+    for record in content.sheets:
         line = record.value
         if line is None:
             continue
         yield from unknown(record, ("rule",), line.rule, SHEET_RULES, "rule")
         if line.caution:
             yield from unknown(
-                record, ("caution",), line.caution, ids_of(parts.cautions), "caution"
+                record, ("caution",), line.caution, ids_of(content.cautions), "caution"
             )
 
 
-def _currency(parts: Parts) -> Iterator[Fault]:
-    shop = parts.shop.value
+def _currency(content: ContentRead) -> Iterator[Fault]:
+    shop = content.shop.value
     if shop is not None and shop.currency not in CURRENCIES:
         why = f"no currency has the code “{shop.currency}”"
         mend = "Write one of three capital letters, such as USD, EUR or CAD."
-        yield parts.shop.fault(("currency",), "“currency”", why, mend)
+        yield content.shop.fault(("currency",), "“currency”", why, mend)
 
 
-def _wording(parts: Parts) -> Iterator[Fault]:
-    language = parts.shop.value.language if parts.shop.value else ""
-    if language and parts.languages:
-        yield from unknown(parts.shop, ("language",), language, parts.languages, "folder of words")
-    for spoken in parts.languages.values():
+def _wording(content: ContentRead) -> Iterator[Fault]:
+    language = content.shop.value.language if content.shop.value else ""
+    if language and content.languages:
+        yield from unknown(
+            content.shop, ("language",), language, content.languages, "folder of words"
+        )
+    for spoken in content.languages.values():
         for known, records, what in (
             (LAYOUTS, spoken.layouts, "layout"),
             (CHECKS, spoken.checks, "check"),

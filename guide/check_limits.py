@@ -3,28 +3,28 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from guide.content_read import Parts
+from guide.content_read import ContentRead
 from guide.fault import Fault
 from guide.limit_rules import RULES, Limit
 from guide.limit_rules_plans import APPLIANCE, PLANNING
 from guide.reading import Place, Record
 
 
-def limits(parts: Parts) -> Iterator[Fault]:
+def limits(content: ContentRead) -> Iterator[Fault]:
     """All contradictions, entry by entry."""
-    for records in parts.catalogue.values():
+    for records in content.catalogue.values():
         for record in records:
             if record.value is not None:
                 yield from _broken(record, _rules_for(record.value))
-    for appliance in parts.appliances:
+    for appliance in content.appliances:
         if appliance.value is not None:
             yield from _broken(appliance, APPLIANCE)
-    if parts.planning.value is not None:
-        yield from _broken(parts.planning, PLANNING)
-    if parts.priorities.value is not None:
-        for at, priority in enumerate(parts.priorities.value.list):
+    if content.planning.value is not None:
+        yield from _broken(content.planning, PLANNING)
+    if content.priorities.value is not None:
+        for at, priority in enumerate(content.priorities.value.list):
             if priority.counts < 0:
-                yield parts.priorities.fault(
+                yield content.priorities.fault(
                     ("list", at, "counts"),
                     f"“{priority.measure}”, counts",
                     "below zero it would make the worse set-up win",

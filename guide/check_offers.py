@@ -6,19 +6,19 @@ from typing import Any
 
 from engine.model.guide import Shop
 from engine.model.products import Article, OpenBox
-from guide.content_read import Parts
+from guide.content_read import ContentRead
 from guide.fault import Fault, suggest
 from guide.reading import Place, Record
 
 DAY = "Write a day as 2026-01-31."
 
 
-def offers(parts: Parts) -> Iterator[Fault]:
+def offers(content: ContentRead) -> Iterator[Fault]:
     """Faults of dates, stock, successors and opened units."""
-    shop = parts.shop.value
+    shop = content.shop.value
     if shop is not None:
-        yield from _shop(parts.shop, shop)
-    for records in parts.catalogue.values():
+        yield from _shop(content.shop, shop)
+    for records in content.catalogue.values():
         sold = [each.id for each in records if each.value is not None and each.value.sold]
         for record in records:
             article = record.value

@@ -7,7 +7,7 @@ from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.typed.answers import read_answer
 from engine.wording.sentences import Untold
-from guide.content_read import Parts, ids_of, unknown
+from guide.content_read import ContentRead, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Place, Record
 
@@ -26,10 +26,10 @@ QUESTIONS: dict[str, str] = {
 """The questions that the engine reads, and where each is asked; others only lead to them."""
 
 
-def questions(parts: Parts) -> Iterator[Fault]:
+def questions(content: ContentRead) -> Iterator[Fault]:
     """Faults of all questions: missing ones, and those of each."""
-    ids = ids_of(parts.questions)
-    by_id = {record.id: record.value for record in parts.questions}
+    ids = ids_of(content.questions)
+    by_id = {record.id: record.value for record in content.questions}
     for name, where in QUESTIONS.items():
         if ids and name not in ids:
             yield Fault(
@@ -40,13 +40,13 @@ def questions(parts: Parts) -> Iterator[Fault]:
                 "the engine reads it, and it is missing",
                 f"Add it, with where: {where}.",
             )
-    for record in parts.questions:
+    for record in content.questions:
         if record.value is not None:
             yield from _question(record, record.value)
             yield from _links(record, record.value, ids, by_id)
-            yield from _stands_for(parts, record, record.value)
+            yield from _stands_for(content, record, record.value)
             if record.value.page:
-                pages = ids_of(parts.explanations)
+                pages = ids_of(content.explanations)
                 yield from unknown(record, ("page",), record.value.page, pages, "explanation")
 
 
@@ -94,12 +94,14 @@ def _links(
             yield from unknown(record, ("only_with", name, at), choice_id, choices, known_as)
 
 
-def _stands_for(parts: Parts, record: Record[Question], question: Question) -> Iterator[Fault]:
+def _stands_for(
+    content: ContentRead, record: Record[Question], question: Question
+) -> Iterator[Fault]:
     """A question whose every choice names another answer must lead to all of those answers."""
     meant = [set(choice.means) for choice in question.choices]
     for name in set.intersection(*meant) & set(question.only_with) if meant else ():
         reached = {choice.means[name] for choice in question.choices}
-        for missing in (each for each in choices_of(parts, name) if each not in reached):
+        for missing in (each for each in choices_of(content, name) if each not in reached):
             yield record.fault(
                 ("choices",),
                 f"“{record.id}”",
@@ -112,18 +114,18 @@ def _file_of(where: str) -> str:
     return {"path": "short-path", "answer": "answer-page"}.get(where, "details")
 
 
-def choices_of(parts: Parts, question_id: str) -> list[str]:
+def choices_of(content: ContentRead, question_id: str) -> list[str]:
     """The choices of a question; none where it could not be read."""
-    for record in parts.questions:
+    for record in content.questions:
         if record.id == question_id and record.value is not None:
             return [choice.id for choice in record.value.choices]
     return []
 
 
-def unread_answers(guide: Guide, parts: Parts) -> list[Fault]:
+def unread_answers(guide: Guide, content: ContentRead) -> list[Fault]:
     """Defaults and implied answers that the engine cannot read."""
     found: list[Fault] = []
-    for record in parts.questions:
+    for record in content.questions:
         question = guide.question(record.id)
         written: list[tuple[Place, Question, str]] = [(("default",), question, question.default)]
         written += [
@@ -141,9 +143,9 @@ def unread_answers(guide: Guide, parts: Parts) -> list[Fault]:
     return found
 
 
-def unread_tries(guide: Guide, parts: Parts) -> list[Fault]:
+def unread_tries(guide: Guide, content: ContentRead) -> list[Fault]:
     """Answers that coverage shall try and that the engine cannot read."""
-    record = parts.coverage
+    record = content.coverage
     return [
         record.fault(("tries", at), f"“{pairs}”", "it cannot be read as answers", fault.message)
         for at, pairs in enumerate(record.value.tries if record.value else ())

@@ -5,7 +5,7 @@ from dataclasses import fields
 from string import Formatter
 from typing import Any
 
-from guide.content_read import Parts, ids_of
+from guide.content_read import ContentRead, ids_of
 from guide.fault import Fault, nearest, suggest
 from guide.language import TEXTS, ChoiceText, Language, plural_rules
 from guide.reading import Message, Place, Record
@@ -15,32 +15,32 @@ GROUP = "group-"
 BRACE_MEND = "Close it, or take it out; a brace that is meant to be read is doubled."
 
 
-def sentences(parts: Parts) -> Iterator[Fault]:
+def sentences(content: ContentRead) -> Iterator[Fault]:
     """Every fault of the words of every language."""
-    for language in parts.languages.values():
+    for language in content.languages.values():
         for room, record in language.rooms.items():
             if record.value is not None:
                 said = {key: each for (of, key), each in table().items() if of == room}
-                groups = _groups(parts) if room == "page" else {}
+                groups = _groups(content) if room == "page" else {}
                 yield from _room(record, said, groups, _forms(language))
         for check in language.checks:
             for name in ("passes", "fails") if check.value is not None else ():
                 text = getattr(check.value, name)
                 yield from faults_of_text(check, (name,), text, check_facts())
         yield from _grammar(language)
-        yield from _translated(parts, language)
-    yield from _cautions(parts.cautions, {})
-    yield from _sheets(parts.sheets)
+        yield from _translated(content, language)
+    yield from _cautions(content.cautions, {})
+    yield from _sheets(content.sheets)
 
 
-def _groups(parts: Parts) -> dict[str, Record[Any]]:
+def _groups(content: ContentRead) -> dict[str, Record[Any]]:
     """Keys that the content itself asks for: the titles of its groups of questions.
 
     Words that several shops share may have more of them.
     """
     return {
         f"{GROUP}{each.value.group}": each
-        for each in parts.questions
+        for each in content.questions
         if each.value is not None and each.value.where != "path" and each.value.group
     }
 
@@ -173,13 +173,13 @@ def _sheets(records: Iterable[Record[Any]]) -> Iterator[Fault]:
             yield from faults_of_text(record, (name,), getattr(record.value, name), ())
 
 
-def _translated(parts: Parts, language: Language) -> Iterator[Fault]:
+def _translated(content: ContentRead, language: Language) -> Iterator[Fault]:
     """The content's own texts in another language: every id, no other, and the same facts."""
     if not language.texts:
         return
     folder = language.grammar.file.rpartition("/")[0]
     for kind in TEXTS:
-        own = _written(parts, kind)
+        own = _written(content, kind)
         records = language.texts.get(kind)
         if records is None:
             why, mend = "it is missing, and other texts of this language are there", "Write it."
@@ -198,18 +198,18 @@ def _translated(parts: Parts, language: Language) -> Iterator[Fault]:
                     f"{folder}/{kind}.yaml", 1, 1, what, why, f"Add an entry with id: {name}."
                 )
     if "cautions" in language.texts:
-        rules = {each.id: each.value.rule for each in parts.cautions if each.value is not None}
+        rules = {each.id: each.value.rule for each in content.cautions if each.value is not None}
         yield from _cautions(language.texts["cautions"], rules)
     if "sheets" in language.texts:
         yield from _sheets(language.texts["sheets"])
 
 
-def _written(parts: Parts, kind: str) -> dict[str, Any]:
+def _written(content: ContentRead, kind: str) -> dict[str, Any]:
     """What the content itself says, by id."""
     if kind == "priorities":
-        ranked = parts.priorities.value
+        ranked = content.priorities.value
         return {each.measure: each for each in ranked.list} if ranked else {}
-    records: list[Record[Any]] = getattr(parts, TEXTS[kind][1])
+    records: list[Record[Any]] = getattr(content, TEXTS[kind][1])
     return {record.id: record.value for record in records if record.value is not None}
 
 

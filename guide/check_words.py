@@ -5,7 +5,7 @@ from collections.abc import Container, Iterator
 from typing import Any
 
 from engine.standards.services import SERVICES
-from guide.content_read import Parts
+from guide.content_read import ContentRead
 from guide.fault import Fault
 from guide.language import Language
 from guide.reading import Place, Record
@@ -54,14 +54,14 @@ _FIGURE = re.compile(
 _PLACEHOLDER = re.compile(r"\{[^}]*\}")
 
 
-def words(parts: Parts) -> Iterator[Fault]:
+def words(content: ContentRead) -> Iterator[Fault]:
     """Typed figures in the wording, and cautions that name no source."""
-    for language in parts.languages.values():
+    for language in content.languages.values():
         yield from _spoken(language)
-    for line in parts.sheets:
+    for line in content.sheets:
         for name in ("do", "planned") if line.value is not None else ():
             yield from _typed(line, (name,), getattr(line.value, name))
-    yield from _cautions(parts)
+    yield from _cautions(content)
 
 
 def _spoken(language: Language) -> Iterator[Fault]:
@@ -79,8 +79,8 @@ def _spoken(language: Language) -> Iterator[Fault]:
                 yield from _typed(room, (name,), text)
 
 
-def _cautions(parts: Parts) -> Iterator[Fault]:
-    for record in parts.cautions:
+def _cautions(content: ContentRead) -> Iterator[Fault]:
+    for record in content.cautions:
         caution = record.value
         if caution is None:
             continue

@@ -22,7 +22,7 @@ from guide.reading import Place, Record
 
 
 @dataclass(frozen=True)
-class Parts:
+class ContentRead:
     """Everything that was read, with its places; what is broken stands in it without a value."""
 
     shop: Record[Shop]

@@ -30,7 +30,7 @@ from engine.model.products import Catalogue
 from engine.wording.tongue import Grammar, speak
 from guide.check import faults_of
 from guide.check_questions import unread_answers, unread_tries
-from guide.content_read import Parts
+from guide.content_read import ContentRead
 from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
@@ -101,45 +101,45 @@ class Content:
 def load_content(folder: Path = CONTENT) -> Content:
     """The guide with what the authoring tools need besides; raises as load_guide does."""
     files = _Files(folder)
-    parts = files.parts()
+    content = files.content()
     kept = files.editions()
-    faults = files.faults + faults_of(parts)
+    faults = files.faults + faults_of(content)
     if faults:
         raise ContentError(faults)
-    guide = _guide(edition_of(folder), parts, kept)
-    unread = unread_answers(guide, parts) + unread_tries(guide, parts)
+    guide = _guide(edition_of(folder), content, kept)
+    unread = unread_answers(guide, content) + unread_tries(guide, content)
     if unread:
         raise ContentError(unread)
     speak(guide.wording.grammar, guide.shop.currency)
-    return Content(guide, _built(parts.coverage))
+    return Content(guide, _built(content.coverage))
 
 
-def _guide(edition: str, parts: Parts, kept: tuple[PastEdition, ...]) -> Guide:
-    language = parts.languages[_built(parts.shop).language]
-    return spoken(_written(edition, parts, language, kept), language.texts)
+def _guide(edition: str, content: ContentRead, kept: tuple[PastEdition, ...]) -> Guide:
+    language = content.languages[_built(content.shop).language]
+    return spoken(_written(edition, content, language, kept), language.texts)
 
 
 def _written(
-    edition: str, parts: Parts, language: Language, kept: tuple[PastEdition, ...]
+    edition: str, content: ContentRead, language: Language, kept: tuple[PastEdition, ...]
 ) -> Guide:
     """The guide in the words of this language, its content's own texts as they are written."""
-    shelves = {kind: _all_built(records) for kind, records in parts.catalogue.items()}
+    shelves = {kind: _all_built(records) for kind, records in content.catalogue.items()}
     return Guide(
         edition=edition,
-        shop=_built(parts.shop),
-        questions=_all_built(parts.questions),
-        rigs=_all_built(parts.rigs),
-        appliances=_all_built(parts.appliances),
-        planning=_built(parts.planning),
-        priorities=_built(parts.priorities),
+        shop=_built(content.shop),
+        questions=_all_built(content.questions),
+        rigs=_all_built(content.rigs),
+        appliances=_all_built(content.appliances),
+        planning=_built(content.planning),
+        priorities=_built(content.priorities),
         catalogue=Catalogue(
             **{kind: tuple(each for each in shelf if each.sold) for kind, shelf in shelves.items()}
         ),
         discontinued=tuple(each for shelf in shelves.values() for each in shelf if not each.sold),
         editions=kept,
-        cautions=_all_built(parts.cautions),
-        sheets=_all_built(parts.sheets),
-        explanations=_all_built(parts.explanations),
+        cautions=_all_built(content.cautions),
+        sheets=_all_built(content.sheets),
+        explanations=_all_built(content.explanations),
         wording=Wording(
             layouts=_all_built(language.layouts),
             checks=_all_built(language.checks),
@@ -154,9 +154,9 @@ def edition_of(folder: Path = CONTENT) -> str:
     """Twelve hexadecimal digits that change with any byte of the content."""
     digest = hashlib.sha256()
     for name in names_of(folder):
-        content = (folder / name).read_bytes()
-        digest.update(f"{name}\0{len(content)}\0".encode())
-        digest.update(content)
+        data = (folder / name).read_bytes()
+        digest.update(f"{name}\0{len(data)}\0".encode())
+        digest.update(data)
     return digest.hexdigest()[:12]
 
 
@@ -229,7 +229,7 @@ class _Files:
         self.faults: list[Fault] = []
         self.currency = "USD"
 
-    def parts(self) -> Parts:
+    def content(self) -> ContentRead:
         names = set(names_of(self.folder))
         cautions = sorted(name for name in names if name.startswith("cautions/"))
         wanted = FILES | {
@@ -249,7 +249,7 @@ class _Files:
         shop = self.one("shop.yaml", Shop)
         currency = shop.value.currency if shop.value else ""
         self.currency = currency if currency in CURRENCIES else ""  # told once, of the shop
-        return Parts(
+        return ContentRead(
             shop=shop,
             questions=[
                 record

@@ -20,26 +20,26 @@ from engine.pages.print.sheets import sheets_of
 from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
-MARKS = ("<!--part-->", "<!--end-->")
+BORDERS = ("<!--region-->", "<!--end-->")
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
     """What a page's shell needs.
 
-    marked: the HTML with marks before and after each part of an answer that changes by itself, so
+    bordered: the HTML with a border before and after each region of an answer that changes by itself, so
         that a page that shows the answer before need only renew what differs
     """
 
     title: str
     description: str
-    marked: str
+    bordered: str
 
 
-def unmarked(html: str) -> str:
-    """The HTML without the marks around its parts."""
-    for mark in MARKS:
-        html = html.replace(mark, "")
+def borderless(html: str) -> str:
+    """The HTML without the borders of its regions."""
+    for border in BORDERS:
+        html = html.replace(border, "")
     return html
 
 

@@ -13,7 +13,7 @@ const folder = new URL(".", import.meta.url);
 
 const FIELDS = "input, select, textarea";
 const REHEARSALS = ["quick", "quick", "quick", "whole"];
-const MARK = /<!--(?:part|end)-->/; // see Drawn in engine/pages/render.py
+const BORDER = /<!--(?:region|end)-->/; // see Drawn in engine/pages/render.py
 const HELD = `details[open], :focus, ${FIELDS}`; // what a hand may have changed; scrolled too
 const RETRIED = ["refused", "failed"];
 const SLOW_LINKS = ["slow-2g", "2g", "3g"];
@@ -29,7 +29,7 @@ const policy = window.trustedTypes?.createPolicy("rig-guide", {
 const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
 let shownPath = main.dataset.path;
-let shown = []; // the texts around and between the marks, as they stand in the page
+let shown = []; // the texts around and between the borders, as they stand in the page
 let answered = ""; // the address's fragment that page and form stand for
 const scrolled = new WeakSet();
 let asked = Promise.resolve();
@@ -149,56 +149,56 @@ function put({ title, html, path, fragment, status, final }) {
   main.dispatchEvent(new CustomEvent("rig-shown", { detail: { path, fragment, status } }));
 }
 
-// Between two marks stand the elements of a part of the answer that changes by itself; what is
-// around the parts seldom changes. Texts are compared before they are parsed: most stay the same.
+// Between two borders stand the elements of a region of the answer that changes by itself; what is
+// around the regions seldom changes. Texts are compared before they are parsed: most stay the same.
 function renew(html) {
-  const texts = html.split(MARK);
-  const marks = marksIn(answer());
+  const texts = html.split(BORDER);
+  const borders = bordersIn(answer());
   const isSame = (text, at) => isPart(at) || text === shown[at];
-  if (marks.length + 1 === texts.length && texts.every(isSame)) renewParts(texts, marks);
-  else renewAll(parsed(html).firstElementChild, marks);
+  if (borders.length + 1 === texts.length && texts.every(isSame)) renewRegions(texts, borders);
+  else renewAll(parsed(html).firstElementChild, borders);
   shown = texts;
 }
 
 // Marks would stand in the way when old and new elements are matched: they are put in afterwards.
-function renewAll(fresh, marks) {
-  const places = marksIn(fresh).map(placeIn(fresh));
-  for (const mark of [...marks, ...places.map(({ mark }) => mark)]) mark.remove();
-  for (const tree of [answer(), fresh]) tree.normalize(); // joins the text around each mark again
+function renewAll(fresh, borders) {
+  const places = bordersIn(fresh).map(placeIn(fresh));
+  for (const border of [...borders, ...places.map(({ border }) => border)]) border.remove();
+  for (const tree of [answer(), fresh]) tree.normalize(); // joins the text around each border again
   morph(answer(), fresh);
-  for (const { mark, path, before } of places) {
+  for (const { border, path, before } of places) {
     const parent = path.reduce((element, at) => element.children[at], answer());
-    parent.insertBefore(mark, parent.children[before] ?? null);
+    parent.insertBefore(border, parent.children[before] ?? null);
   }
 }
 
-// Where a mark stands: the way down to its parent, and how many elements stand there before it.
+// Where a border stands: the way down to its parent, and how many elements stand there before it.
 function placeIn(root) {
   const order = (element) => [...element.parentNode.children].indexOf(element);
-  return (mark) => {
+  return (border) => {
     const path = [];
-    for (let up = mark.parentNode; up !== root; up = up.parentNode) path.unshift(order(up));
+    for (let up = border.parentNode; up !== root; up = up.parentNode) path.unshift(order(up));
     let before = 0;
-    for (let left = mark.previousElementSibling; left; left = left.previousElementSibling) before++;
-    return { mark, path, before };
+    for (let left = border.previousElementSibling; left; left = left.previousElementSibling) before++;
+    return { border, path, before };
   };
 }
 
 const isPart = (at) => at % 2 === 1;
 
-function marksIn(root) {
+function bordersIn(root) {
   const walker = document.createTreeWalker(root, NodeFilter.SHOW_COMMENT);
   const found = [];
   while (walker.nextNode()) found.push(walker.currentNode);
   return found;
 }
 
-function renewParts(texts, marks) {
+function renewRegions(texts, borders) {
   const changed = [];
   texts.forEach((text, at) => {
     if (!isPart(at)) return;
-    const old = nodesBetween(marks[at - 1], marks[at]);
-    if (text !== shown[at] || elements(old).some(isTyped)) changed.push({ text, old, end: marks[at] });
+    const old = nodesBetween(borders[at - 1], borders[at]);
+    if (text !== shown[at] || elements(old).some(isTyped)) changed.push({ text, old, end: borders[at] });
   });
   const fresh = parsed(changed.map(({ text }) => `<div>${text}</div>`).join("")).children;
   changed.forEach(({ old, end }, place) => renewPart(old, [...fresh[place].childNodes], end));
@@ -311,7 +311,7 @@ function whenIdle(task) {
 
 // The first answers take three times as long as later ones, since a browser compiles well only what
 // was used: while nobody asks, the engine answers this page a few times, and nobody sees it. Where
-// no answer came before, the last of them says what the page says and brings the marks into it.
+// no answer came before, the last of them says what the page says and brings the borders into it.
 async function rehearse() {
   for (const extent of REHEARSALS) {
     const isWhole = extent === "whole";
@@ -324,7 +324,7 @@ async function rehearse() {
   }
 }
 
-// A page that was answered has the marks, and may say more than its address: what was typed wrongly.
+// A page that was answered has the borders, and may say more than its address: what was typed wrongly.
 const isDisturbed = (isWhole) =>
   engine.isBusy() || (isWhole && (shown.length > 0 || isTyped(form())));
 

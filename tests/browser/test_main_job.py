@@ -90,7 +90,7 @@ def test_a_customer_refines_the_answer_through_the_detail_form(
     native = respond_to(guide, ANSWER, fragment)
     assert native.answer.status == "recommended"
     drawn = page.evaluate(f"window.__rig.ask({fragment!r}, null).then((reply) => reply.html)")
-    assert drawn == native.marked
+    assert drawn == native.bordered
     expect(page.locator("#rig-details [name=loads]")).to_have_value(
         "aircon-15k*2:3h\nTie press:90W:0.3h"
     )
@@ -166,7 +166,7 @@ def test_the_browser_draws_the_same_bytes_as_the_build(new_page: NewPage, guide:
     ]
     drawn = page.evaluate(ASK_MANY, {"address": address, "requests": requests})
     for path, html in zip(chosen, drawn, strict=True):
-        assert html == respond_to(guide, path).marked, path
+        assert html == respond_to(guide, path).bordered, path
 
 
 def test_the_command_line_gives_the_figures_of_the_page(page: Page) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from engine.pages.render import unmarked
+from engine.pages.render import borderless
 from tests.browser.conftest import ENGINE, NewPage, is_outside, wait_for_engine, wait_for_idle
 
 
@@ -45,7 +45,7 @@ def test_the_engine_draws_what_the_build_drew(page: Page, answer_address: str) -
     wait_for_engine(page)
     drawn = page.evaluate("window.__rig.ask('', null).then((reply) => reply.html)")
     built = page.request.get(answer_address).text()
-    assert unmarked(drawn).strip() in built
+    assert borderless(drawn).strip() in built
 
 
 def test_a_changed_detail_changes_the_answer_and_keeps_the_place(

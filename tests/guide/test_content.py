@@ -126,13 +126,15 @@ def test_every_rule_of_a_caution_has_a_caution(guide: Guide) -> None:
     assert set(facts_of_rules()) == set(RULES)
 
 
-def test_something_fits_for_every_way_but_three_heavy_loads_on_a_few_120_v_outlets(
+def test_something_fits_for_every_way_but_three_heavy_loads_behind_one_leg(
     outcomes: list[Outcome],
 ) -> None:
     assert len(outcomes) > 100
     without = [outcome.answers for outcome in outcomes if outcome.best is None]
-    assert {(each.text("scope"), each.text("heavy")) for each in without} <= {("some", "3")}
-    assert "coach-50" not in {each.text("rig") for each in without}
+    # A few outlets hang on one breaker, and a 30 A panel is made for 30 A: three are more.
+    some, whole = ("van", "some", "3"), ("rig-30", "whole", "3")
+    found = {(each.text("rig"), each.text("scope"), each.text("heavy")) for each in without}
+    assert found <= {some, ("rig-30", *some[1:]), whole}
 
 
 def test_every_part_of_every_answer_is_on_the_shelf_and_has_its_words(

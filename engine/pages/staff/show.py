@@ -7,7 +7,7 @@ from engine.links import public_link
 from engine.model.answers import Answers
 from engine.pages import words
 from engine.pages.print.qr import qr_svg
-from engine.pages.render import environment, render, unmarked
+from engine.pages.render import borderless, environment, render
 from engine.pages.staff.staff import StaffPage
 from engine.pages.staff.visits import LONGEST_CONTACT
 
@@ -29,7 +29,11 @@ def show_page(conversation: Conversation) -> StaffPage:
         environment()
         .get_template("show.html")
         .render(
-            page=page, shop=guide.shop, first=unmarked(first.marked), idle=IDLE_S, warning=WARNING_S
+            page=page,
+            shop=guide.shop,
+            first=borderless(first.bordered),
+            idle=IDLE_S,
+            warning=WARNING_S,
         )
     )
     return StaffPage(page["show"], page["show-about"], PATH, html, "show")

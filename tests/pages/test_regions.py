@@ -1,4 +1,4 @@
-"""The marks by which a page renews only the parts of an answer that differ."""
+"""The borders by which a page renews only the parts of an answer that differ."""
 
 import re
 from html.parser import HTMLParser
@@ -8,7 +8,7 @@ import pytest
 
 from engine.links import read_link
 from engine.model.guide import Guide
-from engine.pages.render import MARKS
+from engine.pages.render import BORDERS
 from engine.respond import Page, respond
 
 PAIR = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -56,7 +56,7 @@ def page_of(guide: Guide, path: str, fragment: str, whole: bool = True) -> Page:
 
 
 def texts_of(page: Page) -> list[str]:
-    return re.split("|".join(map(re.escape, MARKS)), page.marked)
+    return re.split("|".join(map(re.escape, BORDERS)), page.bordered)
 
 
 @pytest.mark.parametrize(("path", "fragment"), list(product(PATHS, DETAILS)))
@@ -64,9 +64,9 @@ def test_each_part_is_whole_elements_between_two_marks(
     guide: Guide, path: str, fragment: str
 ) -> None:
     page = page_of(guide, path, fragment)
-    marks = re.findall("|".join(map(re.escape, MARKS)), page.marked)
-    assert marks == list(MARKS) * (len(marks) // 2), "marks come in pairs and never nest"
-    assert marks
+    borders = re.findall("|".join(map(re.escape, BORDERS)), page.bordered)
+    assert borders == list(BORDERS) * (len(borders) // 2), "borders come in pairs and never nest"
+    assert borders
     for part in texts_of(page)[1::2]:
         found = Balance(part)
         assert (found.depth, found.outside.strip()) == (0, ""), part
@@ -76,7 +76,7 @@ def test_each_part_is_whole_elements_between_two_marks(
 def test_what_is_shown_has_no_mark(guide: Guide, fragment: str) -> None:
     page = page_of(guide, PAIR, fragment)
     assert "".join(texts_of(page)) == page.html
-    assert not any(mark in page.html for mark in MARKS)
+    assert not any(border in page.html for border in BORDERS)
 
 
 def test_the_first_reply_and_the_whole_one_differ_in_parts_only(guide: Guide) -> None:
