@@ -27,7 +27,7 @@ BORDERS = ("<!--region-->", "<!--end-->")
 class Drawn:
     """What a page's shell needs.
 
-    bordered: the HTML with a border before and after each region of an answer that changes by itself, so
+    bordered: the HTML with a border before and after each region that changes by itself, so
         that a page that shows the answer before need only renew what differs
     """
 
