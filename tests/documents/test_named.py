@@ -9,6 +9,7 @@ from importlib.util import find_spec
 import pytest
 
 from tests.documents.pages import DEVELOPERS, DOCUMENTS, PROJECT, ROOT, blocks
+from tests.test_boundaries import imported
 
 CODE = re.compile(r"```.*?```|`([^`\n]+)`", re.DOTALL)
 ROOMS = ("engine", "guide", "site_src", "tests", "requirements")
@@ -133,6 +134,30 @@ def test_the_house_names_every_room() -> None:
         if each.name not in ("__init__.py", "__pycache__", "pyproject.toml")
     ]
     assert [each for each in rooms if each not in named] == []
+
+
+def row_of(name: str, rows: list[list[str]]) -> int:
+    """The row of the house's table that holds a module, by its path."""
+    return next(
+        place
+        for place, rooms in enumerate(rows)
+        if any(f"{name}/".startswith(f"{room.removesuffix('.py')}/") for room in rooms)
+    )
+
+
+def test_each_room_of_the_engine_knows_only_what_stands_before_it() -> None:
+    house = (PROJECT / "index.md").read_text(encoding="utf-8")
+    rows = [quoted(line.split("|")[1]) for line in house.splitlines() if line.startswith("| `eng")]
+    files = sorted((ROOT / "engine").rglob("*.py"))
+    arrows = [
+        (file.relative_to(ROOT).as_posix().removesuffix(".py"), name.replace(".", "/"))
+        for file in files
+        for name in imported(file.read_text(encoding="utf-8"))
+        if name.startswith("engine.") and file != ROOT / "engine/__init__.py"
+    ]
+    assert len(arrows) > 200
+    upwards = [each for each in arrows if row_of(each[1], rows) > row_of(each[0], rows)]
+    assert upwards == []
 
 
 def test_the_picture_of_the_house_shows_rooms_that_are_there() -> None:
