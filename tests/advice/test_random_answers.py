@@ -1,4 +1,4 @@
-"""Ten thousand answers at random: none raises, each is recommended or refused with its reasons.
+"""Three thousand answers at random: none raises, each is recommended or refused with its reasons.
 
 All of them are sized, checked, ranked and explained; every fortieth is drawn as a page too, and
 every fiftieth has one question left to "not sure". The seeds are fixed, so that a failing one can
@@ -20,7 +20,7 @@ from engine.sizing.energy import balance_error_wh
 from guide.load import load_guide
 from tests.random_answers import random_answers, unsure_somewhere
 
-CHUNKS, IN_A_CHUNK = 10, 1000
+CHUNKS, IN_A_CHUNK = 3, 1000
 DRAWN_EVERY, UNSURE_EVERY = 40, 50
 
 
