@@ -6,9 +6,14 @@ calls. A key that it cannot read off the source is refused, so that the table is
 """
 
 import ast
+import contextlib
+import hashlib
 import importlib
+import json
+import tempfile
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
+from pathlib import Path
 
 from jinja2 import Environment, nodes
 
@@ -17,6 +22,7 @@ from engine.kept import kept
 from guide.language import ROOMS
 from guide.setup import ROOT
 
+KEPT = ROOT / ".cache" / "sentences.json"
 HOLDERS = {"Rows": "numbers"}
 """Classes that say the sentences of one file of words."""
 HOLDING = ("self", "view", "rows", "labels")
@@ -65,27 +71,75 @@ class UnreadableKeyError(Exception):
 
 @kept("never", None)
 def table() -> dict[tuple[str, str], Said]:
-    """Every sentence by its file of words and key; of one that is said twice, the first place."""
-    found: dict[tuple[str, str], Said] = {}
-    for said in everywhere():
-        found.setdefault((said.room, said.key), said)
+    """Every sentence by its file of words and key; of one that is said twice, the first place.
+
+    It takes a second to read off the sources, so it is kept beside them until one of them changes.
+    """
+    digest = _digest()
+    found = _read_kept(digest)
+    if found is None:
+        found = {}
+        for said in everywhere():
+            found.setdefault((said.room, said.key), said)
+        _keep(digest, found)
     return found
+
+
+def _digest() -> str:
+    """Of everything that is read: sources, templates, and this module, which reads them."""
+    digest = hashlib.sha256(repr(STEPS).encode())
+    for file in (*_code(), *_templates(), Path(__file__)):
+        digest.update(file.relative_to(ROOT).as_posix().encode() + b"\0" + file.read_bytes())
+    return digest.hexdigest()
+
+
+def _read_kept(digest: str) -> dict[tuple[str, str], Said] | None:
+    with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
+        known = json.loads(KEPT.read_text("utf-8"))
+        if known["digest"] == digest:
+            rows = (
+                Said(room, key, frozenset(must), frozenset(may), *rest)
+                for room, key, must, may, *rest in known["said"]
+            )
+            return {(said.room, said.key): said for said in rows}
+    return None
+
+
+def _keep(digest: str, found: dict[tuple[str, str], Said]) -> None:
+    """Keep the table where that may be written; whoever reads it meanwhile has all or nothing."""
+    rows = [
+        [each.room, each.key, sorted(each.must), sorted(each.may), *astuple(each)[4:]]
+        for each in found.values()
+    ]
+    with contextlib.suppress(OSError):
+        KEPT.parent.mkdir(exist_ok=True)
+        with tempfile.NamedTemporaryFile("w", dir=KEPT.parent, delete=False) as made:
+            json.dump({"digest": digest, "said": rows}, made)
+        Path(made.name).replace(KEPT)
+
+
+def _code() -> Iterator[Path]:
+    for place in CODE:
+        path = ROOT / place
+        for file in [path] if path.is_file() else sorted(path.rglob("*.py")):
+            if file != HANDS_ON:
+                yield file
+
+
+def _templates() -> Iterator[Path]:
+    for pattern in TEMPLATES:
+        yield from sorted(ROOT.glob(pattern))
 
 
 def everywhere() -> Iterator[Said]:
     """Every place that says a sentence; titles of steps are declared as a table there."""
     for step, facts in STEPS.items():
         yield Said("steps", step, frozenset(), frozenset(facts), False, EXPLAINED, 1)
-    for place in CODE:
-        path = ROOT / place
-        for file in [path] if path.is_file() else sorted(path.rglob("*.py")):
-            if file == HANDS_ON:
-                continue
-            source, name = file.read_text("utf-8"), file.relative_to(ROOT).as_posix()
-            yield from Module(source, name).said()
-    for pattern in TEMPLATES:
-        for file in sorted(ROOT.glob(pattern)):
-            yield from in_template(file.read_text("utf-8"), file.relative_to(ROOT).as_posix())
+    for file in _code():
+        name = file.relative_to(ROOT).as_posix()
+        yield from Module(file.read_text("utf-8"), name).said()
+    for file in _templates():
+        yield from in_template(file.read_text("utf-8"), file.relative_to(ROOT).as_posix())
 
 
 class Module:

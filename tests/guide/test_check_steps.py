@@ -18,7 +18,7 @@ START = "power.only.start_va: Start of {name} as planned\n"
         (
             SOLAR,
             "",
-            "“fuse.solar.fuse_minimum_a”: engine/advice/explain.py, line 1, says it, and it has no "
+            "“fuse.solar.fuse_minimum_a”: engine/advice/explain.py says it, and it has no "
             "words. Add “fuse.solar.fuse_minimum_a: …”.",
         ),
         (

@@ -21,7 +21,6 @@ WITHOUT_FIGURES = {
     "index.md",
     "explained/index.md",
     "explained/measuring.md",
-    "explained/commissioning.md",
     "explained/glossary.md",
     "explained/demo-data.md",
 }
@@ -79,7 +78,8 @@ def other(guide: Guide) -> Guide:
                 each,
                 usable=each.usable * 0.9,
                 mass=each.mass * 1.1,
-                short_circuit=each.short_circuit * 0.8,
+                capacity=each.capacity * 1.2,
+                short_circuit=each.short_circuit * 1.3,
                 price=each.price * 1.3,
             )
             for each in guide.catalogue.batteries
@@ -112,7 +112,6 @@ OF_THE_SHOP = (
     "shore-and-generator",
     "alternator",
     "solar",
-    "never",
 )
 
 

@@ -44,7 +44,7 @@ def test_a_preview_says_the_recommendation(
     guide: Guide, previews: dict[str, dict[str, str]]
 ) -> None:
     recommended = 0
-    for path in states(conversation_of(guide))[::9]:
+    for path in states(conversation_of(guide))[::7]:
         advice = respond_to(guide, path).answer.advice
         if advice is None or advice.best.design is None:
             continue

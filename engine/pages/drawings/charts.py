@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.answer import Advice
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
@@ -140,8 +141,15 @@ def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
         )
         for load in needs.loads
     ]
+    # What a converter to 12 V loses is in what its loads take of the battery.
+    on_dc_wh = sum(
+        load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
+        for load in needs.loads
+        if load.bus is DC
+    )
+    lost_wh = need.conversion_wh + need.dc_wh - on_dc_wh * needs.nights
     found += [
-        (page["chart-conversion"], need.conversion_wh / needs.nights),
+        (page["chart-conversion"], lost_wh / needs.nights),
         (page["chart-idle"], need.idle_wh / needs.nights),
     ]
     found = sorted((each for each in found if each[1] > 0), key=lambda each: -each[1])
