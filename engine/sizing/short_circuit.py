@@ -35,34 +35,6 @@ def bank_short_circuit_a(battery_short_a: float, parallel: int) -> float:
     return battery_short_a * parallel
 
 
-def others_short_circuit_a(battery_short_a: float, parallel: int) -> float:
-    """What the other strings push into a fault in one of them, through its own fuse.
-
-    Ik = (n − 1) · Ik1
-
-    Parameters
-    ----------
-    battery_short_a : short-circuit current of one battery, its maker's figure [A]
-    parallel : strings in parallel [–]
-
-    Returns
-    -------
-    Short-circuit current through the fuse of the string at fault [A].
-
-    Raises
-    ------
-    ValueError : if the current is negative or `parallel` is below 1.
-
-    Source: Kirchhoff's law.
-
-    >>> others_short_circuit_a(4000.0, 3)
-    8000.0
-    """
-    guard.not_negative(battery_short_a=battery_short_a)
-    guard.positive(parallel=parallel)
-    return battery_short_a * (parallel - 1)
-
-
 def short_circuit_from_resistance_a(open_circuit_v: float, resistance_ohm: float) -> float:
     """Short-circuit current of a battery whose inner resistance is known.
 

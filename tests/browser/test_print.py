@@ -16,7 +16,7 @@ from tests.browser.conftest import NewPage, wait_for_engine
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 VAN = "rig=van/scope=some/heavy=0/"
 PAPERS = {"A4": (595, 842), "Letter": (612, 792)}
-FEWEST, MOST = 10, 22
+FEWEST, MOST = 10, 24
 
 
 def printed(page: Page, folder: Path, paper: str) -> tuple[list[str], Path]:

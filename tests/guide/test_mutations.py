@@ -53,7 +53,7 @@ CHECKED = (
     Slip("a removed choice", PATH, '    - id: "3"\n', "    - id: three\n"),
     Slip("a plug that leads to no rig", PATH, "means: {rig: coach-50}", "means: {rig: coach}"),
     Slip("a condition that is never met", PATH, "only_with: {rig: [coach-50]}", "only_with: {rig: [coach]}"),
-    Slip("a default that cannot be read", DETAILS, "default: 5 ft", "default: five feet"),
+    Slip("a default that cannot be read", DETAILS, "default: 5 ft", "default: five fet"),
     Slip("a question lost", DETAILS, "- id: payload\n", "- id: paylod\n"),
     Slip("a load that is not there", "rigs.yaml", "[aircon-15k, microwave, kettle]", "[aircon-15k, microwave, ketle]"),
     Slip("a load left out", "rigs.yaml", "[aircon-15k, microwave, kettle]", "[aircon-15k, microwave]"),

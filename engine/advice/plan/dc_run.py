@@ -12,7 +12,6 @@ from engine.model.result import BankPlan, Candidate, Check
 from engine.sizing import conductors, protection
 from engine.sizing.ampacity import dc_ampacity_a
 from engine.sizing.bank import string_current_a
-from engine.sizing.short_circuit import others_short_circuit_a
 from engine.standards import awg
 from engine.trace import step
 
@@ -92,7 +91,8 @@ def _strings(
 ) -> tuple[Strings | None, Check]:
     """Cable of each string, and the fuse that it bears: its own where it has one.
 
-    A fault in one string is fed by all the others, through its fuse.
+    A fault in one string is fed by all the others, through its fuse: less than the whole bank, for
+    which that fuse is chosen.
     Without one it bears all that the main fuses pass, since one string may feed a fault alone.
     The law for boats allows a fuse of 150 % of the ampacity, 33 CFR 183.455(c)(1); here 100 %.
     """
@@ -105,10 +105,7 @@ def _strings(
     if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
         role = "fuse.battery"
         string_a = step(role, string_current_a, battery.continuous_current, bank_a, bank.parallel)
-        stops_a = max(
-            asked.interrupt_a, others_short_circuit_a(battery.short_circuit, bank.parallel)
-        )
-        run = Run(string_a, asked.highest_v, stops_a, asked.factor)
+        run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
         fused, check = step(role, fuse_of, guide, run)
         if fused is None:
             return None, check
