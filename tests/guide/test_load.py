@@ -78,10 +78,11 @@ def test_the_python_text_is_the_same_in_every_run(guide: Guide) -> None:
     assert as_module(load_guide()) == as_module(guide)
 
 
-def test_the_python_text_imports_the_model_and_nothing_else(guide: Guide) -> None:
+def test_the_python_text_imports_model_and_wording_and_nothing_else(guide: Guide) -> None:
     imports = [line for line in as_module(guide).splitlines() if "import" in line.split()[:3]]
     models = [f"from engine.model.{name} import *" for name in ("edition", "guide", "products")]
-    assert imports == ["from engine.wording.sentences import *", *models]
+    wording = [f"from engine.wording.{name} import *" for name in ("sentences", "tongue")]
+    assert imports == [*models, *wording]
 
 
 def test_the_edition_changes_with_any_byte_and_with_any_name(tmp_path: Path) -> None:
