@@ -12,6 +12,7 @@ from engine.model.guide import Guide
 from engine.respond import Page, respond
 from engine.standards.battery_chemistry import CHEMISTRIES, Chemistry, Family
 from engine.standards.charge_profiles import Acceptance, ChargeProfile
+from guide import sentences
 from guide.fault import ContentError
 from guide.load import load_guide
 from tests.guide.shops import edited, other_shop
@@ -71,6 +72,7 @@ COOKING = "rig=rig-30 scope=whole heavy=1 biggest=cooking"
 def salt(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Guide]:
     """A shop that sells batteries of one chemistry more."""
     monkeypatch.setitem(CHEMISTRIES, "salt", SALT)
+    monkeypatch.setattr(sentences, "KEPT", tmp_path / "sentences.json")  # not that of the sources
     forget("never")  # the table of sentences names the kinds
     folder = edited(tmp_path, CHOICE, WORDS)
     shelf = folder / "catalogue/batteries.yaml"
