@@ -21,6 +21,7 @@ from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
 from guide.setup import ROOT
+from site_src.build.agreement import agreement, by_hand
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
@@ -101,6 +102,8 @@ class Filler:
             "piece": self.piece,
             "wave": wave,
             "source_tables": source_tables,
+            "agreement": agreement,
+            "by_hand": by_hand,
             "origins": origins,
             "safety_statements": safety_statements,
         }
