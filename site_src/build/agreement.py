@@ -22,14 +22,15 @@ SEEN: dict[Seen, str] = {
     "copies": "seen in copies",
     "memory": "from memory",
 }
-DIGITS = 4
+DIGITS = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One case as it is read; apart is the distance of its ratio from one."""
+    """One case as it is read; place is where it stands, apart how far its ratio is from one."""
 
     what: str
+    place: str
     theirs: str
     ours: str
     ratio: str
@@ -46,16 +47,23 @@ class Compared:
 
     @property
     def about(self) -> str:
-        """Publisher, year, edition, and whether anybody saw it."""
+        """Publisher, year, edition, whether anybody saw it, and what holds for all of its cases."""
         told = self.document
         edition = f"edition: {told.edition}" if told.edition != "—" else ""
-        parts = (told.publisher, told.year, edition, SEEN[told.seen])
+        place = self.rows[0].place if self.of_one_place else ""
+        parts = (told.publisher, told.year, edition, SEEN[told.seen], place)
         return "; ".join(part for part in parts if part)
 
     @property
-    def explained(self) -> bool:
-        """Whether one of its cases lies further off than a tenth."""
-        return any(row.why for row in self.rows)
+    def of_one_place(self) -> bool:
+        """Whether all of its cases stand at one place of it, or are read in one way."""
+        return len({row.place for row in self.rows}) == 1
+
+    def what(self, row: Row) -> str:
+        """What one of its cases is, with its place if that is not said of all, and its reason."""
+        place = f" ({row.place})" if row.place and not self.of_one_place else ""
+        why = f' <span class="rig-why">{row.why}</span>' if row.why else ""
+        return f"{row.what}{place}{why}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,23 +139,18 @@ def row_of(case: Case) -> Row:
     share = ratio(case, made)
     if share is None:
         raise ValueError(f"{case.name}: only figures and gauges can be compared by a ratio")
-    what = f"{_capital(case.name)} ({case.source})" if case.source else _capital(case.name)
-    shown = f"{share:.2f}"
     return Row(
-        what,
-        _figure(case.gives, case),
-        _figure(made, case),
-        shown,
-        abs(share - 1),
-        case.why.strip(),
+        what=case.name[:1].upper() + case.name[1:],
+        place=case.source,
+        theirs=_figure(case.gives, case),
+        ours=_figure(made, case),
+        ratio=f"{share:.2f}",
+        apart=abs(share - 1),
+        why=case.why.strip(),
     )
 
 
 def _figure(value: Any, case: Case) -> str:
     if isinstance(value, str):
         return f"{value} {case.unit}"
-    return f"{significant(value, DIGITS).replace('-', '−')} {case.unit}"
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    return f"{significant(value, DIGITS).replace('-', '−')} {case.unit}".strip()
