@@ -186,11 +186,12 @@ def test_a_sentence_is_left_without_one_of_its_facts() -> None:
 def test_a_fault_in_words_reaches_whoever_reads_the_content(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(guide.load, "compose", guide.load.compose)  # put back afterwards
+    loading = vars(guide.load)
+    monkeypatch.setitem(loading, "compose", loading["compose"])  # put back afterwards
     name = "words/en/numbers.yaml"
     text = (ROOT / words.FOLDER / "numbers.yaml").read_text("utf-8")
     fault = next(iter(facts_of(f"guide/content/{name}", text)))
-    whole = guide.load.compose(name, text)
+    whole = loading["compose"](name, text)
     leave_out(fault)
-    assert repr(guide.load.compose(name, text)) != repr(whole)
-    assert repr(guide.load.compose("other.yaml", text)) == repr(whole)
+    assert repr(loading["compose"](name, text)) != repr(whole)
+    assert repr(loading["compose"]("other.yaml", text)) == repr(whole)
