@@ -158,7 +158,7 @@ def usable_wh(
     ValueError : if the voltage or capacity is not above zero, or a factor is outside 0 … 1.
 
     Source: definition; depth 80–90 % for lithium, 50 % for lead (secondary); 80 % left at the end
-    of life: IEEE 485 and 1188, from memory.
+    of life: a handbook of storage battery maintenance (copy seen).
 
     >>> round(usable_wh(12.8, 100.0, 0.8, 1.0, 0.9), 1)
     921.6
