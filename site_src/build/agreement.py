@@ -60,10 +60,9 @@ class Compared:
         return len({row.place for row in self.rows}) == 1
 
     def what(self, row: Row) -> str:
-        """What one of its cases is, with its place if that is not said of all, and its reason."""
+        """What one of its cases is, with its place if that is not said of all."""
         place = f" ({row.place})" if row.place and not self.of_one_place else ""
-        why = f' <span class="rig-why">{row.why}</span>' if row.why else ""
-        return f"{row.what}{place}{why}"
+        return f"{row.what}{place}"
 
 
 @dataclass(frozen=True, slots=True)

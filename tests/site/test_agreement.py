@@ -21,8 +21,12 @@ def filler() -> Filler:
     return Filler(load_guide())
 
 
+def drawn(filler: Filler) -> str:
+    return filler.fill((DOCS / PAGE).read_text("utf-8"), PAGE)
+
+
 def page(filler: Filler) -> str:
-    return words_of(filler.fill((DOCS / PAGE).read_text("utf-8"), PAGE))
+    return words_of(drawn(filler))
 
 
 def test_there_are_more_cases_than_anybody_asked_for_and_each_off_by_a_tenth_says_why() -> None:
@@ -31,16 +35,25 @@ def test_there_are_more_cases_than_anybody_asked_for_and_each_off_by_a_tenth_say
     assert all(row.apart <= NEAR or row.why for row in rows)
 
 
-def test_every_case_is_on_the_page_with_both_figures_and_their_ratio(filler: Filler) -> None:
-    text = page(filler)
+def test_every_case_is_on_the_page_with_both_figures_their_ratio_and_the_reason(
+    filler: Filler,
+) -> None:
+    html = drawn(filler)
     shown = [(each, row) for check in agreement() for each in check.compared for row in each.rows]
     assert len(shown) == len(OUTSIDE)
     for each, row in shown:
-        told = words_of(each.what(row))
-        assert f"| {told} | {row.theirs} | {row.ours} | {row.ratio} |" in text
-        assert told.startswith(row.what)
-        assert row.why in told
-        assert row.place in told or row.place in each.about
+        what = each.what(row)
+        cells = (what, row.theirs, row.ours, row.ratio)
+        assert f"<tr>{''.join(f'<td>{cell}</td>' for cell in cells)}</tr>" in html
+        assert what.startswith(row.what)
+        assert row.place in what or row.place in each.about
+        assert not row.why or f'<tr class="rig-why"><td colspan="4">{row.why}</td></tr>' in html
+
+
+def test_what_the_cases_say_is_no_markup() -> None:
+    told = [text for case in OUTSIDE for text in (case.name, case.source, case.why, case.unit)]
+    told += [text for each in documents().values() for text in (each.title, each.publisher)]
+    assert not [text for text in told if set(text) & set("<>&|")]
 
 
 def test_every_document_is_named_with_publisher_year_edition_and_whether_it_was_seen(
