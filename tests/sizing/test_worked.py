@@ -7,12 +7,13 @@ a tenth; a case beyond that says why, and how far it may lie.
 
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
 from engine.standards import awg
-from site_src.build.cases import NEAR, Case, CaseError, cases, found, ratio
+from site_src.build.cases import NEAR, Case, CaseError, Label, Seen, cases, found, ratio
+from tests.reader import published
 
 CASES = cases()
 
@@ -59,6 +60,17 @@ def test_the_engine_agrees_with_a_document_or_says_why_not(case: Case) -> None:
         assert abs(awg.rank(made) - awg.rank(case.gives)) <= (case.within or 0), made
     elif case.within is not None:
         _assert_same(made, case.gives, case.within)
+
+
+@pytest.mark.parametrize(("name", "told"), published("documents").items())
+def test_a_document_says_whose_it_is_of_when_and_whether_it_was_seen(
+    name: str, told: dict[str, Any]
+) -> None:
+    assert set(told) - {"own"} == {"title", "publisher", "year", "edition", "label", "seen"}
+    assert all(isinstance(told[key], str) and told[key] for key in set(told) - {"own"}), name
+    assert told["label"] in get_args(Label)
+    assert told["seen"] in get_args(Seen)
+    assert not told.get("own") or told["label"] == "measurement"
 
 
 def test_no_two_examples_share_a_name() -> None:
