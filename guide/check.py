@@ -16,7 +16,7 @@ from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
 from guide.check_limits import limits
 from guide.check_offers import offers
-from guide.check_questions import choices_of, questions
+from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
 from guide.check_sentences import sentences
 from guide.check_words import words
 from guide.content_read import ContentRead, ids_of, unknown
@@ -39,7 +39,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         content.explanations,
         *(records for each in content.languages.values() for records in each.lists()),
     )
-    found = [fault for records in lists for fault in _used_twice(records)]
+    found = [fault for each in lists for find in (_used_twice, _misshapen) for fault in find(each)]
     subjects: tuple[Callable[[ContentRead], Iterator[Fault]], ...] = (
         questions,
         _rigs,
@@ -74,6 +74,13 @@ def _used_twice(records: Iterable[Record[Any]]) -> Iterator[Fault]:
                 "Give one of them another id.",
             )
         first.setdefault(record.id, record)
+
+
+def _misshapen(records: Iterable[Record[Any]]) -> Iterator[Fault]:
+    """Ids that could not stand in a link, an address or the name of a file."""
+    for record in records:
+        if record.id and not ID.fullmatch(record.id):
+            yield record.fault(("id",), f"id “{record.id[:80]}”", ID_WHY, ID_MEND)
 
 
 def _rigs(content: ContentRead) -> Iterator[Fault]:

@@ -1,5 +1,6 @@
 """Faults of the questions: those that the engine misses, and names that lead nowhere."""
 
+import re
 from collections.abc import Iterator
 
 from engine.links import EDITION, NOTE, read_pairs
@@ -24,6 +25,9 @@ QUESTIONS: dict[str, str] = {
     ),
 }
 """The questions that the engine reads, and where each is asked; others only lead to them."""
+ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,59}")
+ID_WHY = "ids stand in links and in names of files"
+ID_MEND = "Write letters, digits and hyphens only, up to sixty."
 
 
 def questions(content: ContentRead) -> Iterator[Fault]:
@@ -63,7 +67,9 @@ def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
         yield record.fault((), f"“{record.id}”", "it has no choices", "Add choices.")
     seen: set[str] = set()
     for at, choice in enumerate(question.choices):
-        what = f"“{record.id}”, choice “{choice.id}”"
+        what = f"“{record.id}”, choice “{choice.id[:80]}”"
+        if not ID.fullmatch(choice.id):
+            yield record.fault(("choices", at, "id"), what, ID_WHY, ID_MEND)
         if choice.id == UNSURE:
             why = "it is always accepted and never listed"
             yield record.fault(("choices", at, "id"), what, why, "Take it out.")

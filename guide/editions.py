@@ -13,6 +13,7 @@ from engine.model.answers import Answers
 from engine.model.edition import PastEdition, PastSetup
 from engine.model.guide import Guide
 from engine.model.result import Outcome
+from guide.content_file import read_bytes
 from guide.fault import Fault
 
 EDITIONS = "editions"
@@ -97,8 +98,11 @@ _ADAPTER: TypeAdapter[PastEdition] = TypeAdapter(PastEdition)
 def read_edition(path: Path) -> PastEdition | Fault:
     """A kept edition, or the fault that keeps it from being read."""
     name = f"{EDITIONS}/{path.name}"
+    data = read_bytes(path, name)
+    if isinstance(data, Fault):
+        return data
     try:
-        past = _ADAPTER.validate_json(path.read_bytes())
+        past = _ADAPTER.validate_json(data)
     except ValidationError as error:
         why = error.errors(include_url=False)[0]["msg"]
         return Fault(name, 1, 1, "this edition cannot be read", why, MEND)

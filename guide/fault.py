@@ -17,7 +17,25 @@ class Fault:
     mend: str
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}: {self.what}: {self.why}. {self.mend}"
+        place = f"{visible(self.file)}:{self.line}:{self.column}"
+        return f"{place}: {visible(self.what)}: {visible(self.why)}. {visible(self.mend)}"
+
+
+def visible(text: str, longest: int = 600) -> str:
+    """A text for one line of a terminal: each sign that cannot be shown as its code, not too long.
+
+    >>> visible("a\\nb" + chr(27) + chr(0x202E)), visible("abcdef", 3)
+    ('a\\\\nb\\\\x1b\\\\u202e', 'abc…')
+    """
+    shown = "".join(
+        sign if sign.isprintable() else sign.encode("unicode_escape").decode("ascii")
+        for sign in text[: longest + 1]
+    )
+    return shown if len(shown) <= longest else f"{shown[:longest]}…"
+
+
+MOST_TOLD = 400
+"""Faults of one run that are told; whoever has more mends these first."""
 
 
 class ContentError(Exception):
@@ -31,7 +49,10 @@ class ContentError(Exception):
             place = (fault.file, fault.line, fault.column, fault.why, fault.mend)
             once.setdefault(place, fault)
         self.faults = tuple(sorted(once.values()))
-        super().__init__("\n".join(str(fault) for fault in self.faults))
+        told = [str(fault) for fault in self.faults[:MOST_TOLD]]
+        if len(self.faults) > MOST_TOLD:
+            told.append(f"… and {len(self.faults) - MOST_TOLD:,} more; mend these first.")
+        super().__init__("\n".join(told))
 
 
 def nearest(word: str, known: Iterable[str]) -> list[str]:

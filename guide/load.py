@@ -30,6 +30,7 @@ from engine.model.products import Catalogue
 from engine.wording.tongue import Grammar, speak
 from guide.check import faults_of
 from guide.check_questions import unread_answers, unread_tries
+from guide.content_file import fault_of_name, read_text
 from guide.content_read import ContentRead
 from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
@@ -226,11 +227,12 @@ class _Files:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.faults: list[Fault] = []
+        self.names = frozenset(names_of(folder))
+        self.faults = [fault for name in sorted(self.names) if (fault := fault_of_name(name))]
         self.currency = "USD"
 
     def content(self) -> ContentRead:
-        names = set(names_of(self.folder))
+        names = self.names
         cautions = sorted(name for name in names if name.startswith("cautions/"))
         wanted = FILES | {
             f"{WORDS}/{language}/{kind}.yaml"
@@ -256,7 +258,7 @@ class _Files:
                 for name in QUESTION_FILES
                 for record in self.list_of(f"questions/{name}.yaml", Question)
             ],
-            rigs=self.list_of("rigs.yaml", Rig),
+            rigs=self.list_of("rigs.yaml", Rig, may_be_empty=False),
             appliances=self.list_of("loads.yaml", Appliance),
             planning=self.one("planning.yaml", Planning),
             priorities=self.one("priorities.yaml", Priorities),
@@ -309,20 +311,21 @@ class _Files:
             return Record(name, None, "", {})
         return read_record(name, node, kind, self.faults, self.currency)
 
-    def list_of(self, name: str, kind: type[T]) -> list[Record[T]]:
+    def list_of(self, name: str, kind: type[T], *, may_be_empty: bool = True) -> list[Record[T]]:
         node = self.node(name)
-        return [] if node is None else read_records(name, node, kind, self.faults, self.currency)
+        if node is None:
+            return []
+        if node.value == [] and not may_be_empty:
+            mend = 'Begin each entry with "- id: …".'
+            self.faults.append(Fault(name, 1, 1, "the file", "it lists nothing", mend))
+        return read_records(name, node, kind, self.faults, self.currency)
 
     def node(self, name: str) -> Node | None:
-        path = self.folder / name
-        if not path.exists():
-            return None
-        try:
-            text = path.read_text(encoding="utf-8")
-        except UnicodeDecodeError as error:
-            line = error.object[: error.start].count(b"\n") + 1
-            what, mend = "this file", "Save it as UTF-8."
-            self.faults.append(Fault(name, line, 1, what, "it is not written in UTF-8", mend))
+        if name not in self.names:
+            return None  # told already
+        text = read_text(self.folder / name, name)
+        if isinstance(text, Fault):
+            self.faults.append(text)
             return None
         found = compose(name, text)
         if isinstance(found, Fault):

@@ -1,7 +1,7 @@
 """YAML text -> the engine's dataclasses; every text with a unit becomes a number by its field."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
 from types import UnionType
 from typing import (
@@ -20,12 +20,13 @@ from babel.numbers import list_currencies
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
 from engine.model.fields import Named, Points, Unit
 from engine.units import UnitError, read
+from guide.content_file import UNSEEN_MEND, unseen_in
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
 from guide.quantities import MONEY, examples, first_example, why_not
@@ -39,6 +40,10 @@ OFFER = ("stock", "delivery", "successor", "as_of", "open_box")
 """Keys that "<<" does not take over: they are true of one article, not of those made after it."""
 BEYOND = 1e300
 """No number of the content comes near; neither do infinities nor "nan" stand below it."""
+MOST_VALUES = 100_000
+"""Values in one entry; a few lines of "&" and "*" can say millions."""
+MOST_FAULTS = 1000
+"""Faults in one list after which the rest of it is left unread."""
 CURRENCIES = tuple(sorted(list_currencies()))
 _CURRENCY = re.compile(rf"(?<=[\d.½¼¾ ])(?:{'|'.join(CURRENCIES)})\b", re.IGNORECASE)
 _POINT = re.compile(r"\sat\s")
@@ -87,6 +92,12 @@ def compose(file: str, text: str) -> Node | Fault:
             str(error.problem or error.context),
             "Look at this line and the one above: indent, colon, quotes.",
         )
+    except RecursionError:
+        why, mend = "its lists and mappings lie too deep in each other", "Write it flat."
+        return Fault(file, 1, 1, "this file", why, mend)
+    except (YAMLError, ValueError, OverflowError) as error:  # of signs that are none
+        what, mend = "this is not YAML", "Look for signs that cannot be seen."
+        return Fault(file, 1, 1, what, " ".join(str(error).split()), mend)
     if node is None:
         return Fault(file, 1, 1, "the file is empty", "it must hold content", "Write its content.")
     return cast(Node, node)
@@ -100,7 +111,11 @@ def read_record(
     currency: that of every price; "" takes any
     """
     reading = _Reading(file, faults, currency)
-    data = reading.value(node, kind, ())
+    try:
+        data = reading.value(node, kind, ())
+    except (RecursionError, OverflowError):
+        why, mend = "it repeats other entries too often or too deep", "Write it without & and *."
+        data = reading.fail(node, "this entry", why, mend)
     name = data.get("id", "") if isinstance(data, dict) else ""
     value = None if isinstance(data, _Broken) else reading.build(kind, data)
     return Record(file, value, name if isinstance(name, str) else "", reading.nodes)
@@ -115,7 +130,13 @@ def read_records(
             _fault(file, node, "the file", "it must be a list", 'Begin each entry with "- id: …".')
         )
         return []
-    return [read_record(file, item, kind, faults, currency) for item in node.value]
+    records = []
+    before = len(faults)
+    for item in node.value:
+        if len(faults) - before > MOST_FAULTS:
+            break
+        records.append(read_record(file, item, kind, faults, currency))
+    return records
 
 
 def _fault(file: str, node: Node, what: str, why: str, mend: str) -> Fault:
@@ -150,6 +171,7 @@ class _Reading:
     faults: list[Fault]
     currency: str
     nodes: dict[Place, Node] = field(default_factory=dict)
+    merged: dict[int, dict[str, tuple[Node, Node]]] = field(default_factory=dict)
     broken: bool = False
 
     def fail(self, node: Node, what: str, why: str, mend: str) -> _Broken:
@@ -160,6 +182,8 @@ class _Reading:
     def value(self, node: Node, hint: Any, path: Place) -> Any:
         """Plain data in the shape that the type hint asks for."""
         self.nodes[path] = node
+        if len(self.nodes) > MOST_VALUES:
+            raise OverflowError
         if get_origin(hint) is Annotated:
             marker = get_args(hint)[1]
             if isinstance(marker, Unit):
@@ -198,28 +222,47 @@ class _Reading:
                 self.fail(node, _name((*path, name)), "this key is missing", mend)
         return data
 
-    def pairs(self, node: MappingNode) -> Iterator[tuple[Node, Node]]:
-        """Keys and values, those of "<<" first so that later ones replace them."""
-        seen: dict[str, Node] = {}
-        own = [(key, value) for key, value in node.value if key.tag != _MERGE]
+    def pairs(self, node: MappingNode) -> Iterable[tuple[Node, Node]]:
+        """Keys and values; those of "<<" are among them where the mapping has none of its own."""
+        found = self.merged.get(id(node))
+        if found is None:
+            self.merged[id(node)] = {}  # what a mapping takes over of itself is nothing
+            own = self.own(node)
+            taken = {name: p for name, p in self.taken_over(node).items() if name not in own}
+            found = self.merged[id(node)] = taken | own
+        return found.values()
+
+    def taken_over(self, node: MappingNode) -> dict[str, tuple[Node, Node]]:
+        """What a mapping takes over from others by "<<", the later over the earlier."""
+        found: dict[str, tuple[Node, Node]] = {}
+        for key, value in node.value:
+            if key.tag != _MERGE:
+                continue
+            for source in value.value if isinstance(value, SequenceNode) else [value]:
+                if not isinstance(source, MappingNode):
+                    why, mend = "it takes over what holds no keys", "Name an entry with its &."
+                    self.fail(source, "“<<”", why, mend)
+                    continue
+                found |= {str(pair[0].value): pair for pair in self.pairs(source)}
+        return {name: pair for name, pair in found.items() if name not in OFFER}
+
+    def own(self, node: MappingNode) -> dict[str, tuple[Node, Node]]:
+        """The keys and values of a mapping itself."""
+        seen: dict[str, tuple[Node, Node]] = {}
         for key, value in node.value:
             if key.tag == _MERGE:
-                for source in value.value if isinstance(value, SequenceNode) else [value]:
-                    names = {*OFFER, *(str(name.value) for name, _ in own)}
-                    yield from (
-                        pair for pair in self.pairs(source) if str(pair[0].value) not in names
-                    )
-        for key, value in own:
+                continue
             name = str(key.value)
             if name in seen:
                 self.fail(
                     key,
                     f"“{name}”",
-                    f"this key stands here twice, first in line {seen[name].start_mark.line + 1}",
+                    f"this key stands here twice, first in line "
+                    f"{seen[name][0].start_mark.line + 1}",
                     "Take one of them out.",
                 )
-            seen[name] = key
-            yield key, value
+            seen[name] = (key, value)
+        return seen
 
     def sequence(self, node: Node, hint: Any, path: Place) -> Any:
         if not isinstance(node, SequenceNode):
@@ -231,7 +274,10 @@ class _Reading:
             return self.fail(node, _name(path), "it must be a single value", "Write one value.")
         if node.value == "" and node.style is None:
             return self.fail(node, _name(path), "it has no value", 'Write one; "" is empty text.')
-        return str(node.value)
+        text = str(node.value)
+        if why := unseen_in(text):
+            return self.fail(node, _name(path), why, UNSEEN_MEND)
+        return text
 
     def scalar(self, node: Node, hint: Any, path: Place) -> Any:
         text = self.text(node, path)
