@@ -5,12 +5,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.conversation import Conversation
-from engine.links import read_link, read_pairs
+from engine.links import LONGEST_LINK, read_link, read_pairs
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.tree import options
 from engine.typed.answers import read_answer
+from engine.typed.outside import one_line
 from engine.wording.sentences import Untold
 
 MOST_OFFERED = 9
@@ -41,7 +42,7 @@ def complete(conversation: Conversation, answers: Answers, text: str) -> tuple[S
     Nothing typed offers the choices of the next question. A link of the guide, or pairs
     question=value, are taken whole.
     """
-    typed = text.strip()
+    typed = one_line(text[:LONGEST_LINK])
     given = Answers(answers.values)
     if not typed:
         question = conversation.next_question(given)
@@ -55,7 +56,7 @@ def complete(conversation: Conversation, answers: Answers, text: str) -> tuple[S
 
 def read_any(conversation: Conversation, text: str) -> Answers:
     """The answers of a whole address, of its part below the guide, or of pairs in a line."""
-    typed = text.strip()
+    typed = one_line(text)
     inside = _IN_A_LINK.search(typed)
     rest = inside["rest"] if inside else typed
     path, _, fragment = rest.partition("#")

@@ -8,6 +8,7 @@ from urllib.parse import quote, unquote_plus
 from engine.model.answers import Answers, Fault, Value
 from engine.model.guide import Guide
 from engine.typed.answers import LONGEST_TEXT, read_answer
+from engine.typed.outside import lines, one_line
 from engine.wording.sentences import Untold
 
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
@@ -16,6 +17,11 @@ EDITION = "edition"
 NOTE = "note"
 """Another one: a few words from whoever sent the link to whoever opens it."""
 LONGEST_NOTE = 300
+LONGEST_LINK = 20_000
+"""Every question with its longest text, each sign of it written as bytes, is shorter."""
+MOST_PAIRS = 100
+LONGEST_SHOWN = 80
+"""Characters of something that cannot be used, where a message shows it."""
 _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
@@ -23,14 +29,19 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
     """Read "question=value" texts; what cannot be used becomes a fault, the rest is kept."""
     typed: dict[str, str] = {}
     faults: list[Fault] = []
-    for pair in pairs:
+    words = guide.wording.faults
+    for at, pair in enumerate(pairs):
+        if at == MOST_PAIRS:
+            faults.append(Fault("", "", words.say("too-many-pairs", most=MOST_PAIRS)))
+            break
         name, sign, value = pair.partition("=")
+        name = one_line(name)
         if not sign:
-            told = guide.wording.faults.say("not-a-pair", text=pair[:80])
-            faults.append(Fault("", pair[:80], told))
+            shown = one_line(pair[:LONGEST_SHOWN])
+            faults.append(Fault("", shown, words.say("not-a-pair", text=shown)))
         elif name in typed:
-            told = guide.wording.faults.say("answered-twice", name=name)
-            faults.append(Fault(name, value[:80], told))
+            told = words.say("answered-twice", name=name[:LONGEST_SHOWN])
+            faults.append(Fault(name, one_line(value[:LONGEST_SHOWN]), told))
             typed[name] = value
         else:
             typed[name] = value
@@ -42,27 +53,27 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     found: dict[str, Value] = {}
     wrong, words = list(faults), guide.wording.faults
     known = [question.id for question in guide.questions]
-    edition = typed.get(EDITION, "")
+    edition = one_line(typed.get(EDITION, ""))
     if edition and not _EDITION.fullmatch(edition):
-        told = words.say("no-edition", text=edition[:80])
-        wrong.append(Fault("", edition[:80], told))
+        shown = edition[:LONGEST_SHOWN]
+        wrong.append(Fault("", shown, words.say("no-edition", text=shown)))
         edition = ""
     for name in typed:
         if name not in known and name not in (EDITION, NOTE):
-            near = difflib.get_close_matches(name, known, n=1)
+            shown = one_line(name)[:LONGEST_SHOWN]
+            near = difflib.get_close_matches(shown, known, n=1)
             hint = words.say("did-you-mean", word=near[0]) if near else ""
-            told = words.say("no-question", name=name[:80], hint=hint)
-            wrong.append(Fault("", name[:80], told))
-    note = plain_note(typed.get(NOTE, ""))
+            wrong.append(Fault("", shown, words.say("no-question", name=shown, hint=hint)))
+    note = one_line(typed.get(NOTE, ""))
     if len(note) > LONGEST_NOTE:
         note = note[:LONGEST_NOTE]
-        wrong.append(Fault("", note[:80], words.say("note-cut", longest=LONGEST_NOTE)))
+        wrong.append(Fault("", note[:LONGEST_SHOWN], words.say("note-cut", longest=LONGEST_NOTE)))
     for question in guide.questions:
         if question.id in typed:
             try:
                 value = read_answer(guide, question, typed[question.id])
             except Untold as fault:
-                shown = typed[question.id][:LONGEST_TEXT]
+                shown = lines(typed[question.id][:LONGEST_TEXT])
                 wrong.append(Fault(question.id, shown, fault.told(words)))
             else:
                 if value is not None:
@@ -70,18 +81,11 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     return Answers(found, tuple(wrong), edition, note)
 
 
-def plain_note(text: str) -> str:
-    """A note as one line of printable characters.
-
-    >>> plain_note("  Call me   about the" + chr(10) + chr(0x202E) + "fuse ")
-    'Call me about the fuse'
-    """
-    kept = "".join(sign for sign in text if sign.isprintable() or sign.isspace())
-    return " ".join(kept.split())
-
-
 def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:
     """Read a page's path below the guide and the fragment after "#"."""
+    if len(path) + len(fragment) > LONGEST_LINK:
+        told = guide.wording.faults.say("link-too-long", longest=LONGEST_LINK)
+        return Answers(faults=(Fault("", one_line(path[:LONGEST_SHOWN]), told),))
     pairs = [unquote_plus(part) for part in path.split("/") if part and part != "index.html"]
     pairs += [unquote_plus(part) for part in fragment.lstrip("#").split("&") if part]
     return read_pairs(guide, pairs)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from engine.kept import kept
 from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, tidy
+from engine.typed.outside import one_line
 from engine.typed.spellings import Unit, folded, units_of
 from engine.wording.sentences import Fact, Sentences, Untold
 from engine.wording.tongue import one_of, plain
@@ -124,7 +125,7 @@ def read_short(text: str, unit: str, bare: str = "") -> Read:
     (Read(value=400.0, text='400W'), '1.5in')
     """
     tidied = tidy(text)
-    if len(tidied) > LONGEST or not tidied.isprintable():
+    if len(tidied) > LONGEST:
         raise _not_understood(text, unit)
     number = _multiplied(tidied, unit) or number_in_front(tidied)
     if number is None:
@@ -226,8 +227,7 @@ def _not_understood(text: str, unit: str) -> UnitError:
 
 def _shown(text: str) -> str:
     """What was typed, as a message shows it: one line, not too long."""
-    start = text[: 2 * _LONGEST_SHOWN]
-    line = " ".join("".join(sign if sign.isprintable() else " " for sign in start).split())
+    line = one_line(text[: 2 * _LONGEST_SHOWN])
     return line if len(line) <= _LONGEST_SHOWN else f"{line[:_LONGEST_SHOWN]}…"
 
 

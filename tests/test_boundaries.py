@@ -18,8 +18,8 @@ PURE = {
 }  # fmt: skip
 KEPT = {"engine.kept"}
 SPELLED = {
-    "engine.typed.amounts", "engine.typed.spellings", "engine.typed.unit_table",
-    "engine.typed.words",
+    "engine.typed.amounts", "engine.typed.outside", "engine.typed.spellings",
+    "engine.typed.unit_table", "engine.typed.words",
 }  # fmt: skip
 SPEECH = {"engine.wording"}
 BASE = {
@@ -27,8 +27,8 @@ BASE = {
     *KEPT,
 }  # fmt: skip
 TALK = {
-    "engine.links", "engine.typed.answers", "engine.needs", "engine.conversation", "engine.answer",
-    "engine.editions", "engine.completion", "engine.tree",
+    "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
+    "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -51,7 +51,9 @@ MAY: dict[str, set[str]] = {
     "engine/typed/answers.py": {*SPELLED, *SPEECH, "engine.model", "engine.typed", "engine.units"},
     "engine/units.py": {*KEPT, *SPELLED, *SPEECH},
     "engine/model": {*SPEECH, "engine.standards", "engine.sizing", "engine.units"},
-    "engine/links.py": {*SPEECH, "engine.model", "engine.typed.answers"},
+    "engine/links.py": {
+        *SPEECH, "engine.model", "engine.typed.answers", "engine.typed.outside",
+    },
     "engine/needs.py": {"engine.model", "engine.typed.answers", "engine.standards", *KEPT},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
@@ -77,7 +79,8 @@ MAY: dict[str, set[str]] = {
     },
     "engine/pages/pieces": {
         *BASE, *PLAN, *DRAWING,
-        "engine.typed.answers", "engine.pages.drawings", "engine.pages.render",
+        "engine.typed.answers", "engine.typed.outside", "engine.pages.drawings",
+        "engine.pages.render",
     },
     "engine/pages/staff": {
         *BASE, *ADVICE, *TALK, *DRAWING, "engine.pages",

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from engine.typed.outside import one_line
 from engine.typed.words import ABOUT, AND_A_HALF, ARTICLES, HALF, MANY, ONES, TEENS, TENS
 
 LONGEST = 100
@@ -49,7 +50,7 @@ def tidy(text: str) -> str:
     >>> tidy("about  20 feet"), tidy("~20 ft"), tidy("approx. 3 kW")
     ('20 feet', '20 ft', '3 kW')
     """
-    joined = " ".join(text.split())
+    joined = one_line(text)
     return joined[found.end() :] if (found := _ROUGHLY.match(joined)) else joined
 
 

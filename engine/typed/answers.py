@@ -17,6 +17,7 @@ from engine.model.buses import BUSES
 from engine.model.guide import Guide, Question
 from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
+from engine.typed.outside import lines, one_line
 from engine.typed.words import HEMISPHERES, MONTHS
 from engine.units import UnitError, read, read_short
 from engine.wording.sentences import Fact, Sentences, Untold
@@ -44,11 +45,11 @@ def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
     ------
     Untold : a ReadingError or UnitError, with the accepted forms among its facts.
     """
-    text = typed.strip()
+    if len(typed.strip()) > LONGEST_TEXT:
+        raise ReadingError("too-long", longest=LONGEST_TEXT)
+    text = lines(typed) if question.kind == "loads" else one_line(typed)
     if not text:
         return None
-    if len(text) > LONGEST_TEXT:
-        raise ReadingError("too-long", longest=LONGEST_TEXT)
     if question.kind == "choice":
         return _read_choice(question, text)
     return _READERS[question.kind](guide, question, text)
@@ -152,7 +153,7 @@ def _read_month(guide: Guide, question: Question, text: str) -> Quantity:
 
 
 def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
-    rows = [" ".join(row.split()) for row in _LOAD_SEPARATOR.split(text) if row.strip()]
+    rows = [row.strip() for row in _LOAD_SEPARATOR.split(text) if row.strip()]
     if len(rows) > MOST_LOADS:
         raise ReadingError("too-many-loads", most=MOST_LOADS)
     items = tuple(_read_load(guide, question, row) for row in rows)

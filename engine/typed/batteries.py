@@ -4,7 +4,7 @@ import re
 
 from engine.model.answers import ExistingBank
 from engine.standards.battery_chemistry import CHEMISTRIES
-from engine.typed.amounts import number_in_front, tidy
+from engine.typed.amounts import LONGEST, number_in_front, tidy
 from engine.typed.words import BATTERY, CHEMISTRY_NAMES
 from engine.units import UnitError, read
 
@@ -37,7 +37,10 @@ def read_bank(text: str, accepts: str) -> ExistingBank:
     >>> read_bank("2 100ah lithium", "").text, read_bank("2 x 100 Ah 12 V agm 3 y", "").text
     ('2x100Ah-lifepo4', '2x100Ah-12V-agm-3y')
     """
-    count, each = _several(tidy(text).lower())
+    tidied = tidy(text).lower()
+    if len(tidied) > LONGEST:
+        raise UnitError("not-understood", text=text, accepts=accepts)
+    count, each = _several(tidied)
     found: dict[str, float] = {}
     chemistries = []
     for token in _BATTERY_TOKEN.findall(each):

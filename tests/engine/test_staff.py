@@ -101,8 +101,8 @@ def test_a_long_note_is_cut_and_that_is_said(guide: Guide) -> None:
     assert read_link(guide, "", urlsplit(address).fragment).faults == ()
 
 
-def test_a_note_keeps_no_line_breaks_and_no_signs_that_turn_the_text(guide: Guide) -> None:
-    assert read_link(guide, VAN, "note=a%0Ab%E2%80%AEc").note == "a bc"
+def test_a_note_keeps_no_line_breaks_and_shows_where_a_sign_turned_the_text(guide: Guide) -> None:
+    assert read_link(guide, VAN, "note=a%0Ab%E2%80%AEc").note == "a b\ufffdc"
 
 
 def test_while_a_question_is_open_note_and_details_stay_out_and_that_is_said(guide: Guide) -> None:

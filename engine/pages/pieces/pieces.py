@@ -14,6 +14,7 @@ from engine.pages.pieces.hours import HOURS
 from engine.pages.pieces.start import START
 from engine.pages.render import environment
 from engine.typed.answers import read_answer
+from engine.typed.outside import one_line
 from engine.wording.sentences import Untold
 from engine.wording.tongue import speak
 
@@ -50,7 +51,7 @@ def piece_html(
     speak(guide.wording.grammar, guide.shop.currency)
     pieces = guide.wording.pieces
     questions = piece.fields(guide)
-    texts = {each.id: (typed or {}).get(each.id, "").strip() for each in questions}
+    texts = {each.id: one_line((typed or {}).get(each.id, "")) for each in questions}
     filled, faults = _read(guide, questions, texts)
     result: Result | None = None
     if not faults:

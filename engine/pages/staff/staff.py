@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from engine.answer import answer_of
 from engine.completion import complete, read_any, without
 from engine.conversation import Conversation
-from engine.links import LONGEST_NOTE, plain_note
+from engine.links import LONGEST_NOTE
 from engine.model.answers import Answers
 from engine.pages import words
 from engine.pages.render import environment
 from engine.pages.staff.message import message_of
 from engine.pages.staff.side_by_side import said, side_by_side
+from engine.typed.outside import one_line
 
 PATH = "staff/"
 GUIDE = "../guide/"
@@ -64,7 +65,7 @@ def message_html(conversation: Conversation, link: str, note: str) -> str:
     guide = conversation.guide
     read = read_any(conversation, link)
     answer = answer_of(conversation, read, changes=False)
-    written = plain_note(note)[:LONGEST_NOTE]
+    written = one_line(note)[:LONGEST_NOTE]
     path, fragment = conversation.place(Answers(read.values, note=written))
     # A page that asks runs no script, so nothing would read the fragment there.
     left_out = fragment and answer.status == "ask"

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
-from engine.links import plain_note, public_link
+from engine.links import public_link
 from engine.pages import words
 from engine.pages.print.exports import safe
+from engine.typed.outside import one_line
 
 LONGEST_CONTACT = 80
 COLUMNS = ("when", "contact", "recommendation", "price", "currency", "link", "edition")
@@ -41,8 +42,8 @@ def _row(conversation: Conversation, visit: Visit) -> tuple[str, ...]:
     answer = answer_of(conversation, answers, changes=False)
     best = answer.advice.best.design if answer.advice else None
     return (
-        plain_note(visit.when)[:LONGEST_CONTACT],
-        plain_note(visit.contact)[:LONGEST_CONTACT],
+        one_line(visit.when)[:LONGEST_CONTACT],
+        one_line(visit.contact)[:LONGEST_CONTACT],
         words.standing(guide, answer),
         f"{best.parts_price:.2f}" if best else "",
         guide.shop.currency if best else "",
