@@ -15,6 +15,14 @@ def main() -> int:
         print("Rig Power Guide needs Python 3.11 or newer; start it with one, for example:")
         print("  python3.11 -m guide serve")
         return 2
+    from guide import terminal  # noqa: PLC0415 - an old Python cannot read it
+
+    terminal.prepare()
+    return terminal.guarded(begin)
+
+
+def begin() -> int:
+    """Set up and hand over; returns only where that cannot be done."""
     from guide import setup, setup_browser  # noqa: PLC0415 - an old Python cannot read them
 
     arguments = sys.argv[1:]

@@ -1,49 +1,60 @@
 """The command ``rig-guide``: one thin function a command."""
 
 import argparse
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import NoReturn
 
 from engine import answer_text as report
 from engine.links import read_pairs
 from engine.respond import respond
-from guide import cli_author, gate, site
+from guide import cli_author, gate, site, terminal
 from guide.compare_source import SourceError
-from guide.fault import ContentError
+from guide.fault import ContentError, visible
 from guide.load import load_guide
 from guide.setup import ROOT, SetupError
 
 ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
-READER_GONE = 128 + 13  # as a shell reports a program that SIGPIPE ended
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command that the arguments name and return its exit code."""
+    terminal.prepare()
+    return terminal.guarded(lambda: _run(arguments))
+
+
+def _run(arguments: Sequence[str] | None) -> int:
     options = parser().parse_args(arguments)
     try:
         code: int = options.run(options)
-        sys.stdout.flush()
-    except (ContentError, SetupError, SourceError) as error:
+    except ContentError as error:  # a line each, which can be shown
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
-    except BrokenPipeError:  # whoever read it has seen enough, as in `rig-guide answer … | head`
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return READER_GONE
+    except (SetupError, SourceError) as error:
+        print(f"rig-guide: {visible(str(error))}", file=sys.stderr)
+        return BAD_INPUT
     return code
+
+
+class Parser(argparse.ArgumentParser):
+    """Tells what it refuses in signs that can be shown."""
+
+    def error(self, message: str) -> NoReturn:
+        """Tell and exit."""
+        super().error(visible(message))
 
 
 def parser() -> argparse.ArgumentParser:
     """Describe the commands and their options."""
-    top = argparse.ArgumentParser(
+    top: argparse.ArgumentParser = Parser(
         prog="rig-guide",
         description="Advises which inverter-charger set-up fits a camper van or RV.",
     )
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
     one = commands.add_parser("serve", help="build the site and serve it on this machine")
-    one.add_argument("--port", type=int, default=8000, help="default: 8000")
+    one.add_argument("--port", type=port, default=8000, help="default: 8000")
     cli_author.add_content(one)
     one.set_defaults(run=serve)
 
@@ -74,6 +85,13 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
+def port(text: str) -> int:
+    """A port that somebody named; 0 is any free one."""
+    if not (text.isdecimal() and int(text) < 65536):
+        raise argparse.ArgumentTypeError("a port is a number up to 65535")
+    return int(text)
+
+
 def serve(options: argparse.Namespace) -> int:
     """Build the site, then serve it and follow every saved edit, until interrupted."""
     out = ROOT / "site"
@@ -102,7 +120,10 @@ def answer(options: argparse.Namespace) -> int:
             print(f"rig-guide: {fault.message}", file=sys.stderr)
         return BAD_INPUT
     found = respond(guide, answers).answer
-    print(report.as_json(guide, found) if options.json else report.as_text(guide, found))
+    if options.json:
+        terminal.print_json(report.as_json(guide, found))
+    else:
+        print(report.as_text(guide, found))
     return ANSWERED if found.status == "recommended" else CANNOT_BE_ANSWERED
 
 

@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from guide import reports
+from guide import reports, terminal
 from guide.check_pages import page_faults
 from guide.compare import compare
 from guide.compare_source import content_of
@@ -64,7 +64,11 @@ def add_content(one: argparse.ArgumentParser) -> None:
 def content_folder(text: str) -> Path:
     """A content folder that somebody named."""
     folder = Path(text).resolve()
-    if not (folder / "shop.yaml").is_file():
+    try:
+        found = (folder / "shop.yaml").is_file()
+    except OSError:  # no system has a folder of such a name
+        found = False
+    if not found:
         raise argparse.ArgumentTypeError(f"there is no shop.yaml in {text}")
     return folder
 
@@ -104,7 +108,7 @@ def coverage(options: argparse.Namespace) -> int:
     """Walk the tree and print what is wrong with it."""
     content = load_content(options.content)
     report = cover(content.guide, content.coverage, progress_bar("walking"))
-    print(reports.as_json(report) if options.json else reports.coverage_text(report))
+    _tell(reports.as_json(report) if options.json else reports.coverage_text(report), options)
     if options.html:
         page = reports.as_page("Coverage", reports.coverage_html(content.guide, report))
         options.html.write_text(page, encoding="utf-8")
@@ -116,11 +120,18 @@ def compare_editions(options: argparse.Namespace) -> int:
     with content_of(options.old) as old, content_of(options.new or str(options.content)) as new:
         before, after = load_guide(old), load_guide(new)
     found = compare(before, after, progress_bar("comparing"))
-    print(reports.as_json(found) if options.json else reports.compare_text(found))
+    _tell(reports.as_json(found) if options.json else reports.compare_text(found), options)
     if options.html:
         page = reports.as_page("What the edit changes", reports.compare_html(found))
         options.html.write_text(page, encoding="utf-8")
     return GOOD
+
+
+def _tell(text: str, options: argparse.Namespace) -> None:
+    if options.json:
+        terminal.print_json(text)
+    else:
+        print(text)
 
 
 def keep_edition(options: argparse.Namespace) -> int:

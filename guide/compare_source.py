@@ -1,15 +1,25 @@
 """A content folder from what an author names: a folder, a zip, or a git revision."""
 
 import io
+import lzma
 import subprocess
 import tarfile
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from guide.fault import visible
 from guide.load import CONTENT
+
+LONGEST_REVISION = 200
+MOST_UNPACKED = 100_000_000
+UNREADABLE = (
+    *(zipfile.BadZipFile, zlib.error, lzma.LZMAError, EOFError),
+    *(RuntimeError, NotImplementedError, ValueError),  # of a password, a method, a name
+)
 
 
 class SourceError(Exception):
@@ -20,12 +30,16 @@ class SourceError(Exception):
 def content_of(named: str) -> Iterator[Path]:
     """The content folder that a folder, a zip file or a git revision holds."""
     path = Path(named)
-    if path.is_dir():
+    try:
+        is_folder, is_zip = path.is_dir(), path.is_file() and zipfile.is_zipfile(path)
+    except (OSError, ValueError):  # no system has a file of such a name
+        is_folder = is_zip = False
+    if is_folder:
         yield _root(path, named)
         return
     with tempfile.TemporaryDirectory() as folder:
         target = Path(folder)
-        if zipfile.is_zipfile(path):
+        if is_zip:
             _unzip(path, target)
         else:
             _check_out(named, target)
@@ -41,16 +55,23 @@ def _root(folder: Path, named: str) -> Path:
 
 
 def _unzip(path: Path, target: Path) -> None:
-    with zipfile.ZipFile(path) as archive:
-        for name in archive.namelist():
-            if not (target / name).resolve().is_relative_to(target.resolve()):
-                raise SourceError(f"“{path}” would write outside of its folder: {name}")
-        archive.extractall(target)
+    try:
+        with zipfile.ZipFile(path) as archive:
+            if sum(each.file_size for each in archive.infolist()) > MOST_UNPACKED:
+                raise SourceError(f"“{path}” holds more than {MOST_UNPACKED:,} bytes")
+            for name in archive.namelist():
+                if not (target / name).resolve().is_relative_to(target.resolve()):
+                    raise SourceError(f"“{path}” would write outside of its folder: {name}")
+            archive.extractall(target)
+    except UNREADABLE as error:
+        raise SourceError(f"“{path}” cannot be unpacked ({error})") from error
 
 
 def _check_out(revision: str, target: Path) -> None:
-    if revision.startswith("-"):
-        raise SourceError(f"“{revision}” is no folder, no zip and no revision")
+    if revision.startswith("-") or "\0" in revision or len(revision) > LONGEST_REVISION:
+        raise SourceError(
+            f"“{visible(revision, LONGEST_REVISION)}” is no folder, no zip and no revision"
+        )
     top = _git("rev-parse", "--show-toplevel", folder=CONTENT.parent)
     inside = CONTENT.resolve().relative_to(Path(top.decode().strip()).resolve())
     packed = _git(

@@ -12,6 +12,7 @@ from engine.tree import states
 from guide import cli
 from guide.load import load_guide
 from guide.setup import ROOT
+from guide.terminal import READER_GONE
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +46,7 @@ def test_a_reader_who_has_seen_enough_gets_no_traceback(recommended: list[str]) 
     command = [sys.executable, "-m", "guide.cli", "answer", *recommended]
     done = subprocess.run(command, stdout=writer, stderr=subprocess.PIPE, cwd=ROOT, check=False)
     os.close(writer)
-    assert (done.returncode, done.stderr) == (cli.READER_GONE, b"")
+    assert (done.returncode, done.stderr) == (READER_GONE, b"")
 
 
 def test_an_open_question_gives_exit_code_1_and_is_named(
