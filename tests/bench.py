@@ -27,7 +27,7 @@ from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
 from engine.typed.answers import ReadingError, read_answer
 from guide.load import load_guide
-from guide.site import make_server
+from guide.server import make_server
 from tests import bench_browser, bench_guide, bench_lighthouse
 from tests.browser.chromium import launch_whole
 from tests.random_texts import random_texts

@@ -22,10 +22,12 @@ from mkdocs.config import load_config
 
 from engine.model.guide import Guide
 from engine.respond import respond_to
+from guide import terminal
 from guide.fault import ContentError
 from guide.load import as_module, load_guide
+from guide.server import Handler, Server
 from guide.setup import ROOT, say
-from guide.site import CONFIG, Handler, Server, mkdocs, settings
+from guide.site import CONFIG, mkdocs, settings
 from site_src.build.addresses import root_of
 from site_src.build.archives import content_hash, entry, write_archive
 from site_src.build.cards import card_of
@@ -124,7 +126,7 @@ def stamps(places: Iterable[Path]) -> Stamps:
         for file in [place] if place.is_file() else place.rglob("*"):
             try:
                 state = file.stat()
-            except FileNotFoundError:  # an editor replaces files while they are looked at
+            except OSError:  # an editor replaces files while they are looked at
                 continue
             found[file] = (state.st_mtime_ns, state.st_size)
     return found
@@ -171,11 +173,14 @@ class LiveHandler(Handler):
             drawn = self.live.page(path.removeprefix("/guide/").removesuffix("index.html"))
             self.reply_page(drawn)
         elif path.endswith((".html", "/")):
-            file = Path(self.translate_path(self.path))
-            file = file / "index.html" if file.is_dir() else file
-            self.reply_page(file.read_bytes() if file.is_file() else None)
+            file = self.file_asked()
+            self.reply_page(file.read_bytes() if file else None)
+        elif self.command == "HEAD":
+            super().do_HEAD()
         else:
             super().do_GET()
+
+    do_HEAD = do_GET  # noqa: N815 - its base's name
 
     def reply_page(self, page: bytes | None) -> None:
         """Send a page with the script that reloads it."""
@@ -191,7 +196,8 @@ class LiveHandler(Handler):
         self.send_header("Content-Type", kind)
         self.send_header("Content-Length", str(len(body)))
         self.end_headers()
-        self.wfile.write(body)
+        if self.command != "HEAD":
+            self.wfile.write(body)
 
 
 def main(site: str, content: str, port: str) -> int:
@@ -217,4 +223,5 @@ def main(site: str, content: str, port: str) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    terminal.prepare()
+    sys.exit(terminal.guarded(lambda: main(*sys.argv[1:])))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from guide.site import FRESH, make_server
+from guide.server import FRESH, make_server
 
 
 @contextmanager

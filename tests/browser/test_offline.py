@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from engine.model.guide import Guide
-from guide.site import make_server
+from guide.server import make_server
 from site_src.build.offline import write_offline
 from tests.browser.conftest import NewPage, wait_for_engine
 
