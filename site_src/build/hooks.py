@@ -13,7 +13,7 @@ from mkdocs.structure.pages import Page
 from guide import setup_node
 from guide.fault import ContentError
 from guide.setup import SetupError, say
-from site_src.build import explained, structured
+from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
 from site_src.build.bundle import bundle
 from site_src.build.in_node import BundleError
@@ -72,6 +72,8 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     del config, files
     page.canonical_url = canonical(page.canonical_url or "")
     page.meta["tags"] = explained.sought(page.file.src_uri)
+    if page.file.src_uri == licenses.PAGE:
+        return licenses.filled(markdown)
     try:
         return explained.filler().fill(markdown, page.file.src_uri)
     except (ContentError, explained.PageError) as error:
