@@ -212,6 +212,8 @@ def _plan(
         battery_fuse=main.strings.fuse,
         battery_holder=main.strings.holder,
         battery_fuses=bank.parallel if main.strings.fuse else 0,
+        fed_a=bank.parallel * main.strings.fuse.rating if main.strings.fuse else 0.0,
+        unfused_m=_unfused_m(guide, candidate, main, meeting),
         bond_awg=bond_awg,
         frame_awg=frame_awg,
         precharge=voltage.precharge,
@@ -221,6 +223,17 @@ def _plan(
         conductors=_conductors(guide, chain, branches),
         branches=branches,
     )
+
+
+def _unfused_m(guide: Guide, candidate: Candidate, main: MainRun, meeting: _Meeting) -> float:
+    """Longest way ahead of a fuse: one short piece, or two of them.
+
+    Two from the busbars over the one switch to the fuse of each unit, or from a battery without a
+    fuse of its own over the busbars to the main fuse. In a sheath 40 in are allowed from the
+    busbars, 33 CFR 183.455(b)(2), and 72 in from a battery, 183.460(a).
+    """
+    bars_ahead = meeting.shared and main.strings.fuse is None
+    return guide.planning.link_m * (2 if candidate.units > 1 or bars_ahead else 1)
 
 
 def _chain(
