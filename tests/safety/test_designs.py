@@ -59,7 +59,7 @@ def test_every_battery_in_parallel_has_its_fuse_and_a_lone_string_none(
     seen = set()
     for case in designs:
         bank, dc = case.design.bank, case.design.dc
-        fused = bank.parallel > 1 or case.design.candidate.units > 1  # no fuse ahead of the switch
+        fused = bank.parallel > 1 or dc.shared  # busbars lie ahead of the main fuse
         assert dc.battery_fuses == (bank.parallel if fused else 0), case.link
         seen.add(bank.parallel > 1)
         if dc.battery_fuse:

@@ -87,7 +87,7 @@ def test_every_printed_list_begins_by_shutting_down(drawn: list[tuple[Case, Shee
         part, rows = sheets.commission[0]
         assert part.startswith("First: shut down"), case.link
         text = " ".join(row.do for row in rows)
-        order = ["loads off", "cord out", "Open the battery switch", "Wait for", "Rings"]
+        order = ["loads off", "cord out", "Open the battery switch", "Rings", "Wait for"]
         places = [text.index(each) for each in order]
         assert places == sorted(places), case.link
         assert ("panel disconnect" in text) == (case.needs.solar_w > 0), case.link

@@ -212,8 +212,9 @@ def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     )
 
 
-def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+def _bank_limit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     """The bank feels its limit before the units reach theirs, or soon after."""
+    page = guide.wording.page
     bank, full_a = design.bank, design.dc.bank_a
     limit_a = bank.battery.continuous_current * bank.parallel
     wanted_a = continuous_wanted_a(full_a)
@@ -222,6 +223,7 @@ def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
         limit_a=show(limit_a, "A"),
         full_a=f"{plain(full_a)} A",
         wanted_a=f"{plain(wanted_a)} A",
+        end=page["limit-lithium"] if _is_lithium(needs) else page["limit-lead"],
     )
 
 
