@@ -63,7 +63,7 @@ def shown(guide: Guide, case: Case) -> Shown:
     """The page of a case, taken apart."""
     page = respond(guide, case.answers, changes=False).html
     listed = section(page, "parts")
-    rows = re.findall(r"<tr><td><strong>(.*?)</strong>.*?</td><td>(.*?)</td></tr>", listed)
+    rows = re.findall(r"<tr[^>]*><td><strong>(.*?)</strong>.*?</td><td>(.*?)</td></tr>", listed)
     total = re.search(r"<tfoot>.*?<td>(.*?)</td>", listed, re.DOTALL)
     assert total is not None
     drawing = section(page, "diagram")

@@ -7,6 +7,7 @@ from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.result import Design, PartLine
 from engine.pages.answer.offers import offers_of
+from engine.pages.drawings.diagram_links import part_id
 from engine.units import show
 from engine.wording.tongue import money, plain
 
@@ -53,7 +54,7 @@ GROUPS = tuple(group for groups in PART_GROUPS.values() for group in groups)
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
-    """A line of the parts list as it is read."""
+    """A line of the parts list as it is read; `id` is that of the first line of its group."""
 
     quantity: str
     name: str
@@ -61,6 +62,7 @@ class PartRow:
     price: str
     on_shelf: bool
     offers: tuple[str, ...] = ()
+    id: str = ""
 
 
 class PartsView:
@@ -69,6 +71,7 @@ class PartsView:
     def __init__(self, guide: Guide, design: Design) -> None:
         self.guide = guide
         self.design = design
+        self._first = set({each.group: each for each in reversed(design.parts)}.values())
         self._spares = {
             (each.group.removeprefix(SPARE), each.product): each
             for each in design.parts
@@ -106,6 +109,7 @@ class PartsView:
             price=money(price) if line.product else "",
             on_shelf=bool(line.product),
             offers=offers_of(self.guide, line.product),
+            id=part_id(line.group) if line in self._first else "",
         )
 
     @property
