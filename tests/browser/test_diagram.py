@@ -47,7 +47,12 @@ def test_on_paper_it_is_wide_on_one_sheet_whatever_the_screen(page: Page) -> Non
 def test_a_symbol_leads_by_keyboard_to_part_number_and_caution(
     new_page: NewPage, scripts: bool, target: str
 ) -> None:
-    page = new_page(java_script_enabled=scripts, viewport={"width": 1280, "height": 800})
+    # A smooth scroll to the link would still be on its way.
+    page = new_page(
+        java_script_enabled=scripts,
+        viewport={"width": 1280, "height": 800},
+        reduced_motion="reduce",
+    )
     page.goto(COACH)
     link = page.locator(f'{WIDE} a[href="#{target}"]').first
     link.focus()
@@ -58,6 +63,16 @@ def test_a_symbol_leads_by_keyboard_to_part_number_and_caution(
         assert "#" not in page.url
         expect(place).to_be_focused()
         assert place.evaluate(IN_SIGHT)
+
+
+def test_its_links_are_where_a_finger_meets_them(page: Page) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(COACH)
+    for name in ("2 × Fuse 150 A", "Number: 2 × Fuse 150 A", "Caution: 2 × Fuse 150 A"):
+        link = page.locator(TALL).get_by_role("link", name=name, exact=True)
+        target = (link.get_attribute("href") or "").removeprefix("#")
+        link.locator("text").first.click()
+        expect(page.locator(f'[id="{target}"]')).to_be_in_viewport()
 
 
 def test_every_link_of_it_is_reached_by_the_tab_key_and_named(page: Page) -> None:

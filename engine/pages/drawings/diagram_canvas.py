@@ -1,15 +1,18 @@
 """A sheet whose symbols and words are links: to the part, to its number, to its caution."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from html import escape
 
 from markupsafe import Markup
 
-from engine.pages.drawings.svg import LETTER, Canvas, at
+from engine.pages.drawings.svg import LETTER, WIDTH_OF_LETTER, Canvas, at
 
 Spoken = tuple[str, str]
 """A label, and the part that a symbol or line of it shows; "" for what shows none."""
+
+Lead = tuple[str, str, str]
+"""A link: its target, what it says, and what it is called aloud."""
 
 HOP = 4.0
 """Half the width of the bow where a line passes over another."""
@@ -57,16 +60,17 @@ class LinkedCanvas(Canvas):
             path += f"L{at(x - way * HOP)} {at(y)}{bow}"
         self.path(f"{path}L{at(end)} {at(y)}", style)
 
-    def links(
-        self, x: float, y: float, anchor: str, leads: Collection[tuple[str, str, str]]
-    ) -> None:
-        """Links in one line: each a target, what it says, and what it is called aloud."""
-        place = "" if anchor == "start" else f' text-anchor="{anchor}"'
-        text = " · ".join(
-            f'<a href="#{target}" aria-label="{escape(name)}">{escape(says)}</a>'
-            for target, says, name in leads
-        )
-        self.parts.append(f'<text class="rig-to" x="{at(x)}" y="{at(y)}"{place}>{text}</text>')
+    def links(self, x: float, y: float, anchor: str, leads: Sequence[Lead]) -> None:
+        """Links in one line, from the side where the label begins."""
+        is_end = anchor == "end"
+        place = ' text-anchor="end"' if is_end else ""
+        for target, says, name in leads[::-1] if is_end else leads:
+            self.parts.append(
+                f'<a class="rig-to" href="#{target}" aria-label="{escape(name)}">'
+                f'<text x="{at(x)}" y="{at(y)}"{place}>{escape(says)}</text></a>'
+            )
+            step = len(says) * LETTER * WIDTH_OF_LETTER + LETTER
+            x += -step if is_end else step
 
     def svg(self, height: float, title: str, description: str = "") -> Markup:
         """The whole picture; its words are read as they stand, so that it needs no description."""

@@ -9,6 +9,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design, PartLine
 from engine.pages import words
+from engine.pages.drawings.diagram_canvas import Lead
 from engine.pages.drawings.diagram_links import leads_of
 from engine.units import show
 from engine.wording.tongue import plain
@@ -53,7 +54,7 @@ class DcLabels:
         self.listed: dict[str, PartLine] = {line.group: line for line in design.parts}
         self.branches = {branch.id: branch for branch in design.dc.branches}
 
-    def leads(self, label: Label, targets: Collection[str]) -> tuple[tuple[str, str, str], ...]:
+    def leads(self, label: Label, targets: Collection[str]) -> tuple[Lead, ...]:
         """The links of a label beside that to its part: target, what it says, its whole name."""
         return tuple(
             (
