@@ -53,7 +53,7 @@ ROOFTOP_AIR_CONDITIONERS: dict[str, RooftopAirConditioner] = {
 # Source: a logged start of a 15,000 BTU/h unit, 50–65 A without and about 24 A with an electronic
 # soft starter, which is 52–63 % less (secondary); 50–70 % from memory. The low end plans safely.
 SOFT_START_REDUCTION = 0.5
-# Common practice, no source: nothing on the market is planned to take away more than this.
+# Source: a trailer magazine of 2018 names 65 to 75 % (secondary); more than this is a slip.
 MOST_SOFT_START_REDUCTION = 0.8
 # Source: the same logged starts, about 0.1 s without a soft starter (secondary).
 START_S = 0.1
