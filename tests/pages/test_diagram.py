@@ -64,11 +64,12 @@ def read(
 def at_random(guide: Guide) -> tuple[Case, ...]:
     """Recommendations for answers at random; of some the shop does not have all parts."""
     asked = [(seed, random_answers(guide, Random(seed))) for seed in range(RANDOM)]
-    found = (
-        (seed, answers, respond(guide, answers, changes=False).answer.advice)
-        for seed, answers in asked
+    found = ((seed, answers, respond(guide, answers, changes=False)) for seed, answers in asked)
+    return tuple(
+        Case(f"seed {seed}", answers, page.answer.advice, page)
+        for seed, answers, page in found
+        if page.answer.advice
     )
-    return tuple(Case(f"seed {seed}", answers, advice) for seed, answers, advice in found if advice)
 
 
 def part(case: Case, group: str) -> PartLine | None:

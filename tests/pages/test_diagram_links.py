@@ -9,7 +9,6 @@ from engine.advice.explain import STEPS
 from engine.model.guide import Guide
 from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.diagram_links import LEADS, POINTED, part_id
-from engine.respond import respond
 from tests.pages.conftest import Case
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -19,10 +18,10 @@ OF_THE_RIG = {"shore", "main-panel", "panel"}
 
 
 @pytest.fixture(scope="module")
-def pages(guide: Guide, cases: tuple[Case, ...]) -> list[tuple[Case, str]]:
+def pages(cases: tuple[Case, ...]) -> list[tuple[Case, str]]:
     """Some pages of the tree, and all with details."""
     some = (*cases[::8], *(each for each in cases if not each.link.endswith("#")))
-    return [(each, respond(guide, each.answers, changes=False).html) for each in some]
+    return [(each, each.page.html) for each in some]
 
 
 def drawings(page: str) -> list[ET.Element]:
