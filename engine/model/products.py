@@ -344,9 +344,9 @@ class TemperatureSensor(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware(Product):
-    """What holds a battery cable or keeps an edge from it; sold singly."""
+    """What holds, guards or sheathes a cable, or keeps an edge from it; sold singly."""
 
-    use: Literal["clamp", "grommet"]
+    use: Literal["clamp", "grommet", "sheath", "small-fuse"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

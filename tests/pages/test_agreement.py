@@ -111,7 +111,9 @@ def test_the_main_fuse_is_the_same_everywhere(guide: Guide, pages: tuple[Shown, 
     for each in pages:
         (rating,) = amperes(each.facts[page["fact-cable"]])
         assert rating in amperes(each.drawing["fuse"]), each.link
-        assert amperes(each.numbers[words_of["fuse"]])[0] == rating, each.link
+        places = (words_of[f"fuse-at-{at}"] for at in ("battery", "bars", "units"))
+        (numbered,) = (each.numbers[label] for label in places if label in each.numbers)
+        assert amperes(numbered)[0] == rating, each.link
         assert amperes(each.checks[guide.check_words("fuse").name])[-1] == rating, each.link
         fuses = [text for text, _ in each.parts if f"fuse {rating:g} A" in text]
         assert fuses, each.link

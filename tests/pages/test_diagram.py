@@ -96,10 +96,18 @@ def test_fuses_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, 
         others = ("starter-fuse", "kept-fuse")
         upright = line.quantity + sum(part(case, group) is not None for group in others)
         upright += own.quantity if own else 0
-        small = part(case, "small-fuses")
-        if small:
-            upright += case.design.dc.precharge
-            assert small.quantity == 1 + case.design.dc.precharge, case.link
+        small = needed(case, "small-fuses")
+        assert small.quantity == 1 + case.design.dc.precharge, case.link
+        assert f"small fuse: {small.name}" in drawn.texts["soc-monitor"], case.link
+        if case.design.dc.precharge:
+            upright += 1
+            assert f"wire starts: {small.name}" in drawn.texts["precharge"], case.link
+        kept = part(case, "kept-fuse")
+        assert drawn.symbols["kept-battery"] == (kept is not None), case.link
+        if kept:
+            fuse = guide.article(kept.product)
+            assert isinstance(fuse, Fuse)
+            assert f"stays: fuse {plain(fuse.rating)} A at it" in drawn.texts["step-down"]
         assert drawn.symbols["fuse"] == upright, case.link
         assert ("battery-fuse" in drawn.texts) == (own is not None)
         if own:
@@ -233,7 +241,7 @@ def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
     for case, drawn in read:
         sections = {each.id: each for each in sections_of(guide, case.advice)}
         numbers = {number.label: number.text for number in sections["cable"].numbers}
-        across = int(part(case, "small-fuses") is not None)
+        across = 1  # of the monitor's wire
         for branch in case.design.dc.branches:
             seen.add(branch.id)
             on_12 = branch.id == "house" and "house-12v" in drawn.texts

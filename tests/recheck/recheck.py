@@ -14,6 +14,7 @@ from tests.recheck.dc import Dc
 from tests.recheck.goods import Goods
 from tests.recheck.limits import Limits
 from tests.recheck.power import Power
+from tests.recheck.unfused import Unfused
 
 
 def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
@@ -21,7 +22,7 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac, Limits, Goods):
+class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
@@ -29,6 +30,10 @@ class _Recheck(Power, Dc, Ac, Limits, Goods):
         yield from self.cable_and_fuse()
         yield from self.strings_and_lugs()
         yield from self.branches()
+        yield from self.unfused()
+        yield from self.small_wires()
+        yield from self.small_articles()
+        yield from self.kept_battery()
         yield from self.voltage_left()
         yield from self.ac_side()
         yield from self.ferrules()

@@ -57,6 +57,7 @@ OWN_FIGURE_UP_TO_A, LARGE_INTERRUPT_A = 10_000.0, 20_000.0  # ABYC E-11 11.10.1.
 LUGS_ON_A_STUD = 4  # ABYC E-11, from memory
 STARTER_INTERRUPT_A = 3000.0  # ABYC E-11 Table V-A, main, up to 1,100 A cranking (secondary)
 HOUSE_V = 12.0
+SHEATHED_M, FROM_BATTERY_M = 40 * 0.0254, 72 * 0.0254  # 33 CFR 183.455(b)(2), 183.460(a)
 STRINGS_UNFUSED = 1  # ABYC E-11, July 2025, above 500 Ah (secondary); common practice, no source
 LITHIUM_SHORT_A_PER_AH = 3733.0 / 60.0 * 0.995  # forum calculation from a cell sheet, rounded down
 INTERRUPT_MARGIN = 1.25  # common practice, no source

@@ -2,8 +2,8 @@
 
 Nothing here knows how the drawing is made: lines that touch are one net, a line that hops over
 another does not touch it, a symbol joins the nets at its two ends, a box of 34 by 26 units is a
-converter, one of 40 by 18 the 12 V circuits. A pole is what is reached from that end of the
-batteries.
+converter, one of 40 by 18 the 12 V circuits, one of 28 by 32 the monitor. A pole is what is reached
+from that end of the batteries.
 """
 
 import re
@@ -23,7 +23,8 @@ SOURCES = ("battery", "kept-battery", "solar-across", "generator-across")
 FUSES = ("fuse", "fuse-across")
 SWITCHES = ("switch", "momentary", "isolator", "isolator-across")
 LENGTHS = {"battery": 13.5, "kept-battery": 13.5}
-CONVERTER, CIRCUITS = (34.0, 26.0), (40.0, 18.0)
+CONVERTER, CIRCUITS, METER = (34.0, 26.0), (40.0, 18.0), (28.0, 32.0)
+KINDS = ("unit", "converter", "circuits", "meter")
 NEAR = 0.3
 
 Point = tuple[float, float]
@@ -49,7 +50,8 @@ class Placed:
 class Nets:
     """Symbols and boxes of a drawing by the nets that they touch.
 
-    converters, unit_converters, circuits : nets at each DC-DC converter, inverter stage, 12 V box
+    converters, unit_converters : nets at each DC-DC converter, and at each inverter stage
+    circuits, meters : nets at the 12 V circuits, and at the monitor
     drawn_plus, drawn_other : nets with a line that is drawn as positive, or as anything else
     """
 
@@ -57,6 +59,7 @@ class Nets:
     converters: tuple[frozenset[int], ...]
     unit_converters: tuple[frozenset[int], ...]
     circuits: tuple[frozenset[int], ...]
+    meters: tuple[frozenset[int], ...]
     drawn_plus: frozenset[int]
     drawn_other: frozenset[int]
 
@@ -129,7 +132,7 @@ def nets_of(svg: Markup | str) -> Nets:
         if name in ONE_ENDED or second < 0:  # a source at the end of its line
             second = first
         placed.append(Placed(name, first, second))
-    boxes: dict[str, list[frozenset[int]]] = {"unit": [], "converter": [], "circuits": []}
+    boxes: dict[str, list[frozenset[int]]] = {kind: [] for kind in KINDS}
     for box in shapes.boxes:
         kind = _kind(box, shapes.boxes)
         if kind:
@@ -144,6 +147,7 @@ def nets_of(svg: Markup | str) -> Nets:
         tuple(boxes["converter"]),
         tuple(boxes["unit"]),
         tuple(boxes["circuits"]),
+        tuple(boxes["meter"]),
         frozenset(drawn[True]),
         frozenset(drawn[False]),
     )
@@ -196,8 +200,8 @@ class _Shapes:
 
 
 def _kind(box: Box, boxes: list[Box]) -> str:
-    if box[2:] == CIRCUITS:
-        return "circuits"
+    if box[2:] in (CIRCUITS, METER):
+        return "circuits" if box[2:] == CIRCUITS else "meter"
     if box[2:] != CONVERTER:
         return ""
     x, y, width, height = box

@@ -205,6 +205,36 @@ def test_the_starter_battery_has_a_fuse_between_it_and_the_charger(read: list[Dr
     assert count
 
 
+def test_a_12_v_battery_that_stays_has_its_fuse_at_its_own_end(read: list[Drawn]) -> None:
+    count = 0
+    for each in read:
+        nets = each.nets
+        kept = any(branch.kept for branch in each.design.dc.branches)
+        assert len(nets.named("kept-battery")) == kept, each.link
+        for battery in nets.named("kept-battery"):
+            count += 1
+            (circuits,) = nets.circuits
+            alone = nets.reached({battery.first}, *FUSES, *nets_sources(nets))
+            assert not alone & (nets.hung | nets.positive()), each.link
+            fed = nets.reached({battery.first}, *nets_sources(nets)) & circuits
+            assert fed == circuits & nets.drawn_plus, each.link
+            assert battery.second in circuits - nets.drawn_plus, each.link
+    assert count
+
+
+def test_the_thin_wires_of_monitor_and_pre_charge_start_with_a_fuse(read: list[Drawn]) -> None:
+    """One at the monitor, one at the button: where either wire leaves what the batteries feed."""
+    for each in read:
+        nets = each.nets
+        fused = {net for found in nets.named(*FUSES) for net in found.ends}
+        for button in nets.named("momentary"):
+            assert button.second in fused, each.link
+            assert button.second not in nets.positive(*FUSES, "resistor"), each.link
+        ends = [net for box in nets.meters for net in box if net in nets.positive()]
+        assert len(ends) == 1, each.link
+        assert ends[0] not in nets.positive(*FUSES), each.link
+
+
 def test_the_shunt_counts_all_that_flows_in_and_out_of_the_bank(read: list[Drawn]) -> None:
     """“Only the batteries' negatives are on its battery side”: nothing else, nor the frame."""
     for each in read:
@@ -297,7 +327,7 @@ def test_a_battery_upside_down_is_found(drawing: str) -> None:
             type(each)(each.name, *swapped.get(each, (each.first, each.second)))
             for each in sound.symbols
         ),
-        *(sound.converters, sound.unit_converters, sound.circuits),
+        *(sound.converters, sound.unit_converters, sound.circuits, sound.meters),
         *(sound.drawn_plus, sound.drawn_other),
     )
     assert not turned.positive() <= turned.drawn_plus

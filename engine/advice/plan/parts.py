@@ -17,6 +17,7 @@ from engine.model.products import Crimper, Ferrule, Product
 from engine.model.result import (
     AcPlan,
     BankPlan,
+    Branch,
     Candidate,
     CoolingPlan,
     DcPlan,
@@ -30,6 +31,9 @@ from engine.wording.tongue import plain
 
 CLAMP_EVERY_M = 18 * 0.0254
 """Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
+
+HARDWARE = ("clamp", "grommet", "sheath", "small-fuse")
+"""Uses of hardware; the catalogue sells something for each."""
 
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
@@ -122,6 +126,8 @@ class Parts:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
             self._put("precharge", 1, modules, wanted)
+        # Monitor and pre-charge each begin with a thin wire at what a large fuse guards, or none.
+        self._put_hardware("small-fuses", "small-fuse", 2 if dc.precharge else 1)
 
     def _step_down(self) -> None:
         """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
@@ -142,9 +148,19 @@ class Parts:
                     "lacks-switch", amps=plain(branch.cut_a), volts=plain(branch.cut_v)
                 )
                 self._put(f"{branch.id}-switch", 1, switches, wanted)
+            if branch.kept:
+                self._kept(branch)
         holders = Counter(branch.holder for branch in dc.branches if branch.holder)
         for holder, count in holders.items():
             self._put("branch-fuse-holder", count, (holder,), "")
+
+    def _kept(self, branch: Branch) -> None:
+        """A fuse in a holder at the 12 V battery that stays."""
+        fuses = (branch.kept_fuse,) if branch.kept_fuse else ()
+        wanted = self.parts.say("lacks-fuse", amps=plain(branch.least_a))
+        self._put("kept-fuse", 1, fuses, wanted)
+        if branch.kept_holder:
+            self._put("kept-fuse-holder", 1, (branch.kept_holder,), "")
 
     def _dc_cables(self, dc: DcPlan) -> None:
         """Cable by size and use, and a lug for either end of every conductor."""
@@ -170,14 +186,17 @@ class Parts:
             self._put("lug-crimper", 1, self._lug_tools(lugs), self.parts["lacks-lug-crimper"])
 
     def _hardware(self, dc: DcPlan) -> None:
-        """Clamps along each long cable, and a grommet for each."""
+        """Clamps along each long cable, a grommet for each, a sheath for what no fuse guards."""
         long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
         clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
-        counts = {"clamp": clamps, "grommet": sum(each.quantity for each in long)}
-        for use, count in counts.items():
-            able = [each for each in self.catalogue.hardware if each.use == use]
-            wanted = self.parts.one_of("lacks-", use, ("clamp", "grommet"))
-            self._put(f"{use}s", count, able, wanted)
+        self._put_hardware("clamps", "clamp", clamps)
+        self._put_hardware("grommets", "grommet", sum(each.quantity for each in long))
+        sheathed = sum(each.quantity for each in dc.conductors if each.sheathed)
+        self._put_hardware("sheaths", "sheath", sheathed)
+
+    def _put_hardware(self, group: str, use: str, count: int) -> None:
+        able = [each for each in self.catalogue.hardware if each.use == use]
+        self._put(group, count, able, self.parts.one_of("lacks-", use, HARDWARE))
 
     def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
         ranks = [awg.rank(size) for size, _ in lugs]

@@ -122,7 +122,8 @@ class Branches(Board):
         self._pole("+", (x - POLE, below), (x - POLE, top))
         self._pole("−", (x + POLE, y), (x + POLE, top))
         self._circuits(label, x - BOX_WIDE / 2, top)
-        if KEPT_FUSE not in self.labels.listed:
+        house = self.labels.branches.get("house")
+        if house is None or not house.kept:
             return
         plus, minus = x + 48.0, x + 30.0
         start = top - 14.0

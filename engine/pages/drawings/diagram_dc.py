@@ -101,35 +101,33 @@ class DcSide(Branches):
     def _switch(self) -> None:
         top, x = self.y, self.plus
         height = self._row(self.labels.switch(), 24.0)
-        fused = SMALL_FUSES in self.labels.listed
         if self.design.dc.precharge:
             self.y += height
             height += self._row(self.labels.precharge(), 24.0)
             self.y = top
-            height = max(height, 96.0 if fused else 72.0)
+            height = max(height, 96.0)
         middle = top + height / 2
         self._pole("+", (x, top), (x, middle - 12.0))
         with self._speaking("disconnect"):
             end = self._symbol("switch", x, middle - 12.0)
         self._pole("+", (x, end), (x, top + height))
         if self.design.dc.precharge:
-            self._precharge(top + 6.0, top + height - 6.0, fused=fused)
+            self._precharge(top + 6.0, top + height - 6.0)
         self.y += height
 
-    def _precharge(self, top: float, bottom: float, *, fused: bool) -> None:
+    def _precharge(self, top: float, bottom: float) -> None:
         """Beside the switch: resistor and button; at the battery's end the fuse of its wire."""
         x, side = self.plus, self.plus + PRECHARGE_X
-        start = (top + bottom) / 2 - (38.0 if fused else 25.0)
+        start = (top + bottom) / 2 - 38.0
         self._pole("+", (x, top), (side, top), (side, start))
         with self._speaking("precharge"):
             end = self._symbol("resistor", side, start)
         self._pole("+", (side, end), (side, end + 2.0))
         with self._speaking("precharge"):
             end = self._symbol("momentary", side, end + 2.0)
-        if fused:
-            self._pole("+", (side, end), (side, end + 2.0))
-            with self._speaking("precharge", SMALL_FUSES):
-                end = self._symbol("fuse", side, end + 2.0)
+        self._pole("+", (side, end), (side, end + 2.0))
+        with self._speaking("precharge", SMALL_FUSES):
+            end = self._symbol("fuse", side, end + 2.0)
         self._pole("+", (side, end), (side, bottom), (x, bottom))
         self.canvas.dot(x, top)
         self.canvas.dot(x, bottom)
@@ -203,8 +201,7 @@ class DcSide(Branches):
                 self.canvas.line((x, y), (x - 16.0, y))
             self.canvas.box(x - 44.0, start - 4.0, 28.0, 32.0)
         self.canvas.text(x - 30.0, start + 16.0, "%", "middle")
-        if SMALL_FUSES in self.labels.listed:
-            self._monitor_feed(start + 12.0, x - 44.0)
+        self._monitor_feed(start + 12.0, x - 44.0)
         self._pole("−", (x, end), (x, top + height))
         self._pole("+", (self.plus, top), (self.plus, top + height))
         self.y += height

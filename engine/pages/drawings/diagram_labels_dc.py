@@ -105,14 +105,16 @@ class DcLabels:
         return Label(
             "precharge",
             self.page.say("draw-precharge"),
-            (self.page.say("draw-precharge-first"), *self._small_fuse()),
+            (
+                self.page.say("draw-precharge-first"),
+                (self.page.say("draw-precharge-fuse", name=self._small_fuse), SMALL_FUSES),
+            ),
         )
 
-    def _small_fuse(self) -> tuple[Line, ...]:
-        """The fuse where a thin wire begins, as far as the parts list has it."""
-        if SMALL_FUSES not in self.listed:
-            return ()
-        return ((self.listed[SMALL_FUSES].name, SMALL_FUSES),)
+    @property
+    def _small_fuse(self) -> str:
+        """The fuse where a thin wire starts."""
+        return self.listed[SMALL_FUSES].name
 
     def monitor(self) -> Label:
         """The shunt of the battery monitor."""
@@ -122,7 +124,7 @@ class DcLabels:
             (
                 self.listed["soc-monitor"].name,
                 self.page.say("draw-shunt-all"),
-                *self._small_fuse(),
+                (self.page.say("draw-shunt-fuse", name=self._small_fuse), SMALL_FUSES),
             ),
         )
 
@@ -168,11 +170,14 @@ class DcLabels:
         return Label("house-12v", self.page.say("draw-house"), self._branch("house"))
 
     def _kept(self) -> tuple[Line, ...]:
-        """The fuse of the 12 V battery that stays in the rig, as far as the parts list has it."""
-        if KEPT_FUSE not in self.listed:
+        """The fuse at the 12 V battery that stays in the rig."""
+        branch = self.branches.get("house")
+        if branch is None or not branch.kept:
             return ()
-        fuse = self.page.say("draw-kept-fuse", fuse=self.listed[KEPT_FUSE].name)
-        return ((fuse, KEPT_FUSE),)
+        if branch.kept_fuse is None:
+            return (self._lacking(KEPT_FUSE),)
+        amps = show(branch.kept_fuse.rating, "A")
+        return ((self.page.say("draw-kept", amps=amps), KEPT_FUSE),)
 
     def fused(self, name: str) -> bool:
         """Whether a branch has a fuse; one that was not planned needs one, too."""
