@@ -30,6 +30,18 @@ from engine.standards.battery_chemistry import Chemistry, chemistry_of
 Mount = Literal["upright", "sideways", "flat"]
 TerminalKind = Literal["screw", "push-in"]
 Pairing = Literal["parallel", "split-phase"]
+HardwareUse = Literal[
+    "breaker-lock",
+    "clamp",
+    "comm-cable",
+    "gfci",
+    "grommet",
+    "heat-shrink",
+    "labels",
+    "remote-panel",
+    "strain-relief",
+    "tow-end",
+]
 Stock = Literal["in-stock", "out-of-stock", "discontinued"]
 
 
@@ -207,10 +219,11 @@ class Cable(Article):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lug(Product):
-    """A crimp lug for one cable size and one stud; sold singly."""
+    """A pack of crimp lugs for one cable size and one stud."""
 
     awg: str
     stud: str
+    pack: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -344,9 +357,19 @@ class TemperatureSensor(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware(Product):
-    """What holds a battery cable or keeps an edge from it; sold singly."""
+    """A pack of what holds, seals, marks or connects, for cables from thin to thick."""
 
-    use: Literal["clamp", "grommet"]
+    use: HardwareUse
+    pack: int = 1
+    smallest_awg: str = "18"
+    largest_awg: str = "4/0"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CordGuard(Product):
+    """What watches shore power ahead of the unit: surge protector or energy management system."""
+
+    service: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -376,3 +399,4 @@ class Catalogue:
     precharges: tuple[PreCharge, ...]
     temperature_sensors: tuple[TemperatureSensor, ...]
     hardware: tuple[Hardware, ...]
+    cord_guards: tuple[CordGuard, ...]

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from engine.model.answers import Answers
 from engine.model.guide import Caution, Choice, Priority, Question
 from engine.model.needs import Needs
+from engine.model.parts import OrderLine, PartLine, orders_of
 from engine.model.products import (
     Battery,
     Busbar,
@@ -299,26 +300,9 @@ class CoolingPlan:
     why: str
 
 
-class PartLine(NamedTuple):
-    """One line of the parts list; `product` is the article's id, `why` a key of the wording."""
-
-    group: str
-    product: str
-    name: str
-    quantity: float
-    unit: str
-    price_each: float
-    mass_each_kg: float
-
-    @property
-    def price(self) -> float:
-        """Price of the line."""
-        return self.quantity * self.price_each
-
-
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A candidate that was sized through: all its plans and its parts."""
+    """A candidate that was sized through: all its plans, and what each use of a part takes."""
 
     candidate: Candidate
     supply: Supply
@@ -330,9 +314,14 @@ class Design:
     parts: tuple[PartLine, ...]
 
     @property
+    def orders(self) -> tuple[OrderLine, ...]:
+        """The parts list as it is bought, each article once."""
+        return orders_of(self.parts)
+
+    @property
     def parts_price(self) -> float:
         """Sum of the parts list."""
-        return sum(line.price for line in self.parts)
+        return sum(order.price for order in self.orders)
 
     @property
     def mass_kg(self) -> float:

@@ -8,8 +8,8 @@ import pytest
 
 from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
+from engine.model.parts import PartLine
 from engine.model.products import Battery, Breaker, Busbar, Cable, Disconnect, Fuse, Monitor
-from engine.model.result import PartLine
 from engine.pages.answer.numbers import sections_of
 from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol

@@ -55,20 +55,32 @@ def branch(name: str, key: str, value: Any) -> Change:
 
 
 def without(group: str) -> Change:
-    """A group taken off the parts list."""
-    return lambda data: {
-        **data,
-        "parts": [line for line in data["parts"] if line["group"] != group],
-    }
-
-
-def line(group: str, key: str, value: Any) -> Change:
-    """One entry of the first line of a group changed: "product", "quantity" or "price"."""
+    """A use taken off the parts list, and its article where that has no other."""
 
     def change(data: Data) -> Data:
         spoilt = copy.deepcopy(data)
-        at = next(each for each in spoilt["parts"] if each["group"] == group)
-        at[key] = value(at[key]) if callable(value) else value
+        for each in spoilt["parts"]:
+            each["uses"] = [use for use in each["uses"] if use["group"] != group]
+        spoilt["parts"] = [each for each in spoilt["parts"] if each["uses"]]
+        return spoilt
+
+    return change
+
+
+def line(group: str, key: str, value: Any) -> Change:
+    """The first article of a use changed: another "product" for it, its "quantity", the "price"."""
+
+    def change(data: Data) -> Data:
+        spoilt = copy.deepcopy(data)
+        at, use = next(
+            (each, use) for each in spoilt["parts"] for use in each["uses"] if use["group"] == group
+        )
+        if key == "product":
+            at["uses"].remove(use)
+            spoilt["parts"].append({**at, "product": value, "uses": [use]})
+        else:
+            entry = use if key == "quantity" else at
+            entry[key] = value(entry[key]) if callable(value) else value
         return spoilt
 
     return change
@@ -253,9 +265,13 @@ DAMAGED: dict[str, Damage] = {
     },
     **{
         f"{name}: cable too thin": Damage(
-            PAIR, branch(name, "awg", "16"), f"{name}: the cable carries"
+            asked, branch(name, "awg", "18"), f"{name}: the cable carries"
         )
-        for name in ("solar", "alternator", "starter", "step-down", "house")
+        for asked, names in (
+            (PAIR, ("solar", "alternator", "starter", "house")),
+            (COACH, ("step-down",)),
+        )
+        for name in names
     },
     "a branch left out": Damage(COACH, found("dc_branches", value=[]), "branches []"),
     "no converter": Damage(COACH, without("step-down"), "converter to 12 V is missing"),

@@ -13,7 +13,7 @@ from engine.pages import words
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.other_units import TERMINALS
-from engine.pages.answer.parts_view import PartsView
+from engine.pages.answer.parts_view import LeftOut, PartsView
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
@@ -121,6 +121,10 @@ class AdviceView:
             Row(page["fact-price"], self.parts.about),
             *(waiting if absent else []),
         ]
+
+    def left_out(self) -> list[LeftOut]:
+        """What the parts list leaves out, each with the reason."""
+        return self.parts.left_out(self.needs)
 
     def can_run(self) -> list[str]:
         """One at a time: every heavy load that may run, beside what is light."""

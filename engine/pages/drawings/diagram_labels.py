@@ -8,7 +8,8 @@ from engine.advice.plan.house import HOUSE_V, on_dc
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.result import Design, PartLine
+from engine.model.parts import PartLine
+from engine.model.result import Design
 from engine.pages import words
 from engine.units import show
 from engine.wording.tongue import plain
