@@ -24,7 +24,8 @@ class WeekInputs:
     first) on whose evening the rig is plugged in, for `shore_hours` from `shore_start_hour`.
     `charger_limit_w` is what the charger gives, through which both shore and generator charge; they
     feed the loads past it. `shore_share` and `generator_share` say how much of what each of them
-    has left over is on legs with a charger: half where one of two has it, loads shared evenly.
+    has left over a charger can take: half where it is on one of two legs, with loads shared evenly,
+    and no more than its power factor.
     """
 
     capacity_wh: float

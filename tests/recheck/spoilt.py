@@ -10,6 +10,7 @@ TIGHT = f"{COACH} gap=1in"
 AIRCON = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=no bank=12V"
 FLOODED = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=48V chemistry=flooded nights=2"
 VAN = "rig=van scope=whole heavy=1 biggest=cooking bank=12V"
+AGM = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=12V chemistry=agm"
 
 Data = dict[str, Any]
 Change = Callable[[Data], Data]
@@ -81,6 +82,27 @@ def line(group: str, key: str, value: Any) -> Change:
         else:
             entry = use if key == "quantity" else at
             entry[key] = value(entry[key]) if callable(value) else value
+        return spoilt
+
+    return change
+
+
+def unsaid(text: str) -> Change:
+    """What stays out of the list, without one sentence."""
+    return lambda data: {
+        **data,
+        "not_included": [each for each in data["not_included"] if text not in each["what"]],
+    }
+
+
+def packs(group: str, count: int) -> Change:
+    """Another number of packs bought, where the uses take as many as before."""
+
+    def change(data: Data) -> Data:
+        spoilt = copy.deepcopy(data)
+        for each in spoilt["parts"]:
+            if any(use["group"] == group for use in each["uses"]):
+                each["quantity"] = count
         return spoilt
 
     return change
@@ -280,6 +302,65 @@ DAMAGED: dict[str, Damage] = {
         line("step-down", "product", "stepdown-24-12-30"),
         "too small",
     ),
+    "a large fuse for the converter": Damage(
+        COACH, branch("step-down", "fuse_a", 100.0), "step-down: a fuse of 100 A for"
+    ),
+    # Complete to buy and fit.
+    **{
+        f"no {group}": Damage(asked, without(group), f"0 of {group} on the list")
+        for group, asked in (
+            ("comm-cable", PAIR),
+            ("remote-panel", COACH),
+            ("cord-guard", COACH),
+            ("labels", VAN),
+            ("strain-reliefs", COACH),
+            ("gfci", VAN),
+            ("breaker-lock", COACH),
+            ("tow-end", COACH),
+        )
+    },
+    "a guard for another cord": Damage(
+        COACH, line("cord-guard", "product", "ems-30"), "for another cord"
+    ),
+    "heat-shrink of another size": Damage(
+        COACH, line("heat-shrink", "product", "shrink-1-0-4-0"), "of shrink-1-0-4-0 for"
+    ),
+    "no heat-shrink": Damage(COACH, without("heat-shrink"), "no heat-shrink for the lugs"),
+    "strain reliefs of another size": Damage(
+        COACH, line("strain-reliefs", "product", "relief-14-10"), "for another AC cable"
+    ),
+    "a clamp": Damage(f"{COACH} cable=15m", line("clamps", "quantity", 1), "1 clamps for"),
+    "a grommet": Damage(COACH, line("grommets", "quantity", 1), "fewer grommets"),
+    "no reason for what stays out": Damage(
+        COACH,
+        lambda data: {**data, "not_included": [{"what": "Labor", "why": ""}]},
+        "left out without a reason",
+    ),
+    **{
+        f"no word of {what}": Damage(asked, unsaid(what), f"with a reason: {what}")
+        for what, asked in (
+            ("temperature sensor", COACH),
+            ("converter/charger", COACH),
+            ("charge line", AGM),
+            ("Labor", VAN),
+            ("Screws", VAN),
+            ("Hold-downs", VAN),
+        )
+    },
+    "an article twice": Damage(
+        COACH, lambda data: {**data, "parts": [*data["parts"], data["parts"][0]]}, "twice"
+    ),
+    "a pack too few": Damage(FLOODED, packs("lugs", 0), "0 bought, where its uses take"),
+    # What the week takes from shore and generator.
+    **{
+        f"a week that charges too much from {name}": Damage(
+            f"{COACH} gen=2000W", put("simulation", *where, name, value=1e6), f"{name}: 1000000 Wh"
+        )
+        for name, where in (
+            ("shore", ("hooked_up", "charged_wh")),
+            ("generator", ("charged_wh",)),
+        )
+    },
     # Place, mass, price, drawing.
     "no fan": Damage(TIGHT, without("fan"), "a fan is missing"),
     "a fan too few": Damage(TIGHT, line("fan", "quantity", 0), "are wanted, with margin"),

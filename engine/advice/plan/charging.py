@@ -45,7 +45,7 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         sun_w,
         alternator_a * voltages.absorption_v,
         _generator_w(guide, generator, charger),
-        charger_legs_of(design, generator.legs) / generator.legs if generator else 1.0,
+        _charger_share(design, charger, generator.legs if generator else 1),
     )
     away = _week(needs, design, load_w, sources, charger, shore, ())
     return ChargingPlan(
@@ -69,7 +69,7 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
 class _Sources:
     """Power of each source, as the battery sees it, and how long the generator runs a day.
 
-    generator_share : what of the generator's legs has a charger
+    generator_share : what of the generator's current the chargers can turn into charge
     """
 
     sun_w: tuple[float, ...]
@@ -83,6 +83,11 @@ def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> 
         return 0.0, 0.0
     limit_w = plan.input_limit_a * plan.legs * charger.volts
     return min(plan.derated_w, limit_w) * charger.efficiency, guide.planning.generator_hours
+
+
+def _charger_share(design: Design, charger: Charger, legs: int) -> float:
+    """What of these legs' current the chargers can turn into charge."""
+    return charger_legs_of(design, legs) / legs * charger.power_factor
 
 
 def _shore_nights(needs: Needs) -> tuple[int, ...]:
@@ -172,7 +177,7 @@ def _week(
             chemistry=needs.chemistry,
             days=DAYS,
             charger_limit_w=charger.most_a * charger.charge_v,
-            shore_share=charger_legs_of(design, shore.legs) / shore.legs,
+            shore_share=_charger_share(design, charger, shore.legs),
             generator_share=sources.generator_share,
         )
     )
