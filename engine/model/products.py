@@ -274,7 +274,7 @@ class Fan(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoftStarter(Product):
-    """An electronic soft starter for one compressor: the share of start current it takes away."""
+    """A soft starter for one compressor: the share that it takes off the locked-rotor current."""
 
     reduction: Share
     largest_running: Amperes

@@ -26,6 +26,11 @@ from engine.sizing.loads import Demand, Running
 from engine.sizing.terminals import ConductorEnd
 from engine.units import significant
 
+NEAR_MISS = 0.1
+"""Up to this share of its limit, what misses it is said to be just not enough.
+
+Source: common practice, no source.
+"""
 Input = tuple[float | tuple[float, ...], str]
 """A number with its unit, or the members of a sum with theirs."""
 
@@ -43,6 +48,11 @@ class Check(NamedTuple):
     def passed(self) -> bool:
         """Whether the value keeps the limit."""
         return self.value <= self.limit if self.at_most else self.value >= self.limit
+
+    @property
+    def nearly(self) -> bool:
+        """Whether it fails by so little that the figure is worth a second look."""
+        return not self.passed and self.margin >= -NEAR_MISS
 
     @property
     def margin(self) -> float:

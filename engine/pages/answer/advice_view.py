@@ -31,6 +31,7 @@ class CheckRow:
     value: str
     limit: str
     margin: str
+    missed: str
     text: str
     source: str
 
@@ -230,6 +231,7 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
         value=words.check_value(guide, check.value, check.unit),
         limit=words.check_value(guide, check.limit, check.unit),
         margin=words.margin_text(check),
+        missed="" if check.passed else words.missed_by(guide, check),
         text=words.check_text(guide, check),
         source=found.source,
     )
