@@ -315,6 +315,15 @@ class StepDown(Product):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Buffer(Product):
+    """A battery or capacitors behind such a converter, which give a motor its start."""
+
+    volts: Volts
+    current: Amperes
+    time: Seconds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SolarController(Product):
     """A maximum-power-point solar charge controller."""
 
@@ -393,6 +402,7 @@ class Catalogue:
     monitors: tuple[Monitor, ...]
     alternator_chargers: tuple[AlternatorCharger, ...]
     step_downs: tuple[StepDown, ...]
+    buffers: tuple[Buffer, ...]
     solar_controllers: tuple[SolarController, ...]
     solar_panels: tuple[SolarPanel, ...]
     input_leads: tuple[InputLead, ...]

@@ -10,6 +10,9 @@ TIGHT = f"{COACH} gap=1in"
 AIRCON = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=no bank=12V"
 FLOODED = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=48V chemistry=flooded nights=2"
 VAN = "rig=van scope=whole heavy=1 biggest=cooking bank=12V"
+JACKS = (
+    "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=24V loads=fridge-12v,microwave,slide-motor"
+)
 AGM = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=12V chemistry=agm"
 
 Data = dict[str, Any]
@@ -301,6 +304,14 @@ DAMAGED: dict[str, Damage] = {
         f"{COACH} loads=lights:250W*2 bank=24V",
         line("step-down", "product", "stepdown-24-12-30"),
         "too small",
+    ),
+    "no buffer for a motor on 12 V": Damage(
+        JACKS, without("buffer"), "converter to 12 V does not bear"
+    ),
+    "a start of a motor that the buffer does not give": Damage(
+        JACKS,
+        line("buffer", "product", "buffer-60"),
+        "does not give the start",
     ),
     "a large fuse for the converter": Damage(
         COACH, branch("step-down", "fuse_a", 100.0), "step-down: a fuse of 100 A for"

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
 from engine.advice.plan.fittings import fittings_of
-from engine.advice.plan.house import HOUSE_V, on_dc, step_down
+from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -124,6 +124,9 @@ class Parts:
         found = step_down(self.guide, self.needs, self.bank_v) if on_dc(self.needs) else None
         if found and self.bank_v != HOUSE_V:
             self._put("step-down", 1, (found,), "")
+        buffer = buffer_of(self.guide, self.needs, self.bank_v)
+        if found and buffer:
+            self._put("buffer", 1, (buffer,), "")
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""

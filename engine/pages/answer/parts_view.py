@@ -54,6 +54,7 @@ PART_GROUPS = {
         "solar-controller",
         "solar-panel",
         "step-down",
+        "buffer",
         "temperature-sensor",
         "tow-end",
     ),
