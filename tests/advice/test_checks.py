@@ -247,6 +247,23 @@ def test_a_near_miss_is_just_not_with_the_figure(guide: Guide, check: Check, tol
     assert miss_text(guide, check).endswith(told)
 
 
+def test_what_a_trade_column_ran_from_2_000_w_is_a_near_miss_with_its_figures(
+    case: MakeCase,
+) -> None:
+    """A trade column, 2020 (seen): 15,000 BTU/h with a soft starter ran from a 2,000 W inverter.
+
+    The plan takes half off the nameplate and adds its margin: 4,368 VA of 4,000, 1,815 W of 1,800.
+    """
+    asked = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=yes"
+    found = case(f"{asked} loads=aircon-15k ambient=70F").considered("single", "tall-2000-12")
+    failed = {check.id: check for check in found.failed}
+    assert set(failed) == {"surge-va", "continuous-w"}
+    assert all(check.nearly for check in failed.values())
+    surge, lasting = failed["surge-va"], failed["continuous-w"]
+    assert (surge.value, surge.limit) == pytest.approx((4368.0, 4000.0))
+    assert (lasting.value, lasting.limit) == pytest.approx((1815.0, 1800.0))
+
+
 def test_what_passes_is_no_near_miss() -> None:
     assert not Check("surge-va", 4000.0, 4000.0, "VA", True).nearly
 
