@@ -10,7 +10,15 @@ from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.model.parts import OrderLine
 from engine.model.products import OpenBox
-from engine.model.result import Branch, Change, Check, Considered, Design, Working
+from engine.model.result import (
+    Branch,
+    Change,
+    Check,
+    Considered,
+    DcConductor,
+    Design,
+    Working,
+)
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
 from engine.pages.answer.parts_view import PartsView
@@ -113,8 +121,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
         ],
         "cautions": [
-            {"id": note.caution.id, "text": note.text, "do": note.caution.do}
-            for note in advice.cautions
+            {"id": note.caution.id, "text": note.text, "do": note.do} for note in advice.cautions
         ],
         "workings": [_working(step) for step in workings_of(guide, advice)],
         "existing_bank": reuse_data(advice.reuse),
@@ -193,6 +200,7 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "interrupt_a": design.dc.fuse.interrupt,
         },
         "dc_branches": [_branch(branch) for branch in design.dc.branches],
+        "dc_pieces": [_piece(each) for each in design.dc.conductors],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
@@ -210,6 +218,18 @@ def _branch(branch: Branch) -> dict[str, Any]:
         "fuse_a": branch.fuse.rating if branch.fuse else None,
         "class": branch.fuse.family if branch.fuse else None,
         "interrupt_a": branch.fuse.interrupt if branch.fuse else None,
+        "kept_fuse_a": branch.kept_fuse.rating if branch.kept_fuse else None,
+    }
+
+
+def _piece(each: DcConductor) -> dict[str, Any]:
+    return {
+        "group": each.group,
+        "label": each.label,
+        "count": each.quantity,
+        "awg": each.size,
+        "length_m": each.length_m,
+        "sheathed": each.sheathed,
     }
 
 

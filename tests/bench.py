@@ -29,7 +29,7 @@ from engine.typed.answers import ReadingError, read_answer
 from guide.load import load_guide
 from guide.site import make_server
 from tests import bench_browser, bench_guide, bench_lighthouse
-from tests.browser.chromium import launch
+from tests.browser.chromium import launch_whole
 from tests.random_texts import random_texts
 
 SAMPLE = 25
@@ -147,7 +147,7 @@ def seconds_in_browser(site: Path, path: str) -> tuple[float, list[float]]:
     """Return the time from opening a page until its engine is ready, and of answers after that."""
     with make_server(site, 0) as server, sync_playwright() as playwright:
         threading.Thread(target=server.serve_forever).start()
-        browser = launch(playwright)
+        browser = launch_whole(playwright)
         page = browser.new_page()
         page.goto(f"http://127.0.0.1:{server.server_port}/guide/{path}#{FRAGMENTS[0]}")
         page.evaluate("window.__rig.ready")

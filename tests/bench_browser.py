@@ -26,7 +26,7 @@ from site_src.build.bundle import bundle
 from site_src.build.wheels import compile_sources, write_sources
 from tests import bench_page
 from tests.bench_site import prepare
-from tests.browser.chromium import launch
+from tests.browser.chromium import launch_whole
 from tests.browser.drivers import Driver, firefox, webkit
 from tests.browser.serving import served
 
@@ -408,7 +408,7 @@ def rows(folder: Path) -> Iterator[Row]:
                 (byte_rows, address),
                 (memory_rows, address),
             ):
-                browser = launch(playwright)  # one that did nothing before
+                browser = launch_whole(playwright)  # one that did nothing before
                 yield from measured(browser, site)
                 browser.close()
         for name, find, start, bar in (

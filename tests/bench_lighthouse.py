@@ -47,7 +47,7 @@ def reports(address: str) -> Iterator[Report]:
         "--no-enable-error-reporting",
         f"--chrome-flags=--headless=new {' '.join(ARGUMENTS)}",
     ]
-    environment = {**os.environ, "CHROME_PATH": setup_browser.require()}
+    environment = {**os.environ, "CHROME_PATH": setup_browser.require_whole()}
     for _ in range(TIMES):
         done = subprocess.run(command, capture_output=True, text=True, env=environment, check=False)
         if done.returncode:

@@ -1,7 +1,8 @@
 """Puts small faults into the code that decides and counts how many the tests find.
 
-``python -m tests.mutants --sample 400`` changes constants, operators and comparisons of `sizing`,
-`advice`, `needs` and `conversation`, one at a time, and runs the tests that reach the place. Each
+``python -m tests.mutants --sample 400`` changes constants, operators, comparisons and displayed
+equations of `sizing`, `advice`, `needs` and `conversation`, or leaves a fact out of a sentence, one
+at a time, and runs the tests that reach the place. Each
 fault has a process of its own, split off one in which everything is loaded. It exits with 0 when
 the tests find as many as the bar says.
 """
@@ -14,10 +15,12 @@ import time
 from collections.abc import Iterator, Sequence
 from random import Random
 
+from tests.mutation import words
 from tests.mutation.apply import ROOT, apply, can_apply
 from tests.mutation.faults import Fault, faults_of
 from tests.mutation.reach import Reach, order_of, reach_of, run_file
 from tests.mutation.same import SAME
+from tests.mutation.words import faults_of_words
 
 TARGETS = (
     "engine/sizing",
@@ -54,6 +57,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         for fault in faults_of(target, (ROOT / target).read_text(encoding="utf-8"))
         if can_apply(fault)
     ]
+    faults.extend(faults_of_words(ROOT))
     chosen = Random(options.seed).sample(faults, min(options.sample, len(faults)))
     survived = list(_survivors(chosen, reach, tests, options.processes))
     told = [fault for fault in survived if (fault.file, fault.function, fault.change) in SAME]
@@ -127,7 +131,9 @@ def _split_off(fault: Fault, reach: Reach, tests: Sequence[str]) -> int:
         apply(fault)
         # A module's own data are read by all that reach one of its functions.
         prefix = f"{fault.file}:{fault.function}"
-        if fault.function:
+        if fault.file.startswith(words.FOLDER):
+            files = list(words.TESTS)
+        elif fault.function:
             files = list(order_of(fault.file, fault.function, reach))
         else:
             users = {name for place in reach if place.startswith(prefix) for name in reach[place]}

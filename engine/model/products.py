@@ -39,6 +39,8 @@ HardwareUse = Literal[
     "heat-shrink",
     "labels",
     "remote-panel",
+    "sheath",
+    "small-fuse",
     "strain-relief",
     "tow-end",
 ]

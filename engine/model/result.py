@@ -183,7 +183,10 @@ class BankPlan:
 
 
 class DcConductor(NamedTuple):
-    """Equal DC conductors: where they run, how many, their size, and the stud at either end."""
+    """Equal DC conductors: where they run, how many, their size, and the stud at either end.
+
+    sheathed : it is fed by more than it carries, up to the next fuse, so it lies in a sheath
+    """
 
     group: str
     label: str
@@ -191,6 +194,7 @@ class DcConductor(NamedTuple):
     size: str
     length_m: float
     studs: tuple[str, str]
+    sheathed: bool = False
 
 
 class Branch(NamedTuple):
@@ -201,6 +205,8 @@ class Branch(NamedTuple):
     fuse, holder, cable : None where the shelf has none that will do
     cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
     switch : None where the shelf has none that will do, or none is needed
+    kept : whether a battery that stays in the rig feeds its far end
+    kept_fuse, kept_holder : at that battery; None where the shelf has none that will do
     """
 
     id: str
@@ -215,6 +221,9 @@ class Branch(NamedTuple):
     cut_a: float = 0.0
     cut_v: float = 0.0
     switch: Disconnect | None = None
+    kept: bool = False
+    kept_fuse: Fuse | None = None
+    kept_holder: FuseHolder | None = None
 
     @property
     def cut(self) -> bool:
@@ -236,6 +245,8 @@ class DcPlan:
     trunk : short cable between the busbars or battery and the switch, for all units together
     link : cable of each string
     battery_fuse : fuse of each string, where each needs its own
+    fed_a : all of these fuses together, which feed the busbars; 0 without them
+    unfused_m : longest way from a battery or busbar to the next fuse, in a sheath
     frame_awg : each lead from the negative to the frame; as many as the trunk has
     loop_ohm : resistance of bank and cables
     terminal_v, start_v : voltage left at the units while everything runs, and at the hardest start
@@ -265,6 +276,8 @@ class DcPlan:
     battery_fuse: Fuse | None
     battery_holder: FuseHolder | None
     battery_fuses: int
+    fed_a: float
+    unfused_m: float
     bond_awg: str
     frame_awg: str
     precharge: bool
@@ -388,6 +401,7 @@ class CautionNote:
 
     caution: Caution
     text: str
+    do: str
 
 
 @dataclass(frozen=True, slots=True)

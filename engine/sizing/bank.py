@@ -101,7 +101,7 @@ def continuous_wanted_a(full_a: float) -> float:
     ------
     ValueError : if the current is negative or not finite.
 
-    Source: common practice, no source.
+    Source: trade pages, 1.25 times the current at low voltage (secondary).
 
     >>> continuous_wanted_a(240.0)
     300.0
@@ -253,7 +253,7 @@ def reuse_verdict(
     ValueError : if a chemistry is not known, a voltage or the strings are not above zero, or
         another value is negative.
 
-    Source: one model and one age in parallel (secondary); the ages are common practice, no source.
+    Source: one model and one age in parallel (secondary); the ages: from memory.
 
     >>> reuse_verdict(ExistingBank("agm", 6.0, 12.0, True, 100.0, 2), "agm", 12.0, 300.0)
     (ReuseFault(code='age', has=6.0, needs=5.0), ReuseFault(code='current', has=200.0, needs=300.0))

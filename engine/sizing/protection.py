@@ -54,7 +54,8 @@ def fuse_minimum_a(continuous_a: float, factor: float = overcurrent.CONTINUOUS_F
     ------
     ValueError : if the current is negative, or the factor below 1 or not finite.
 
-    Source: NEC 210.20(A) for 1.25; for direct current by analogy, common practice, no source.
+    Source: NEC 210.20(A) for 1.25 on alternating current; NEC 690.9(B) asks the same of the direct
+    current of solar systems (from memory).
 
     >>> fuse_minimum_a(240.0)
     300.0
@@ -116,7 +117,7 @@ def choose_fuse_a(
     ------
     ValueError : if the current is negative, the factor below 1, or a rating not positive.
 
-    Source: NEC 210.20(A) by analogy, common practice, no source.
+    Source: as `fuse_minimum_a`.
 
     >>> choose_fuse_a(250.0, (200.0, 300.0, 350.0, 400.0))
     350.0
@@ -225,7 +226,7 @@ def disconnect_minimum_a(continuous_a: float) -> float:
     ------
     ValueError : if the current is negative or not finite.
 
-    Source: common practice, no source.
+    Source: NEC 690.9(B), 1.25 on the direct current of solar systems (from memory).
 
     >>> disconnect_minimum_a(240.0)
     300.0

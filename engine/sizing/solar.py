@@ -17,7 +17,8 @@ from engine.standards.solar_constants import (
     ROOF_LOSSES_PERCENT,
 )
 
-TEMPERATURE_COEFFICIENT_PER_K = -0.0035  # crystalline silicon, common practice, no source
+# Crystalline silicon; PVWatts takes −0.35 % for premium and −0.47 % for standard panels (memory).
+TEMPERATURE_COEFFICIENT_PER_K = -0.0035
 CONTROLLER_EFFICIENCY = 0.95  # charge controller that tracks the power point; common practice
 # Gauss's three points: an hour's mean of so smooth a curve to a thousandth.
 HOUR_POINTS = ((-0.7745966692414834, 5 / 18), (0.0, 8 / 18), (0.7745966692414834, 5 / 18))

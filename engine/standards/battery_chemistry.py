@@ -89,11 +89,12 @@ class Chemistry:
 # depth: lithium 80–90 % planned, lead 50 % (secondary).
 # charge_c: lithium 0–60 °C, cell sheets (secondary); lead −20–50 °C, from memory.
 # cold_points: lithium 80 % at 0 °C and 70 % at −20 °C, sellers' claims (secondary); lead half
-#   near −20 °C, from memory, drawn straight to its rating temperature of 25 °C; AGM from 0 to 15 °C
-#   a maker's questions and answers (secondary).
+#   near −20 °C, from memory, drawn straight to its rating temperature of 25 °C: within 5 % of IEEE
+#   485 and of a maker's rule for flooded (tests/published/worked); AGM from 0 to 15 °C a maker's
+#   questions and answers (secondary).
 # peukert: AGM 1.05–1.15, flooded 1.20–1.60 rising with age (secondary); lithium 1.0–1.05, from
 #   memory.
-# life_years: common practice, no source.
+# life_years: from memory; 8 to 15 years in print for lithium, 4 to 7 for AGM, 3 to 6 for flooded.
 # continuous_per_h, start_factor: lithium, protection of 100 A a 100 Ah and two to three times that
 #   for seconds, from memory, the low end; lead has no protection that opens, its voltage sags:
 #   common practice, no source.

@@ -11,7 +11,7 @@ The fall of the current (`Acceptance`) is this project's fit, not a published cu
 instrumented test in the trade press reached the absorption voltage at 77 % of charge with 0.2 C
 and at 63 % with 0.4 C, and the power law through those two points is taken; the last, slow current
 is set so that 50 to 100 % takes its 5.5 h (AGM at 0.2 C) and 7 h (flooded, 130 Ah at 0.15 C).
-LiFePO4: constant current to 95 % at 0.5 C and a fall of about 20 min, common practice, no source.
+LiFePO4: constant current to 95 % at 0.5 C and a fall of about 20 min, from memory (20 to 30).
 """
 
 from dataclasses import dataclass

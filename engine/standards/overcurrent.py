@@ -27,7 +27,7 @@ SMALL_CONDUCTOR_LIMIT_A: Final = {"18": 7.0, "16": 10.0, "14": 15.0, "12": 20.0,
 CONTINUOUS_FACTOR: Final = 1.25
 """Protection over continuous load, NEC 210.20(A) [–].
 
-For direct current and batteries the same figure is common practice, no source.
+NEC 690.9(B) asks the same of the direct current of solar systems, from memory.
 """
 
 CONTINUOUS_FROM_H: Final = 3.0

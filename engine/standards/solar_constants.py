@@ -68,7 +68,7 @@ PVWATTS_LOSSES_PERCENT: Final = MappingProxyType(
 )
 
 # Flat on a vehicle's roof, rain does not wash a panel, and vents, racks and an air conditioner
-# shade it. Common practice, no source: the trade plans with 0.65 to 0.75 of label times sun hours,
+# shade it. From memory: the trade plans with 0.65 to 0.75 of label times sun hours,
 # and that is what comes out (tests/sizing/test_solar.py).
 ROOF_LOSSES_PERCENT: Final = MappingProxyType(
     {**PVWATTS_LOSSES_PERCENT, "soiling": 5.0, "shading": 5.0}

@@ -21,9 +21,12 @@ from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
 from guide.setup import ROOT
+from site_src.build.agreement import agreement, by_hand
+from site_src.build.doubts import doubts
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
+from site_src.build.footing import footings
 from site_src.build.safety import safety_statements
 from site_src.build.source_tables import origins, source_tables
 
@@ -101,6 +104,10 @@ class Filler:
             "piece": self.piece,
             "wave": wave,
             "source_tables": source_tables,
+            "agreement": agreement,
+            "by_hand": by_hand,
+            "doubts": lambda: doubts(guide),
+            "footings": lambda: footings(guide),
             "origins": origins,
             "safety_statements": safety_statements,
         }
@@ -150,14 +157,18 @@ class Filler:
         if facts and not example:
             raise PageError(f"the caution “{caution_id}” has figures and names no example")
         caution = next(each for each in self.guide.cautions if each.id == caution_id)
-        sentences = []
-        for sentence in SENTENCE_END.split(caution.text):
-            filled_in = set(PLACEHOLDER.findall(sentence))
-            if filled_in and filled_in <= set(facts):
-                sentences.append(f"Example, {example}: {sentence.format(**facts)}")
-            elif not filled_in:
-                sentences.append(sentence)
-        note = CautionNote(caution, " ".join(sentences))
+
+        def filled(text: str) -> str:
+            sentences = []
+            for sentence in SENTENCE_END.split(text):
+                filled_in = set(PLACEHOLDER.findall(sentence))
+                if filled_in and filled_in <= set(facts):
+                    sentences.append(f"Example, {example}: {sentence.format(**facts)}")
+                elif not filled_in:
+                    sentences.append(sentence)
+            return " ".join(sentences)
+
+        note = CautionNote(caution, filled(caution.text), filled(caution.do))
         template = guide_environment().get_template("parts.html")
         module: Any = template.make_module()
         drawn = str(module.cautions(SimpleNamespace(page=self.guide.wording.page), [note]))

@@ -46,6 +46,8 @@ GROUPS = {
     "tow-end": ("hardware", COACH),
     "comm-cable": ("hardware", TWO_AIRCONS),
     "cord-guard": ("cord_guards", VAN),
+    "sheaths": ("hardware", VAN),
+    "small-fuses": ("hardware", VAN),
     "lug-crimper": ("crimpers", VAN),
     "breaker-in": ("breakers", VAN),
     "breaker-out": ("breakers", VAN),
@@ -94,6 +96,23 @@ def test_what_the_shelf_lacks_is_named_with_its_size_and_never_left_out(
         assert len(line.name) > len("a fan") - 1
         assert line.price_each == line.mass_each_kg == 0.0
         assert line.quantity > 0
+
+
+def test_a_fuse_for_a_12_v_battery_that_stays_is_named_where_the_shelf_has_none(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(f"{COOKING} bank=24V")
+    (fuse,) = lines(found, "kept-fuse")
+    assert fuse.product
+    assert lines(found, "kept-fuse-holder")
+    dc = found.design.dc
+    bare = tuple(each._replace(kept_fuse=None, kept_holder=None) for each in dc.branches)
+    plans = (found.design.bank, replace(dc, branches=bare), found.design.ac, found.design.cooling)
+    listed = parts_of(guide, found.needs, found.candidate, plans)
+    (lacking,) = [line for line in listed if line.group == "kept-fuse"]
+    assert (lacking.product, lacking.price_each) == ("", 0.0)
+    assert " A" in lacking.name
+    assert not [line for line in listed if line.group == "kept-fuse-holder"]
 
 
 def test_cable_that_the_shelf_lacks_is_named_by_size_and_length(

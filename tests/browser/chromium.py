@@ -20,11 +20,23 @@ expect.set_options(timeout=PATIENCE_MS)
 
 
 def launch(playwright: Playwright) -> Browser:
-    """Start Chromium without a window; RuntimeError tells how to get one where there is none."""
+    """Start the Chromium of the tests, which draws no window.
+
+    RuntimeError tells how to get one where there is none.
+    """
     path = setup_browser.find()
     if path is None:
         raise RuntimeError(
-            "no Chromium was found: install it (Debian: apt-get install chromium) "
+            "no Chromium was found: install it (Debian: apt-get install chromium-headless-shell) "
             "or run `python3 -m guide test`, which does"
         )
+    return _launched(playwright, path)
+
+
+def launch_whole(playwright: Playwright) -> Browser:
+    """Start Chromium as people use it, installed when there is none: for what is measured."""
+    return _launched(playwright, setup_browser.require_whole())
+
+
+def _launched(playwright: Playwright, path: str) -> Browser:
     return playwright.chromium.launch(executable_path=path, args=list(ARGUMENTS))

@@ -17,7 +17,7 @@ PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 ANSWER = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
-STATES_COMPARED = 240
+STATES_COMPARED = 80
 
 # Sends requests to a fresh worker of the page's own engine and gives back the replies' texts.
 ASK_MANY = """async ({address, requests}) => {
@@ -153,7 +153,7 @@ def test_the_browser_draws_the_same_bytes_as_the_build(new_page: NewPage, guide:
     paths = states(conversation_of(guide))
     step = max(1, len(paths) // STATES_COMPARED)
     chosen = paths[::step]
-    assert len(chosen) >= 200
+    assert len(chosen) >= STATES_COMPARED
     page.goto(f"/guide/{ANSWER}")
     wait_for_engine(page)
     address = page.evaluate(

@@ -14,7 +14,7 @@ from engine.model.guide import Guide
 from engine.model.products import Catalogue
 from engine.model.result import Outcome
 from engine.pages.answer.advice_view import MOST_TOLD
-from engine.respond import respond
+from engine.respond import conversation_of, respond
 from tests.grown import with_products, with_rigs
 from tests.guide.shops import demo
 
@@ -66,7 +66,7 @@ def test_a_page_tells_of_the_nearest_and_says_how_many_more_there_are() -> None:
     html = respond(many, answers, changes=False).html
     told = html.partition('id="rig-considered-title"')[2].partition("</ul>")[0]
     assert told.count("<li><strong>") == MOST_TOLD
-    found = Conversation(many).outcome(answers).considered
+    found = conversation_of(many).outcome(answers).considered
     others = len({(each.candidate.layout, each.candidate.inverter.id) for each in found}) - 1
     assert many.wording.page.say("considered-more", count=others - MOST_TOLD) in told
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
+from tests.mutation import words
 from tests.mutation.faults import Fault, with_fault
 
 ROOT = Path(__file__).parent.parent.parent
@@ -31,15 +32,15 @@ def function_of(module: ModuleType, name: str) -> FunctionType | None:
 
 
 def can_apply(fault: Fault) -> bool:
-    """Whether the fault is in a function, or in a module's own data."""
-    module = module_of(fault)
-    if fault.function:
-        return function_of(module, fault.function) is not None
-    return True
+    """Whether the fault is in a function, in a module's own data, or in words."""
+    return not fault.function or function_of(module_of(fault), fault.function) is not None
 
 
 def apply(fault: Fault) -> None:
     """Put the fault in, for good: meant for a process that ends with it."""
+    if fault.file.startswith(words.FOLDER):
+        words.leave_out(fault)
+        return
     module = module_of(fault)
     tree = with_fault((ROOT / fault.file).read_text(encoding="utf-8"), fault)
     file = module.__file__ or fault.file
@@ -47,6 +48,8 @@ def apply(fault: Fault) -> None:
         function = function_of(module, fault.function)
         assert function is not None
         function.__code__ = _code(compile(tree, file, "exec"), fault.function.split("."))
+        if function.__doc__:
+            function.__doc__ = str(function.__code__.co_consts[0])
         return
     for old, name, new in _data(tree, file, module):
         for other in list(sys.modules.values()):

@@ -2,8 +2,11 @@
 
 import ast
 import copy
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
+
+from guide import formulas
 
 SWAPPED: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub,
@@ -28,6 +31,9 @@ SWAPPED: dict[type[ast.AST], type[ast.AST]] = {
 }
 NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
 TOLERANCE = 1e-5
+EQUATION = re.compile(rf"^ *{formulas.SIGN} [=≥] .+$", re.MULTILINE)
+SIGNS = {"·": "+", "/": "·", "+": "−", "−": "+", "max": "min", "min": "max"}
+SIGN = re.compile(r"(?<= )[·/+−](?= )|\b(?:max|min)\b")
 Path = tuple[tuple[str, int], ...]
 
 
@@ -54,7 +60,7 @@ def _found(tree: ast.Module) -> Iterator[tuple[int, Path, str, str]]:
 
 
 def _walk(node: ast.AST, path: Path, function: str) -> Iterator[tuple[Path, ast.AST, str]]:
-    """Every node that runs when something is worked out; no annotations, no docstrings."""
+    """Every node that runs when something is worked out; no annotations, no words but equations."""
     yield path, node, function
     if isinstance(node, ast.FunctionDef | ast.ClassDef):
         function = f"{function}.{node.name}".strip(".")
@@ -79,10 +85,16 @@ def _change(node: ast.AST) -> str:
     if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not | ast.USub):
         return f"{type(node.op).__name__} -> none"
     if isinstance(node, ast.Constant):
-        return f"{node.value!r} -> {_other(node.value)!r}" if _is_number(node.value) else ""
+        return _change_of(node.value)
     if isinstance(node, ast.Name) and node.id in NAMES and isinstance(node.ctx, ast.Load):
         return f"{node.id} -> {NAMES[node.id]}"
     return ""
+
+
+def _change_of(value: object) -> str:
+    if isinstance(value, str):
+        return "another equation" if other_equation(value) else ""
+    return f"{value!r} -> {_other(value)!r}" if _is_number(value) else ""
 
 
 def _is_number(value: object) -> bool:
@@ -90,6 +102,8 @@ def _is_number(value: object) -> bool:
 
 
 def _other(value: object) -> object:
+    if isinstance(value, str):
+        return other_equation(value)
     if isinstance(value, bool):
         return not value
     assert isinstance(value, int | float)
@@ -100,6 +114,15 @@ def _other(value: object) -> object:
     if abs(value) <= TOLERANCE:  # a tenth more of it is nothing that anybody could see
         return value * 1e6
     return value * 1.1
+
+
+def other_equation(docstring: str) -> str:
+    """A formula's docstring with a sign of its equation changed; "" where there is no equation."""
+    equation = EQUATION.search(docstring)
+    if not equation:
+        return ""
+    changed = SIGN.sub(lambda found: SIGNS[found[0]], equation[0], count=1)
+    return docstring.replace(equation[0], changed, 1) if changed != equation[0] else ""
 
 
 def with_fault(source: str, fault: Fault) -> ast.Module:

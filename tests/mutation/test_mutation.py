@@ -3,13 +3,18 @@
 import ast
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 from types import ModuleType
 
 import pytest
 
+import guide.load
 from tests.mutation import apply as applying
+from tests.mutation import words
+from tests.mutation.apply import ROOT
 from tests.mutation.faults import Fault, faults_of, with_fault
 from tests.mutation.reach import order_of
+from tests.mutation.words import facts_of, leave_out, without_fact
 
 SOURCE = '''"""Not changed: 1 + 1."""
 LIMIT = 4
@@ -140,3 +145,53 @@ def test_a_files_own_tests_come_first_then_the_quickest() -> None:
         "tests/slow/test_b.py",
     ]
     assert names(order_of("engine/sizing/loads.py", "nobody", reach)) == []
+
+
+DOCUMENTED = '''def current_a(power_w: float) -> float:
+    """The current.
+
+    I = P / U + I_0
+    """
+    return power_w / 12.0
+'''
+
+
+def test_a_displayed_equation_gets_one_other_sign() -> None:
+    fault = faults_of("m.py", DOCUMENTED)[0]
+    assert (fault.function, fault.change) == ("current_a", "another equation")
+    assert "I = P · U + I_0" in ast.unparse(with_fault(DOCUMENTED, fault))
+
+
+def test_a_fault_in_an_equation_reaches_whoever_reads_the_docstring(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(applying, "ROOT", tmp_path)
+    (tmp_path / "m.py").write_text(DOCUMENTED)
+    made = ModuleType("m")
+    made.__file__ = "m.py"
+    exec(compile(DOCUMENTED, "m.py", "exec"), vars(made))
+    monkeypatch.setitem(sys.modules, "m", made)
+    applying.apply(faults_of("m.py", DOCUMENTED)[0])
+    assert "I = P · U + I_0" in (made.current_a.__doc__ or "")
+    assert made.current_a(24.0) == 2.0
+
+
+def test_a_sentence_is_left_without_one_of_its_facts() -> None:
+    text = '# {no} words\nload: "{watts}, {watts} a day"\n'
+    first, second = facts_of("words.yaml", text)
+    assert without_fact(text, first) == '# {no} words\nload: ", {watts} a day"\n'
+    assert without_fact(text, second) == '# {no} words\nload: "{watts},  a day"\n'
+
+
+def test_a_fault_in_words_reaches_whoever_reads_the_content(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    loading = vars(guide.load)
+    monkeypatch.setitem(loading, "compose", loading["compose"])  # put back afterwards
+    name = "words/en/numbers.yaml"
+    text = (ROOT / words.FOLDER / "numbers.yaml").read_text("utf-8")
+    fault = next(iter(facts_of(f"guide/content/{name}", text)))
+    whole = loading["compose"](name, text)
+    leave_out(fault)
+    assert repr(loading["compose"](name, text)) != repr(whole)
+    assert repr(loading["compose"]("other.yaml", text)) == repr(whole)

@@ -10,7 +10,7 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.respond import conversation_of, respond
+from engine.respond import Page, conversation_of, respond
 from engine.tree import states
 
 DETAILED = (
@@ -36,6 +36,7 @@ class Case:
     link: str
     answers: Answers
     advice: Advice
+    page: Page
 
     @property
     def needs(self) -> Needs:
@@ -53,8 +54,9 @@ def case_of(guide: Guide, path: str, fragment: str = "") -> Case | None:
     """The recommendation of a link; None where the page asks, or cannot tell."""
     answers = read_link(guide, path, fragment)
     assert not answers.faults, answers.faults
-    advice = respond(guide, answers, changes=False).answer.advice
-    return Case(f"{path}#{fragment}", answers, advice) if advice else None
+    page = respond(guide, answers, changes=False)
+    advice = page.answer.advice
+    return Case(f"{path}#{fragment}", answers, advice, page) if advice else None
 
 
 @pytest.fixture(scope="session")

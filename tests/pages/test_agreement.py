@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import pytest
 
 from engine.model.guide import Guide
-from engine.respond import respond
 from tests.pages.conftest import Case
 
 RATED = r"([\d,.]+) A\b"
@@ -59,9 +58,9 @@ def section(page: str, name: str) -> str:
     return page[start : page.index("</section>\n<section", start)]
 
 
-def shown(guide: Guide, case: Case) -> Shown:
+def shown(case: Case) -> Shown:
     """The page of a case, taken apart."""
-    page = respond(guide, case.answers, changes=False).html
+    page = case.page.html
     listed = section(page, "parts")
     rows = re.findall(
         r"<tr><td>(.*?)</td><td><strong>(.*?)</strong>.*?</td><td>.*?</td><td>(.*?)</td></tr>",
@@ -93,9 +92,9 @@ def shown(guide: Guide, case: Case) -> Shown:
 
 
 @pytest.fixture(scope="module")
-def pages(guide: Guide, cases: tuple[Case, ...]) -> tuple[Shown, ...]:
+def pages(cases: tuple[Case, ...]) -> tuple[Shown, ...]:
     """Every recommendation as it is shown."""
-    found = tuple(shown(guide, case) for case in cases)
+    found = tuple(shown(case) for case in cases)
     assert len(found) > 100
     return found
 
@@ -115,11 +114,21 @@ def test_the_main_fuse_is_the_same_everywhere(guide: Guide, pages: tuple[Shown, 
     for each in pages:
         (rating,) = amperes(each.facts[page["fact-cable"]])
         assert rating in amperes(each.drawing["fuse"]), each.link
-        assert amperes(each.numbers[words_of["fuse"]])[0] == rating, each.link
+        places = (words_of[f"fuse-at-{at}"] for at in ("battery", "bars", "units"))
+        (numbered,) = (each.numbers[label] for label in places if label in each.numbers)
+        assert amperes(numbered)[0] == rating, each.link
         assert amperes(each.checks[guide.check_words("fuse").name])[-1] == rating, each.link
         fuses = [text for text, _ in each.parts if f"fuse {rating:g} A" in text]
         assert fuses, each.link
         assert f"{rating:g} A" in each.sheets, each.link
+
+
+def test_only_what_the_form_asks_is_said_to_be_assumed(tree: tuple[Case, ...]) -> None:
+    for case in tree:
+        shown = case.page.html
+        led = set(re.findall(r'<a href="#(rig-[\w-]+)" data-needs-form>', shown))
+        assert led
+        assert led <= set(re.findall(r' id="(rig-[\w-]+)"', shown)), case.link
 
 
 def test_the_battery_cable_is_the_same_everywhere(guide: Guide, pages: tuple[Shown, ...]) -> None:

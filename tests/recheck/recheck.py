@@ -15,6 +15,7 @@ from tests.recheck.dc import Dc
 from tests.recheck.goods import Goods
 from tests.recheck.limits import Limits
 from tests.recheck.power import Power
+from tests.recheck.unfused import Unfused
 
 
 def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
@@ -22,7 +23,7 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac, Limits, Goods, Complete):
+class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, Complete):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
@@ -30,6 +31,10 @@ class _Recheck(Power, Dc, Ac, Limits, Goods, Complete):
         yield from self.cable_and_fuse()
         yield from self.strings_and_lugs()
         yield from self.branches()
+        yield from self.unfused()
+        yield from self.small_wires()
+        yield from self.small_articles()
+        yield from self.kept_battery()
         yield from self.voltage_left()
         yield from self.ac_side()
         yield from self.ferrules()

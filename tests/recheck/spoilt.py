@@ -9,11 +9,13 @@ PAIR = "rig=van scope=whole heavy=3 biggest=cooking gen=2000W solar=300W alt=180
 TIGHT = f"{COACH} gap=1in"
 AIRCON = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=no bank=12V"
 FLOODED = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=48V chemistry=flooded nights=2"
+TWO = "rig=coach-50 scope=whole heavy=2 biggest=aircon-13k5 softstart=no v240=no"
+AGM = "rig=van scope=whole heavy=1 biggest=cooking chemistry=agm"
 VAN = "rig=van scope=whole heavy=1 biggest=cooking bank=12V"
 JACKS = (
     "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=24V loads=fridge-12v,microwave,slide-motor"
 )
-AGM = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=12V chemistry=agm"
+TOW = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=12V chemistry=agm"
 
 Data = dict[str, Any]
 Change = Callable[[Data], Data]
@@ -52,6 +54,19 @@ def branch(name: str, key: str, value: Any) -> Change:
     def change(data: Data) -> Data:
         spoilt = copy.deepcopy(data)
         (at,) = [each for each in spoilt["recommendation"]["dc_branches"] if each["id"] == name]
+        at[key] = value
+        return spoilt
+
+    return change
+
+
+def piece(label: str, key: str, value: Any) -> Change:
+    """One figure of a short piece on the battery side changed."""
+
+    def change(data: Data) -> Data:
+        spoilt = copy.deepcopy(data)
+        pieces = spoilt["recommendation"]["dc_pieces"]
+        at = next(each for each in pieces if each["label"] == label)
         at[key] = value
         return spoilt
 
@@ -352,7 +367,7 @@ DAMAGED: dict[str, Damage] = {
         for what, asked in (
             ("temperature sensor", COACH),
             ("converter/charger", COACH),
-            ("charge line", AGM),
+            ("charge line", TOW),
             ("Labor", VAN),
             ("Screws", VAN),
             ("Hold-downs", VAN),
@@ -372,6 +387,36 @@ DAMAGED: dict[str, Damage] = {
             ("generator", ("charged_wh",)),
         )
     },
+    # What no fuse guards.
+    "a bare piece ahead of the fuses of two units": Damage(
+        TWO, piece("busbar-to-switch", "sheathed", value=False), "busbar-to-switch: fed through"
+    ),
+    "a bare piece from the busbars to the main fuse": Damage(
+        AGM, piece("bank-to-fuse", "sheathed", value=False), "bank-to-fuse: fed through"
+    ),
+    "a bare piece between batteries in series": Damage(
+        FLOODED, piece("battery-to-battery-in-series", "sheathed", value=False), "fed through inf"
+    ),
+    "a bare piece to the fuse of a branch": Damage(
+        PAIR, piece("to-its-fuse", "sheathed", value=False), "to-its-fuse: fed through"
+    ),
+    "a piece behind the main fuse that is too thin": Damage(
+        AIRCON, piece("fuse-to-switch", "awg", value="10"), "fuse-to-switch: fed through"
+    ),
+    "a long way ahead of the fuses of two units": Damage(
+        TWO, piece("switch-to-fuse-of-each-unit", "length_m", value=0.7), "m from busbar to a fuse"
+    ),
+    "a sleeve short": Damage(PAIR, fewer("sheaths"), "sleeves for"),
+    "no small fuse": Damage(PAIR, without("small-fuses"), "small fuses for"),
+    "a clamp for a small fuse": Damage(
+        PAIR, line("small-fuses", "product", "cable-clamp"), "small-fuses: another article"
+    ),
+    "no fuse at the 12 V battery that stays": Damage(
+        COACH, without("kept-fuse"), "at a 12 V battery that stays"
+    ),
+    "a fuse at that battery above its cable": Damage(
+        COACH, line("kept-fuse", "product", "fuse-t-400"), "above its cable, or another"
+    ),
     # Place, mass, price, drawing.
     "no fan": Damage(TIGHT, without("fan"), "a fan is missing"),
     "a fan too few": Damage(TIGHT, line("fan", "quantity", 0), "are wanted, with margin"),

@@ -61,6 +61,7 @@ CLAMP_EVERY_M = 0.4572  # 18 in, ABYC E-11, from memory
 STRAIN_RELIEFS_A_UNIT = 4  # either end of a cable in and of one out; common practice, no source
 MOST_OF_A_FUSE = 2.0  # times 1.25 times the current; a larger one is a slip; no source
 SHORE_NIGHT_H = 14.0  # longest night on a hookup that is planned on; common practice, no source
+SHEATHED_M, FROM_BATTERY_M = 40 * 0.0254, 72 * 0.0254  # 33 CFR 183.455(b)(2), 183.460(a)
 STRINGS_UNFUSED = 1  # ABYC E-11, July 2025, above 500 Ah (secondary); common practice, no source
 LITHIUM_SHORT_A_PER_AH = 3733.0 / 60.0 * 0.995  # forum calculation from a cell sheet, rounded down
 INTERRUPT_MARGIN = 1.25  # common practice, no source

@@ -139,7 +139,7 @@ def test_without_any_chromium_the_reader_is_told_what_to_install(
     monkeypatch.setattr(setup_browser, "find", lambda: None)
     monkeypatch.setattr(setup_browser, "install_with_apt", lambda _package: False)
     monkeypatch.setattr(subprocess, "run", lambda *_a, **_k: None)
-    with pytest.raises(setup.SetupError, match="need Chromium; install it"):
+    with pytest.raises(setup.SetupError, match="needs Chromium; install it"):
         setup_browser.require()
 
 

@@ -37,9 +37,9 @@ paths = states(conversation_of(guide))
 details = ("", "cable=25ft", "bank=48V&chemistry=agm&nights=5", "have=200Ah", "solar=400W&month=6",
     "gen=2000W&altitude=5000ft", "alt=120A&drive=2h", "payload=1500lb", "bay=30in x 20in x 12in",
     "mount=flat&gap=1in", "loads=kettle:1500W:0.2h", "ambient=-10C", "cabel=1&cable=5kg&space=x")
-for place, path in enumerate(paths[:: len(paths) // 150]):
+for place, path in enumerate(paths[:: len(paths) // 60]):
     asked = {"id": 1, "path": path, "fragment": details[place % len(details)], "form": None}
-    reply(json.dumps({**asked, "whole": place % 20 == 0}), guide)
+    reply(json.dumps({**asked, "whole": place % 12 == 0}), guide)
 link = paths[-1]
 for kind, piece in [(kind, "drop") for kind in KINDS] + [("piece", each) for each in PIECES]:
     asked = {"kind": kind, "piece": piece, "path": "", "link": link, "kept": link, "text": "c",

@@ -1,45 +1,25 @@
-"""Worked examples of handbooks, laws and plain arithmetic, one YAML file a subject.
+"""Worked examples of handbooks, laws, other libraries, measurements and plain arithmetic.
 
-An example names a function, what goes in, what a published source or a hand says comes out, and
-how near is near enough; a whole number without `within` is meant exactly. `gives` may be a mapping
-of a result's fields to their values. In `with`, `{module:Class: {field: value}}` is an object.
+What an entry may say is told in `site_src/build/cases.py`; the page “How well it agrees” reads the
+same. By hand a whole number without `within` is meant exactly. A document's figure may be missed by
+a tenth; a case beyond that says why, and how far it may lie.
 """
 
 from collections.abc import Mapping
-from importlib import import_module
-from typing import Any
+from pathlib import Path
+from typing import Any, get_args
 
 import pytest
-from ruamel.yaml import YAML
 
-from tests.reader import PUBLISHED
+from engine.standards import awg
+from site_src.build.cases import NEAR, Case, CaseError, Label, Seen, cases, found, ratio
+from tests.reader import published
 
-KEYS = {"name", "source", "call", "with", "gives"}
-
-
-def _examples() -> list[Any]:
-    reader = YAML(typ="safe")
-    return [
-        pytest.param(example, id=f"{file.stem}: {example['name']}")
-        for file in sorted((PUBLISHED / "worked").glob("*.yaml"))
-        for example in reader.load(file)
-    ]
+CASES = cases()
 
 
-def _named(place: str) -> Any:
-    """What `module:name` stands for."""
-    module, _, name = place.partition(":")
-    return getattr(import_module(module), name)
-
-
-def _taken(value: Any) -> Any:
-    """A value as kernels take it: sequences as tuples, `{module:Class: fields}` as an object."""
-    if isinstance(value, list):
-        return tuple(map(_taken, value))
-    if isinstance(value, Mapping):
-        ((place, fields),) = value.items()
-        return _named(place)(**{name: _taken(field) for name, field in fields.items()})
-    return value
+def _name(case: Case) -> str:
+    return f"{case.file}: {case.name}"
 
 
 def _assert_same(found: Any, expected: Any, within: float | None) -> None:
@@ -59,17 +39,42 @@ def _assert_same(found: Any, expected: Any, within: float | None) -> None:
         assert found == pytest.approx(expected, abs=within or 0, rel=0)
 
 
-@pytest.mark.parametrize("example", _examples())
-def test_the_engine_agrees_with_a_worked_example(example: dict[str, Any]) -> None:
-    assert set(example) - {"within"} == KEYS
-    assert example["source"].strip()
-    arguments = {name: _taken(value) for name, value in example["with"].items()}
-    found = _named(example["call"])(**arguments)
-    _assert_same(found, example["gives"], example.get("within"))
+@pytest.mark.parametrize("case", [each for each in CASES if not each.document], ids=_name)
+def test_the_engine_agrees_with_what_was_worked_by_hand(case: Case) -> None:
+    assert case.source.strip()
+    assert not case.why
+    _assert_same(found(case), case.gives, case.within)
+
+
+@pytest.mark.parametrize("case", [each for each in CASES if each.document], ids=_name)
+def test_the_engine_agrees_with_a_document_or_says_why_not(case: Case) -> None:
+    made = found(case)
+    apart = ratio(case, made)
+    if apart is None:
+        _assert_same(made, case.gives, case.within)
+        return
+    assert bool(case.why) == (abs(apart - 1) > NEAR), f"ratio {apart:.3f}"
+    if case.why:
+        assert case.within is not None, "a case that is explained is bound by `within`"
+    if isinstance(case.gives, str):
+        assert abs(awg.rank(made) - awg.rank(case.gives)) <= (case.within or 0), made
+    elif case.within is not None:
+        _assert_same(made, case.gives, case.within)
+
+
+@pytest.mark.parametrize(("name", "told"), published("documents").items())
+def test_a_document_says_whose_it_is_of_when_and_whether_it_was_seen(
+    name: str, told: dict[str, Any]
+) -> None:
+    assert set(told) - {"own"} == {"title", "publisher", "year", "edition", "label", "seen"}
+    assert all(isinstance(told[key], str) and told[key] for key in set(told) - {"own"}), name
+    assert told["label"] in get_args(Label)
+    assert told["seen"] in get_args(Seen)
+    assert not told.get("own") or told["label"] == "measurement"
 
 
 def test_no_two_examples_share_a_name() -> None:
-    names = [parameters.id for parameters in _examples()]
+    names = [_name(each) for each in CASES]
     assert len(names) == len(set(names)) > 0
 
 
@@ -84,3 +89,19 @@ def test_a_wrong_figure_is_found_out() -> None:
         _assert_same(1, True, None)
     with pytest.raises(AssertionError):
         _assert_same((1.0,), [1.0, 2.0], 0.1)
+
+
+@pytest.mark.parametrize(
+    ("entry", "told"),
+    [
+        ("{name: one, call: 'builtins:abs', with: {}, gives: 1, gvies: 2}", "gvies"),
+        ("{name: one, call: 'builtins:abs', with: {}}", "lacks gives"),
+        ("{name: one, from: nobody, call: 'builtins:abs', with: {}, gives: 1}", "nobody"),
+    ],
+)
+def test_a_slip_in_an_entry_is_told_with_its_place(tmp_path: Path, entry: str, told: str) -> None:
+    (tmp_path / "worked").mkdir()
+    (tmp_path / "documents.yaml").write_text("{}", "utf-8")
+    (tmp_path / "worked" / "one.yaml").write_text(f"- {entry}\n", "utf-8")
+    with pytest.raises(CaseError, match=f"worked/one.yaml: “one” .*{told}"):
+        cases(tmp_path)

@@ -10,7 +10,7 @@ from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.result import CautionNote, Design
+from engine.model.result import Branch, CautionNote, Design
 from engine.sizing.alternator import continuous_a
 from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
@@ -18,7 +18,7 @@ from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
 from engine.standards.battery_chemistry import LEAD_ACID, LITHIUM, chemistry_of
 from engine.units import show
-from engine.wording.tongue import plain
+from engine.wording.tongue import all_of, plain
 
 Facts = Mapping[str, str]
 Rule = Callable[[Guide, Needs, Design], Facts | None]
@@ -40,7 +40,8 @@ def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote
     for caution in guide.cautions:
         facts = RULES[caution.rule](guide, needs, design)
         if facts is not None:
-            found.append(CautionNote(caution, caution.text.format_map(facts)))
+            text, do = caution.text.format_map(facts), caution.do.format_map(facts)
+            found.append(CautionNote(caution, text, do))
     return tuple(found)
 
 
@@ -72,6 +73,55 @@ def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
 def _motors_on_12_v(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     """Jacks, slides and a breakaway brake are on rigs with a cord of their own, not on a van."""
     return _when(not needs.bare and design.candidate.inverter.dc_nominal != HOUSE_V)
+
+
+def _kept_battery(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """A 12 V battery that stays feeds the far end of the converter's cable."""
+    house = _branch(design, "house")
+    if house is None or house.cable is None or house.kept_fuse is None:
+        return None
+    return {"size": f"{house.cable.size} AWG", "fuse_a": show(house.kept_fuse.rating, "A")}
+
+
+def _branch(design: Design, name: str) -> Branch | None:
+    return next((each for each in design.dc.branches if each.id == name), None)
+
+
+def _shut_down(guide: Guide, needs: Needs, design: Design) -> Facts:
+    """The order of shutting down and what stays live behind the switch, of this rig alone."""
+    page = guide.wording.page
+    there = {each.id for each in design.dc.branches}
+    order = (
+        page["shut-solar"] if needs.solar_w else "",
+        page["shut-engine"] if needs.alternator_a else "",
+        page["shut-loads"],
+        page["shut-unit"],
+        page["shut-generator"] if needs.generator_w else "",
+        page["shut-shore"],
+        page["shut-house"] if "house" in there else "",
+    )
+    live = (
+        page["live-battery"],
+        page["live-house"] if "house" in there else "",
+        page["live-converter"] if "step-down" in there else "",
+        page["live-charger"] if "alternator" in there else "",
+        page["live-solar"] if "solar" in there else "",
+    )
+    return {"order": "; ".join(filter(None, order)), "live": all_of([*filter(None, live)])}
+
+
+def _busbars_fed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """All batteries' fuses together feed what leaves the busbars with more than it carries."""
+    dc = design.dc
+    if dc.battery_fuse is None or dc.fed_a <= dc.trunk.ampacity_a:
+        return None
+    return {
+        "count": plain(dc.battery_fuses),
+        "each_a": show(dc.battery_fuse.rating, "A"),
+        "sum_a": f"{plain(dc.fed_a)} A",
+        "carries_a": f"{plain(dc.trunk.ampacity_a)} A",
+        "length": show(dc.unfused_m, "m"),
+    }
 
 
 def _uses(needs: Needs, mark: str) -> bool:
@@ -162,8 +212,9 @@ def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     )
 
 
-def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+def _bank_limit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     """The bank feels its limit before the units reach theirs, or soon after."""
+    page = guide.wording.page
     bank, full_a = design.bank, design.dc.bank_a
     limit_a = bank.battery.continuous_current * bank.parallel
     wanted_a = continuous_wanted_a(full_a)
@@ -172,6 +223,7 @@ def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
         limit_a=show(limit_a, "A"),
         full_a=f"{plain(full_a)} A",
         wanted_a=f"{plain(wanted_a)} A",
+        end=page["limit-lithium"] if _is_lithium(needs) else page["limit-lead"],
     )
 
 
@@ -233,6 +285,9 @@ RULES: dict[str, Rule] = {
     "alternator": _alternator,
     "sources-sum": _sources_sum,
     "motors-on-12-v": _motors_on_12_v,
+    "kept-battery": _kept_battery,
+    "shut-down": _shut_down,
+    "busbars-fed": _busbars_fed,
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
     "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),

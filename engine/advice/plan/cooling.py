@@ -8,7 +8,8 @@ from engine.model.result import Candidate, CoolingPlan, Supply
 from engine.sizing import cooling
 from engine.trace import step
 
-# Free-area velocity for a vent that is quiet and costs little pressure: common practice, no source.
+# Free-area velocity. In print: some 0.5 m/s with no fan (from memory), and 3 m/s, at most 5, behind
+# a fan (a handbook of plant rooms, seen). Between them, since vents here serve both.
 VENT_VELOCITY_M_PER_S = 1.0
 
 

@@ -42,11 +42,15 @@ def fittings_of(
 
 
 def _on_battery_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
-    """Clamps along each long cable, a grommet for each, and a sleeve on every lug."""
+    """Clamps, grommets, a sheath for what no fuse guards, small fuses, heat-shrink on each lug."""
     long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
     clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
     yield _hardware(guide, "clamps", "clamp", clamps)
     yield _hardware(guide, "grommets", "grommet", sum(each.quantity for each in long))
+    sheathed = sum(each.quantity for each in dc.conductors if each.sheathed)
+    yield _hardware(guide, "sheaths", "sheath", sheathed)
+    # Monitor and pre-charge each begin with a thin wire at what a large fuse guards, or none.
+    yield _hardware(guide, "small-fuses", "small-fuse", 2 if dc.precharge else 1)
     sleeves: dict[tuple[Hardware, ...], int] = {}
     for each in sorted(dc.conductors, key=lambda each: awg.rank(each.size)):
         able = hardware_for(guide, "heat-shrink", each.size)

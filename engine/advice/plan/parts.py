@@ -16,7 +16,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine
 from engine.model.products import Crimper, Ferrule, Product
-from engine.model.result import AcPlan, BankPlan, Candidate, CoolingPlan, DcPlan
+from engine.model.result import AcPlan, BankPlan, Branch, Candidate, CoolingPlan, DcPlan
 from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
@@ -141,9 +141,19 @@ class Parts:
                     "lacks-switch", amps=plain(branch.cut_a), volts=plain(branch.cut_v)
                 )
                 self._put(f"{branch.id}-switch", 1, switches, wanted)
+            if branch.kept:
+                self._kept(branch)
         holders = Counter(branch.holder for branch in dc.branches if branch.holder)
         for holder, count in holders.items():
             self._put("branch-fuse-holder", count, (holder,), "")
+
+    def _kept(self, branch: Branch) -> None:
+        """A fuse in a holder at the 12 V battery that stays."""
+        fuses = (branch.kept_fuse,) if branch.kept_fuse else ()
+        wanted = self.parts.say("lacks-fuse", amps=plain(branch.least_a))
+        self._put("kept-fuse", 1, fuses, wanted)
+        if branch.kept_holder:
+            self._put("kept-fuse-holder", 1, (branch.kept_holder,), "")
 
     def _dc_cables(self, dc: DcPlan) -> None:
         """Cable by size and use, and a lug for either end of every conductor."""

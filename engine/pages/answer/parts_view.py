@@ -24,14 +24,14 @@ PART_GROUPS = {
     ),
     "protection": (
         *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
-        *("disconnect", "precharge", "busbar"),
+        *("disconnect", "precharge", "busbar", "small-fuses"),
         *(f"{branch}-fuse" for branch in BRANCHES),
-        *("branch-fuse-holder", "solar-switch", "house-switch"),
+        *("branch-fuse-holder", "solar-switch", "house-switch", "kept-fuse", "kept-fuse-holder"),
     ),
     "cables": (
         *("dc-cable", "battery-links"),
         *(f"{branch}-cable" for branch in BRANCHES),
-        *("lugs", "bond-cable", "frame-cable", "clamps", "grommets", "heat-shrink"),
+        *("lugs", "bond-cable", "frame-cable", "clamps", "grommets", "sheaths", "heat-shrink"),
     ),
     "ac": (
         "breaker-main",

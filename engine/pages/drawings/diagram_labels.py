@@ -226,6 +226,7 @@ class Labels:
             (
                 self.listed["soc-monitor"].name,
                 self.page.say("draw-shunt-all"),
+                self.page.say("draw-shunt-fuse"),
                 self.page.say("draw-frame", cable=words.frame_name(self.design)),
             ),
         )
@@ -282,6 +283,8 @@ class Labels:
         if branch.switch:
             rating = show(branch.switch.rating, "A")
             lines.append(self.page.one_of("draw-switch-", name, SWITCHED, amps=rating))
+        if branch.kept_fuse:
+            lines.append(self.page.say("draw-kept", amps=show(branch.kept_fuse.rating, "A")))
         return tuple(lines)
 
     def battery_fuse(self) -> Label:

@@ -12,7 +12,7 @@ from engine.answer import Advice
 from engine.links import public_link
 from engine.model.guide import Guide, SheetLine
 from engine.model.needs import Needs
-from engine.model.products import Product
+from engine.model.products import Fuse, Product
 from engine.model.result import Design
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, volts
@@ -39,6 +39,22 @@ def _house_switch(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, 
     return {} if any(each.id == "house" for each in design.dc.branches) else None
 
 
+def _busbars(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if design.dc.shared else None
+
+
+def _no_busbars(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return None if design.dc.shared else {}
+
+
+def _own_fuses(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if design.dc.battery_fuse else None
+
+
+def _no_own_fuses(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return None if design.dc.battery_fuse else {}
+
+
 def _heavy_lift(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
     return {} if _heavy(design) else None
 
@@ -54,6 +70,10 @@ SHEET_RULES: dict[str, Rule] = {
     "two-hots": _two_hots,
     "bond-relay": _bond_relay,
     "house-switch": _house_switch,
+    "busbars": _busbars,
+    "no-busbars": _no_busbars,
+    "own-fuses": _own_fuses,
+    "no-own-fuses": _no_own_fuses,
     "heavy-lift": _heavy_lift,
 }
 """When a line is printed: as the cautions', and some that no caution needs."""
@@ -78,7 +98,9 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
-        "fuse": f"{amps(dc.fuse.rating)} {words.family_name(guide, dc.fuse.family)}",
+        "fuse": _fuse(guide, dc.fuse),
+        "own_fuse": _fuse(guide, dc.battery_fuse) if dc.battery_fuse else "",
+        "unfused": show(dc.unfused_m, "m"),
         "bond": f"{dc.bond_awg} AWG",
         "frame": words.frame_name(design),
         "terminal": volts(dc.terminal_v),
@@ -97,6 +119,10 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "park_low": volts(LOW_SHORE_V, 0),
         "mass": show(design.mass_kg, "kg"),
     }
+
+
+def _fuse(guide: Guide, fuse: Fuse) -> str:
+    return f"{amps(fuse.rating)} {words.family_name(guide, fuse.family)}"
 
 
 def _size(product: Product) -> str:
