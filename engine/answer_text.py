@@ -313,7 +313,7 @@ def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""
         lines.append(f"  {part.quantity}  {part.name}{number}  {part.price}")
-        lines += [f"    {use}" for use in part.uses]
+        lines += [f"    {use.text}" for use in part.uses]
     lines += [f"  {page['total']}: {view.parts.total}", f"  {view.parts.range}"]
     lines.append(f"{page['not-included']}:")
     lines += [f"  {each.what}: {each.why}" for each in view.left_out()]

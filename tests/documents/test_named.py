@@ -174,3 +174,13 @@ def test_developers_know_the_pages_of_the_project() -> None:
     text = DEVELOPERS.read_text(encoding="utf-8")
     for name in ("index", "from-table-to-page", "add-a-subject", "use-the-engine"):
         assert f"site_src/docs/project/{name}.md" in text
+
+
+def test_no_document_holds_both_sides_of_a_merge() -> None:
+    left = [
+        f"{file.relative_to(ROOT).as_posix()}:{number}"
+        for file in DOCUMENTS
+        for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1)
+        if line.startswith(("<<<<<<< ", ">>>>>>> "))
+    ]
+    assert left == []

@@ -30,7 +30,7 @@ def test_every_article_stands_under_a_heading_once_with_all_its_uses(
         assert [row.article for row in rows] == [order.product for order in view.orders()]
         assert sum(len(row.uses) for row in rows) == len(main), case.link
         spares = [line for line in case.design.parts if line.group.startswith(SPARE)]
-        told = sum("spare" in use for row in rows for use in row.uses)
+        told = sum("spare" in use.text for row in rows for use in row.uses)
         assert told == len(spares), case.link
         for spare in spares:
             of = [line for line in main if line.product == spare.product]
@@ -45,7 +45,7 @@ def test_each_use_says_why_and_how_many_where_the_quantity_does_not(
         for row, order in zip(view.rows(), view.orders(), strict=True):
             assert all(row.uses)
             counted = len(order.uses) > 1 or order.pack > 1
-            assert all(use[0].isdigit() == counted for use in row.uses), (case.link, row)
+            assert all(use.text[0].isdigit() == counted for use in row.uses), (case.link, row)
 
 
 def test_packs_and_lengths_are_said_in_the_quantity(guide: Guide, tree: tuple[Case, ...]) -> None:

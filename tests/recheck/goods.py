@@ -165,11 +165,11 @@ class Goods(Facts):
             "unit": self.unit.name,
         }
         if out["joint_breaker_a"]:
-            said["joint"] = f"One breaker for both units. {out['joint_breaker_a']:g} A, one pole"
+            rating_a = out["joint_breaker_a"]
+            said["joint"] = f"Output breaker for both units. {rating_a:g} A, one pole"
         if entry["main_breaker_a"]:
-            said["main"] = (
-                f"One breaker ahead of both units. {entry['main_breaker_a']:g} A, one pole"
-            )
+            rating_a = entry["main_breaker_a"]
+            said["main"] = f"Main breaker at the cord. {rating_a:g} A, one pole"
         for each in self.products("disconnect", shelf.disconnects):
             said["switch"] = f"Battery switch {each.rating:g} A"
         for each in self.products("soc-monitor", shelf.monitors):

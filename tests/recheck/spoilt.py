@@ -431,7 +431,7 @@ DAMAGED: dict[str, Damage] = {
             ("main fuse", "Fuse 150 A. "),
             ("cable", "each pole. 4 AWG"),
             ("switch", "Battery switch"),
-            ("main breaker", "ahead of both units. 15 A"),
+            ("main breaker", "at the cord. 15 A"),
             ("breaker behind both", "for both units. 45 A"),
             ("breaker", "15 A, one pole"),
             ("wire", "2 × 6 AWG"),

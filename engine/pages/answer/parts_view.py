@@ -5,6 +5,7 @@ Page, files, command line and print take its lines from here.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.left_out import LEFT_OUT, left_out_of
@@ -14,6 +15,7 @@ from engine.model.needs import Needs
 from engine.model.parts import OrderLine, PartLine
 from engine.model.result import Design
 from engine.pages.answer.offers import offers_of
+from engine.pages.drawings.diagram_links import part_id
 from engine.units import show
 from engine.wording.tongue import money, plain
 
@@ -68,6 +70,13 @@ HEADINGS = tuple(PART_GROUPS)
 GROUPS = tuple(group for groups in PART_GROUPS.values() for group in groups)
 
 
+class PartUse(NamedTuple):
+    """What an article is for; the diagram leads to `id`, "" but for the first of a group."""
+
+    text: str
+    id: str
+
+
 @dataclass(frozen=True, slots=True)
 class PartRow:
     """A line of the parts list as it is read; `article` is the shop's number of it, or ""."""
@@ -75,7 +84,7 @@ class PartRow:
     quantity: str
     article: str
     name: str
-    uses: tuple[str, ...]
+    uses: tuple[PartUse, ...]
     price: str
     offers: tuple[str, ...] = ()
 
@@ -94,6 +103,7 @@ class PartsView:
     def __init__(self, guide: Guide, design: Design) -> None:
         self.guide = guide
         self.design = design
+        self._first = set({each.group: each for each in reversed(design.parts)}.values())
 
     def rows(self) -> list[PartRow]:
         """Every article once, with all its uses."""
@@ -143,7 +153,7 @@ class PartsView:
             return self.guide.wording.page.count("packs", order.quantity, 0, pack=order.pack)
         return plain(order.quantity)
 
-    def _uses(self, order: OrderLine) -> Iterator[str]:
+    def _uses(self, order: OrderLine) -> Iterator[PartUse]:
         """What it is for; how many for each, where that is not the quantity of the line."""
         spares = {each.group: each for each in order.uses if each.group.startswith(SPARE)}
         main = [each for each in order.uses if each.group not in spares]
@@ -152,9 +162,8 @@ class PartsView:
             spare = spares.get(f"{SPARE}{use.group}")
             if len(main) > 1 or spare or order.pack > 1:
                 amount = self._amount(use, spare)
-                yield self.guide.wording.page.say("part-use", amount=amount, why=why)
-            else:
-                yield why
+                why = self.guide.wording.page.say("part-use", amount=amount, why=why)
+            yield PartUse(why, part_id(use.group) if use in self._first else "")
 
     def _amount(self, use: PartLine, spare: PartLine | None) -> str:
         count = use.quantity + (spare.quantity if spare else 0.0)

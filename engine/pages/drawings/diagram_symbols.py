@@ -45,6 +45,7 @@ ELEMENTS = {
     "resistor": ("ResistorIEC", "down"),
     "shunt": ("ResistorIEC", "down"),
     "battery": ("Battery", "down"),
+    "kept-battery": ("Battery", "down"),
     "fuse-across": ("FuseIEEE", "right"),
     "solar-across": ("Solar", "right"),
     "generator-across": ("Source", "right"),
