@@ -13,8 +13,8 @@ from markupsafe import Markup
 
 from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
+from engine.model.parts import PartLine
 from engine.model.products import Battery, Breaker, Busbar, Cable, Disconnect, Fuse, Monitor
-from engine.model.result import PartLine
 from engine.pages.answer.numbers import sections_of
 from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
@@ -102,6 +102,10 @@ def test_fuses_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, 
         if case.design.dc.precharge:
             upright += 1
             assert f"wire starts: {small.name}" in drawn.texts["precharge"], case.link
+        assert needed(case, "cord-guard").name in drawn.texts["cord-guard"], case.link
+        buffer = part(case, "buffer")
+        assert drawn.symbols["buffer"] == (buffer is not None), case.link
+        assert buffer is None or buffer.name in drawn.texts["step-down"], case.link
         kept = part(case, "kept-fuse")
         assert drawn.symbols["kept-battery"] == (kept is not None), case.link
         if kept:

@@ -5,7 +5,7 @@ Every recommendation of the tree, and answers with details at random.
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 import pytest
@@ -17,7 +17,7 @@ from engine.pages.drawings.diagram import diagram_of
 from engine.respond import respond
 from tests.pages.conftest import DETAILED, Case, case_of, tree_of
 from tests.random_answers import random_answers
-from tests.safety.nets import FUSES, SWITCHES, Nets, nets_of
+from tests.safety.nets import FUSES, SOURCES, SWITCHES, Nets, nets_of
 
 RANDOM = 200
 LINKS = (
@@ -130,9 +130,7 @@ def test_what_comes_behind_a_converter_has_both_of_its_poles(read: list[Drawn]) 
 
 def nets_sources(nets: Nets) -> set[str]:
     """Names of all that gives current by itself."""
-    return {"battery", "kept-battery", "solar-across", "generator-across"} & {
-        each.name for each in nets.symbols
-    }
+    return set(SOURCES) & {each.name for each in nets.symbols}
 
 
 def test_fuses_and_switches_are_in_the_positive_and_none_in_the_negative(
@@ -278,6 +276,28 @@ def _signature(nets: Nets) -> list[tuple[str, bool, bool, bool]]:
         (each.name, each.first in plus, each.second in minus, each.first in live)
         for each in nets.symbols
     )
+
+
+def test_a_buffer_lies_across_the_12_v_circuits(guide: Guide) -> None:
+    """With and without a 12 V battery that stays; nothing of this shop starts so hard."""
+    seen = set()
+    for path in ("rig=van/scope=whole/heavy=1/biggest=cooking/", LINKS[-1][0]):
+        case = case_of(guide, path, "bank=48V")
+        assert case is not None
+        (line,) = (each for each in case.design.parts if each.group == "step-down")
+        buffer = line._replace(group="buffer", name="a buffer")
+        design = replace(case.design, parts=(*case.design.parts, buffer))
+        picture = diagram_of(guide, case.needs, design)
+        seen.add(any(branch.kept for branch in design.dc.branches))
+        for svg in (picture.svg, picture.wide or ""):
+            nets = nets_of(svg)
+            (circuits,) = nets.circuits
+            (placed,) = nets.named("buffer")
+            assert placed.second in circuits - nets.drawn_plus
+            fed = nets.reached({placed.first}, *nets_sources(nets))
+            assert fed & circuits == circuits & nets.drawn_plus
+            assert not fed & nets.positive()
+    assert seen == {True, False}
 
 
 @pytest.fixture(scope="module")

@@ -29,6 +29,7 @@ class AcSide(Board):
         self.canvas.line((middle, end), (middle, self.y + height - 8.0))
         self._count(middle, end + 8.0, legs + 2)
         self.y += height - 8.0
+        self._cord_guard(middle)
         if not self.needs.whole:
             self._main_panel(middle)
         if self.design.ac.main_a:
@@ -49,6 +50,22 @@ class AcSide(Board):
             if self.needs.service.legs == 2 and self.design.candidate.layout != PARALLEL_PAIR:
                 self._leg_names(xs, self.y + 2.0)
         self.y += 8.0
+
+    def _cord_guard(self, x: float) -> None:
+        """A box in the line, with the sign of lightning."""
+        height = self._row(self.labels.cord_guard(), 34.0)
+        top = self.y + 4.0
+        self.canvas.line((x, self.y), (x, top))
+        with self._speaking("cord-guard"):
+            self.canvas.box(x - 12.0, top, 24.0, 24.0)
+            self.canvas.line(
+                (x + 3.0, top + 4.0),
+                (x - 3.0, top + 13.0),
+                (x + 3.0, top + 11.0),
+                (x - 3.0, top + 20.0),
+            )
+        self.canvas.line((x, top + 24.0), (x, self.y + height))
+        self.y += height
 
     def _main_panel(self, x: float) -> None:
         """The rig's own panel stays between inlet and unit, with its other circuits."""

@@ -5,7 +5,7 @@ behind a converter hangs below it, with both its poles.
 """
 
 from engine.pages.drawings.diagram_board import CONVERTER_HIGH, CONVERTER_WIDE, PLUS, POLE, Board
-from engine.pages.drawings.diagram_labels_dc import KEPT_FUSE
+from engine.pages.drawings.diagram_labels_dc import BUFFER, KEPT_FUSE
 from engine.pages.drawings.svg import LETTER
 
 BOX_WIDE, BOX_HIGH = 40.0, 18.0
@@ -122,19 +122,29 @@ class Branches(Board):
         self._pole("+", (x - POLE, below), (x - POLE, top))
         self._pole("−", (x + POLE, y), (x + POLE, top))
         self._circuits(label, x - BOX_WIDE / 2, top)
-        house = self.labels.branches.get("house")
-        if house is None or not house.kept:
-            return
-        plus, minus = x + 48.0, x + 30.0
-        start = top - 14.0
-        self.canvas.across(x - POLE, plus, start, (x + POLE,), PLUS)
+        kept, buffered = self.labels.kept, self.labels.buffered
+        if kept or buffered:
+            self._beside_circuits(label, x, top, kept=kept, buffered=buffered)
+
+    def _beside_circuits(
+        self, label: str, x: float, top: float, *, kept: bool, buffered: bool
+    ) -> None:
+        """In parallel with the circuits: a battery that stays, behind its fuse, and a buffer."""
+        start, back, low = top - 14.0, top - 6.0, top + 32.0
+        places = [x + 48.0 + 26.0 * place for place in range(kept + buffered)]
+        self.canvas.across(x - POLE, places[-1], start, (x + POLE,), PLUS)
         self.canvas.dot(x - POLE, start)
-        with self._speaking(label, KEPT_FUSE):
-            end = self._symbol("fuse", plus, start)
-        self._pole("+", (plus, end), (plus, end + 4.0))
-        with self._speaking(label):
-            end = self._symbol("kept-battery", plus, end + 4.0)
-        back = top - 6.0
-        self._pole("−", (plus, end), (plus, end + 4.0), (minus, end + 4.0), (minus, back))
-        self._pole("−", (minus, back), (x + POLE, back))
+        if kept:
+            with self._speaking(label, KEPT_FUSE):
+                end = self._symbol("fuse", places[0], start)
+            self._pole("+", (places[0], end), (places[0], end + 4.0))
+            with self._speaking(label):
+                end = self._symbol("kept-battery", places[0], end + 4.0)
+            self._pole("−", (places[0], end), (places[0], low))
+        if buffered:
+            with self._speaking(label, BUFFER):
+                end = self._symbol("buffer", places[-1], start)
+            self._pole("−", (places[-1], end), (places[-1], low))
+        turn = x + 30.0
+        self._pole("−", (places[-1], low), (turn, low), (turn, back), (x + POLE, back))
         self.canvas.dot(x + POLE, back)

@@ -19,6 +19,7 @@ class Labels(DcLabels):
 
     def _in_order(self) -> Iterator[Label]:
         yield self.shore()
+        yield self.cord_guard()
         if not self.needs.whole:
             yield self.main_panel()
         if self.design.ac.main_a:
@@ -62,6 +63,11 @@ class Labels(DcLabels):
                 self.page.say("draw-shore-generator", watts=show(self.needs.generator_w, "W"))
             )
         return Label("shore", self.page.say("draw-shore"), tuple(lines))
+
+    def cord_guard(self) -> Label:
+        """What watches the cord."""
+        name = self.listed["cord-guard"].name
+        return Label("cord-guard", name, (self.page["draw-cord-guard"],))
 
     def main_panel(self) -> Label:
         """The rig's own panel, where only a few circuits move."""

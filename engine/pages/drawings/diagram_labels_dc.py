@@ -7,7 +7,8 @@ from engine.advice.plan.branches import BRANCHES
 from engine.advice.plan.house import HOUSE_V, on_dc
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.result import Design, PartLine
+from engine.model.parts import PartLine
+from engine.model.result import Design
 from engine.pages import words
 from engine.pages.drawings.diagram_canvas import Lead
 from engine.pages.drawings.diagram_links import leads_of
@@ -17,7 +18,7 @@ from engine.wording.tongue import plain
 SOURCES = ("solar", "alternator", "step-down", "house-12v")
 SWITCHED = ("solar", "house")
 KINDS = ("number", "caution")
-SMALL_FUSES, KEPT_FUSE = "small-fuses", "kept-fuse"
+SMALL_FUSES, KEPT_FUSE, BUFFER = "small-fuses", "kept-fuse", "buffer"
 
 Line = str | tuple[str, str]
 """A short line; with the part that it names, where that is another than the label's."""
@@ -170,14 +171,25 @@ class DcLabels:
         return Label("house-12v", self.page.say("draw-house"), self._branch("house"))
 
     def _kept(self) -> tuple[Line, ...]:
-        """The fuse at the 12 V battery that stays in the rig."""
-        branch = self.branches.get("house")
-        if branch is None or not branch.kept:
-            return ()
-        if branch.kept_fuse is None:
-            return (self._lacking(KEPT_FUSE),)
-        amps = show(branch.kept_fuse.rating, "A")
-        return ((self.page.say("draw-kept", amps=amps), KEPT_FUSE),)
+        """The fuse at the 12 V battery that stays in the rig; a buffer for what starts there."""
+        lines: list[Line] = []
+        if self.kept:
+            fuse = self.branches["house"].kept_fuse
+            kept = self.page.say("draw-kept", amps=show(fuse.rating, "A")) if fuse else ""
+            lines.append((kept, KEPT_FUSE) if kept else self._lacking(KEPT_FUSE))
+        if self.buffered:
+            lines.append((self.listed[BUFFER].name, BUFFER))
+        return tuple(lines)
+
+    @property
+    def kept(self) -> bool:
+        """Whether a 12 V battery stays behind the converter."""
+        return "house" in self.branches and self.branches["house"].kept
+
+    @property
+    def buffered(self) -> bool:
+        """Whether a buffer gives what starts behind the converter its start."""
+        return BUFFER in self.listed
 
     def fused(self, name: str) -> bool:
         """Whether a branch has a fuse; one that was not planned needs one, too."""

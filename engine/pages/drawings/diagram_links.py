@@ -29,6 +29,7 @@ def _branch(name: str, *cautions: str) -> Leads:
 
 LEADS = {
     "shore": Leads(("service",), ("pedestal", "adapter", "live-inlet")),
+    "cord-guard": Leads(("service",), ("open-neutral", "pedestal")),
     "main-panel": Leads(("breaker-in",), ("sub-panel-neutrals", "panel-label")),
     "breaker-main": Leads(("breaker-main",), ("shore-limit", "shore-overload", "live-inlet")),
     "breaker-in": Leads(("breaker-in",), ("shore-limit", "shore-overload", "live-inlet")),

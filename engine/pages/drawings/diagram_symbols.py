@@ -46,6 +46,7 @@ ELEMENTS = {
     "shunt": ("ResistorIEC", "down"),
     "battery": ("Battery", "down"),
     "kept-battery": ("Battery", "down"),
+    "buffer": ("Capacitor", "down"),
     "fuse-across": ("FuseIEEE", "right"),
     "solar-across": ("Solar", "right"),
     "generator-across": ("Source", "right"),
