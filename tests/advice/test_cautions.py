@@ -28,7 +28,7 @@ RULE_CASES = {
     "one-source-two-legs": (COACH, TWO_AIRCONS),
     "no-240-off-battery": (COACH, COACH.replace("v240=no", "v240=yes")),
     "soft-starter-needed": (AIRCON, COOKING),
-    "lithium-cold": (VAN, f"{VAN} chemistry=agm"),
+    "lithium-cold": (VAN, f"{VAN} ambient=-5C"),
     "cold-charge": (f"{VAN} ambient=-5C", f"{VAN} ambient=0C"),
     "vented-battery": (f"{VAN} chemistry=flooded", f"{VAN} chemistry=agm"),
     "lead-acid": (f"{VAN} chemistry=agm", VAN),
@@ -57,6 +57,7 @@ RULE_CASES = {
     "high-short-circuit": (BIG_BANK, f"{VAN} chemistry=agm"),
     "precharge": (VAN, ""),
     "parallel-batteries": (BIG_BANK, VAN),
+    "series-batteries": (f"{VAN} chemistry=agm bank=24V", VAN),
     "closed-space": (f"{COOKING} mount=sideways", COOKING),
     "push-in": (COACH, COOKING),
     "sub-panel-neutrals": (SOME, COACH),
@@ -112,6 +113,22 @@ def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str
     found = case(text)
     notes = cautions_of(found.guide, found.needs, found.design)
     assert "ground-fault" in {note.caution.id for note in notes}
+
+
+@pytest.mark.parametrize(
+    ("have", "told"),
+    [
+        ("2x100Ah-12V-lifepo4-1y", {"parallel-batteries"}),
+        ("2x200Ah-6V-agm-1y chemistry=agm", {"parallel-batteries", "series-batteries"}),
+        ("1x200Ah-12V-lifepo4-1y", set()),
+    ],
+)
+def test_batteries_that_stay_are_told_of_as_those_of_the_plan(
+    case: MakeCase, have: str, told: set[str]
+) -> None:
+    """New AGM batteries for this rig would be in parallel, not in series."""
+    found = shown(case, f"rig=rig-30 scope=some heavy=0 bank=12V have={have}")
+    assert told == {"parallel-batteries", "series-batteries"} & set(found)
 
 
 def test_with_thin_cable_only_there_is_no_word_of_a_hydraulic_crimp(case: MakeCase) -> None:
