@@ -175,12 +175,21 @@ def test_no_placeholder_is_left_in_any_text(case: MakeCase) -> None:
             assert not re.search(r"[{}]", text)
 
 
-def test_cautions_stand_in_the_guides_order(guide: Guide, case: MakeCase) -> None:
+def test_the_two_most_important_stand_first_then_the_guides_order(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Who may do it, and carbon monoxide: both kill people who never touch the wiring."""
     order = [caution.id for caution in guide.cautions]
-    for text in (VAN, COACH, TWO_AIRCONS, BIG_BANK):
+    for text, alarms in (
+        (VAN, "alarms"),
+        (COACH, "alarms-above-12"),
+        (TWO_AIRCONS, "alarms-above-12"),
+        (BIG_BANK, "alarms"),
+    ):
         found = case(text)
         ids = [note.caution.id for note in cautions_of(guide, found.needs, found.design)]
-        assert ids == sorted(ids, key=order.index)
+        assert ids[:2] == ["qualified-person", alarms]
+        assert ids[2:] == sorted(ids[2:], key=order.index)
 
 
 def test_the_shared_neutral_shows_its_sum(case: MakeCase) -> None:

@@ -28,6 +28,8 @@ Rule = Callable[[Guide, Needs, Design], Facts | None]
 SMALLEST_BRANCH_A = 15.0
 # The 120 V service whose plug looks like a clothes dryer's. Source: NEMA WD 6, from memory.
 THIRTY_AMP_A = 30.0
+# Where the cautions stand that everybody reads.
+TOP = "top"
 # Lugs from this size on are crimped by a hydraulic tool. Source: trade pages (secondary).
 THICK_FROM = "4"
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
@@ -35,14 +37,17 @@ HIGH_SHORT_CIRCUIT_A = 10_000.0
 
 
 def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
-    """The guide's cautions whose rule is met, in the guide's order, numbers filled in."""
+    """The guide's cautions whose rule is met, numbers filled in.
+
+    Those that stand at the top of an answer come first, then the guide's order.
+    """
     found = []
     for caution in guide.cautions:
         facts = RULES[caution.rule](guide, needs, design)
         if facts is not None:
             text, do = caution.text.format_map(facts), caution.do.format_map(facts)
             found.append(CautionNote(caution, text, do))
-    return tuple(found)
+    return tuple(sorted(found, key=lambda note: note.caution.beside != TOP))
 
 
 def _when(holds: bool, **facts: str) -> Facts | None:
