@@ -320,5 +320,5 @@ def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
     lines.append(f"{page['checks']}:")
     lines += [f"  {check.name}: {check.text}" for check in view.checks()]
     lines.append(f"{page['cautions']}:")
-    lines += [f"  {note.caution.title}: {note.text}" for note in advice.cautions]
+    lines += [f"  {note.caution.title}: {note.do} {note.text}" for note in advice.cautions]
     return lines
