@@ -243,6 +243,7 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         )
         yield row("set-compensation", text)
     yield row("set-charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
+    yield row("set-discharge-from", show(bank.battery.kind.discharge_from_c, "degC"))
     yield row("set-cutoff", volts(unit.low_voltage_cutoff, 2))
     yield row("set-lowest", show(1.0 - bank.battery.usable, "share"))
     joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"
