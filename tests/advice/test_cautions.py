@@ -116,6 +116,24 @@ def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str
 
 
 @pytest.mark.parametrize(
+    ("text", "which"),
+    [
+        (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", "a sunny d"),
+        (f"{COOKING} chemistry=agm solar=400W", "Plugged in on a sunny day"),
+        (f"{COOKING} chemistry=agm", ""),
+        (f"{COOKING} solar=100W", ""),
+    ],
+)
+def test_sun_comes_on_top_of_the_road_and_of_the_cord(
+    case: MakeCase, text: str, which: str
+) -> None:
+    """Kirchhoff's current law: what the chargers deliver meets at the bank."""
+    found = shown(case, text).get("sources-sum", "")
+    assert bool(found) == bool(which)
+    assert which in found
+
+
+@pytest.mark.parametrize(
     ("have", "told"),
     [
         ("2x100Ah-12V-lifepo4-1y", {"parallel-batteries"}),

@@ -133,10 +133,10 @@ def _uses(needs: Needs, mark: str) -> bool:
     return any(load.caution == mark for load in needs.loads)
 
 
-def _charger(design: Design) -> str:
-    inverter = design.candidate.inverter
-    units = design.candidate.units
-    return show(min(inverter.charge_current * units, design.bank.charge_limit_a), "A")
+def _charger_a(design: Design) -> float:
+    """Most that the units charge with, as far as the bank accepts it."""
+    inverter, units = design.candidate.inverter, design.candidate.units
+    return min(inverter.charge_current * units, design.bank.charge_limit_a)
 
 
 def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
@@ -145,7 +145,7 @@ def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
         needs.service.legs == 1 or not needs.whole,
         shore_a=show(min(needs.service.amps, feed_a), "A"),
         limit_a=show(input_limit_a(min(needs.shore_a, feed_a)), "A"),
-        charge_a=_charger(design),
+        charge_a=show(_charger_a(design), "A"),
     )
 
 
@@ -235,10 +235,16 @@ def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
 
 
 def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    sources_a = driving_a(guide, needs, design)
-    limit_a = design.bank.charge_limit_a
+    """Sun comes on top of what charges on the road, and of what charges on a cord."""
+    page, limit_a = guide.wording.page, design.bank.charge_limit_a
+    alternator_a, solar_a = driving_a(guide, needs, design)
+    driven_a, plugged_a = alternator_a + solar_a, _charger_a(design) + solar_a
+    sum_a = max(driven_a, plugged_a)
     return _when(
-        sum(sources_a) > limit_a, sum_a=show(sum(sources_a), "A"), limit_a=show(limit_a, "A")
+        sum_a > limit_a,
+        which=page["sum-drive"] if driven_a >= plugged_a else page["sum-shore"],
+        sum_a=f"{plain(sum_a)} A",
+        limit_a=show(limit_a, "A"),
     )
 
 
