@@ -8,10 +8,20 @@ from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
+from engine.model.parts import OrderLine
 from engine.model.products import OpenBox
-from engine.model.result import Branch, Change, Check, Considered, Design, PartLine, Working
+from engine.model.result import (
+    Branch,
+    Change,
+    Check,
+    Considered,
+    DcConductor,
+    Design,
+    Working,
+)
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.parts_view import PartsView
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
 from engine.respond import conversation_of
@@ -93,21 +103,25 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
         return {
             "assumed": [],
             "parts": [],
+            "not_included": [],
             "cautions": [],
             "workings": [],
             "existing_bank": None,
             "charging": None,
             "simulation": None,
         }
+    listed = PartsView(guide, advice.best.design)
     return {
         "assumed": [
             {"question": name, "assumed": assumed_text(guide.question(name))}
             for name in advice.outcome.needs.assumed
         ],
-        "parts": [_part(guide, line) for line in advice.best.design.parts],
+        "parts": [_part(guide, order) for order in listed.orders()],
+        "not_included": [
+            {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
+        ],
         "cautions": [
-            {"id": note.caution.id, "text": note.text, "do": note.caution.do}
-            for note in advice.cautions
+            {"id": note.caution.id, "text": note.text, "do": note.do} for note in advice.cautions
         ],
         "workings": [_working(step) for step in workings_of(guide, advice)],
         "existing_bank": reuse_data(advice.reuse),
@@ -119,15 +133,16 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     }
 
 
-def _part(guide: Guide, line: PartLine) -> dict[str, Any]:
+def _part(guide: Guide, order: OrderLine) -> dict[str, Any]:
     return {
-        "group": line.group,
-        "product": line.product or None,
-        "name": line.name,
-        "quantity": line.quantity,
-        "unit": line.unit or "each",
-        "price": line.price,
-        **_offer(guide, line.product),
+        "product": order.product or None,
+        "name": order.name,
+        "quantity": order.quantity,
+        "unit": order.unit or "each",
+        "pack": order.pack,
+        "price": order.price,
+        "uses": [{"group": use.group, "quantity": use.quantity} for use in order.uses],
+        **_offer(guide, order.product),
     }
 
 
@@ -185,6 +200,7 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "interrupt_a": design.dc.fuse.interrupt,
         },
         "dc_branches": [_branch(branch) for branch in design.dc.branches],
+        "dc_pieces": [_piece(each) for each in design.dc.conductors],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
@@ -202,6 +218,18 @@ def _branch(branch: Branch) -> dict[str, Any]:
         "fuse_a": branch.fuse.rating if branch.fuse else None,
         "class": branch.fuse.family if branch.fuse else None,
         "interrupt_a": branch.fuse.interrupt if branch.fuse else None,
+        "kept_fuse_a": branch.kept_fuse.rating if branch.kept_fuse else None,
+    }
+
+
+def _piece(each: DcConductor) -> dict[str, Any]:
+    return {
+        "group": each.group,
+        "label": each.label,
+        "count": each.quantity,
+        "awg": each.size,
+        "length_m": each.length_m,
+        "sheathed": each.sheathed,
     }
 
 
@@ -282,10 +310,15 @@ def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     lines += [f"  {row.label}: {row.text}" for row in view.facts()]
     lines.append(f"{page['parts']}:")
-    lines += [f"  {part.quantity} {part.name}  {part.price}" for part in view.parts.rows()]
+    for part in view.parts.rows():
+        number = f" ({part.article})" if part.article else ""
+        lines.append(f"  {part.quantity}  {part.name}{number}  {part.price}")
+        lines += [f"    {use.text}" for use in part.uses]
     lines += [f"  {page['total']}: {view.parts.total}", f"  {view.parts.range}"]
+    lines.append(f"{page['not-included']}:")
+    lines += [f"  {each.what}: {each.why}" for each in view.left_out()]
     lines.append(f"{page['checks']}:")
     lines += [f"  {check.name}: {check.text}" for check in view.checks()]
     lines.append(f"{page['cautions']}:")
-    lines += [f"  {note.caution.title}: {note.text}" for note in advice.cautions]
+    lines += [f"  {note.caution.title}: {note.do} {note.text}" for note in advice.cautions]
     return lines

@@ -159,8 +159,10 @@ def _cautions(records: Iterable[Record[Any]], rules: Mapping[str, str]) -> Itera
         if caution is None:
             continue
         rule = str(rules.get(caution.id) or getattr(caution, "rule", ""))
-        yield from faults_of_text(record, ("text",), caution.text, facts_of_rules().get(rule, ()))
-        for name in ("title", "do", "who"):
+        facts = facts_of_rules().get(rule, ())
+        for name in ("text", "do"):
+            yield from faults_of_text(record, (name,), getattr(caution, name), facts)
+        for name in ("title", "who"):
             yield from faults_of_text(record, (name,), getattr(caution, name), ())
 
 

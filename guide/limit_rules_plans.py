@@ -2,9 +2,12 @@
 
 from engine.model.buses import DC
 from engine.standards import ampacity_ac, ampacity_dc, interrupt
+from engine.standards.overcurrent import FUSE_PLACE_SHEATHED_M, FUSE_PLACE_VEHICLE_M
 from guide.limit_rules import Limit
 
 HOURS_A_DAY = 24
+LONGEST_LINK_M = min(FUSE_PLACE_SHEATHED_M / 2, FUSE_PLACE_VEHICLE_M)
+"""Two of them in a row keep the law for boats; one keeps the practice of vehicles."""
 MOST_CRANKING_A = interrupt.E11_CRANKING_ROWS_A[-1][0]
 
 APPLIANCE: tuple[Limit, ...] = (
@@ -118,6 +121,12 @@ PLANNING: tuple[Limit, ...] = (
         lambda each: 0 < each.starter_cranking <= MOST_CRANKING_A,
         f"the table of fuses by cranking current ends at {MOST_CRANKING_A:.0f} A",
         "Write the cold cranking current of a usual starter battery, such as 800 A.",
+    ),
+    Limit(
+        "link_m",
+        lambda each: 0 < each.link_m <= LONGEST_LINK_M,
+        "two short pieces may lie between busbars and fuse, 40 in together in a sheath",
+        "Write a length such as 40 cm.",
     ),
     Limit(
         "ageing",

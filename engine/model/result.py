@@ -6,6 +6,7 @@ from typing import NamedTuple
 from engine.model.answers import Answers
 from engine.model.guide import Caution, Choice, Priority, Question
 from engine.model.needs import Needs
+from engine.model.parts import OrderLine, PartLine, orders_of
 from engine.model.products import (
     Battery,
     Busbar,
@@ -25,6 +26,11 @@ from engine.sizing.loads import Demand, Running
 from engine.sizing.terminals import ConductorEnd
 from engine.units import significant
 
+NEAR_MISS = 0.1
+"""Up to this share of its limit, what misses it is said to be just not enough.
+
+Source: common practice, no source.
+"""
 Input = tuple[float | tuple[float, ...], str]
 """A number with its unit, or the members of a sum with theirs."""
 
@@ -42,6 +48,11 @@ class Check(NamedTuple):
     def passed(self) -> bool:
         """Whether the value keeps the limit."""
         return self.value <= self.limit if self.at_most else self.value >= self.limit
+
+    @property
+    def nearly(self) -> bool:
+        """Whether it fails by so little that the figure is worth a second look."""
+        return not self.passed and self.margin >= -NEAR_MISS
 
     @property
     def margin(self) -> float:
@@ -172,7 +183,10 @@ class BankPlan:
 
 
 class DcConductor(NamedTuple):
-    """Equal DC conductors: where they run, how many, their size, and the stud at either end."""
+    """Equal DC conductors: where they run, how many, their size, and the stud at either end.
+
+    sheathed : it is fed by more than it carries, up to the next fuse, so it lies in a sheath
+    """
 
     group: str
     label: str
@@ -180,6 +194,7 @@ class DcConductor(NamedTuple):
     size: str
     length_m: float
     studs: tuple[str, str]
+    sheathed: bool = False
 
 
 class Branch(NamedTuple):
@@ -190,6 +205,8 @@ class Branch(NamedTuple):
     fuse, holder, cable : None where the shelf has none that will do
     cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
     switch : None where the shelf has none that will do, or none is needed
+    kept : whether a battery that stays in the rig feeds its far end
+    kept_fuse, kept_holder : at that battery; None where the shelf has none that will do
     """
 
     id: str
@@ -204,6 +221,9 @@ class Branch(NamedTuple):
     cut_a: float = 0.0
     cut_v: float = 0.0
     switch: Disconnect | None = None
+    kept: bool = False
+    kept_fuse: Fuse | None = None
+    kept_holder: FuseHolder | None = None
 
     @property
     def cut(self) -> bool:
@@ -225,6 +245,8 @@ class DcPlan:
     trunk : short cable between the busbars or battery and the switch, for all units together
     link : cable of each string
     battery_fuse : fuse of each string, where each needs its own
+    fed_a : all of these fuses together, which feed the busbars; 0 without them
+    unfused_m : longest way from a battery or busbar to the next fuse, in a sheath
     frame_awg : each lead from the negative to the frame; as many as the trunk has
     loop_ohm : resistance of bank and cables
     terminal_v, start_v : voltage left at the units while everything runs, and at the hardest start
@@ -254,6 +276,8 @@ class DcPlan:
     battery_fuse: Fuse | None
     battery_holder: FuseHolder | None
     battery_fuses: int
+    fed_a: float
+    unfused_m: float
     bond_awg: str
     frame_awg: str
     precharge: bool
@@ -299,26 +323,9 @@ class CoolingPlan:
     why: str
 
 
-class PartLine(NamedTuple):
-    """One line of the parts list; `product` is the article's id, `why` a key of the wording."""
-
-    group: str
-    product: str
-    name: str
-    quantity: float
-    unit: str
-    price_each: float
-    mass_each_kg: float
-
-    @property
-    def price(self) -> float:
-        """Price of the line."""
-        return self.quantity * self.price_each
-
-
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A candidate that was sized through: all its plans and its parts."""
+    """A candidate that was sized through: all its plans, and what each use of a part takes."""
 
     candidate: Candidate
     supply: Supply
@@ -330,9 +337,14 @@ class Design:
     parts: tuple[PartLine, ...]
 
     @property
+    def orders(self) -> tuple[OrderLine, ...]:
+        """The parts list as it is bought, each article once."""
+        return orders_of(self.parts)
+
+    @property
     def parts_price(self) -> float:
         """Sum of the parts list."""
-        return sum(line.price for line in self.parts)
+        return sum(order.price for order in self.orders)
 
     @property
     def mass_kg(self) -> float:
@@ -389,6 +401,7 @@ class CautionNote:
 
     caution: Caution
     text: str
+    do: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -157,14 +157,18 @@ class Filler:
         if facts and not example:
             raise PageError(f"the caution “{caution_id}” has figures and names no example")
         caution = next(each for each in self.guide.cautions if each.id == caution_id)
-        sentences = []
-        for sentence in SENTENCE_END.split(caution.text):
-            filled_in = set(PLACEHOLDER.findall(sentence))
-            if filled_in and filled_in <= set(facts):
-                sentences.append(f"Example, {example}: {sentence.format(**facts)}")
-            elif not filled_in:
-                sentences.append(sentence)
-        note = CautionNote(caution, " ".join(sentences))
+
+        def filled(text: str) -> str:
+            sentences = []
+            for sentence in SENTENCE_END.split(text):
+                filled_in = set(PLACEHOLDER.findall(sentence))
+                if filled_in and filled_in <= set(facts):
+                    sentences.append(f"Example, {example}: {sentence.format(**facts)}")
+                elif not filled_in:
+                    sentences.append(sentence)
+            return " ".join(sentences)
+
+        note = CautionNote(caution, filled(caution.text), filled(caution.do))
         template = guide_environment().get_template("parts.html")
         module: Any = template.make_module()
         drawn = str(module.cautions(SimpleNamespace(page=self.guide.wording.page), [note]))

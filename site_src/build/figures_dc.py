@@ -136,6 +136,10 @@ class DcFigures(LoadFigures):
         """Voltage that may be lost on the battery cable."""
         return show(self.guide.planning.drop_limit, "share")
 
+    def starter_drop(self) -> str:
+        """The same ahead of a DC-DC charger, which makes up for it."""
+        return show(self.guide.planning.starter_drop, "share")
+
     def fuse_factor(self) -> str:
         """Fuse over lasting current."""
         return plain(self.guide.planning.fuse_factor, 2)

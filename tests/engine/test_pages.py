@@ -68,7 +68,7 @@ def test_an_answer_page_shows_parts_checks_cautions_and_assumptions(guide: Guide
         assert guide.check_words(check.id).name in text
     for note in advice.cautions:
         assert note.text in text
-        assert note.caution.do in text
+        assert note.do in text
     for name in advice.outcome.needs.assumed:
         assert guide.question(name).ask in text
 

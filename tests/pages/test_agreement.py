@@ -62,7 +62,10 @@ def shown(case: Case) -> Shown:
     """The page of a case, taken apart."""
     page = case.page.html
     listed = section(page, "parts")
-    rows = re.findall(r"<tr><td><strong>(.*?)</strong>.*?</td><td>(.*?)</td></tr>", listed)
+    rows = re.findall(
+        r"<tr><td>(.*?)</td><td><strong>(.*?)</strong>.*?</td><td>.*?</td><td>(.*?)</td></tr>",
+        listed,
+    )
     total = re.search(r"<tfoot>.*?<td>(.*?)</td>", listed, re.DOTALL)
     assert total is not None
     drawing = section(page, "diagram")
@@ -76,7 +79,7 @@ def shown(case: Case) -> Shown:
         link=case.link,
         facts=pairs(page[: page.index("</dl>")]),
         drawing={part: words(text) for part, text in labels},
-        parts=tuple((words(name), words(price)) for name, price in rows),
+        parts=tuple((words(f"{count} {name}"), words(price)) for count, name, price in rows),
         total=words(total[1]),
         numbers=pairs(numbers),
         checks={words(name): words(text) for name, text in checks},
@@ -111,7 +114,9 @@ def test_the_main_fuse_is_the_same_everywhere(guide: Guide, pages: tuple[Shown, 
     for each in pages:
         (rating,) = amperes(each.facts[page["fact-cable"]])
         assert rating in amperes(each.drawing["fuse"]), each.link
-        assert amperes(each.numbers[words_of["fuse"]])[0] == rating, each.link
+        places = (words_of[f"fuse-at-{at}"] for at in ("battery", "bars", "units"))
+        (numbered,) = (each.numbers[label] for label in places if label in each.numbers)
+        assert amperes(numbered)[0] == rating, each.link
         assert amperes(each.checks[guide.check_words("fuse").name])[-1] == rating, each.link
         fuses = [text for text, _ in each.parts if f"fuse {rating:g} A" in text]
         assert fuses, each.link
@@ -150,7 +155,7 @@ def test_counts_of_units_and_batteries_are_the_same_everywhere(
         ((count, _, _),) = each.part(battery)
         assert each.facts[page["fact-battery"]].startswith(f"{count:g} × "), each.link
         assert each.drawing["battery"].startswith(f"{count:g} × {battery}"), each.link
-        ((units, _, _),) = each.part(f"× {unit}")
+        ((units, _, _),) = each.part(unit)
         drawn = each.drawing["inverter"]
         assert drawn.startswith(f"{units:g} × {unit}" if units > 1 else unit), each.link
 

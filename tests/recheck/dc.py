@@ -92,7 +92,7 @@ class Dc(Branches):
         shared = n > 1 or self.units > 1 or crowded or load_bar
         bank_bar = shared and (n > 1 or not load_bar)
         string_a = self.string_a()
-        fused = n > tables.STRINGS_UNFUSED or self.units > 1  # else none is ahead of the switch
+        fused = n > tables.STRINGS_UNFUSED or shared  # else the main fuse is the battery's own
         link_m = self.guide.planning.link_m
         if fused:
             fuse = self.products("battery-fuse", self.guide.catalogue.fuses)[0]

@@ -59,12 +59,31 @@ def test_every_battery_in_parallel_has_its_fuse_and_a_lone_string_none(
     seen = set()
     for case in designs:
         bank, dc = case.design.bank, case.design.dc
-        fused = bank.parallel > 1 or case.design.candidate.units > 1  # no fuse ahead of the switch
+        fused = bank.parallel > 1 or dc.shared  # busbars lie ahead of the main fuse
         assert dc.battery_fuses == (bank.parallel if fused else 0), case.link
         seen.add(bank.parallel > 1)
         if dc.battery_fuse:
             assert dc.battery_fuse.rating <= dc.link.ampacity_a, case.link
     assert seen == {True, False}
+
+
+def test_what_lies_ahead_of_a_fuse_is_said_with_its_length_and_has_a_sleeve(
+    guide: Guide, designs: list[Case]
+) -> None:
+    """Two pieces of 0.4 m for two units, one else: below 40 in, 33 CFR 183.455(b)(2)."""
+    seen = set()
+    for case in designs:
+        dc, units = case.design.dc, case.design.candidate.units
+        assert dc.unfused_m == pytest.approx(0.8 if units > 1 else 0.4), case.link
+        own_a = dc.battery_fuse.rating if dc.battery_fuse else 0.0
+        assert dc.fed_a == own_a * case.design.bank.parallel, case.link
+        notes = {each.caution.id: each for each in case.advice.cautions}
+        assert ("busbars-fed" in notes) == (dc.fed_a > dc.trunk.ampacity_a), case.link
+        if "busbars-fed" in notes:
+            assert ("31.5 in" if units > 1 else "15.7 in") in notes["busbars-fed"].do
+        seen.add((units, "busbars-fed" in notes))
+    assert {(1, True), (1, False), (2, True)} <= seen
+    assert guide.planning.link_m * 2 <= 40 * 0.0254
 
 
 def lugs_by_stud(design: Design) -> Counter[str]:

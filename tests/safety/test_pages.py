@@ -11,7 +11,7 @@ from tests.safety.test_statements import explained, filler
 PAGES = sorted(path.stem for path in (DOCS / "explained").glob("*.md"))
 NOBODYS = re.compile(
     r"\b(?:yours is|this bank|these \d+ units|no higher than that|this set-up feeds|"
-    r"this one \(|on your list)\b",
+    r"this one \(|on your list|of the parts list)\b",
     re.IGNORECASE,
 )
 CALL = re.compile(r'caution\("([\w-]+)", (?!example=)\w+=')

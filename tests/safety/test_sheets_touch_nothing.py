@@ -87,10 +87,107 @@ def test_every_printed_list_begins_by_shutting_down(drawn: list[tuple[Case, Shee
         part, rows = sheets.commission[0]
         assert part.startswith("First: shut down"), case.link
         text = " ".join(row.do for row in rows)
-        order = ["loads off", "cord out", "Open the battery switch", "Wait for", "Rings"]
+        order = ["loads off", "cord out", "Open the battery switch", "Rings", "Wait for"]
         places = [text.index(each) for each in order]
         assert places == sorted(places), case.link
         assert ("panel disconnect" in text) == (case.needs.solar_w > 0), case.link
+
+
+def test_only_what_the_rig_has_is_shut_down(drawn: list[tuple[Case, Sheets]]) -> None:
+    seen = set()
+    for case, sheets in drawn:
+        text = " ".join(row.do for row in sheets.commission[0][1])
+        for word, there in (
+            ("Engine off", case.needs.alternator_a > 0),
+            ("Generator off", case.needs.generator_w > 0),
+            ("starter battery", case.needs.alternator_a > 0),
+            ("the busbars and", case.design.dc.shared),
+            ("fuse at each battery", case.design.dc.battery_fuse is not None),
+            ("main fuse", case.design.dc.battery_fuse is None),
+        ):
+            assert (word in text) == there, (case.link, word)
+            seen.add((word, there))
+    assert len(seen) == 12
+
+
+def test_fuses_go_in_last_and_those_at_the_batteries_at_the_very_end(
+    drawn: list[tuple[Case, Sheets]],
+) -> None:
+    for case, sheets in drawn:
+        rows = next(rows for part, rows in sheets.commission if part == "With everything off")
+        own = case.design.dc.battery_fuse is not None
+        does = [row.do for row in rows]
+        first = next(place for place, do in enumerate(does) if "put them in" in do)
+        assert first == len(does) - (2 if own else 1), case.link
+        assert ("at each battery goes in last" in does[-1]) == own, case.link
+        assert "plus and minus" in " ".join(does[:first]), case.link
+
+
+def rows_in_order(sheets: Sheets) -> list[str]:
+    """What every line of the list before switching on says, in its order."""
+    return [row.do for _, rows in sheets.commission for row in rows]
+
+
+def place_of(words: str, does: list[str]) -> int:
+    """Where the one line stands that says so."""
+    found = [place for place, do in enumerate(does) if words in do]
+    assert len(found) == 1, (words, found)
+    return found[0]
+
+
+BACK = {
+    "fuse at the starter battery, since": "Put the fuse at the starter battery in again",
+    "Where a 12 V battery stays, its fuse comes out": "put its fuse in again",
+    "output neutral off its terminal": "put that neutral back",
+}
+
+
+def test_what_was_taken_off_or_out_goes_back(drawn: list[tuple[Case, Sheets]]) -> None:
+    seen = set()
+    for case, sheets in drawn:
+        does = rows_in_order(sheets)
+        for out, back in BACK.items():
+            if any(out in do for do in does):
+                assert place_of(out, does) <= place_of(back, does), (case.link, out)
+                seen.add(out)
+            else:
+                assert not any(back in do for do in does), (case.link, back)
+    assert seen == set(BACK)
+
+
+def test_breakers_that_were_off_go_on_before_what_needs_them(
+    drawn: list[tuple[Case, Sheets]],
+) -> None:
+    for case, sheets in drawn:
+        does = rows_in_order(sheets)
+        order = ["all breakers and all switches are off", "Close the battery switch."]
+        order += ["switch on the output breaker", "A lamp, then", "Switch on the input breaker"]
+        order += ["Stand on dry ground"]
+        places = [place_of(each, does) for each in order]
+        assert places == sorted(places), case.link
+        assert "cord in" in does[places[-2]], case.link
+
+
+def test_the_skin_is_tested_right_after_the_cord_went_in(drawn: list[tuple[Case, Sheets]]) -> None:
+    for case, sheets in drawn:
+        does = [row.do for row in dict(sheets.commission)["On shore power"]]
+        cord = next(place for place, do in enumerate(does) if "cord in" in do)
+        assert "Test the post" in does[cord - 1], case.link
+        skin = does[cord + 1]
+        order = ["dry ground", "Prove", "door frame", "prove it again"]
+        places = [skin.index(each) for each in order]
+        assert places == sorted(places), case.link
+
+
+def test_settings_are_entered_before_the_sun_charges(drawn: list[tuple[Case, Sheets]]) -> None:
+    seen = False
+    for case, sheets in drawn:
+        does = [row.do for row in dict(sheets.commission)["On battery, nothing connected"]]
+        sun = [place for place, do in enumerate(does) if "panel disconnect" in do]
+        seen = seen or bool(sun)
+        settings = next(place for place, do in enumerate(does) if "settings" in do)
+        assert all(settings < place for place in sun), case.link
+    assert seen
 
 
 def test_the_pre_charge_stands_before_the_switch(drawn: list[tuple[Case, Sheets]]) -> None:

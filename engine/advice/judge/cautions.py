@@ -1,16 +1,16 @@
 """Which cautions an answer needs: each rule looks at what was found and gives the numbers."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from engine.advice.plan.charging import driving_a
-from engine.advice.plan.existing import reuse_of
+from engine.advice.plan.existing import reuse_of, weakest_fuse_a
 from engine.advice.plan.house import HOUSE_V
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.result import CautionNote, Design
+from engine.model.result import Branch, CautionNote, Design
 from engine.sizing.alternator import continuous_a
 from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
@@ -18,7 +18,7 @@ from engine.sizing.shore import input_limit_a, neutral_current_in_phase_a
 from engine.standards import awg
 from engine.standards.battery_chemistry import LEAD_ACID, LITHIUM, chemistry_of
 from engine.units import show
-from engine.wording.tongue import plain
+from engine.wording.tongue import all_of, plain
 
 Facts = Mapping[str, str]
 Rule = Callable[[Guide, Needs, Design], Facts | None]
@@ -28,6 +28,8 @@ Rule = Callable[[Guide, Needs, Design], Facts | None]
 SMALLEST_BRANCH_A = 15.0
 # The 120 V service whose plug looks like a clothes dryer's. Source: NEMA WD 6, from memory.
 THIRTY_AMP_A = 30.0
+# Where the cautions stand that everybody reads.
+TOP = "top"
 # Lugs from this size on are crimped by a hydraulic tool. Source: trade pages (secondary).
 THICK_FROM = "4"
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
@@ -35,13 +37,17 @@ HIGH_SHORT_CIRCUIT_A = 10_000.0
 
 
 def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
-    """The guide's cautions whose rule is met, in the guide's order, numbers filled in."""
+    """The guide's cautions whose rule is met, numbers filled in.
+
+    Those that stand at the top of an answer come first, then the guide's order.
+    """
     found = []
     for caution in guide.cautions:
         facts = RULES[caution.rule](guide, needs, design)
         if facts is not None:
-            found.append(CautionNote(caution, caution.text.format_map(facts)))
-    return tuple(found)
+            text, do = caution.text.format_map(facts), caution.do.format_map(facts)
+            found.append(CautionNote(caution, text, do))
+    return tuple(sorted(found, key=lambda note: note.caution.beside != TOP))
 
 
 def _when(holds: bool, **facts: str) -> Facts | None:
@@ -74,14 +80,63 @@ def _motors_on_12_v(_guide: Guide, needs: Needs, design: Design) -> Facts | None
     return _when(not needs.bare and design.candidate.inverter.dc_nominal != HOUSE_V)
 
 
+def _kept_battery(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """A 12 V battery that stays feeds the far end of the converter's cable."""
+    house = _branch(design, "house")
+    if house is None or house.cable is None or house.kept_fuse is None:
+        return None
+    return {"size": f"{house.cable.size} AWG", "fuse_a": show(house.kept_fuse.rating, "A")}
+
+
+def _branch(design: Design, name: str) -> Branch | None:
+    return next((each for each in design.dc.branches if each.id == name), None)
+
+
+def _shut_down(guide: Guide, needs: Needs, design: Design) -> Facts:
+    """The order of shutting down and what stays live behind the switch, of this rig alone."""
+    page = guide.wording.page
+    there = {each.id for each in design.dc.branches}
+    order = (
+        page["shut-solar"] if needs.solar_w else "",
+        page["shut-engine"] if needs.alternator_a else "",
+        page["shut-loads"],
+        page["shut-unit"],
+        page["shut-generator"] if needs.generator_w else "",
+        page["shut-shore"],
+        page["shut-house"] if "house" in there else "",
+    )
+    live = (
+        page["live-battery"],
+        page["live-house"] if "house" in there else "",
+        page["live-converter"] if "step-down" in there else "",
+        page["live-charger"] if "alternator" in there else "",
+        page["live-solar"] if "solar" in there else "",
+    )
+    return {"order": "; ".join(filter(None, order)), "live": all_of([*filter(None, live)])}
+
+
+def _busbars_fed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """All batteries' fuses together feed what leaves the busbars with more than it carries."""
+    dc = design.dc
+    if dc.battery_fuse is None or dc.fed_a <= dc.trunk.ampacity_a:
+        return None
+    return {
+        "count": plain(dc.battery_fuses),
+        "each_a": show(dc.battery_fuse.rating, "A"),
+        "sum_a": f"{plain(dc.fed_a)} A",
+        "carries_a": f"{plain(dc.trunk.ampacity_a)} A",
+        "length": show(dc.unfused_m, "m"),
+    }
+
+
 def _uses(needs: Needs, mark: str) -> bool:
     return any(load.caution == mark for load in needs.loads)
 
 
-def _charger(design: Design) -> str:
-    inverter = design.candidate.inverter
-    units = design.candidate.units
-    return show(min(inverter.charge_current * units, design.bank.charge_limit_a), "A")
+def _charger_a(design: Design) -> float:
+    """Most that the units charge with, as far as the bank accepts it."""
+    inverter, units = design.candidate.inverter, design.candidate.units
+    return min(inverter.charge_current * units, design.bank.charge_limit_a)
 
 
 def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
@@ -90,7 +145,7 @@ def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
         needs.service.legs == 1 or not needs.whole,
         shore_a=show(min(needs.service.amps, feed_a), "A"),
         limit_a=show(input_limit_a(min(needs.shore_a, feed_a)), "A"),
-        charge_a=_charger(design),
+        charge_a=show(_charger_a(design), "A"),
     )
 
 
@@ -137,6 +192,11 @@ def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     )
 
 
+def _lithium_cold(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """Where it is below freezing already, the caution about that says what holds."""
+    return _when(_is_lithium(needs) and _cold_charge(guide, needs, design) is None)
+
+
 def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(design.candidate.soft_starters > 0 or needs.soft_start_fitted)
 
@@ -144,7 +204,27 @@ def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
 def _short_circuit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     kept = reuse_of(guide, needs, design)
     short_a = max(design.bank.short_circuit_a, kept.short_circuit_a if kept and kept.serves else 0)
-    return _when(short_a > HIGH_SHORT_CIRCUIT_A, short_ka=f"{plain(short_a / 1000, 1)} kA")
+    return _when(
+        short_a > HIGH_SHORT_CIRCUIT_A,
+        short_ka=f"{plain(short_a / 1000, 1)} kA",
+        rated_ka=f"{plain(weakest_fuse_a(design) / 1000, 1)} kA",
+    )
+
+
+def _banks(guide: Guide, needs: Needs, design: Design) -> Iterator[tuple[int, int]]:
+    """Series and parallel of the bank of the plan, and of batteries that can stay in its place."""
+    yield design.bank.series, design.bank.parallel
+    kept = reuse_of(guide, needs, design)
+    if kept and kept.serves:
+        yield kept.series, kept.parallel
+
+
+def _parallel(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(any(parallel > 1 for _, parallel in _banks(guide, needs, design)))
+
+
+def _series(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(any(series > 1 for series, _ in _banks(guide, needs, design)))
 
 
 def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
@@ -155,15 +235,22 @@ def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
 
 
 def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    sources_a = driving_a(guide, needs, design)
-    limit_a = design.bank.charge_limit_a
+    """Sun comes on top of what charges on the road, and of what charges on a cord."""
+    page, limit_a = guide.wording.page, design.bank.charge_limit_a
+    alternator_a, solar_a = driving_a(guide, needs, design)
+    driven_a, plugged_a = alternator_a + solar_a, _charger_a(design) + solar_a
+    sum_a = max(driven_a, plugged_a)
     return _when(
-        sum(sources_a) > limit_a, sum_a=show(sum(sources_a), "A"), limit_a=show(limit_a, "A")
+        sum_a > limit_a,
+        which=page["sum-drive"] if driven_a >= plugged_a else page["sum-shore"],
+        sum_a=f"{plain(sum_a)} A",
+        limit_a=show(limit_a, "A"),
     )
 
 
-def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+def _bank_limit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     """The bank feels its limit before the units reach theirs, or soon after."""
+    page = guide.wording.page
     bank, full_a = design.bank, design.dc.bank_a
     limit_a = bank.battery.continuous_current * bank.parallel
     wanted_a = continuous_wanted_a(full_a)
@@ -172,6 +259,7 @@ def _bank_limit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
         limit_a=show(limit_a, "A"),
         full_a=f"{plain(full_a)} A",
         wanted_a=f"{plain(wanted_a)} A",
+        end=page["limit-lithium"] if _is_lithium(needs) else page["limit-lead"],
     )
 
 
@@ -221,7 +309,7 @@ RULES: dict[str, Rule] = {
     "one-source-two-legs": _one_source_two_legs,
     "no-240-off-battery": _no_240,
     "soft-starter-needed": _soft_starter,
-    "lithium-cold": lambda _g, n, _d: _when(_is_lithium(n)),
+    "lithium-cold": _lithium_cold,
     "cold-charge": _cold_charge,
     "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
     "lead-acid": lambda _g, n, _d: _when(chemistry_of(n.chemistry).family is LEAD_ACID),
@@ -233,9 +321,13 @@ RULES: dict[str, Rule] = {
     "alternator": _alternator,
     "sources-sum": _sources_sum,
     "motors-on-12-v": _motors_on_12_v,
+    "kept-battery": _kept_battery,
+    "shut-down": _shut_down,
+    "busbars-fed": _busbars_fed,
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
-    "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "parallel-batteries": _parallel,
+    "series-batteries": _series,
     "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),

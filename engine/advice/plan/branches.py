@@ -2,6 +2,7 @@
 
 Each has a cable of its own, and a fuse where that cable meets a battery. A converter limits its own
 current, so the cable that leaves it needs none (33 CFR 183.460(b) asks one only of what does not).
+A 12 V battery that stays in the rig feeds the far end of such a cable, and gets a fuse there.
 The battery switch cuts the units alone, so panels and 12 V circuits have a switch of their own.
 """
 
@@ -45,6 +46,7 @@ class _Asked:
 
     interrupt_a : what its fuse must stop; 0 where what feeds it limits itself
     cut_a, cut_v : what a switch that cuts it for work must carry and bear; 0 without one
+    kept_a : what a fuse at the battery behind it must stop; 0 without such a battery
     """
 
     id: str
@@ -55,6 +57,7 @@ class _Asked:
     interrupt_a: float
     cut_a: float = 0.0
     cut_v: float = 0.0
+    kept_a: float = 0.0
 
 
 def branches_of(guide: Guide, needs: Needs, feed: Feed) -> tuple[Branch, ...]:
@@ -92,7 +95,10 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
         house_a = converter.current
         cut_a = disconnect_minimum_a(house_a)
-        yield _Asked("house", house_a, HOUSE_V, near_m, HOUSE_V, 0.0, cut_a, HOUSE_V)
+        # Brake, jacks and slides keep a 12 V battery; a van has none of them.
+        kept_a = 0.0 if needs.bare else cranking_interrupt_a(planning.starter_cranking)
+        highest_v = STARTER_HIGHEST_V if kept_a else HOUSE_V
+        yield _Asked("house", house_a, HOUSE_V, near_m, highest_v, 0.0, cut_a, HOUSE_V, kept_a)
 
 
 def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:
@@ -131,6 +137,11 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
     if asked.interrupt_a:
         run = Run(asked.current_a, asked.highest_v, asked.interrupt_a, planning.fuse_factor)
         fused, _ = fuse_of(guide, run)
+    kept = None
+    if asked.kept_a:
+        run = Run(asked.current_a, asked.highest_v, asked.kept_a, planning.fuse_factor)
+        kept, _ = fuse_of(guide, run)
+    guard = fused or kept
     cable = step(
         f"cable.{asked.id}",
         choose_dc_cable,
@@ -142,7 +153,7 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
         needs.ambient_c,
         dc_sizes(guide, planning.cable_insulation_c, awg.SIZES[-1]),
         planning.most_cable_runs,
-        fused[0].rating if fused else least_a,
+        guard[0].rating if guard else least_a,
     )
     return Branch(
         id=asked.id,
@@ -157,6 +168,9 @@ def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
         cut_a=asked.cut_a,
         cut_v=asked.cut_v,
         switch=_switch(guide, asked) if asked.cut_a else None,
+        kept=asked.kept_a > 0,
+        kept_fuse=kept[0] if kept else None,
+        kept_holder=kept[1] if kept else None,
     )
 
 
@@ -189,7 +203,8 @@ def branch_conductors(
         studs = (source_stud, return_stud) if on_bank(branch) else ("", "")
         holder_stud = branch.holder.stud if branch.holder else ""
         if branch.fused:
-            yield DcConductor(group, "to-its-fuse", runs, size, link_m, (studs[0], holder_stud))
+            ends = (studs[0], holder_stud)
+            yield DcConductor(group, "to-its-fuse", runs, size, link_m, ends, sheathed=True)
         if branch.id == "house" and branch.switch:
             half_m, stud = branch.length_m / 2, branch.switch.stud
             yield DcConductor(group, "to-its-switch", runs, size, half_m, (holder_stud, stud))

@@ -4,7 +4,8 @@ One unit: battery or busbar – fuse – switch – unit, and back over the shun
 Two units: busbar – switch – a fuse for each – unit, so that one switch cuts both; what lies before
 the switch and the shunt carries both, and is thicker.
 At the shunt's load side the negative is joined to the frame, by a bolt of the same size.
-Strings in parallel meet on the busbars, each over its own fuse. Where the stud behind the shunt
+Strings in parallel meet on the busbars, each over its own fuse. What lies ahead of a fuse that
+suits its size, or between batteries in series, lies in a sheath. Where the stud behind the shunt
 would take too many lugs, the negatives of the loads meet on a bar beside it.
 """
 
@@ -17,6 +18,18 @@ from engine.sizing.conductors import CableChoice
 MAIN = "dc-cable"
 LINK = "battery-links"
 FRAME = "frame-cable"
+AHEAD_OF_FUSES = frozenset(
+    {
+        "bank-to-fuse",
+        "busbar-to-switch",
+        "switch-to-fuse-of-each-unit",
+        "battery-to-battery-in-series",
+        "battery-to-its-fuse",
+        "fuse-of-each-battery-to-busbar",
+        "battery-to-busbar",
+    }
+)
+"""Pieces that the batteries, or the fuses of all of them, feed with more than they carry."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +71,12 @@ def _main(chain: Chain) -> Iterator[DcConductor]:
 
     def trunk(label: str, start: str, end: str) -> DcConductor:
         runs, thick = chain.trunk.runs, chain.trunk.size
-        return DcConductor(LINK, label, runs, thick, chain.link_m, (start, end))
+        ahead = label in AHEAD_OF_FUSES
+        return DcConductor(LINK, label, runs, thick, chain.link_m, (start, end), ahead)
 
     def link(label: str, start: str, end: str) -> DcConductor:
-        return DcConductor(LINK, label, each, size, chain.link_m, (start, end))
+        ahead = label in AHEAD_OF_FUSES
+        return DcConductor(LINK, label, each, size, chain.link_m, (start, end), ahead)
 
     def run(label: str, start: str) -> DcConductor:
         return DcConductor(MAIN, label, each, size, chain.cable_m, (start, chain.unit_stud))
@@ -97,7 +112,8 @@ def _strings(chain: Chain) -> Iterator[DcConductor]:
     runs, size, battery = chain.link.runs, chain.link.size, chain.battery_stud
 
     def link(label: str, count: int, start: str, end: str) -> DcConductor:
-        return DcConductor(LINK, label, count * runs, size, chain.link_m, (start, end))
+        ahead = label in AHEAD_OF_FUSES
+        return DcConductor(LINK, label, count * runs, size, chain.link_m, (start, end), ahead)
 
     strings = chain.parallel
     yield link("battery-to-battery-in-series", strings * (chain.series - 1), battery, battery)

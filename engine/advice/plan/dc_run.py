@@ -13,6 +13,7 @@ from engine.sizing import conductors, protection
 from engine.sizing.ampacity import dc_ampacity_a
 from engine.sizing.bank import string_current_a
 from engine.standards import awg
+from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
 from engine.trace import step
 
 
@@ -37,12 +38,19 @@ class MainRun(NamedTuple):
 
 
 def main_run(
-    guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan, asked: Run, bank_a: float
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    bank: BankPlan,
+    asked: Run,
+    loads: tuple[float, int],
 ) -> tuple[MainRun | None, tuple[Check, ...]]:
     """Everything on the run, or the check of the first thing that the shelf lacks.
 
-    asked: what one unit draws · bank_a: what all units and all that runs on DC draw [A]
+    asked: what one unit draws
+    loads: what all units and all that runs on DC draw [A], and the lugs of what hangs beside them
     """
+    bank_a, beside = loads
     units = candidate.units
     fused, fuse_check = step("fuse.main", fuse_of, guide, asked)
     if fused is None:
@@ -57,7 +65,9 @@ def main_run(
     if disconnect is None:
         return None, checks
     guarded_a = fuse.rating * units
-    strings, string_check = _strings(guide, needs, bank, bank_a, (asked, guarded_a, fuse.rating))
+    # Two units have their fuses behind one switch; a crowded stud has busbars ahead of its fuse.
+    bars = units > 1 or 2 * cable.runs + beside > MOST_LUGS_ON_A_STUD
+    strings, string_check = _strings(guide, needs, bank, bank_a, (asked, guarded_a, bars))
     if strings is None:
         return None, (*checks, string_check)
     trunk = cable if units == 1 else _short(guide, needs, bank, bank_a, guarded_a)
@@ -87,22 +97,22 @@ def _cable(
 
 
 def _strings(
-    guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[Run, float, float]
+    guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[Run, float, bool]
 ) -> tuple[Strings | None, Check]:
     """Cable of each string, and the fuse that it bears: its own where it has one.
 
     A fault in one string is fed by all the others, through its fuse: less than the whole bank, for
     which that fuse is chosen.
+    A single string has one, too, where busbars lie between it and the main fuse.
     Without one it bears all that the main fuses pass, since one string may feed a fault alone.
     The law for boats allows a fuse of 150 % of the ampacity, 33 CFR 183.455(c)(1); here 100 %.
     """
-    asked, guarded_a, main_fuse_a = main
+    asked, guarded_a, bars = main
     fused: Fused | None = None
-    check = Check("fuse", 0.0, main_fuse_a, "A", True)
+    check = Check("fuse", 0.0, guarded_a, "A", True)
     battery = bank.battery
     string_a = bank_a
-    behind_switch = guarded_a > main_fuse_a  # two units have their fuses behind one switch
-    if protection.per_battery_protection_needed(bank.parallel) or behind_switch:
+    if protection.per_battery_protection_needed(bank.parallel) or bars:
         role = "fuse.battery"
         string_a = step(role, string_current_a, battery.continuous_current, bank_a, bank.parallel)
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)

@@ -76,15 +76,16 @@ def plan_dc(
 ) -> tuple[DcPlan | None, tuple[Check, ...]]:
     """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
     asked = _asked(guide, needs, candidate, supply, bank)
-    main, checks = main_run(guide, needs, candidate, bank, asked.run, asked.bank_a)
-    checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
-    if main is None or not all(check.passed for check in checks):
-        return None, checks
-    voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     feed = Feed(
         candidate.inverter.dc_nominal, asked.low_v, asked.run.highest_v, asked.run.interrupt_a
     )
     branches = branches_of(guide, needs, feed)
+    beside = _lugs_at_bank(branches)
+    main, checks = main_run(guide, needs, candidate, bank, asked.run, (asked.bank_a, beside))
+    checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
+    if main is None or not all(check.passed for check in checks):
+        return None, checks
+    voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     checks += feed_check(guide, feed, branches)
     if not checks[-1].passed:
         return None, checks
@@ -156,7 +157,7 @@ def _meeting(
     asked: _Asked,
 ) -> _Meeting:
     main, branches = joined
-    at_bank = sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
+    at_bank = _lugs_at_bank(branches)
     on_shunt = main.cable.runs * candidate.units + main.trunk.runs + at_bank
     load_bar = on_shunt > MOST_LUGS_ON_A_STUD
     on_post = main.trunk.runs + at_bank
@@ -175,6 +176,11 @@ def _meeting(
         shunt_stud=monitor.stud if monitor else switch_stud,
         bar_stud=(busbar.stud if busbar else switch_stud) if shared else "",
     )
+
+
+def _lugs_at_bank(branches: tuple[Branch, ...]) -> int:
+    """Lugs of the branches at the battery or busbar, and as many at the shunt."""
+    return sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
 
 
 _Chosen = tuple[_Asked, MainRun, _Voltage, tuple[Branch, ...], _Meeting]
@@ -212,6 +218,10 @@ def _plan(
         battery_fuse=main.strings.fuse,
         battery_holder=main.strings.holder,
         battery_fuses=bank.parallel if main.strings.fuse else 0,
+        fed_a=bank.parallel * main.strings.fuse.rating if main.strings.fuse else 0.0,
+        # From the busbars over the one switch to the fuse of each unit; else one piece. In a sheath
+        # 40 in are allowed, 33 CFR 183.455(b)(2).
+        unfused_m=guide.planning.link_m * (2 if candidate.units > 1 else 1),
         bond_awg=bond_awg,
         frame_awg=frame_awg,
         precharge=voltage.precharge,

@@ -110,12 +110,12 @@ def existing(rows: Rows) -> Iterator[Number]:
 
 def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     new = rows.design.bank
-    each = per_battery_protection_needed(reuse.parallel)
-    yield rows.row(
-        "joined",
-        rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
-        + (rows.say("joined-fused") if each else ""),
-    )
+    joined = rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
+    if per_battery_protection_needed(reuse.parallel):
+        families = reuse.fuse_classes or (rows.design.dc.fuse.family,)
+        family = words.family_name(rows.guide, families[0])
+        joined += rows.say("joined-fused", count=plain(reuse.parallel), family=family)
+    yield rows.row("joined", joined)
     energy = show(reuse.energy_wh, "Wh")
     yield rows.row(
         "have-gives",
@@ -146,6 +146,8 @@ def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     )
 
 
+FUSE_PLACES = ("battery", "bars", "units")
+"""Where the main fuse is: at the one battery, behind the busbars, or behind the switch."""
 CRIMPERS = get_args(CrimperKind)
 FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
 """Codes of why a bank cannot be used again."""
@@ -199,15 +201,14 @@ def _long_cable(rows: Rows) -> Iterator[Number]:
     run = dc.cable
     yield rows.row("cable", words.cable_name(rows.guide, rows.design))
     yield rows.row("length", show(dc.cable_m, "m"))
-    yield rows.row(
-        "fuse",
-        rows.say(
-            "fuse-line",
-            amps=amps(dc.fuse.rating, 0),
-            family=words.family_name(rows.guide, dc.fuse.family),
-            interrupt=_kiloamps(dc.fuse.interrupt),
-        ),
+    at = "units" if rows.design.candidate.units > 1 else "bars" if dc.shared else "battery"
+    text = rows.say(
+        "fuse-line",
+        amps=amps(dc.fuse.rating, 0),
+        family=words.family_name(rows.guide, dc.fuse.family),
+        interrupt=_kiloamps(dc.fuse.interrupt),
     )
+    yield Number(rows.one_of("fuse-at-", at, FUSE_PLACES), text)
     yield rows.row("full-current", amps(dc.current_a, 0))
     yield rows.row("hot-current", amps(dc.hot_a, 0))
     yield rows.row("metric", f"{plain(metric_equal_mm2(run.size), 1)} mm²")
@@ -247,7 +248,7 @@ def _short_circuit(rows: Rows) -> Iterator[Number]:
 
 def _links(rows: Rows) -> Iterator[Number]:
     dc, bank = rows.design.dc, rows.design.bank
-    if bank.count == 1:
+    if bank.count == 1 and dc.battery_fuse is None:
         return
     runs = f"{plain(dc.link.runs)} × " if dc.link.runs > 1 else ""
     carries = amps(dc.link.ampacity_a, 0)

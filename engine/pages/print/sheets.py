@@ -7,12 +7,13 @@ from itertools import groupby
 from markupsafe import Markup
 
 from engine.advice.judge.cautions import RULES, Rule
+from engine.advice.plan.branches import BRANCHES, on_bank
 from engine.advice.plan.layouts import TWO_LEG
 from engine.answer import Advice
 from engine.links import public_link
 from engine.model.guide import Guide, SheetLine
 from engine.model.needs import Needs
-from engine.model.products import Product
+from engine.model.products import Fuse, Product
 from engine.model.result import Design
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, volts
@@ -39,6 +40,22 @@ def _house_switch(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, 
     return {} if any(each.id == "house" for each in design.dc.branches) else None
 
 
+def _busbars(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if design.dc.shared else None
+
+
+def _no_busbars(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return None if design.dc.shared else {}
+
+
+def _own_fuses(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return {} if design.dc.battery_fuse else None
+
+
+def _no_own_fuses(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
+    return None if design.dc.battery_fuse else {}
+
+
 def _heavy_lift(_guide: Guide, _needs: Needs, design: Design) -> Mapping[str, str] | None:
     return {} if _heavy(design) else None
 
@@ -54,6 +71,10 @@ SHEET_RULES: dict[str, Rule] = {
     "two-hots": _two_hots,
     "bond-relay": _bond_relay,
     "house-switch": _house_switch,
+    "busbars": _busbars,
+    "no-busbars": _no_busbars,
+    "own-fuses": _own_fuses,
+    "no-own-fuses": _no_own_fuses,
     "heavy-lift": _heavy_lift,
 }
 """When a line is printed: as the cautions', and some that no caution needs."""
@@ -78,7 +99,9 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
-        "fuse": f"{amps(dc.fuse.rating)} {words.family_name(guide, dc.fuse.family)}",
+        "fuse": "; ".join(_fuses(guide, design)),
+        "own_fuse": _fuse(guide, dc.battery_fuse) if dc.battery_fuse else "",
+        "unfused": show(dc.unfused_m, "m"),
         "bond": f"{dc.bond_awg} AWG",
         "frame": words.frame_name(design),
         "terminal": volts(dc.terminal_v),
@@ -97,6 +120,19 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "park_low": volts(LOW_SHORE_V, 0),
         "mass": show(design.mass_kg, "kg"),
     }
+
+
+def _fuses(guide: Guide, design: Design) -> Iterator[str]:
+    """The main fuse, then each fuse beside it with the circuit that it guards."""
+    yield _fuse(guide, design.dc.fuse)
+    for branch in design.dc.branches:
+        if branch.fuse and on_bank(branch):
+            circuit = guide.wording.numbers.one_of("branch-", branch.id, BRANCHES)
+            yield f"{circuit}: {_fuse(guide, branch.fuse)}"
+
+
+def _fuse(guide: Guide, fuse: Fuse) -> str:
+    return f"{amps(fuse.rating)} {words.family_name(guide, fuse.family)}"
 
 
 def _size(product: Product) -> str:
@@ -207,6 +243,7 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         )
         yield row("set-compensation", text)
     yield row("set-charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
+    yield row("set-discharge-from", show(bank.battery.kind.discharge_from_c, "degC"))
     yield row("set-cutoff", volts(unit.low_voltage_cutoff, 2))
     yield row("set-lowest", show(1.0 - bank.battery.usable, "share"))
     joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"
