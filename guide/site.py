@@ -40,6 +40,7 @@ def build(out: Path, content: Path = CONTENT, *, report: bool = False) -> None:
     """Build the whole site into a folder; what goes wrong is told by SetupError."""
     if not CONFIG.exists():
         raise SetupError("the site is built from a working copy of the repository, with mkdocs.yml")
+    refuse_what_is_no_site(out)
     began = time.monotonic()
     done = subprocess.run(
         mkdocs(out, "--strict", "--clean"),
@@ -53,8 +54,20 @@ def build(out: Path, content: Path = CONTENT, *, report: bool = False) -> None:
     say(f"Built {out} in {time.monotonic() - began:.0f} s")
 
 
+def refuse_what_is_no_site(out: Path) -> None:
+    """Keep a folder from being emptied for a site, or a stick, that never held one."""
+    if out.is_dir():
+        is_mine = out.resolve() == ROOT / "site" or not any(out.iterdir())
+        if is_mine or (out / "assets" / "engine").is_dir():
+            return
+    elif not out.exists():
+        return
+    raise SetupError(f"{out} holds something that is no site; name a new or an empty folder")
+
+
 def pack(out: Path, content: Path = CONTENT) -> None:
     """Build the site and make of it a folder and a zip that open without a server."""
+    refuse_what_is_no_site(out)
     with tempfile.TemporaryDirectory() as folder:
         built = Path(folder) / "site"
         build(built, content)

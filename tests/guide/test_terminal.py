@@ -165,3 +165,15 @@ def test_a_content_folder_may_have_any_name(
     assert run("check", "--content", str(folder)) == 0
     assert run(*VAN, "--content", str(folder)) == 0
     assert "Traceback" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["build", "pack"])
+def test_a_folder_that_is_no_site_is_never_emptied(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    mine = tmp_path / "mine.txt"
+    mine.write_text("text")
+    for place in (tmp_path, mine):
+        assert run(command, "--out", str(place)) == 2
+        assert "holds something that is no site" in capsys.readouterr().err
+    assert mine.read_text() == "text"

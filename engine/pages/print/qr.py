@@ -9,12 +9,19 @@ from markupsafe import Markup
 MASK = 3
 QUIET = 4
 """Empty border on each side [modules], as ISO/IEC 18004 asks for."""
+MOST_BYTES = 2331
+"""The largest code of level M holds as many (ISO/IEC 18004, version 40)."""
 
 _DARK = re.compile(b"\x01+")
 
 
-def qr_svg(text: str, title: str) -> Markup:
-    """The code as SVG, dark on white whatever the page's colours, 15 % of it spare (level M)."""
+def qr_svg(text: str, title: str, too_long: str) -> Markup:
+    """The code as SVG, dark on white whatever the page's colours, 15 % of it spare (level M).
+
+    too_long: what is said instead of a text that no code can hold
+    """
+    if len(text.encode()) > MOST_BYTES:
+        return Markup("<p>{}</p>").format(too_long)
     code = segno.make(text, error="m", micro=False, boost_error=False, mask=MASK)
     rows = [bytes(row) for row in code.matrix]
     size = len(rows) + 2 * QUIET

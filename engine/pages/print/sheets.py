@@ -182,7 +182,7 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
     todo = groupby((line for line in lines if line.sheet == "commission"), lambda line: line.part)
     return Sheets(
         link=link,
-        code=qr_svg(link, guide.wording.page["link-code"]),
+        code=qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"]),
         settings=tuple(_settings(guide, advice, design)),
         measure=tuple(ticked(line) for line in lines if line.sheet == "measure"),
         commission=tuple((part, tuple(map(ticked, group))) for part, group in todo),

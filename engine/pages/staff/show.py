@@ -53,7 +53,7 @@ def home_html(conversation: Conversation, link: str) -> str:
             page=page,
             standing=words.standing(guide, answer),
             address=address,
-            code=qr_svg(address, page["show-code"]),
+            code=qr_svg(address, page["show-code"], page["no-code"]),
             longest=LONGEST_CONTACT,
         )
     )
