@@ -23,6 +23,7 @@ WITHOUT_FIGURES = {
     "explained/measuring.md",
     "explained/glossary.md",
     "explained/demo-data.md",
+    "explained/measuring-sheet.md",
 }
 PAGES = [file.relative_to(DOCS).as_posix() for file in pages_of(demo())]
 
