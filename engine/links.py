@@ -3,6 +3,7 @@
 import difflib
 import re
 from collections.abc import Iterable
+from itertools import accumulate
 from urllib.parse import quote, unquote_plus
 
 from engine.model.answers import Answers, Fault, Value
@@ -16,6 +17,7 @@ EDITION = "edition"
 NOTE = "note"
 """Another one: a few words from whoever sent the link to whoever opens it."""
 LONGEST_NOTE = 300
+LONGEST_UNREAD = 300
 _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
@@ -27,10 +29,11 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
         name, sign, value = pair.partition("=")
         if not sign:
             told = guide.wording.faults.say("not-a-pair", text=pair[:80])
-            faults.append(Fault("", pair[:80], told))
+            faults.append(Fault("", "", told, name=pair[:80]))
         elif name in typed:
             told = guide.wording.faults.say("answered-twice", name=name)
-            faults.append(Fault(name, value[:80], told))
+            as_answer = "" if name in (EDITION, NOTE) else name[:80]
+            faults.append(Fault("", typed[name][:80], told, name=as_answer))
             typed[name] = value
         else:
             typed[name] = value
@@ -52,7 +55,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
             near = difflib.get_close_matches(name, known, n=1)
             hint = words.say("did-you-mean", word=near[0]) if near else ""
             told = words.say("no-question", name=name[:80], hint=hint)
-            wrong.append(Fault("", name[:80], told))
+            wrong.append(Fault("", typed[name][:80], told, name=name[:80]))
     note = plain_note(typed.get(NOTE, ""))
     if len(note) > LONGEST_NOTE:
         note = note[:LONGEST_NOTE]
@@ -93,11 +96,29 @@ def path_of(guide: Guide, walked: Answers) -> str:
 
 
 def fragment_of(guide: Guide, rest: Answers) -> str:
-    """These answers as a fragment: "cable=15ft&bank=24V", a note last; "" where there is none."""
+    """These answers as a fragment: "cable=15ft&bank=24V", a note last; "" where there is none.
+
+    What could not be read stays in it as it was typed: whoever opens it again is told again.
+    """
     pairs = [(name, rest.text(name)) for name in _in_order(guide, rest)]
     if rest.note:
         pairs.append((NOTE, rest.note))
-    return "&".join(f"{name}={quote(text, safe=_SAFE_IN_FRAGMENT)}" for name, text in pairs)
+    return "&".join([*_still_unread(rest), *(_quoted(name, text) for name, text in pairs)])
+
+
+def _still_unread(rest: Answers) -> list[str]:
+    """What was given and could not be read, where nothing took its place; each name once.
+
+    Of what would make a link too long for a code to scan, only the first is kept.
+    """
+    found = {fault.given_as: fault.typed for fault in rest.unread}
+    parts = [_quoted(name, found[name]) for name in sorted(found) if name not in rest.values]
+    lengths = accumulate(map(len, parts))
+    return [part for part, length in zip(parts, lengths, strict=True) if length <= LONGEST_UNREAD]
+
+
+def _quoted(name: str, text: str) -> str:
+    return f"{quote(name, safe=_SAFE_IN_FRAGMENT)}={quote(text, safe=_SAFE_IN_FRAGMENT)}"
 
 
 def stamped(fragment: str, edition: str) -> str:

@@ -17,6 +17,7 @@ from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, why_n
 from engine.pages.answer.pictures import shown_of
 from engine.pages.form import Field
 from engine.pages.print.sheets import sheets_of
+from engine.pages.rests import marks_of
 from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -144,7 +145,8 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
     sheets = None
     if takeaway:
         sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
-    html = _fill("recommended", view=view, advice=found, shown=shown, sheets=sheets)
+    marks = marks_of(view.conversation, view.answer.advice, view.answers)
+    html = _fill("recommended", view=view, advice=found, shown=shown, sheets=sheets, marks=marks)
     return Drawn(
         _titled(view, found.name),
         f"{found.bank}. {found.layout.plain} {found.layout.battery}",
