@@ -128,7 +128,10 @@
       using = false;
       show("others");
     }
-    if (data.type === "lacks") lack = data;
+    if (data.type === "lacks") {
+      lack = data;
+      if (place.dataset.state === "broken") show("broken"); // the end was heard before its cause
+    }
     if (data.type === "checked" && data.still.length) show("damaged", { name: data.still[0] });
     if (data.type !== "keeping" || !asked) return;
     reached = data.kept;
