@@ -8,6 +8,7 @@ from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Fault
 from engine.model.guide import Guide, Question
+from engine.model.parts import OrderLine
 from engine.model.products import OpenBox
 from engine.model.result import (
     Branch,
@@ -16,11 +17,11 @@ from engine.model.result import (
     Considered,
     DcConductor,
     Design,
-    PartLine,
     Working,
 )
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.parts_view import PartsView
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
 from engine.pages.rests import Marks, marks_of
@@ -125,18 +126,23 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
         return {
             "assumed": [],
             "parts": [],
+            "not_included": [],
             "cautions": [],
             "workings": [],
             "existing_bank": None,
             "charging": None,
             "simulation": None,
         }
+    listed = PartsView(guide, advice.best.design)
     return {
         "assumed": [
             {"question": name, "assumed": assumed_text(guide.question(name))}
             for name in advice.outcome.needs.assumed
         ],
-        "parts": [_part(guide, line) for line in advice.best.design.parts],
+        "parts": [_part(guide, order) for order in listed.orders()],
+        "not_included": [
+            {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
+        ],
         "cautions": [
             {"id": note.caution.id, "text": note.text, "do": note.do} for note in advice.cautions
         ],
@@ -150,15 +156,16 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     }
 
 
-def _part(guide: Guide, line: PartLine) -> dict[str, Any]:
+def _part(guide: Guide, order: OrderLine) -> dict[str, Any]:
     return {
-        "group": line.group,
-        "product": line.product or None,
-        "name": line.name,
-        "quantity": line.quantity,
-        "unit": line.unit or "each",
-        "price": line.price,
-        **_offer(guide, line.product),
+        "product": order.product or None,
+        "name": order.name,
+        "quantity": order.quantity,
+        "unit": order.unit or "each",
+        "pack": order.pack,
+        "price": order.price,
+        "uses": [{"group": use.group, "quantity": use.quantity} for use in order.uses],
+        **_offer(guide, order.product),
     }
 
 
@@ -333,16 +340,17 @@ def _advice_lines(guide: Guide, advice: Advice, verdict: str, marks: Marks) -> l
     facts = view.facts()
     lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
     lines.append(f"{page['parts']}:")
-    lines += [
-        marked(
-            f"  {part.quantity} {part.name}  {part.price}", part.quantity + part.name + part.price
-        )
-        for part in view.parts.rows()
-    ]
+    for part in view.parts.rows():
+        number = f" ({part.article})" if part.article else ""
+        line = f"  {part.quantity}  {part.name}{number}  {part.price}"
+        lines.append(marked(line, part.quantity + part.name + part.price))
+        lines += [f"    {use.text}" for use in part.uses]
     lines.append(marked(f"  {page['total']}: {view.parts.total}", view.parts.total))
     lines.append(marked(f"  {view.parts.range}", view.parts.range))
+    lines.append(f"{page['not-included']}:")
+    lines += [f"  {each.what}: {each.why}" for each in view.left_out()]
     lines.append(f"{page['checks']}:")
     lines += [marked(f"  {check.name}: {check.text}", check.text) for check in view.checks()]
     lines.append(f"{page['cautions']}:")
-    lines += [f"  {note.caution.title}: {note.text}" for note in advice.cautions]
+    lines += [f"  {note.caution.title}: {note.do} {note.text}" for note in advice.cautions]
     return lines

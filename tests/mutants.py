@@ -9,16 +9,17 @@ the tests find as many as the bar says.
 
 import argparse
 import os
-import signal
+import resource
 import sys
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate
 from random import Random
 
 from tests.mutation import words
 from tests.mutation.apply import ROOT, apply, can_apply
 from tests.mutation.faults import Fault, faults_of
-from tests.mutation.reach import Reach, order_of, reach_of, run_file
+from tests.mutation.reach import Reach, load, order_of, reach_of, run_files
 from tests.mutation.same import SAME
 from tests.mutation.words import faults_of_words
 
@@ -41,7 +42,11 @@ TESTS = (
     "tests/scenarios",
     "tests/recheck",
 )
-LONGEST_S = 600
+LONGEST_S = 900
+"""Processor's time after which a fault counts as found: it never ends."""
+FIRST = 4
+QUICK = 0.15
+"""Part of the time of a fault's tests that is spent on every fault, before the slow tests run."""
 BAR = 0.98
 
 
@@ -51,6 +56,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     os.chdir(ROOT)
     targets, tests = list(_files(TARGETS, "*.py")), list(_test_files())
     reach = reach_of(targets, tests)
+    load(tests)
     faults = [
         fault
         for target in targets
@@ -59,7 +65,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     ]
     faults.extend(faults_of_words(ROOT))
     chosen = Random(options.seed).sample(faults, min(options.sample, len(faults)))
-    survived = list(_survivors(chosen, reach, tests, options.processes))
+    quick = {fault: _quick(fault, reach, tests) for fault in chosen}
+    left = list(_survivors(quick, options.processes))
+    slow = {fault: _files_of(fault, reach, tests)[len(quick[fault]) :] for fault in left}
+    survived = list(_survivors(slow, options.processes))
     told = [fault for fault in survived if (fault.file, fault.function, fault.change) in SAME]
     found = len(chosen) - len(survived)
     for fault in sorted(survived):
@@ -96,20 +105,38 @@ def _test_files() -> Iterator[str]:
     yield from _files(TESTS[1:], "test_*.py")
 
 
-def _survivors(
-    faults: Sequence[Fault], reach: Reach, tests: Sequence[str], processes: int
-) -> Iterator[Fault]:
-    """The faults that no test found, while so many processes try them."""
+def _quick(fault: Fault, reach: Reach, tests: Sequence[str]) -> list[str]:
+    """The tests to begin with: those near to the fault, and of the others the quick ones."""
+    files = _files_of(fault, reach, tests)
+    seconds = {name: took for users in reach.values() for name, took in users.items()}
+    whole_s = sum(seconds.get(name, 0.0) for name in files)
+    spent_s = list(accumulate(seconds.get(name, 0.0) for name in files))
+    return files[: max(FIRST, sum(each <= QUICK * whole_s for each in spent_s))]
+
+
+def _files_of(fault: Fault, reach: Reach, tests: Sequence[str]) -> list[str]:
+    """The tests that reach a fault; a module's own data are read by all that reach the module."""
+    if fault.file.startswith(words.FOLDER):
+        return list(words.TESTS)
+    if fault.function:
+        return list(order_of(fault.file, fault.function, reach))
+    users = {name for place in reach if place.startswith(f"{fault.file}:") for name in reach[place]}
+    return [name for name in tests if name in users]
+
+
+def _survivors(faults: Mapping[Fault, Sequence[str]], processes: int) -> Iterator[Fault]:
+    """The faults that their tests do not find, while so many processes try them."""
     waiting = list(faults)
     running: dict[int, Fault] = {}
     began = time.monotonic()
     while waiting or running:
         while waiting and len(running) < processes:
             fault = waiting.pop(0)
-            running[_split_off(fault, reach, tests)] = fault
+            running[_split_off(fault, faults[fault])] = fault
         process, status = os.wait()
         fault = running.pop(process)
         if os.waitstatus_to_exitcode(status) == 0:
+            print(f"\r{fault.file}:{fault.line} {fault.change}", file=sys.stderr)
             yield fault
         done = len(faults) - len(waiting) - len(running)
         text = f"\r{done}/{len(faults)} after {time.monotonic() - began:.0f} s "
@@ -117,28 +144,20 @@ def _survivors(
     print(file=sys.stderr)
 
 
-def _split_off(fault: Fault, reach: Reach, tests: Sequence[str]) -> int:
+def _split_off(fault: Fault, files: Sequence[str]) -> int:
     """Start a process that exits with 1 when a test finds the fault, with 0 when none does."""
     process = os.fork()
     if process:
         return process
-    signal.alarm(LONGEST_S)  # what never ends is found out as well
     code = 1
     try:
+        resource.setrlimit(resource.RLIMIT_CPU, (LONGEST_S, LONGEST_S))
         devnull = os.open(os.devnull, os.O_WRONLY)
         os.dup2(devnull, 1)
         os.dup2(devnull, 2)
         apply(fault)
-        # A module's own data are read by all that reach one of its functions.
-        prefix = f"{fault.file}:{fault.function}"
-        if fault.file.startswith(words.FOLDER):
-            files = list(words.TESTS)
-        elif fault.function:
-            files = list(order_of(fault.file, fault.function, reach))
-        else:
-            users = {name for place in reach if place.startswith(prefix) for name in reach[place]}
-            files = [name for name in tests if name in users]
-        code = int(any(run_file(name, "-x") for name in files))
+        rounds = (files[:FIRST], files[FIRST:])  # most are found at once, the rest shares a session
+        code = int(any(run_files(each, "-x") for each in rounds if each))
     except BaseException:
         code = 1
     finally:

@@ -156,7 +156,10 @@ class Rig:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planning:
-    """Margins and limits that the shop plans with; `source` says where each comes from."""
+    """Margins and limits that the shop plans with; `source` says where each comes from.
+
+    water_circuits: circuits of a new panel with outlets near water, each behind one GFCI
+    """
 
     load_margin: float
     heavy_from: Watts
@@ -186,6 +189,7 @@ class Planning:
     generator_hours: Hours
     appliance_240: str
     price_allowance: Share
+    water_circuits: int
     source: dict[str, str]
 
 

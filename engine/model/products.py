@@ -30,6 +30,20 @@ from engine.standards.battery_chemistry import Chemistry, chemistry_of
 Mount = Literal["upright", "sideways", "flat"]
 TerminalKind = Literal["screw", "push-in"]
 Pairing = Literal["parallel", "split-phase"]
+HardwareUse = Literal[
+    "breaker-lock",
+    "clamp",
+    "comm-cable",
+    "gfci",
+    "grommet",
+    "heat-shrink",
+    "labels",
+    "remote-panel",
+    "sheath",
+    "small-fuse",
+    "strain-relief",
+    "tow-end",
+]
 Stock = Literal["in-stock", "out-of-stock", "discontinued"]
 
 
@@ -207,10 +221,11 @@ class Cable(Article):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lug(Product):
-    """A crimp lug for one cable size and one stud; sold singly."""
+    """A pack of crimp lugs for one cable size and one stud."""
 
     awg: str
     stud: str
+    pack: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -261,7 +276,7 @@ class Fan(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SoftStarter(Product):
-    """An electronic soft starter for one compressor: the share of start current it takes away."""
+    """A soft starter for one compressor: the share that it takes off the locked-rotor current."""
 
     reduction: Share
     largest_running: Amperes
@@ -299,6 +314,15 @@ class StepDown(Product):
     output: Volts
     current: Amperes
     efficiency: Share
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buffer(Product):
+    """A battery or capacitors behind such a converter, which give a motor its start."""
+
+    volts: Volts
+    current: Amperes
+    time: Seconds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -344,9 +368,19 @@ class TemperatureSensor(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hardware(Product):
-    """What holds, guards or sheathes a cable, or keeps an edge from it; sold singly."""
+    """A pack of what holds, seals, marks or connects, for cables from thin to thick."""
 
-    use: Literal["clamp", "grommet", "sheath", "small-fuse"]
+    use: HardwareUse
+    pack: int = 1
+    smallest_awg: str = "18"
+    largest_awg: str = "4/0"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CordGuard(Product):
+    """What watches shore power ahead of the unit: surge protector or energy management system."""
+
+    service: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -370,9 +404,11 @@ class Catalogue:
     monitors: tuple[Monitor, ...]
     alternator_chargers: tuple[AlternatorCharger, ...]
     step_downs: tuple[StepDown, ...]
+    buffers: tuple[Buffer, ...]
     solar_controllers: tuple[SolarController, ...]
     solar_panels: tuple[SolarPanel, ...]
     input_leads: tuple[InputLead, ...]
     precharges: tuple[PreCharge, ...]
     temperature_sensors: tuple[TemperatureSensor, ...]
     hardware: tuple[Hardware, ...]
+    cord_guards: tuple[CordGuard, ...]

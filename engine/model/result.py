@@ -6,6 +6,7 @@ from typing import NamedTuple
 from engine.model.answers import Answers
 from engine.model.guide import Caution, Choice, Priority, Question
 from engine.model.needs import Needs
+from engine.model.parts import OrderLine, PartLine, orders_of
 from engine.model.products import (
     Battery,
     Busbar,
@@ -25,6 +26,11 @@ from engine.sizing.loads import Demand, Running
 from engine.sizing.terminals import ConductorEnd
 from engine.units import significant
 
+NEAR_MISS = 0.1
+"""Up to this share of its limit, what misses it is said to be just not enough.
+
+Source: common practice, no source.
+"""
 Input = tuple[float | tuple[float, ...], str]
 """A number with its unit, or the members of a sum with theirs."""
 
@@ -42,6 +48,11 @@ class Check(NamedTuple):
     def passed(self) -> bool:
         """Whether the value keeps the limit."""
         return self.value <= self.limit if self.at_most else self.value >= self.limit
+
+    @property
+    def nearly(self) -> bool:
+        """Whether it fails by so little that the figure is worth a second look."""
+        return not self.passed and self.margin >= -NEAR_MISS
 
     @property
     def margin(self) -> float:
@@ -312,26 +323,9 @@ class CoolingPlan:
     why: str
 
 
-class PartLine(NamedTuple):
-    """One line of the parts list; `product` is the article's id, `why` a key of the wording."""
-
-    group: str
-    product: str
-    name: str
-    quantity: float
-    unit: str
-    price_each: float
-    mass_each_kg: float
-
-    @property
-    def price(self) -> float:
-        """Price of the line."""
-        return self.quantity * self.price_each
-
-
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A candidate that was sized through: all its plans and its parts."""
+    """A candidate that was sized through: all its plans, and what each use of a part takes."""
 
     candidate: Candidate
     supply: Supply
@@ -343,9 +337,14 @@ class Design:
     parts: tuple[PartLine, ...]
 
     @property
+    def orders(self) -> tuple[OrderLine, ...]:
+        """The parts list as it is bought, each article once."""
+        return orders_of(self.parts)
+
+    @property
     def parts_price(self) -> float:
         """Sum of the parts list."""
-        return sum(line.price for line in self.parts)
+        return sum(order.price for order in self.orders)
 
     @property
     def mass_kg(self) -> float:

@@ -15,6 +15,7 @@ from engine.kept import kept
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, why_not
 from engine.pages.answer.pictures import shown_of
+from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
 from engine.pages.print.sheets import sheets_of
 from engine.pages.rests import marks_of
@@ -141,12 +142,21 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
     if view.answer.advice is None:
         raise ValueError("a recommendation has its advice")
     found = AdviceView(view.guide, view.answer.advice)
-    shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs)
+    sections = found.sections()
+    shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs, sections)
     sheets = None
     if takeaway:
         sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
-    marks = marks_of(view.conversation, view.answer.advice, view.answers)
-    html = _fill("recommended", view=view, advice=found, shown=shown, sheets=sheets, marks=marks)
+    html = _fill(
+        "recommended",
+        view=view,
+        advice=found,
+        sections=sections,
+        shown=shown,
+        sheets=sheets,
+        pointed=POINTED,
+        marks=marks_of(view.conversation, view.answer.advice, view.answers),
+    )
     return Drawn(
         _titled(view, found.name),
         f"{found.bank}. {found.layout.plain} {found.layout.battery}",

@@ -84,9 +84,10 @@ def _said(
 def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:
     """The texts that a page marks, each as the templates ask for it."""
     view = AdviceView(guide, advice)
-    shown = shown_of(guide, advice, answers, view.runs)
+    sections = view.sections()
+    shown = shown_of(guide, advice, answers, view.runs, sections)
     yield from (row.label + row.text for row in view.facts())
-    for section in view.sections():
+    for section in sections:
         yield from (number.label + number.text for number in section.numbers)
     yield from (part.quantity + part.name + part.price for part in view.parts.rows())
     yield from (view.parts.total, view.parts.range, shown.runs)

@@ -43,14 +43,21 @@ def margin_text(check: Check) -> str:
     if check.unit == "degC":
         kelvin = abs(check.limit - check.value)
         return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
-    return f"{plain(abs(check.margin) * 100)} %"
+    return f"{plain(abs(check.margin) * 100, 1 if check.nearly else 0)} %"
 
 
 @kept("answer", 2048)
 def miss_text(guide: Guide, check: Check) -> str:
     """What a failed check means, and by how much it misses where that can be told."""
-    text, margin = check_text(guide, check), margin_text(check)
-    return f"{text} {guide.wording.page.say('misses-by', margin=margin)}" if margin else text
+    return f"{check_text(guide, check)} {missed_by(guide, check)}".strip()
+
+
+def missed_by(guide: Guide, check: Check) -> str:
+    """By how much a check is missed, or just missed; "" where that cannot be told."""
+    margin = margin_text(check)
+    if not margin:
+        return ""
+    return guide.wording.page.say("just-misses-by" if check.nearly else "misses-by", margin=margin)
 
 
 def candidate_name(guide: Guide, candidate: Candidate) -> str:

@@ -23,7 +23,9 @@ class WeekInputs:
     does the generator, once a day, from their start hour. `shore_nights` lists the days (0 is the
     first) on whose evening the rig is plugged in, for `shore_hours` from `shore_start_hour`.
     `charger_limit_w` is what the charger gives, through which both shore and generator charge; they
-    feed the loads past it.
+    feed the loads past it. `shore_share` and `generator_share` say how much of what each of them
+    has left over a charger can take: half where it is on one of two legs, with loads shared evenly,
+    and no more than its power factor.
     """
 
     capacity_wh: float
@@ -47,6 +49,8 @@ class WeekInputs:
     shore_hours: float = 14.0
     generator_start_hour: float = 9.0
     charger_limit_w: float = inf
+    shore_share: float = 1.0
+    generator_share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,8 +133,9 @@ def simulate_week(inputs: WeekInputs) -> Week:
                 left_over[source] -= fed
                 wanted -= fed
             if left_over[2] or left_over[3]:
-                left_over[2] = min(left_over[2], charger_limit_w)
-                left_over[3] = min(left_over[3], charger_limit_w - left_over[2])
+                left_over[2] = min(left_over[2] * inputs.shore_share, charger_limit_w)
+                reaching_w = left_over[3] * inputs.generator_share
+                left_over[3] = min(reaching_w, charger_limit_w - left_over[2])
             surplus = min(sum(left_over), inputs.charge_limit_w)
         if surplus > 0.0 and state < 1.0:
             rate_per_h = surplus * charge_efficiency / capacity_wh
@@ -259,6 +264,8 @@ def _check(inputs: WeekInputs) -> None:
         start_state=inputs.start_state,
         charge_efficiency=inputs.charge_efficiency,
         discharge_efficiency=inputs.discharge_efficiency,
+        shore_share=inputs.shore_share,
+        generator_share=inputs.generator_share,
     )
     guard.not_negative(
         alternator_w=inputs.alternator_w,

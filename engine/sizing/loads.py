@@ -184,7 +184,8 @@ def start_va(locked_rotor_va: float, reduction: float) -> float:
     Parameters
     ----------
     locked_rotor_va : S_locked, apparent power with locked rotor [VA]
-    reduction : k, share of the start current a soft starter takes away, 0 (none) … 0.8 [–]
+    reduction : k, share of that which a soft starter takes away, 0 (none) … 0.8; a share of a
+        measured peak is another [–]
 
     Returns
     -------

@@ -4,6 +4,7 @@ A motor at rest draws its locked-rotor current until it turns; that first moment
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 # Source: NEC Table 430.7(B), seen in three secondary copies that agree but for one hundredth at
 # some edges (3.54 or 3.55); each band here ends 0.01 below the next, so that no value is in two.
@@ -51,9 +52,37 @@ ROOFTOP_AIR_CONDITIONERS: dict[str, RooftopAirConditioner] = {
 }
 
 # Source: a logged start of a 15,000 BTU/h unit, 50–65 A without and about 24 A with an electronic
-# soft starter, which is 52–63 % less (secondary); 50–70 % from memory. The low end plans safely.
+# soft starter, which is 52–63 % less (secondary); 50–70 % from memory. Here it is taken off the
+# locked-rotor current with its fan, which is more than that log's start: 36 A are planned for 24 A.
 SOFT_START_REDUCTION = 0.5
-# Source: a trailer magazine of 2018 names 65 to 75 % (secondary); more than this is a slip.
+
+
+@dataclass(frozen=True, slots=True)
+class StartReduction:
+    """From which share to which soft starters lower a start, and the start that it is a share of.
+
+    base : "locked-rotor" is the current on the nameplate, "measured-peak" what a meter caught
+        without one, which is less
+    """
+
+    base: Literal["locked-rotor", "measured-peak"]
+    least: float
+    most: float
+    source: str
+
+
+# The same soft starter is 65 % by the one base and 52 % by the other: neither is said without it.
+START_REDUCTIONS: dict[str, StartReduction] = {
+    each.base: each
+    for each in (
+        StartReduction("locked-rotor", 0.65, 0.75, "a trailer magazine, 2018 (secondary)"),
+        StartReduction(
+            "measured-peak", 0.52, 0.63, "a trade column's log, 24 A of 50 to 65 A (secondary)"
+        ),
+    )
+}
+# Common practice, no source: nothing on the market is planned to take away more than this share of
+# the locked rotor.
 MOST_SOFT_START_REDUCTION = 0.8
 # Source: the same logged starts, about 0.1 s without a soft starter (secondary).
 START_S = 0.1

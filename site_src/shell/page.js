@@ -290,6 +290,7 @@ function givenFragment() {
 function moveTo(id) {
   const place = document.getElementById(id);
   if (!place) return false;
+  for (let fold = place.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
   focusOn(place);
   place.scrollIntoView();
   return true;
@@ -376,7 +377,8 @@ export function listenToForm() {
     if (event.target.closest("[data-rig-print]")) printWhole();
     if (event.target.closest("[data-rig-retry]")) retry();
     const link = event.target.closest('a[href^="#rig-"]');
-    if (link && moveTo(link.hash.slice(1))) event.preventDefault();
+    // A link in a drawing has no hash of its own.
+    if (link && moveTo(link.getAttribute("href").slice(1))) event.preventDefault();
   });
 }
 

@@ -16,7 +16,7 @@ from engine.model.result import Design
 from engine.needs import load_of, needs_of
 from guide.fault import ContentError
 from guide.load import load_guide
-from tests.advice.conftest import COACH, COOKING, Case, MakeCase
+from tests.advice.conftest import COACH, COOKING, Case, MakeCase, with_shelf
 from tests.guide.shops import edited
 
 ROOFTOP_W = 720.0  # 60 A on 12 V, invented
@@ -169,6 +169,25 @@ def test_the_converter_must_bear_the_start_since_it_limits_its_current(
     found = case(f"{COOKING} bank=24V loads=fridge-12v,microwave,rooftop-12v", motor)
     assert found.check("step-down").value == 55.0 + 55.0 * 12.0  # the refrigerator's 55 W
     assert found.check("step-down").limit == 720.0
+
+
+def test_a_buffer_gives_the_start_that_no_converter_bears(case: MakeCase, guide: Guide) -> None:
+    """By hand: 480 W and 55 W run; the start of 100 A at 12 V is 720 W more, 60 A."""
+    text = f"{COOKING} bank=24V loads=fridge-12v,microwave,rooftop-12v"
+    motor = rooftop(guide, running=480.0, locked_rotor=100.0, start_time=0.8)
+    found = case(text, motor)
+    assert found.check("step-down").value == 480.0 + 55.0
+    (line,) = (line for line in found.design.parts if line.group == "buffer")
+    assert line.product == "buffer-60"
+    without = case(text, with_shelf(motor, buffers=()))
+    assert without.outcome.best is None
+    slow = tuple(replace(each, time=0.5) for each in guide.catalogue.buffers)
+    assert case(text, with_shelf(motor, buffers=slow)).outcome.best is None
+    assert not [
+        line
+        for line in case(text.replace("24V", "12V"), motor).design.parts
+        if line.group == "buffer"
+    ]
 
 
 def test_it_is_no_load_of_the_inverter_in_what_can_run(case: MakeCase, shelf: Guide) -> None:

@@ -28,7 +28,7 @@ RULE_CASES = {
     "one-source-two-legs": (COACH, TWO_AIRCONS),
     "no-240-off-battery": (COACH, COACH.replace("v240=no", "v240=yes")),
     "soft-starter-needed": (AIRCON, COOKING),
-    "lithium-cold": (VAN, f"{VAN} chemistry=agm"),
+    "lithium-cold": (VAN, f"{VAN} ambient=-5C"),
     "cold-charge": (f"{VAN} ambient=-5C", f"{VAN} ambient=0C"),
     "vented-battery": (f"{VAN} chemistry=flooded", f"{VAN} chemistry=agm"),
     "lead-acid": (f"{VAN} chemistry=agm", VAN),
@@ -57,6 +57,7 @@ RULE_CASES = {
     "high-short-circuit": (BIG_BANK, f"{VAN} chemistry=agm"),
     "precharge": (VAN, ""),
     "parallel-batteries": (BIG_BANK, VAN),
+    "series-batteries": (f"{VAN} chemistry=agm bank=24V", VAN),
     "closed-space": (f"{COOKING} mount=sideways", COOKING),
     "push-in": (COACH, COOKING),
     "sub-panel-neutrals": (SOME, COACH),
@@ -114,6 +115,40 @@ def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str
     assert "ground-fault" in {note.caution.id for note in notes}
 
 
+@pytest.mark.parametrize(
+    ("text", "which"),
+    [
+        (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", "a sunny d"),
+        (f"{COOKING} chemistry=agm solar=400W", "Plugged in on a sunny day"),
+        (f"{COOKING} chemistry=agm", ""),
+        (f"{COOKING} solar=100W", ""),
+    ],
+)
+def test_sun_comes_on_top_of_the_road_and_of_the_cord(
+    case: MakeCase, text: str, which: str
+) -> None:
+    """Kirchhoff's current law: what the chargers deliver meets at the bank."""
+    found = shown(case, text).get("sources-sum", "")
+    assert bool(found) == bool(which)
+    assert which in found
+
+
+@pytest.mark.parametrize(
+    ("have", "told"),
+    [
+        ("2x100Ah-12V-lifepo4-1y", {"parallel-batteries"}),
+        ("2x200Ah-6V-agm-1y chemistry=agm", {"parallel-batteries", "series-batteries"}),
+        ("1x200Ah-12V-lifepo4-1y", set()),
+    ],
+)
+def test_batteries_that_stay_are_told_of_as_those_of_the_plan(
+    case: MakeCase, have: str, told: set[str]
+) -> None:
+    """New AGM batteries for this rig would be in parallel, not in series."""
+    found = shown(case, f"rig=rig-30 scope=some heavy=0 bank=12V have={have}")
+    assert told == {"parallel-batteries", "series-batteries"} & set(found)
+
+
 def test_with_thin_cable_only_there_is_no_word_of_a_hydraulic_crimp(case: MakeCase) -> None:
     """Ratchet tools do below 4 AWG: trade pages (secondary)."""
     found = case(VAN)
@@ -158,12 +193,21 @@ def test_no_placeholder_is_left_in_any_text(case: MakeCase) -> None:
             assert not re.search(r"[{}]", text)
 
 
-def test_cautions_stand_in_the_guides_order(guide: Guide, case: MakeCase) -> None:
+def test_the_two_most_important_stand_first_then_the_guides_order(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Who may do it, and carbon monoxide: both kill people who never touch the wiring."""
     order = [caution.id for caution in guide.cautions]
-    for text in (VAN, COACH, TWO_AIRCONS, BIG_BANK):
+    for text, alarms in (
+        (VAN, "alarms"),
+        (COACH, "alarms-above-12"),
+        (TWO_AIRCONS, "alarms-above-12"),
+        (BIG_BANK, "alarms"),
+    ):
         found = case(text)
         ids = [note.caution.id for note in cautions_of(guide, found.needs, found.design)]
-        assert ids == sorted(ids, key=order.index)
+        assert ids[:2] == ["qualified-person", alarms]
+        assert ids[2:] == sorted(ids[2:], key=order.index)
 
 
 def test_the_shared_neutral_shows_its_sum(case: MakeCase) -> None:

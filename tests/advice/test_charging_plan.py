@@ -105,3 +105,16 @@ def test_the_alternator_stays_within_half_of_its_rating(case: MakeCase) -> None:
     charge_v = plan(case, VAN).absorption_v
     taken_a = set_a * charge_v / (0.88 * 14.0) + found.guide.planning.vehicle_load
     assert taken_a == pytest.approx(50.0)
+
+
+def test_the_week_charges_no_faster_on_a_generator_than_its_limit_on_the_charger_s_leg(
+    case: MakeCase,
+) -> None:
+    """A unit that passes two legs charges from one: 8 A of 2,000 W over two, 960 W at 120 V."""
+    text = f"{COACH} gen=2000W"
+    found, design = plan(case, text), case(text).design
+    assert found.generator is not None
+    assert (found.generator.legs, found.generator.input_limit_a) == (2, 8.0)
+    hours = 7 * case(text).guide.planning.generator_hours
+    most_w = 8.0 * 120.0 * design.candidate.inverter.charge_efficiency
+    assert 0.0 < found.away.charged_wh["generator"] <= most_w * hours

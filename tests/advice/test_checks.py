@@ -11,6 +11,7 @@ from engine.advice.plan.bank_checks import bank_checks
 from engine.advice.plan.layouts import LAYOUTS
 from engine.model.guide import Guide
 from engine.model.result import Candidate, Check
+from engine.pages.words import miss_text, missed_by
 from tests.advice.conftest import (
     AIRCON,
     COACH,
@@ -230,6 +231,41 @@ def test_the_margin_is_the_room_left_as_a_share_of_the_limit() -> None:
     # Temperatures by kelvins: the zero of their scale means nothing.
     assert Check("x", -5.0, 0.0, "degC", False).margin == pytest.approx(-0.05)
     assert Check("x", 65.0, 60.0, "degC", True).margin == pytest.approx(-0.05)
+
+
+@pytest.mark.parametrize(
+    ("check", "told"),
+    [
+        (Check("surge-va", 4248.0, 4000.0, "VA", True), "Just not: misses by 6.2 %."),
+        (Check("surge-va", 8496.0, 4000.0, "VA", True), "Misses by 112 %."),
+        (Check("mount", 0.0, 1.0, "yes", False), ""),
+    ],
+)
+def test_a_near_miss_is_just_not_with_the_figure(guide: Guide, check: Check, told: str) -> None:
+    """4,248 VA: half of 70.8 A at 120 V; 4,000 VA: twice a generator's 2,000 W. By hand."""
+    assert missed_by(guide, check) == told
+    assert miss_text(guide, check).endswith(told)
+
+
+def test_what_a_trade_column_ran_from_2_000_w_is_a_near_miss_with_its_figures(
+    case: MakeCase,
+) -> None:
+    """A trade column, 2020 (seen): 15,000 BTU/h with a soft starter ran from a 2,000 W inverter.
+
+    The plan takes half off the nameplate and adds its margin: 4,368 VA of 4,000, 1,815 W of 1,800.
+    """
+    asked = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=yes"
+    found = case(f"{asked} loads=aircon-15k ambient=70F").considered("single", "tall-2000-12")
+    failed = {check.id: check for check in found.failed}
+    assert set(failed) == {"surge-va", "continuous-w"}
+    assert all(check.nearly for check in failed.values())
+    surge, lasting = failed["surge-va"], failed["continuous-w"]
+    assert (surge.value, surge.limit) == pytest.approx((4368.0, 4000.0))
+    assert (lasting.value, lasting.limit) == pytest.approx((1815.0, 1800.0))
+
+
+def test_what_passes_is_no_near_miss() -> None:
+    assert not Check("surge-va", 4000.0, 4000.0, "VA", True).nearly
 
 
 def test_the_feed_of_a_few_circuits_may_not_pass_more_than_the_relay_bears(case: MakeCase) -> None:

@@ -40,6 +40,7 @@ SHOWN = (
     f"{VAN} have=200ah",
     f"{VAN} have=2x200Ah-6V-flooded",
     "rig=van scope=whole heavy=0 loads=fridge-residential,lights gen=500W altitude=7000ft",
+    "rig=van scope=some heavy=0 loads=fridge-residential,lights gen=470W",
     "rig=van scope=whole heavy=0 loads=coffee-maker,laptop,lights shore=10A gen=500W",
     "rig=van scope=whole heavy=0 loads=tv*12,lights shore=5A",
     "rig=van scope=whole heavy=1 biggest=heating",
@@ -122,6 +123,24 @@ def test_rows_are_filled_in_and_stand_under_known_headings(guide: Guide, text: s
             assert number.label
             assert number.text
             assert not re.search(r"[{}]|nan|inf\b|None", f"{number.label} {number.text}"), number
+
+
+def test_a_generator_that_just_does_not_start_a_motor_says_by_how_much(guide: Guide) -> None:
+    """By hand: 470 W in 95 °F give 2 × 0.98 × 470 = 921 VA, and 8 A at 120 V are 960 VA."""
+    words = guide.wording.numbers
+    text = "rig=van scope=some heavy=0 loads=fridge-residential,lights gen="
+    label = words.say("generator-start", name=guide.appliance("fridge-residential").name)
+    assert rows(guide, f"{text}470W")[label].startswith("Just not: 960 VA is asked")
+    assert rows(guide, f"{text}470W")[label].endswith("38.8 VA too little")
+    assert rows(guide, f"{text}400W")[label].startswith("No: ")
+    assert rows(guide, f"{text}500W")[label].startswith("Yes: ")
+
+
+def test_the_soft_starter_s_share_names_what_it_is_a_share_of(guide: Guide) -> None:
+    told = rows(guide, AIRCON)[guide.wording.numbers["soft-range"]]
+    assert told.startswith("50 % off the nameplate's locked-rotor current")
+    assert "65 % – 75 % off the locked rotor" in told
+    assert "52 % – 63 % off a peak that was logged" in told
 
 
 def test_batteries_are_spoken_of_only_where_there_are_some(guide: Guide) -> None:

@@ -269,6 +269,15 @@ def test_no_two_loads_are_promised_together_beyond_the_breaker(case: MakeCase) -
     assert (aircon, hob) in runs_of(found.guide, found.needs, ample).together
 
 
+def test_a_load_that_takes_all_of_the_breaker_runs(case: MakeCase) -> None:
+    """By hand: 1,800 W at 120 V are 15 A."""
+    found = case("rig=van scope=whole heavy=0 loads=heater:1800W:1h")
+    for output_a, runs in ((15.0, ("heater",)), (14.99, ())):
+        design = replace(found.design, ac=replace(found.design.ac, output_a=output_a))
+        alone = runs_of(found.guide, found.needs, design).alone
+        assert tuple(name for name in alone if name == "heater") == runs
+
+
 def test_heat_thickens_ac_wires(case: MakeCase) -> None:
     """NEC 310.15(B)(1): 60 °C leaves 71 % of 90 °C wire."""
     found = case(COOKING)

@@ -5,11 +5,12 @@ from typing import Any
 
 import pytest
 
+from engine.advice.plan.left_out import LEFT_OUT, left_out_of
 from engine.advice.plan.parts import TOOLS, parts_of, push_in_ends
 from engine.advice.plan.shelf import ferrule_for
 from engine.model.guide import Guide
+from engine.model.parts import PartLine, orders_of
 from engine.model.products import Catalogue
-from engine.model.result import PartLine
 from engine.standards import awg
 from tests.advice.conftest import (
     AIRCON,
@@ -36,6 +37,15 @@ GROUPS = {
     "lugs": ("lugs", VAN),
     "clamps": ("hardware", VAN),
     "grommets": ("hardware", VAN),
+    "heat-shrink": ("hardware", VAN),
+    "strain-reliefs": ("hardware", VAN),
+    "labels": ("hardware", VAN),
+    "remote-panel": ("hardware", VAN),
+    "gfci": ("hardware", SOME),
+    "breaker-lock": ("hardware", COACH),
+    "tow-end": ("hardware", COACH),
+    "comm-cable": ("hardware", TWO_AIRCONS),
+    "cord-guard": ("cord_guards", VAN),
     "sheaths": ("hardware", VAN),
     "small-fuses": ("hardware", VAN),
     "lug-crimper": ("crimpers", VAN),
@@ -132,13 +142,12 @@ def test_every_line_of_the_usual_lists_is_on_the_shelf(
     for line in case(text).design.parts:
         assert line.product in shelf, line
         assert line.quantity > 0
-        assert line.price == line.quantity * line.price_each
 
 
 @pytest.mark.parametrize("text", ALL)
 def test_price_and_weight_are_the_sums_of_the_list(case: MakeCase, text: str) -> None:
     design = case(text).design
-    assert design.parts_price == pytest.approx(sum(line.price for line in design.parts))
+    assert design.parts_price == pytest.approx(sum(order.price for order in design.orders))
     staying = [line for line in design.parts if line.group not in TOOLS]
     assert design.mass_kg == pytest.approx(
         sum(line.quantity * line.mass_each_kg for line in staying)
@@ -256,3 +265,97 @@ def test_an_alternator_charger_is_one_that_the_alternator_bears(
     (line,) = lines(case(f"{VAN} alt=100A drive=2h"), "alternator-charger")
     charger = next(each for each in guide.catalogue.alternator_chargers if each.id == line.product)
     assert charger.input_a <= 50.0
+
+
+def test_an_article_is_one_line_with_its_uses_beneath() -> None:
+    """By hand: 3 + 4 lugs in packs of 5 at $9 are two packs; 2 m and 3 m of cable at $4 are 5 m."""
+    lugs = PartLine("lugs", "lug", "Lug", 3, "", 9.0, 0.1, 5)
+    spare = lugs._replace(group="spare-lugs", quantity=4)
+    cable = PartLine("dc-cable", "cable", "Cable", 2.0, "m", 4.0, 0.5)
+    link = cable._replace(group="battery-links", quantity=3.0)
+    first, second = orders_of([lugs, cable, spare, link])
+    assert (first.quantity, first.unit, first.needed, first.price) == (2.0, "pack", 7, 18.0)
+    assert (second.quantity, second.unit, second.price) == (5.0, "m", 20.0)
+    assert [use.group for use in second.uses] == ["dc-cable", "battery-links"]
+
+
+def test_what_the_shelf_lacks_is_one_line_by_its_name() -> None:
+    wanted = PartLine("lugs", "", "lugs, 2 AWG to M8", 3, "", 0.0, 0.0)
+    other = wanted._replace(name="lugs, 4 AWG to M8")
+    assert [order.needed for order in orders_of([wanted, other, wanted])] == [6, 3]
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_each_article_stands_on_the_list_once_in_whole_packs(case: MakeCase, text: str) -> None:
+    orders = case(text).design.orders
+    articles = [order.product for order in orders]
+    assert len(articles) == len(set(articles))
+    for order in orders:
+        if order.pack > 1:
+            assert order.quantity == int(order.quantity)
+            assert order.needed <= order.quantity * order.pack < order.needed + order.pack
+
+
+def test_two_units_have_a_cable_between_them_and_one_has_none(case: MakeCase) -> None:
+    assert [line.quantity for line in lines(case(TWO_AIRCONS), "comm-cable")] == [1]
+    assert not lines(case(COACH), "comm-cable")
+
+
+def test_the_guard_of_shore_power_is_that_of_the_cord(guide: Guide, case: MakeCase) -> None:
+    for text in ALL:
+        (line,) = lines(case(text), "cord-guard")
+        guard = next(each for each in guide.catalogue.cord_guards if each.id == line.product)
+        assert guard.service == case(text).needs.service_id
+
+
+def test_a_new_panel_has_gfcis_and_the_panel_that_is_there_a_lock_for_the_factory_charger(
+    guide: Guide, case: MakeCase
+) -> None:
+    for text in ALL:
+        found = case(text)
+        gfcis = sum(line.quantity for line in lines(found, "gfci"))
+        there = found.needs.panel_there
+        assert gfcis == (0 if there else guide.planning.water_circuits)
+        assert bool(lines(found, "breaker-lock")) == there
+
+
+@pytest.mark.parametrize(
+    ("text", "ends"),
+    [
+        (VAN, False),
+        (COOKING, True),
+        (f"{COOKING} bank=12V", True),
+        (f"{COOKING} bank=12V chemistry=agm", False),
+        (f"{COOKING} bank=24V chemistry=agm", True),
+        (f"{COOKING} alt=180A", False),
+    ],
+)
+def test_a_tow_vehicle_s_line_reaches_no_bank_but_lead_acid_of_12_v(
+    case: MakeCase, text: str, ends: bool
+) -> None:
+    assert bool(lines(case(text), "tow-end")) == ends
+
+
+def test_every_lug_has_heat_shrink_of_its_size_and_every_ac_cable_end_a_strain_relief(
+    guide: Guide, case: MakeCase
+) -> None:
+    shelf = {each.id: each for each in guide.catalogue.hardware}
+    for text in ALL:
+        found = case(text)
+        sleeves = lines(found, "heat-shrink")
+        lugs = sum(line.quantity for line in lines(found, "lugs"))
+        assert sum(line.quantity for line in sleeves) == lugs
+        (relief,) = lines(found, "strain-reliefs")
+        assert relief.quantity == 4 * found.candidate.units
+        size = awg.rank(found.design.ac.input_awg)
+        kind = shelf[relief.product]
+        assert awg.rank(kind.smallest_awg) <= size <= awg.rank(kind.largest_awg)
+
+
+@pytest.mark.parametrize("name", LEFT_OUT)
+def test_what_stays_out_is_said_where_it_is_so(case: MakeCase, name: str) -> None:
+    texts = [*ALL, VAN.replace("whole", "some"), f"{COOKING} bank=12V chemistry=agm"]
+    texts.append(f"{COOKING} mount=sideways")
+    said = [name in left_out_of(case(text).needs, case(text).design) for text in texts]
+    assert any(said)
+    assert name in ("labor", "fixings", "hold-downs") or not all(said)

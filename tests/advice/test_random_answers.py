@@ -62,7 +62,7 @@ def assert_sound(advice: Advice, outcome: Outcome, seed: int) -> None:
     assert all(check.passed for check in best.checks), seed
     assert all(each.failed for each in outcome.considered if each.design is None), seed
     assert best.score == min(each.score for each in outcome.considered if each.design), seed
-    assert all(line.quantity > 0 and math.isfinite(line.price) for line in best.design.parts), seed
+    assert all(line.quantity > 0 and math.isfinite(line.price) for line in best.design.orders), seed
     for week in (advice.charging.away, advice.charging.hooked_up):
         assert balance_error_wh(week) <= 1e-6 * max(week.throughput_wh, 1.0), seed
         assert all(0.0 <= state <= 1.0 for state in week.state), seed

@@ -122,6 +122,22 @@ def test_the_e_mail_holds_sentence_and_link_unharmed(guide: Guide) -> None:
     assert body == f"{sentence}\r\n\r\n{address}"
 
 
+def test_the_desk_has_the_parts_list_and_its_files_as_the_answer_page_has_them(
+    guide: Guide,
+) -> None:
+    drawn = ask(guide, "message", link=VAN, note="")["html"]
+    answered = respond_to(guide, VAN).html
+    table = re.compile(r"<table>\n<thead>.*?</table>", re.DOTALL)
+    section = answered[answered.index('class="rig-parts"') :]
+    listed, shown = table.search(drawn), table.search(section)
+    assert listed is not None and shown is not None
+    assert listed[0] == shown[0]
+    files = re.compile(r'<a href="data:[^"]+" download="[^"]+">')
+    assert files.findall(drawn) == files.findall(answered)
+    assert len(files.findall(drawn)) == 2
+    assert "<table>" not in ask(guide, "message", link=OPEN, note="")["html"]
+
+
 def test_two_answers_differ_in_what_was_answered_and_what_comes_out(guide: Guide) -> None:
     drawn = ask(guide, "compare", kept=VAN, link=f"{VAN}#cable=25ft")["html"]
     differs, _, same = drawn.partition('class="rig-group"')

@@ -107,7 +107,7 @@ def test_it_is_told_neither_of_lithium_nor_of_lead(salt: Guide) -> None:
     advice = page_of(salt, f"{COOKING} chemistry=salt bank=24V ambient=20F").answer.advice
     assert advice is not None
     told = {note.caution.id for note in advice.cautions}
-    assert told.isdisjoint({"lithium-cold", "cold-charge", "lead-acid"})
+    assert told.isdisjoint({"lithium-cold", "cold-charge", "acid"})
 
 
 def test_nothing_is_planned_where_it_may_not_be_charged(salt: Guide) -> None:

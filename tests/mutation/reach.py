@@ -22,13 +22,20 @@ Reach = dict[str, dict[str, float]]
 """By function ("file:name") the test files that reach it, with the seconds that each takes."""
 
 
-def run_file(file: str, *arguments: str, plugins: Sequence[object] = ()) -> int:
-    """Run one file of tests in this process as a session of its own, silently."""
+def load(tests: Sequence[str]) -> None:
+    """Import all tests and what they test, so that no process that is split off has to."""
+    code = run_files(tests, "--collect-only")
+    if code:
+        raise SystemExit(f"the tests could not be collected (exit {code}); run pytest on them")
+
+
+def run_files(files: Sequence[str], *arguments: str, plugins: Sequence[object] = ()) -> int:
+    """Run files of tests in this process as one session, in this order, silently."""
     forget("guide")
     forget("never")
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
         options = ["-q", "-n0", "-p", "no:cacheprovider", "-p", "no:hypothesispytest"]
-        return int(pytest.main([*options, *arguments, file], plugins=list(plugins)))
+        return int(pytest.main([*options, *arguments, *files], plugins=list(plugins)))
 
 
 def reach_of(targets: Sequence[str], tests: Sequence[str]) -> Reach:
@@ -64,7 +71,7 @@ def _called(test: str, targets: frozenset[str]) -> tuple[set[str], int]:
 
     sys.setprofile(note)
     try:
-        exit_code = run_file(test)
+        exit_code = run_files([test])
     finally:
         sys.setprofile(None)
     return {

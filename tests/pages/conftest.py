@@ -59,8 +59,7 @@ def case_of(guide: Guide, path: str, fragment: str = "") -> Case | None:
     return Case(f"{path}#{fragment}", answers, advice, page) if advice else None
 
 
-@pytest.fixture(scope="session")
-def tree(guide: Guide) -> tuple[Case, ...]:
+def tree_of(guide: Guide) -> tuple[Case, ...]:
     """Every recommendation among the static pages."""
     found = tuple(
         case
@@ -69,6 +68,12 @@ def tree(guide: Guide) -> tuple[Case, ...]:
     )
     assert len(found) > 100
     return found
+
+
+@pytest.fixture(scope="session")
+def tree(guide: Guide) -> tuple[Case, ...]:
+    """Every recommendation among the static pages."""
+    return tree_of(guide)
 
 
 @pytest.fixture(scope="session")

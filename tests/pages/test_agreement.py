@@ -62,7 +62,10 @@ def shown(case: Case) -> Shown:
     """The page of a case, taken apart."""
     page = case.page.html
     listed = section(page, "parts")
-    rows = re.findall(r"<tr><td><strong>(.*?)</strong>.*?</td><td>(.*?)</td></tr>", listed)
+    rows = re.findall(
+        r"<tr><td>(.*?)</td><td><strong>(.*?)</strong>.*?</td><td>.*?</td><td>(.*?)</td></tr>",
+        listed,
+    )
     total = re.search(r"<tfoot>.*?<td>(.*?)</td>", listed, re.DOTALL)
     assert total is not None
     drawing = section(page, "diagram")
@@ -76,7 +79,7 @@ def shown(case: Case) -> Shown:
         link=case.link,
         facts=pairs(page[: page.index("</dl>")]),
         drawing={part: words(text) for part, text in labels},
-        parts=tuple((words(name), words(price)) for name, price in rows),
+        parts=tuple((words(f"{count} {name}"), words(price)) for count, name, price in rows),
         total=words(total[1]),
         numbers=pairs(numbers),
         checks={words(name): words(text) for name, text in checks},
@@ -152,7 +155,7 @@ def test_counts_of_units_and_batteries_are_the_same_everywhere(
         ((count, _, _),) = each.part(battery)
         assert each.facts[page["fact-battery"]].startswith(f"{count:g} × "), each.link
         assert each.drawing["battery"].startswith(f"{count:g} × {battery}"), each.link
-        ((units, _, _),) = each.part(f"× {unit}")
+        ((units, _, _),) = each.part(unit)
         drawn = each.drawing["inverter"]
         assert drawn.startswith(f"{units:g} × {unit}" if units > 1 else unit), each.link
 

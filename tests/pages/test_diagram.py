@@ -1,32 +1,39 @@
-"""The one-line diagram says what the parts list and the numbers say, for every recommendation."""
+"""The wiring diagram, on both its sheets, says what parts list and numbers say.
+
+For every recommendation of the tree, some with details, and answers at random.
+"""
 
 import re
 import xml.etree.ElementTree as ET
 from collections import Counter
+from random import Random
 
 import pytest
+from markupsafe import Markup
 
 from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
 from engine.model.guide import Guide
+from engine.model.parts import PartLine
 from engine.model.products import Battery, Breaker, Busbar, Cable, Disconnect, Fuse, Monitor
-from engine.model.result import PartLine
 from engine.pages.answer.numbers import sections_of
 from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
-from engine.pages.drawings.svg import Picture
+from engine.respond import respond
 from engine.standards import awg
 from engine.units import show
 from engine.wording.tongue import plain
 from tests.pages.conftest import Case
+from tests.random_answers import random_answers
 
 SVG = "{http://www.w3.org/2000/svg}"
+RANDOM = 60
 
 
 class Read:
     """A diagram read back from its SVG: texts by part, and how often each symbol stands in it."""
 
-    def __init__(self, picture: Picture) -> None:
-        root = ET.fromstring(picture.svg)
+    def __init__(self, svg: Markup | None) -> None:
+        root = ET.fromstring(svg or "")
         self.texts = {
             group.get("data-part", ""): " ".join(
                 (text.text or "").replace("\xa0", " ") for text in group.iter(f"{SVG}text")
@@ -41,9 +48,28 @@ class Read:
 
 
 @pytest.fixture(scope="module")
-def read(guide: Guide, cases: tuple[Case, ...]) -> list[tuple[Case, Read]]:
-    """Every recommendation with its diagram read back."""
-    return [(case, Read(diagram_of(guide, case.needs, case.design))) for case in cases]
+def read(
+    guide: Guide, cases: tuple[Case, ...], at_random: tuple[Case, ...]
+) -> list[tuple[Case, Read]]:
+    """Every recommendation with its diagram read back, from either sheet."""
+    found = []
+    in_stock = (each for each in at_random if all(line.product for line in each.design.parts))
+    for case in (*cases, *in_stock):
+        picture = diagram_of(guide, case.needs, case.design)
+        found += [(case, Read(picture.svg)), (case, Read(picture.wide))]
+    return found
+
+
+@pytest.fixture(scope="module")
+def at_random(guide: Guide) -> tuple[Case, ...]:
+    """Recommendations for answers at random; of some the shop does not have all parts."""
+    asked = [(seed, random_answers(guide, Random(seed))) for seed in range(RANDOM)]
+    found = ((seed, answers, respond(guide, answers, changes=False)) for seed, answers in asked)
+    return tuple(
+        Case(f"seed {seed}", answers, page.answer.advice, page)
+        for seed, answers, page in found
+        if page.answer.advice
+    )
 
 
 def part(case: Case, group: str) -> PartLine | None:
@@ -67,8 +93,25 @@ def test_fuses_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, 
         assert fuse.family in drawn.texts["fuse"]
         assert f"{plain(fuse.interrupt / 1000, 1)} kA" in drawn.texts["fuse"]
         own = part(case, "battery-fuse")
-        starter = part(case, "starter-fuse") is not None
-        upright = line.quantity + (own.quantity if own else 0) + starter
+        others = ("starter-fuse", "kept-fuse")
+        upright = line.quantity + sum(part(case, group) is not None for group in others)
+        upright += own.quantity if own else 0
+        small = needed(case, "small-fuses")
+        assert small.quantity == 1 + case.design.dc.precharge, case.link
+        assert f"small fuse: {small.name}" in drawn.texts["soc-monitor"], case.link
+        if case.design.dc.precharge:
+            upright += 1
+            assert f"wire starts: {small.name}" in drawn.texts["precharge"], case.link
+        assert needed(case, "cord-guard").name in drawn.texts["cord-guard"], case.link
+        buffer = part(case, "buffer")
+        assert drawn.symbols["buffer"] == (buffer is not None), case.link
+        assert buffer is None or buffer.name in drawn.texts["step-down"], case.link
+        kept = part(case, "kept-fuse")
+        assert drawn.symbols["kept-battery"] == (kept is not None), case.link
+        if kept:
+            fuse = guide.article(kept.product)
+            assert isinstance(fuse, Fuse)
+            assert f"stays: fuse {plain(fuse.rating)} A at it" in drawn.texts["step-down"]
         assert drawn.symbols["fuse"] == upright, case.link
         assert ("battery-fuse" in drawn.texts) == (own is not None)
         if own:
@@ -86,9 +129,9 @@ def test_breakers_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Cas
             breaker = guide.article(line.product)
             assert isinstance(breaker, Breaker)
             assert f"{plain(breaker.rating)} A" in drawn.texts[side], case.link
-            assert ("two poles" in drawn.texts[side]) == (breaker.poles == 2)
+            assert ("two poles, common trip" in drawn.texts[side]) == (breaker.poles == 2)
             pair = case.design.candidate.layout == SPLIT_PAIR
-            assert ("both trip together" in drawn.texts[side]) == pair, case.link
+            assert ("One pole for each unit" in drawn.texts[side]) == pair, case.link
             assert drawn.texts[side].startswith(f"{plain(line.quantity)} × ") == (line.quantity > 1)
             poles += line.quantity * breaker.poles
         ac = case.design.ac
@@ -127,7 +170,7 @@ def test_conductors_are_those_of_the_parts_list(
         assert isinstance(joint, Cable)
         leads = round(frame.quantity / guide.planning.bond_run_m)
         size = f"{leads} × {joint.awg}" if leads > 1 else joint.awg
-        assert f"nowhere else: {size} AWG" in drawn.texts["soc-monitor"], case.link
+        assert f"Negative to frame: {size} AWG" in drawn.texts["frame-cable"], case.link
 
 
 def test_what_joins_the_bank_is_that_of_the_parts_list(
@@ -202,7 +245,7 @@ def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
     for case, drawn in read:
         sections = {each.id: each for each in sections_of(guide, case.advice)}
         numbers = {number.label: number.text for number in sections["cable"].numbers}
-        across = 0
+        across = 1  # of the monitor's wire
         for branch in case.design.dc.branches:
             seen.add(branch.id)
             on_12 = branch.id == "house" and "house-12v" in drawn.texts
@@ -233,12 +276,37 @@ def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
     assert seen == set(drawn_as)
 
 
+def test_what_is_not_in_stock_is_named_and_drawn_all_the_same(
+    guide: Guide, at_random: tuple[Case, ...]
+) -> None:
+    """A branch without its fuse in the shop is not drawn as a branch that needs none."""
+    seen = set()
+    for case in at_random:
+        drawn = Read(diagram_of(guide, case.needs, case.design).svg)
+        words = " ".join(drawn.texts.values())
+        for branch in case.design.dc.branches:
+            for what, chosen in (
+                ("fuse", branch.fuse or not branch.fused),
+                ("cable", branch.cable),
+            ):
+                if not chosen:
+                    seen.add(what)
+                    line = needed(case, f"{branch.id}-{what}")
+                    assert f"Not in stock: {line.name}" in words, case.link
+        planned = {branch.id for branch in case.design.dc.branches}
+        for group, name in (("solar-panel", "solar"), ("alternator-charger", "alternator")):
+            if part(case, group) and name not in planned:
+                seen.add("branch")
+                assert "are not planned here" in drawn.texts[group], case.link
+    assert "branch" in seen
+
+
 def test_each_unit_has_its_legs_and_the_neutral_meets_ground_once(
     read: list[tuple[Case, Read]],
 ) -> None:
     for case, drawn in read:
         candidate = case.design.candidate
-        boxes = [group for group in drawn.root.iter(f"{SVG}g") if group.get("data-part") == "unit"]
+        boxes = [box for box in drawn.root.iter(f"{SVG}rect") if box.get("rx")]
         assert len(boxes) == candidate.units, case.link
         legs = candidate.units * case.design.ac.poles
         assert drawn.symbols["contact"] == legs + candidate.inverter.bond_relay, case.link
@@ -275,20 +343,37 @@ def test_a_van_is_not_told_of_a_panel_that_it_may_not_have(
         seen.add((case.needs.rig.id, case.needs.whole))
         van = case.needs.rig.id == "van"
         if case.needs.whole:
-            assert ("Panel of the rig" in drawn.texts["panel"]) != van, case.link
+            assert ("Breaker panel of the rig" in drawn.texts["panel"]) != van, case.link
         else:
             assert ("if the rig has one" in drawn.texts["main-panel"]) == van, case.link
             assert ("Stays as it is" in drawn.texts["main-panel"]) != van, case.link
     assert {("van", True), ("van", False), ("rig-30", True), ("rig-30", False)} <= seen
 
 
+BEHIND_US = (
+    *("off the battery", "half a turn", "swing", "joined", "joins", "joint", "one handle"),
+    *("ahead of the unit", "behind the unit", "Stops", "to the frame, nowhere else"),
+)
+"""What a layman does not understand, or the trade does not say."""
+
+
+def test_it_speaks_as_people_do(read: list[tuple[Case, Read]]) -> None:
+    for case, drawn in read:
+        words = " ".join(drawn.texts.values())
+        assert [each for each in BEHIND_US if each in words] == [], case.link
+        assert "In the positive cable" in drawn.texts["fuse"]
+        assert "In the positive cable" in drawn.texts["disconnect"]
+        assert "in the negative" in drawn.texts["soc-monitor"]
+
+
 def test_the_words_are_those_of_the_drawing(guide: Guide, cases: tuple[Case, ...]) -> None:
     for case in cases:
         picture = diagram_of(guide, case.needs, case.design)
-        texts = " ".join(Read(picture).texts.values())
-        for step in picture.steps:
-            for said in step.removesuffix(".").split(". "):
-                assert said in texts, (case.link, said)
+        for svg in (picture.svg, picture.wide):
+            texts = " ".join(Read(svg).texts.values())
+            for step in picture.steps:
+                for said in step.removesuffix(".").split(". "):
+                    assert said in texts, (case.link, said)
 
 
 def test_it_is_read_by_screen_readers_and_takes_the_colour_of_the_page(
@@ -296,35 +381,45 @@ def test_it_is_read_by_screen_readers_and_takes_the_colour_of_the_page(
 ) -> None:
     for case in cases:
         picture = diagram_of(guide, case.needs, case.design)
-        root = ET.fromstring(picture.svg)
-        assert root.get("role") == "img"
-        names = (root.get("aria-labelledby") or "").split()
-        title, description = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
-        assert title is not None and description is not None
-        assert names == [title.get("id"), description.get("id")]
-        assert title.text == picture.title and description.text
-        colours = {
-            element.get(name)
-            for element in root.iter()
-            for name in ("fill", "stroke")
-            if element.get(name)
-        }
-        assert colours <= {"none", "currentColor"}
-        assert "style=" not in picture.svg
+        for svg in (picture.svg, picture.wide):
+            _is_accessible(svg or "", picture.title)
+
+
+def _is_accessible(svg: str, name: str) -> None:
+    root = ET.fromstring(svg)
+    assert root.get("role") == "group", "what it holds is read, links among it"
+    title = root.find(f"{SVG}title")
+    assert title is not None
+    assert root.get("aria-labelledby") == title.get("id")
+    assert title.text == name
+    colours = {
+        element.get(name)
+        for element in root.iter()
+        for name in ("fill", "stroke")
+        if element.get(name)
+    }
+    assert colours <= {"none", "currentColor"}
+    assert "style=" not in svg
 
 
 def test_coordinates_are_rounded_and_stay_on_the_sheet(
     guide: Guide, cases: tuple[Case, ...]
 ) -> None:
     for case in cases:
-        root = ET.fromstring(diagram_of(guide, case.needs, case.design).svg)
-        _, _, width, height = (float(side) for side in (root.get("viewBox") or "").split())
-        for element in root.iter():
-            for name in ("x", "y", "cx", "cy", "width", "height", "d", "points"):
-                assert not re.search(r"\.\d\d|e-", element.get(name) or ""), element.attrib
-            if element.tag in (f"{SVG}text", f"{SVG}use", f"{SVG}rect"):
-                assert 0 <= float(element.get("x") or 0) <= width, case.link
-                assert 0 <= float(element.get("y") or 0) <= height, case.link
+        picture = diagram_of(guide, case.needs, case.design)
+        for svg in (picture.svg, picture.wide):
+            _is_rounded(svg or "", case.link)
+
+
+def _is_rounded(svg: str, link: str) -> None:
+    root = ET.fromstring(svg)
+    _, _, width, height = (float(side) for side in (root.get("viewBox") or "").split())
+    for element in root.iter():
+        for name in ("x", "y", "cx", "cy", "width", "height", "d", "points"):
+            assert not re.search(r"\.\d\d|e-", element.get(name) or ""), element.attrib
+        if element.tag in (f"{SVG}text", f"{SVG}use", f"{SVG}rect"):
+            assert 0 <= float(element.get("x") or 0) <= width, link
+            assert 0 <= float(element.get("y") or 0) <= height, link
 
 
 def test_every_symbol_is_drawn_from_its_first_terminal(guide: Guide) -> None:

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.model.guide import Guide
+from engine.pages.answer.parts_view import PartsView
 from engine.pages.print.exports import (
     COLUMNS,
     FORMULA_STARTS,
@@ -57,16 +58,23 @@ def test_the_csv_is_that_of_rfc_4180_and_holds_every_part(
         rows = rfc_4180(parts_csv(guide, case.advice))
         assert tuple(rows[0]) == COLUMNS
         assert all(len(row) == len(COLUMNS) for row in rows)
-        assert [row[2] for row in rows[1:]] == [line.name for line in case.design.parts]
+        listed = PartsView(guide, case.design)
+        absent = [each.what for each in listed.left_out(case.needs)]
+        names = [order.name for order in listed.orders()]
+        assert [row[3] for row in rows[1:]] == names + absent
+        assert [row[0] for row in rows[-len(absent) :]] == ["0"] * len(absent)
 
 
 def test_another_parser_reads_the_same_figures(guide: Guide, tree: tuple[Case, ...]) -> None:
     for case in tree[::10]:
         frame = pd.read_csv(io.StringIO(parts_csv(guide, case.advice)))
         assert list(frame.columns) == list(COLUMNS)
-        assert frame["quantity"].tolist() == pytest.approx(
-            [line.quantity for line in case.design.parts], abs=0.001
+        orders = PartsView(guide, case.design).orders()
+        bought = frame[frame["quantity"] > 0]
+        assert bought["quantity"].tolist() == pytest.approx(
+            [order.quantity for order in orders], abs=0.001
         )
+        assert bought["article"].tolist() == [order.product for order in orders]
         assert frame["price"].sum() == pytest.approx(case.design.parts_price, abs=0.5)
 
 
@@ -78,9 +86,10 @@ def test_the_json_holds_the_parts_the_total_and_the_edition(
         assert data["edition"] == guide.edition
         assert data["total"] == pytest.approx(case.design.parts_price, abs=0.01)
         assert data["weight_kg"] == pytest.approx(case.design.mass_kg, abs=0.01)
-        assert [part["article"] for part in data["parts"]] == [
-            line.product for line in case.design.parts
-        ]
+        orders = PartsView(guide, case.design).orders()
+        assert [part["article"] for part in data["parts"]] == [each.product for each in orders]
+        for part, order in zip(data["parts"], orders, strict=True):
+            assert sum(part["uses"].values()) == pytest.approx(order.needed, abs=0.01)
 
 
 @given(st.text())

@@ -17,26 +17,60 @@ from tests.advice.conftest import with_shelf
 from tests.pages.conftest import Case
 
 
-def test_every_line_stands_under_a_heading_once_and_spares_with_theirs(
+def test_every_article_stands_under_a_heading_once_with_all_its_uses(
     guide: Guide, cases: tuple[Case, ...]
 ) -> None:
     known = {group for groups in PART_GROUPS.values() for group in groups}
     for case in cases:
         view = PartsView(guide, case.design)
-        rows = [row for _, rows in view.groups() for row in rows]
         main = [line for line in case.design.parts if not line.group.startswith(SPARE)]
         assert {line.group for line in main} <= known, case.link
-        assert len(rows) == len(main) == len(view.rows()), case.link
+        assert sorted(view.orders()) == sorted(case.design.orders), case.link
+        rows = view.rows()
+        assert [row.article for row in rows] == [order.product for order in view.orders()]
+        assert sum(len(row.uses) for row in rows) == len(main), case.link
         spares = [line for line in case.design.parts if line.group.startswith(SPARE)]
-        assert sum("spare" in row.name for row in rows) == len(spares), case.link
+        told = sum("spare" in use.text for row in rows for use in row.uses)
+        assert told == len(spares), case.link
         for spare in spares:
             of = [line for line in main if line.product == spare.product]
             assert sum(line.quantity for line in of) >= spare.quantity > 0, case.link
 
 
-def test_each_row_says_why_it_is_there(guide: Guide, cases: tuple[Case, ...]) -> None:
+def test_each_use_says_why_and_how_many_where_the_quantity_does_not(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
     for case in cases:
-        assert all(row.why for row in PartsView(guide, case.design).rows())
+        view = PartsView(guide, case.design)
+        for row, order in zip(view.rows(), view.orders(), strict=True):
+            assert all(row.uses)
+            counted = len(order.uses) > 1 or order.pack > 1
+            assert all(use.text[0].isdigit() == counted for use in row.uses), (case.link, row)
+
+
+def test_packs_and_lengths_are_said_in_the_quantity(guide: Guide, tree: tuple[Case, ...]) -> None:
+    view = PartsView(guide, tree[0].design)
+    said = {row.article: row.quantity for row in view.rows()}
+    orders = {order.product: order for order in view.orders()}
+    packs = [name for name, order in orders.items() if order.pack > 1]
+    assert packs
+    for name in packs:
+        count, words, *_, size = said[name].split()
+        assert (count, words[:4], size) == (
+            f"{orders[name].quantity:g}",
+            "pack",
+            f"{orders[name].pack}",
+        )
+    assert all(
+        "ft" in said[name] or "in" in said[name] for name, o in orders.items() if o.unit == "m"
+    )
+
+
+def test_what_stays_out_has_its_reason(guide: Guide, cases: tuple[Case, ...]) -> None:
+    for case in cases:
+        absent = PartsView(guide, case.design).left_out(case.needs)
+        assert len(absent) > 3
+        assert all(each.what and each.why.endswith(".") for each in absent)
 
 
 def test_the_sum_lies_between_the_least_and_the_most(guide: Guide, cases: tuple[Case, ...]) -> None:
@@ -44,7 +78,7 @@ def test_the_sum_lies_between_the_least_and_the_most(guide: Guide, cases: tuple[
         design = case.design
         least, most = price_range(guide, design)
         assert least <= design.parts_price < most
-        there = sum(line.price for line in design.parts if line.group in OFTEN_THERE)
+        there = sum(each.price for each in design.orders if each.uses[0].group in OFTEN_THERE)
         assert least <= design.parts_price - there + 1e-9, case.link
         assert most == pytest.approx(design.parts_price * 1.1)
         told = PartsView(guide, design).range
@@ -87,6 +121,7 @@ def test_the_json_says_between_which_sums_and_what_is_not_in_it(
 ) -> None:
     data = json.loads(parts_json(guide, tree[0].advice))
     assert data["total_from"] < data["total"] < data["total_to"]
-    assert "labour" in data["not_included"]
+    assert "Labor" in data["not_included"][0]["what"]
+    assert all(each["why"] for each in data["not_included"])
     rebuilt = sum(part["quantity"] * part["price_each"] for part in data["parts"])
     assert rebuilt == pytest.approx(data["total"], abs=0.5)

@@ -92,6 +92,17 @@ def test_a_start_is_the_locked_rotor_and_the_fan_times_volts(
     assert says(html).startswith("Will do." if factor < 1 else "Does not do.")
 
 
+def test_a_start_that_is_just_missed_is_told_with_the_figure(guide: Guide) -> None:
+    """By hand: 50 A and 2.8 A of fan at 120 V are 6,336 VA, where 6,000 VA are given."""
+    typed = {"load": "aircon-13k5", "plate": "50 A", "soft": "no", "unit": "tall-3000-24"}
+    assert "Just not: 336 VA is missing, 5.6 % of what it gives" in says(
+        piece_html(guide, "start", typed)
+    )
+    far = says(piece_html(guide, "start", {**typed, "plate": "68 A"}))
+    assert "Just not" not in far
+    assert "does not start" in far
+
+
 def test_an_empty_plate_takes_the_guides_own_figure(guide: Guide) -> None:
     own_va = guide.appliance("aircon-15k").locked_rotor * 120.0
     html = piece_html(guide, "start", {"load": "aircon-15k", "plate": ""})
@@ -230,6 +241,7 @@ def test_every_word_of_the_pieces_is_used(guide: Guide) -> None:
         ("start", {}),
         ("start", {"plate": "13 A"}),
         ("start", {"unit": "small-1200-12"}),
+        ("start", {"plate": "50 A", "unit": "tall-3000-24"}),
         ("start", {"load": "fridge-residential", "soft": "yes"}),
         ("hours", {}),
         ("hours", {"power": "9000 W", "count": "4"}),

@@ -86,7 +86,7 @@ def names(guide: Guide) -> set[str]:
     shop = guide.shop
     texts = [shop.name, shop.place, shop.note, shop.email, shop.site]
     for article in guide._articles.values():
-        texts += [article.name, getattr(article, "maker", ""), article.delivery]
+        texts += [article.id, article.name, getattr(article, "maker", ""), article.delivery]
         texts += [each.condition for each in getattr(article, "open_box", ())]
         texts += [getattr(article, "dc_stud", ""), getattr(article, "stud", "")]
     return {word for text in texts for word in WORD.findall(text)}

@@ -63,6 +63,25 @@ def test_the_code_of_every_recommendation_reads_as_its_link(
         assert (again.key(), again.edition) == (case.answers.key(), guide.edition)
 
 
+def test_each_fuse_that_goes_in_is_named_with_its_rating(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    seen = 0
+    for case in cases:
+        rows = [row for _, rows in sheets(guide, case).commission for row in rows]
+        planned = next(row.planned for row in rows if "put them in" in row.do)
+        main = case.design.dc.fuse
+        said = [float(amps) for amps in re.findall(r"([\d.]+) A ", f"{planned} ")]
+        at_bank = [
+            each.fuse.rating
+            for each in case.design.dc.branches
+            if each.fuse and each.id != "starter"
+        ]
+        assert said == [main.rating, *at_bank], case.link
+        seen += len(at_bank)
+    assert seen
+
+
 def test_a_code_with_marks_and_letters_of_all_kinds_is_read() -> None:
     text = "https://shop.example/guide/#loads=K%C3%BChler:90W:2h&note=a%26b"
     assert decoded(qr_svg(text, "code <&>")) == text
@@ -188,8 +207,10 @@ def test_cautions_beside_lines_are_the_answer_s_cautions(
 def test_every_line_is_printed_somewhere_and_its_facts_are_known(
     guide: Guide, cases: tuple[Case, ...]
 ) -> None:
+    flooded = case_of(guide, "rig=van/scope=whole/heavy=1/biggest=cooking/", "chemistry=flooded")
+    assert flooded is not None
     printed = set()
-    for case in cases:
+    for case in (*cases, flooded):
         found = sheets(guide, case)
         printed |= {row.do for row in found.measure}
         printed |= {row.do for _, group in found.commission for row in group}

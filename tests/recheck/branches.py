@@ -92,6 +92,8 @@ class Branches(Facts):
             return
         if (branch["fuse_a"] or 0.0) < 1.25 * current_a * (1 - NEAR):
             yield f"{name}: the fuse is too small"
+        if (branch["fuse_a"] or 0.0) > tables.MOST_OF_A_FUSE * 1.25 * current_a:
+            yield f"{name}: a fuse of {branch['fuse_a']:g} A for {current_a:.1f} A"
         starter = name == "starter"
         least_a = tables.STARTER_INTERRUPT_A if starter else self.interrupt_a()
         most_v = 6 * tables.LEAD_CELL_V[1] if starter else self.highest_v()

@@ -51,8 +51,13 @@ class Facts:
         self.nominal_v: float = self.battery.nominal * self.series
 
     def parts(self, group: str) -> list[dict[str, Any]]:
-        """Lines of one group."""
-        return [line for line in self.data["parts"] if line["group"] == group]
+        """What one use takes of which article."""
+        return [
+            {"product": line["product"], "quantity": use["quantity"]}
+            for line in self.data["parts"]
+            for use in line["uses"]
+            if use["group"] == group
+        ]
 
     def quantity(self, group: str) -> float:
         """Pieces of one group."""

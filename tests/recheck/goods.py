@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from itertools import pairwise
+from math import ceil
 from typing import Any
 
 from tests.recheck import tables
@@ -112,22 +113,33 @@ class Goods(Facts):
                 yield "the converter to 12 V is too small"
 
     def lines(self) -> Iterator[str]:
-        """Each line costs what the catalogue says, and all weigh together what is said."""
+        """Each article once, in whole packs, at the catalogue's price; the weight is theirs."""
         articles = {
             each.id: each
             for kind in type(self.guide.catalogue).__dataclass_fields__
             for each in getattr(self.guide.catalogue, kind)
         }
         mass_kg = 0.0
+        seen = [line["product"] for line in self.data["parts"] if line["product"]]
+        if len(seen) != len(set(seen)):
+            yield "an article that stands on the list twice"
         for line in self.data["parts"]:
             article = articles.get(line["product"])
             if article is None:
                 continue
-            pieces = line["quantity"] / getattr(article, "pack", 1)
-            if abs(line["price"] - pieces * article.price) > 1e-6 * max(1.0, line["price"]):
-                yield f"{line['group']}: not the price of the catalogue"
-            if line["group"] not in ("ferrule-crimper", "lug-crimper"):
-                mass_kg += pieces * article.mass
+            pack = getattr(article, "pack", 1)
+            packs = sum(use["quantity"] for use in line["uses"]) / pack
+            bought = ceil(packs) if pack > 1 else packs
+            if abs(line["quantity"] - bought) > 1e-6 * bought:
+                yield f"{article.id}: {line['quantity']:g} bought, where its uses take {packs:g}"
+            if abs(line["price"] - bought * article.price) > 1e-6 * max(1.0, line["price"]):
+                yield f"{article.id}: not the price of the catalogue"
+            stays = [
+                use["quantity"]
+                for use in line["uses"]
+                if use["group"] not in ("ferrule-crimper", "lug-crimper")
+            ]
+            mass_kg += sum(stays) / pack * article.mass
         if abs(mass_kg - self.found["mass_kg"]) > 1e-6 * mass_kg:
             yield f"{self.found['mass_kg']:.1f} kg where the parts weigh {mass_kg:.1f} kg"
 
@@ -153,11 +165,11 @@ class Goods(Facts):
             "unit": self.unit.name,
         }
         if out["joint_breaker_a"]:
-            said["joint"] = f"One breaker for both units. {out['joint_breaker_a']:g} A, one pole"
+            rating_a = out["joint_breaker_a"]
+            said["joint"] = f"Output breaker for both units. {rating_a:g} A, one pole"
         if entry["main_breaker_a"]:
-            said["main"] = (
-                f"One breaker ahead of both units. {entry['main_breaker_a']:g} A, one pole"
-            )
+            rating_a = entry["main_breaker_a"]
+            said["main"] = f"Main breaker at the cord. {rating_a:g} A, one pole"
         for each in self.products("disconnect", shelf.disconnects):
             said["switch"] = f"Battery switch {each.rating:g} A"
         for each in self.products("soc-monitor", shelf.monitors):

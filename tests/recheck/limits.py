@@ -75,6 +75,27 @@ class Limits(Facts):
             limit_a = plan["input_limit_a"]
             yield f"{name}: the charger draws {drawn_a:.1f} A through a limit of {limit_a:.0f} A"
 
+    def week(self) -> Iterator[str]:
+        """What shore and generator charge in the week goes through a charger on its own legs."""
+        plan, weeks = self.data["charging"], self.data["simulation"]
+        stretch = max(1, round(self.needs.nights))
+        shore_h = 7 // stretch * tables.SHORE_NIGHT_H
+        generator_h = 7 * self.guide.planning.generator_hours
+        for name, hours, charged in (
+            ("shore", shore_h, weeks["hooked_up"]["charged_wh"]["shore"]),
+            ("generator", generator_h, weeks["charged_wh"]["generator"]),
+        ):
+            if plan[name] is None:
+                continue
+            limit_a, legs = plan[name]["input_limit_a"], plan[name]["legs"]
+            chargers = 2 if legs == 2 and self.layout.startswith("split-phase") else 1
+            way = self.unit.charge_efficiency * self.unit.charge_power_factor
+            most_w = limit_a * chargers * self.needs.service.volts * way
+            if charged > hours * most_w * (1 + NEAR) + NEAR:
+                yield (
+                    f"{name}: {charged:.0f} Wh charged in {hours:.0f} h at {most_w:.0f} W at most"
+                )
+
     def own_legs(self, legs: int) -> int:
         """How many of these legs pass through the units."""
         if self.needs.whole and self.layout != "sub-panel":

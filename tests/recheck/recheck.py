@@ -10,6 +10,7 @@ from typing import Any
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from tests.recheck.ac import Ac
+from tests.recheck.complete import Complete
 from tests.recheck.dc import Dc
 from tests.recheck.goods import Goods
 from tests.recheck.limits import Limits
@@ -22,7 +23,7 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused):
+class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, Complete):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
@@ -48,3 +49,7 @@ class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused):
         yield from self.house_feed()
         yield from self.lines()
         yield from self.drawing()
+        yield from self.week()
+        yield from self.small_parts()
+        yield from self.on_cables()
+        yield from self.left_out()

@@ -12,6 +12,10 @@ FLOODED = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=48V chemistry=flo
 TWO = "rig=coach-50 scope=whole heavy=2 biggest=aircon-13k5 softstart=no v240=no"
 AGM = "rig=van scope=whole heavy=1 biggest=cooking chemistry=agm"
 VAN = "rig=van scope=whole heavy=1 biggest=cooking bank=12V"
+JACKS = (
+    "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=24V loads=fridge-12v,microwave,slide-motor"
+)
+TOW = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=12V chemistry=agm"
 
 Data = dict[str, Any]
 Change = Callable[[Data], Data]
@@ -70,20 +74,53 @@ def piece(label: str, key: str, value: Any) -> Change:
 
 
 def without(group: str) -> Change:
-    """A group taken off the parts list."""
-    return lambda data: {
-        **data,
-        "parts": [line for line in data["parts"] if line["group"] != group],
-    }
-
-
-def line(group: str, key: str, value: Any) -> Change:
-    """One entry of the first line of a group changed: "product", "quantity" or "price"."""
+    """A use taken off the parts list, and its article where that has no other."""
 
     def change(data: Data) -> Data:
         spoilt = copy.deepcopy(data)
-        at = next(each for each in spoilt["parts"] if each["group"] == group)
-        at[key] = value(at[key]) if callable(value) else value
+        for each in spoilt["parts"]:
+            each["uses"] = [use for use in each["uses"] if use["group"] != group]
+        spoilt["parts"] = [each for each in spoilt["parts"] if each["uses"]]
+        return spoilt
+
+    return change
+
+
+def line(group: str, key: str, value: Any) -> Change:
+    """The first article of a use changed: another "product" for it, its "quantity", the "price"."""
+
+    def change(data: Data) -> Data:
+        spoilt = copy.deepcopy(data)
+        at, use = next(
+            (each, use) for each in spoilt["parts"] for use in each["uses"] if use["group"] == group
+        )
+        if key == "product":
+            at["uses"].remove(use)
+            spoilt["parts"].append({**at, "product": value, "uses": [use]})
+        else:
+            entry = use if key == "quantity" else at
+            entry[key] = value(entry[key]) if callable(value) else value
+        return spoilt
+
+    return change
+
+
+def unsaid(text: str) -> Change:
+    """What stays out of the list, without one sentence."""
+    return lambda data: {
+        **data,
+        "not_included": [each for each in data["not_included"] if text not in each["what"]],
+    }
+
+
+def packs(group: str, count: int) -> Change:
+    """Another number of packs bought, where the uses take as many as before."""
+
+    def change(data: Data) -> Data:
+        spoilt = copy.deepcopy(data)
+        for each in spoilt["parts"]:
+            if any(use["group"] == group for use in each["uses"]):
+                each["quantity"] = count
         return spoilt
 
     return change
@@ -268,9 +305,13 @@ DAMAGED: dict[str, Damage] = {
     },
     **{
         f"{name}: cable too thin": Damage(
-            PAIR, branch(name, "awg", "16"), f"{name}: the cable carries"
+            asked, branch(name, "awg", "18"), f"{name}: the cable carries"
         )
-        for name in ("solar", "alternator", "starter", "step-down", "house")
+        for asked, names in (
+            (PAIR, ("solar", "alternator", "starter", "house")),
+            (COACH, ("step-down",)),
+        )
+        for name in names
     },
     "a branch left out": Damage(COACH, found("dc_branches", value=[]), "branches []"),
     "no converter": Damage(COACH, without("step-down"), "converter to 12 V is missing"),
@@ -279,6 +320,73 @@ DAMAGED: dict[str, Damage] = {
         line("step-down", "product", "stepdown-24-12-30"),
         "too small",
     ),
+    "no buffer for a motor on 12 V": Damage(
+        JACKS, without("buffer"), "converter to 12 V does not bear"
+    ),
+    "a start of a motor that the buffer does not give": Damage(
+        JACKS,
+        line("buffer", "product", "buffer-60"),
+        "does not give the start",
+    ),
+    "a large fuse for the converter": Damage(
+        COACH, branch("step-down", "fuse_a", 100.0), "step-down: a fuse of 100 A for"
+    ),
+    # Complete to buy and fit.
+    **{
+        f"no {group}": Damage(asked, without(group), f"0 of {group} on the list")
+        for group, asked in (
+            ("comm-cable", PAIR),
+            ("remote-panel", COACH),
+            ("cord-guard", COACH),
+            ("labels", VAN),
+            ("strain-reliefs", COACH),
+            ("gfci", VAN),
+            ("breaker-lock", COACH),
+            ("tow-end", COACH),
+        )
+    },
+    "a guard for another cord": Damage(
+        COACH, line("cord-guard", "product", "ems-30"), "for another cord"
+    ),
+    "heat-shrink of another size": Damage(
+        COACH, line("heat-shrink", "product", "shrink-1-0-4-0"), "of shrink-1-0-4-0 for"
+    ),
+    "no heat-shrink": Damage(COACH, without("heat-shrink"), "no heat-shrink for the lugs"),
+    "strain reliefs of another size": Damage(
+        COACH, line("strain-reliefs", "product", "relief-14-10"), "for another AC cable"
+    ),
+    "a clamp": Damage(f"{COACH} cable=15m", line("clamps", "quantity", 1), "1 clamps for"),
+    "a grommet": Damage(COACH, line("grommets", "quantity", 1), "fewer grommets"),
+    "no reason for what stays out": Damage(
+        COACH,
+        lambda data: {**data, "not_included": [{"what": "Labor", "why": ""}]},
+        "left out without a reason",
+    ),
+    **{
+        f"no word of {what}": Damage(asked, unsaid(what), f"with a reason: {what}")
+        for what, asked in (
+            ("temperature sensor", COACH),
+            ("converter/charger", COACH),
+            ("charge line", TOW),
+            ("Labor", VAN),
+            ("Screws", VAN),
+            ("Hold-downs", VAN),
+        )
+    },
+    "an article twice": Damage(
+        COACH, lambda data: {**data, "parts": [*data["parts"], data["parts"][0]]}, "twice"
+    ),
+    "a pack too few": Damage(FLOODED, packs("lugs", 0), "0 bought, where its uses take"),
+    # What the week takes from shore and generator.
+    **{
+        f"a week that charges too much from {name}": Damage(
+            f"{COACH} gen=2000W", put("simulation", *where, name, value=1e6), f"{name}: 1000000 Wh"
+        )
+        for name, where in (
+            ("shore", ("hooked_up", "charged_wh")),
+            ("generator", ("charged_wh",)),
+        )
+    },
     # What no fuse guards.
     "a bare piece ahead of the fuses of two units": Damage(
         TWO, piece("busbar-to-switch", "sheathed", value=False), "busbar-to-switch: fed through"
@@ -323,7 +431,7 @@ DAMAGED: dict[str, Damage] = {
             ("main fuse", "Fuse 150 A. "),
             ("cable", "each pole. 4 AWG"),
             ("switch", "Battery switch"),
-            ("main breaker", "ahead of both units. 15 A"),
+            ("main breaker", "at the cord. 15 A"),
             ("breaker behind both", "for both units. 45 A"),
             ("breaker", "15 A, one pole"),
             ("wire", "2 × 6 AWG"),

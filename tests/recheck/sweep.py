@@ -1,11 +1,11 @@
 """Many answers put to the re-check: every end of the tree, and answers at random."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 from typing import Any
 
-from engine.answer import Answer, answer_of
+from engine.answer import Answer, advise, answer_of
 from engine.answer_text import as_data
 from engine.conversation import Conversation
 from engine.links import path_of
@@ -18,10 +18,14 @@ from tests.recheck.recheck import faults
 
 @dataclass
 class Tally:
-    """What was put to the re-check: all answers, those with a recommendation, and what is wrong."""
+    """What was put to the re-check: all answers, those with a recommendation, and what is wrong.
+
+    alternatives : runner-ups of these recommendations, re-checked as if they were recommended
+    """
 
     answers: int = 0
     recommended: int = 0
+    alternatives: int = 0
     wrong: dict[str, list[str]] = field(default_factory=dict)
 
     @property
@@ -81,7 +85,22 @@ def tally_of(conversation: Conversation, asked: Iterator[Answers]) -> Tally:
         if answer.status != "recommended" or answer.outcome is None:
             continue
         tally.recommended += 1
-        found = faults(conversation.guide, answer.outcome.needs, data_of(conversation, answer))
-        if found:
-            tally.wrong[f"{path_of(conversation.guide, answers)} {answers.key()}"] = found
+        asked_for = f"{path_of(conversation.guide, answers)} {answers.key()}"
+        other = runner_up_of(conversation, answer)
+        for name, each in ((asked_for, answer), (f"{asked_for}, runner-up", other)):
+            if each is None:
+                continue
+            found = faults(conversation.guide, answer.outcome.needs, data_of(conversation, each))
+            if found:
+                tally.wrong[name] = found
+        tally.alternatives += other is not None
     return tally
+
+
+def runner_up_of(conversation: Conversation, answer: Answer) -> Answer | None:
+    """The same answer with its runner-up in the place of the recommendation; None without one."""
+    outcome, advice = answer.outcome, answer.advice
+    if outcome is None or advice is None or advice.runner_up is None:
+        return None
+    instead = replace(outcome, considered=(advice.runner_up,))
+    return replace(answer, outcome=instead, advice=advise(conversation, instead))

@@ -123,6 +123,51 @@ def test_fuses_go_in_last_and_those_at_the_batteries_at_the_very_end(
         assert "plus and minus" in " ".join(does[:first]), case.link
 
 
+def rows_in_order(sheets: Sheets) -> list[str]:
+    """What every line of the list before switching on says, in its order."""
+    return [row.do for _, rows in sheets.commission for row in rows]
+
+
+def place_of(words: str, does: list[str]) -> int:
+    """Where the one line stands that says so."""
+    found = [place for place, do in enumerate(does) if words in do]
+    assert len(found) == 1, (words, found)
+    return found[0]
+
+
+BACK = {
+    "fuse at the starter battery, since": "Put the fuse at the starter battery in again",
+    "Where a 12 V battery stays, its fuse comes out": "put its fuse in again",
+    "output neutral off its terminal": "put that neutral back",
+}
+
+
+def test_what_was_taken_off_or_out_goes_back(drawn: list[tuple[Case, Sheets]]) -> None:
+    seen = set()
+    for case, sheets in drawn:
+        does = rows_in_order(sheets)
+        for out, back in BACK.items():
+            if any(out in do for do in does):
+                assert place_of(out, does) <= place_of(back, does), (case.link, out)
+                seen.add(out)
+            else:
+                assert not any(back in do for do in does), (case.link, back)
+    assert seen == set(BACK)
+
+
+def test_breakers_that_were_off_go_on_before_what_needs_them(
+    drawn: list[tuple[Case, Sheets]],
+) -> None:
+    for case, sheets in drawn:
+        does = rows_in_order(sheets)
+        order = ["all breakers and all switches are off", "Close the battery switch."]
+        order += ["switch on the output breaker", "A lamp, then", "Switch on the input breaker"]
+        order += ["Stand on dry ground"]
+        places = [place_of(each, does) for each in order]
+        assert places == sorted(places), case.link
+        assert "cord in" in does[places[-2]], case.link
+
+
 def test_the_skin_is_tested_right_after_the_cord_went_in(drawn: list[tuple[Case, Sheets]]) -> None:
     for case, sheets in drawn:
         does = [row.do for row in dict(sheets.commission)["On shore power"]]

@@ -57,6 +57,8 @@ WEEKS = st.builds(
     shore_hours=st.floats(0.0, 24.0),
     generator_start_hour=START,
     charger_limit_w=POWER,
+    shore_share=st.sampled_from([0.5, 1.0]),
+    generator_share=st.sampled_from([0.5, 1.0]),
 )
 
 
@@ -305,6 +307,27 @@ def test_shore_and_generator_charge_through_one_charger_and_feed_loads_past_it()
         assert balance_error_wh(week) <= 1e-6 * week.load_wh
     free, tight = simulate_week(both), simulate_week(replace(both, charger_limit_w=200.0))
     assert sum(free.charged_wh.values()) > sum(tight.charged_wh.values())
+
+
+@pytest.mark.parametrize("source", ["shore", "generator"])
+def test_a_charger_on_one_of_two_legs_takes_half_of_what_is_left_over(source: str) -> None:
+    """By hand: 1,500 W less 500 W of loads leave 1,000 W, and half of them for the charger."""
+    fed: dict[str, Any] = {f"{source}_w": 1500.0, f"{source}_share": 0.5}
+    one_leg = replace(
+        QUIET,
+        capacity_wh=50_000.0,
+        start_state=0.3,
+        load_w=(500.0,) * 24,
+        shore_nights=(0,),
+        shore_hours=1.0,
+        generator_hours=1.0,
+        **fed,
+    )
+    week = simulate_week(one_leg)
+    days = len(one_leg.shore_nights) if source == "shore" else one_leg.days
+    assert week.charged_wh[source] == pytest.approx(500.0 * days)
+    assert week.direct_wh[source] == pytest.approx(500.0 * days)
+    assert balance_error_wh(week) <= 1e-6 * week.load_wh
 
 
 def test_sun_and_alternator_do_not_go_through_that_charger() -> None:

@@ -57,6 +57,20 @@ def test_large_rooftop_unit_takes_16_a_on_a_hot_day() -> None:
     assert unit.compressor_rated_a + unit.fan_rated_a == pytest.approx(16.0)
 
 
+def test_shares_off_a_start_are_kept_with_their_base() -> None:
+    table = published("locked_rotor")["start_reductions"]
+    found = {base: [each.least, each.most] for base, each in locked_rotor.START_REDUCTIONS.items()}
+    assert found == table
+    # Source: 24 A of 50 to 65 A, logged by a trade column (secondary), by hand.
+    low, high = table["measured-peak"]
+    assert low == pytest.approx(1 - 24 / 50, abs=0.005)
+    assert high == pytest.approx(1 - 24 / 65, abs=0.005)
+    # The same log by the other base: 24 A of 70 A locked rotor lies within the magazine's shares.
+    unit = locked_rotor.ROOFTOP_AIR_CONDITIONERS["15000-btu"]
+    least, most = table["locked-rotor"]
+    assert least <= 1 - 24 / unit.compressor_locked_a <= most
+
+
 def test_soft_start_is_planned_below_the_weakest_one_logged() -> None:
     # Source: 24 A instead of 50 A, the weakest reading of one log (secondary).
     weakest = 1 - 24 / 50

@@ -1,9 +1,9 @@
 """Which cautions an answer needs: each rule looks at what was found and gives the numbers."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from engine.advice.plan.charging import driving_a
-from engine.advice.plan.existing import reuse_of
+from engine.advice.plan.existing import reuse_of, weakest_fuse_a
 from engine.advice.plan.house import HOUSE_V
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
@@ -28,6 +28,8 @@ Rule = Callable[[Guide, Needs, Design], Facts | None]
 SMALLEST_BRANCH_A = 15.0
 # The 120 V service whose plug looks like a clothes dryer's. Source: NEMA WD 6, from memory.
 THIRTY_AMP_A = 30.0
+# Where the cautions stand that everybody reads.
+TOP = "top"
 # Lugs from this size on are crimped by a hydraulic tool. Source: trade pages (secondary).
 THICK_FROM = "4"
 # A bank above this short-circuit current wants a fuse of 20 kA. Source: ABYC E-11 11.10.1.2.
@@ -35,14 +37,17 @@ HIGH_SHORT_CIRCUIT_A = 10_000.0
 
 
 def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote, ...]:
-    """The guide's cautions whose rule is met, in the guide's order, numbers filled in."""
+    """The guide's cautions whose rule is met, numbers filled in.
+
+    Those that stand at the top of an answer come first, then the guide's order.
+    """
     found = []
     for caution in guide.cautions:
         facts = RULES[caution.rule](guide, needs, design)
         if facts is not None:
             text, do = caution.text.format_map(facts), caution.do.format_map(facts)
             found.append(CautionNote(caution, text, do))
-    return tuple(found)
+    return tuple(sorted(found, key=lambda note: note.caution.beside != TOP))
 
 
 def _when(holds: bool, **facts: str) -> Facts | None:
@@ -128,10 +133,10 @@ def _uses(needs: Needs, mark: str) -> bool:
     return any(load.caution == mark for load in needs.loads)
 
 
-def _charger(design: Design) -> str:
-    inverter = design.candidate.inverter
-    units = design.candidate.units
-    return show(min(inverter.charge_current * units, design.bank.charge_limit_a), "A")
+def _charger_a(design: Design) -> float:
+    """Most that the units charge with, as far as the bank accepts it."""
+    inverter, units = design.candidate.inverter, design.candidate.units
+    return min(inverter.charge_current * units, design.bank.charge_limit_a)
 
 
 def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
@@ -140,7 +145,7 @@ def _shore(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
         needs.service.legs == 1 or not needs.whole,
         shore_a=show(min(needs.service.amps, feed_a), "A"),
         limit_a=show(input_limit_a(min(needs.shore_a, feed_a)), "A"),
-        charge_a=_charger(design),
+        charge_a=show(_charger_a(design), "A"),
     )
 
 
@@ -187,6 +192,11 @@ def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     )
 
 
+def _lithium_cold(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """Where it is below freezing already, the caution about that says what holds."""
+    return _when(_is_lithium(needs) and _cold_charge(guide, needs, design) is None)
+
+
 def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(design.candidate.soft_starters > 0 or needs.soft_start_fitted)
 
@@ -194,7 +204,27 @@ def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
 def _short_circuit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     kept = reuse_of(guide, needs, design)
     short_a = max(design.bank.short_circuit_a, kept.short_circuit_a if kept and kept.serves else 0)
-    return _when(short_a > HIGH_SHORT_CIRCUIT_A, short_ka=f"{plain(short_a / 1000, 1)} kA")
+    return _when(
+        short_a > HIGH_SHORT_CIRCUIT_A,
+        short_ka=f"{plain(short_a / 1000, 1)} kA",
+        rated_ka=f"{plain(weakest_fuse_a(design) / 1000, 1)} kA",
+    )
+
+
+def _banks(guide: Guide, needs: Needs, design: Design) -> Iterator[tuple[int, int]]:
+    """Series and parallel of the bank of the plan, and of batteries that can stay in its place."""
+    yield design.bank.series, design.bank.parallel
+    kept = reuse_of(guide, needs, design)
+    if kept and kept.serves:
+        yield kept.series, kept.parallel
+
+
+def _parallel(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(any(parallel > 1 for _, parallel in _banks(guide, needs, design)))
+
+
+def _series(guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    return _when(any(series > 1 for series, _ in _banks(guide, needs, design)))
 
 
 def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
@@ -205,10 +235,16 @@ def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
 
 
 def _sources_sum(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    sources_a = driving_a(guide, needs, design)
-    limit_a = design.bank.charge_limit_a
+    """Sun comes on top of what charges on the road, and of what charges on a cord."""
+    page, limit_a = guide.wording.page, design.bank.charge_limit_a
+    alternator_a, solar_a = driving_a(guide, needs, design)
+    driven_a, plugged_a = alternator_a + solar_a, _charger_a(design) + solar_a
+    sum_a = max(driven_a, plugged_a)
     return _when(
-        sum(sources_a) > limit_a, sum_a=show(sum(sources_a), "A"), limit_a=show(limit_a, "A")
+        sum_a > limit_a,
+        which=page["sum-drive"] if driven_a >= plugged_a else page["sum-shore"],
+        sum_a=f"{plain(sum_a)} A",
+        limit_a=show(limit_a, "A"),
     )
 
 
@@ -273,7 +309,7 @@ RULES: dict[str, Rule] = {
     "one-source-two-legs": _one_source_two_legs,
     "no-240-off-battery": _no_240,
     "soft-starter-needed": _soft_starter,
-    "lithium-cold": lambda _g, n, _d: _when(_is_lithium(n)),
+    "lithium-cold": _lithium_cold,
     "cold-charge": _cold_charge,
     "vented-battery": lambda _g, _n, d: _when(d.bank.battery.vented),
     "lead-acid": lambda _g, n, _d: _when(chemistry_of(n.chemistry).family is LEAD_ACID),
@@ -290,7 +326,8 @@ RULES: dict[str, Rule] = {
     "busbars-fed": _busbars_fed,
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
-    "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "parallel-batteries": _parallel,
+    "series-batteries": _series,
     "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from engine.advice.plan.shore import (
     Charger,
+    charger_legs_of,
     charger_of,
     compensation_of,
     hours_to_full,
@@ -41,7 +42,10 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
     alternator_a, solar_a = driving_a(guide, needs, design)
     load_w = hourly_load_w(needs, design)
     sources = _Sources(
-        sun_w, alternator_a * voltages.absorption_v, _generator_w(guide, generator, charger)
+        sun_w,
+        alternator_a * voltages.absorption_v,
+        _generator_w(guide, generator, charger),
+        _charger_share(design, charger, generator.legs if generator else 1),
     )
     away = _week(needs, design, load_w, sources, charger, shore, ())
     return ChargingPlan(
@@ -63,11 +67,15 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
 
 @dataclass(frozen=True, slots=True)
 class _Sources:
-    """Power of each source, as the battery sees it, and how long the generator runs a day."""
+    """Power of each source, as the battery sees it, and how long the generator runs a day.
+
+    generator_share : what of the generator's current the chargers can turn into charge
+    """
 
     sun_w: tuple[float, ...]
     alternator_w: float
     generator: tuple[float, float]
+    generator_share: float
 
 
 def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> tuple[float, float]:
@@ -75,6 +83,11 @@ def _generator_w(guide: Guide, plan: GeneratorPlan | None, charger: Charger) -> 
         return 0.0, 0.0
     limit_w = plan.input_limit_a * plan.legs * charger.volts
     return min(plan.derated_w, limit_w) * charger.efficiency, guide.planning.generator_hours
+
+
+def _charger_share(design: Design, charger: Charger, legs: int) -> float:
+    """What of these legs' current the chargers can turn into charge."""
+    return charger_legs_of(design, legs) / legs * charger.power_factor
 
 
 def _shore_nights(needs: Needs) -> tuple[int, ...]:
@@ -164,6 +177,8 @@ def _week(
             chemistry=needs.chemistry,
             days=DAYS,
             charger_limit_w=charger.most_a * charger.charge_v,
+            shore_share=_charger_share(design, charger, shore.legs),
+            generator_share=sources.generator_share,
         )
     )
 

@@ -1,12 +1,13 @@
-"""What hangs on 12 V: how much, how it starts, and the converter between it and a higher bank."""
+"""What hangs on 12 V: how much, how it starts, and what feeds it from a higher bank."""
 
 from typing import NamedTuple
 
 from engine.advice.plan.shelf import preference
+from engine.kept import kept
 from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import StepDown
+from engine.model.products import Buffer, StepDown
 from engine.model.result import Check
 
 HOUSE_V = DC.volts
@@ -40,11 +41,16 @@ def on_dc(needs: Needs) -> bool:
 
 
 def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
-    """The converter from this bank to all that runs and starts on 12 V; None where there is none.
+    """The converter from this bank to all that runs on 12 V; None where there is none.
 
-    It limits its own current, so the start of a motor must stay within what it gives for long.
+    It limits its own current, so the start of a motor must stay within what it gives for long, or
+    a buffer behind it gives the start.
     """
-    watts = converted_w(needs)
+    return _converter(guide, bank_v, converted_w(guide, needs, bank_v))
+
+
+@kept("guide", 256)
+def _converter(guide: Guide, bank_v: float, watts: float) -> StepDown | None:
     able = (
         each
         for each in guide.catalogue.step_downs
@@ -53,9 +59,28 @@ def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
     return min(able, key=preference, default=None)
 
 
-def converted_w(needs: Needs) -> float:
-    """What a converter to 12 V must give: all that runs there, and the hardest start [W]."""
-    return dc_loads_of(needs) + max(0.0, dc_start_of(needs).step_w)
+def buffer_of(guide: Guide, needs: Needs, bank_v: float) -> Buffer | None:
+    """What gives a motor on 12 V its start where no converter to this bank does; else None."""
+    start = dc_start_of(needs)
+    with_start_w = dc_loads_of(needs) + max(0.0, start.step_w)
+    if bank_v == HOUSE_V or start.step_w <= 0 or _converter(guide, bank_v, with_start_w):
+        return None
+    able = (
+        each
+        for each in guide.catalogue.buffers
+        if each.volts == HOUSE_V
+        and each.current * each.volts >= start.step_w
+        and each.time >= start.seconds
+    )
+    return min(able, key=preference, default=None)
+
+
+def converted_w(guide: Guide, needs: Needs, bank_v: float) -> float:
+    """What a converter to 12 V must give: all that runs there, and a start without a buffer [W]."""
+    running_w = dc_loads_of(needs)
+    if buffer_of(guide, needs, bank_v):
+        return running_w
+    return running_w + max(0.0, dc_start_of(needs).step_w)
 
 
 def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, ...]:
@@ -69,7 +94,7 @@ def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, .
         else [each for each in guide.catalogue.step_downs if each.input == bank_v]
     )
     most_w = max((each.current * each.output for each in sold), default=0.0)
-    return (Check("step-down", converted_w(needs), most_w, "W", True),)
+    return (Check("step-down", converted_w(guide, needs, bank_v), most_w, "W", True),)
 
 
 def house_efficiency(guide: Guide, needs: Needs, bank_v: float) -> float:

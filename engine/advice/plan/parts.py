@@ -6,34 +6,22 @@ from collections.abc import Iterable
 
 from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
-from engine.advice.plan.house import HOUSE_V, on_dc, step_down
+from engine.advice.plan.fittings import fittings_of
+from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
 from engine.advice.plan.supply import soft_starter_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
+from engine.model.parts import PartLine
 from engine.model.products import Crimper, Ferrule, Product
-from engine.model.result import (
-    AcPlan,
-    BankPlan,
-    Branch,
-    Candidate,
-    CoolingPlan,
-    DcPlan,
-    PartLine,
-)
+from engine.model.result import AcPlan, BankPlan, Branch, Candidate, CoolingPlan, DcPlan
 from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 from engine.wording.tongue import plain
-
-CLAMP_EVERY_M = 18 * 0.0254
-"""Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
-
-HARDWARE = ("clamp", "grommet", "sheath", "small-fuse")
-"""Uses of hardware; the catalogue sells something for each."""
 
 TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
 
@@ -66,6 +54,9 @@ class Parts:
             fans = (cooling.fan,) if cooling.fan else ()
             self._put("fan", cooling.fans, fans, self.parts["lacks-fan"])
         self._sources()
+        for each in fittings_of(self.guide, self.needs, self.candidate, dc, ac):
+            if each.quantity:
+                self._put(each.group, each.quantity, each.able, each.wanted)
         return tuple(self.lines)
 
     def _put(self, group: str, quantity: int, able: Iterable[Product], wanted: str) -> None:
@@ -74,9 +65,10 @@ class Parts:
         if product is None:
             self.lines.append(PartLine(group, "", wanted, quantity, "", 0.0, 0.0))
             return
-        mass_kg = 0.0 if group in TOOLS else product.mass
+        pack: int = getattr(product, "pack", 1)
+        mass_kg = 0.0 if group in TOOLS else product.mass / pack
         self.lines.append(
-            PartLine(group, product.id, product.name, quantity, "", product.price, mass_kg)
+            PartLine(group, product.id, product.name, quantity, "", product.price, mass_kg, pack)
         )
 
     def _put_cable(self, group: str, use: str, length_m: float, awg_size: str, cores: int) -> None:
@@ -126,14 +118,15 @@ class Parts:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
             self._put("precharge", 1, modules, wanted)
-        # Monitor and pre-charge each begin with a thin wire at what a large fuse guards, or none.
-        self._put_hardware("small-fuses", "small-fuse", 2 if dc.precharge else 1)
 
     def _step_down(self) -> None:
         """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
         found = step_down(self.guide, self.needs, self.bank_v) if on_dc(self.needs) else None
         if found and self.bank_v != HOUSE_V:
             self._put("step-down", 1, (found,), "")
+        buffer = buffer_of(self.guide, self.needs, self.bank_v)
+        if found and buffer:
+            self._put("buffer", 1, (buffer,), "")
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""
@@ -179,24 +172,10 @@ class Parts:
             self.lines.append(lacking)
         for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
             self._lugs(size, stud, lugs[size, stud])
-        self._hardware(dc)
         bond_m = self.candidate.units * self.planning.bond_run_m
         self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
         if self.needs.tools != "crimper":
             self._put("lug-crimper", 1, self._lug_tools(lugs), self.parts["lacks-lug-crimper"])
-
-    def _hardware(self, dc: DcPlan) -> None:
-        """Clamps along each long cable, a grommet for each, a sheath for what no fuse guards."""
-        long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
-        clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
-        self._put_hardware("clamps", "clamp", clamps)
-        self._put_hardware("grommets", "grommet", sum(each.quantity for each in long))
-        sheathed = sum(each.quantity for each in dc.conductors if each.sheathed)
-        self._put_hardware("sheaths", "sheath", sheathed)
-
-    def _put_hardware(self, group: str, use: str, count: int) -> None:
-        able = [each for each in self.catalogue.hardware if each.use == use]
-        self._put(group, count, able, self.parts.one_of("lacks-", use, HARDWARE))
 
     def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
         ranks = [awg.rank(size) for size, _ in lugs]
@@ -278,23 +257,12 @@ class Parts:
             self._put("ferrule-crimper", 1, tools, self.parts["lacks-ferrule-crimper"])
 
     def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
+        able = (chosen,) if chosen else ()
         wanted = self.parts.say("lacks-ferrules", size=size, depth=plain(depth_m * 1000))
-        if chosen is None:
-            self.lines.append(PartLine("ferrules", "", wanted, ends, "", 0.0, 0.0))
-            return
-        spares = math.ceil(ends * self.planning.spare_ends)
-        for group, count in (("ferrules", ends), ("spare-ferrules", spares)):
-            self.lines.append(
-                PartLine(
-                    group,
-                    chosen.id,
-                    chosen.name,
-                    count,
-                    "",
-                    chosen.price / chosen.pack,
-                    chosen.mass / chosen.pack,
-                )
-            )
+        self._put("ferrules", ends, able, wanted)
+        if chosen:
+            spares = math.ceil(ends * self.planning.spare_ends)
+            self._put("spare-ferrules", spares, able, wanted)
 
     def _sources(self) -> None:
         needs = self.needs

@@ -2,7 +2,8 @@
 
 from engine.advice.plan.parts import TOOLS
 from engine.model.guide import Guide
-from engine.model.result import Design, PartLine
+from engine.model.parts import OrderLine, orders_of
+from engine.model.result import Design
 
 OFTEN_THERE = TOOLS | {"input-lead", "panel"}
 """Groups of parts that a rig or its owner may have already."""
@@ -15,15 +16,16 @@ def price_range(guide: Guide, design: Design) -> tuple[float, float]:
     where the shop has some. Most: the whole list, and the shop's allowance for prices that move and
     runs that turn out longer.
     """
-    least = sum(_least(guide, line) for line in design.parts if line.group not in OFTEN_THERE)
+    bought = orders_of(line for line in design.parts if line.group not in OFTEN_THERE)
+    least = sum(_least(guide, order) for order in bought)
     return least, design.parts_price * (1.0 + guide.planning.price_allowance)
 
 
-def _least(guide: Guide, line: PartLine) -> float:
-    article = guide.article(line.product)
-    left, price = line.quantity, 0.0
+def _least(guide: Guide, order: OrderLine) -> float:
+    article = guide.article(order.product)
+    left, price = order.quantity, 0.0
     for offer in sorted(getattr(article, "open_box", ()), key=lambda each: each.price):
         taken = min(left, offer.count)
         price += taken * offer.price
         left -= taken
-    return price + left * line.price_each
+    return price + left * order.price_each

@@ -96,7 +96,7 @@ def soft_starter_for(guide: Guide, needs: PowerNeeds) -> SoftStarter | None:
 
 
 def reduction_of(guide: Guide, needs: PowerNeeds, candidate: Candidate) -> float:
-    """Share of the start current that soft starters take away; 0 without any.
+    """Share that soft starters take off the locked-rotor current, fan included; 0 without any.
 
     For one from the shelf its maker's figure counts too, and the more careful of the two is taken.
     """

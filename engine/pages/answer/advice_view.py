@@ -13,7 +13,7 @@ from engine.pages import words
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.other_units import TERMINALS
-from engine.pages.answer.parts_view import PartsView
+from engine.pages.answer.parts_view import LeftOut, PartsView
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
@@ -31,6 +31,7 @@ class CheckRow:
     value: str
     limit: str
     margin: str
+    missed: str
     text: str
     source: str
 
@@ -121,6 +122,10 @@ class AdviceView:
             Row(page["fact-price"], self.parts.about),
             *(waiting if absent else []),
         ]
+
+    def left_out(self) -> list[LeftOut]:
+        """What the parts list leaves out, each with the reason."""
+        return self.parts.left_out(self.needs)
 
     def can_run(self) -> list[str]:
         """One at a time: every heavy load that may run, beside what is light."""
@@ -226,6 +231,7 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
         value=words.check_value(guide, check.value, check.unit),
         limit=words.check_value(guide, check.limit, check.unit),
         margin=words.margin_text(check),
+        missed="" if check.passed else words.missed_by(guide, check),
         text=words.check_text(guide, check),
         source=found.source,
     )

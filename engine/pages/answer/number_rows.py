@@ -11,10 +11,11 @@ from engine.wording.tongue import plain
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A label and its figure, as they are read."""
+    """A label and its figure, as they are read; `id` is the key of its label, "" for none."""
 
     label: str
     text: str
+    id: str = ""
 
 
 class Rows:
@@ -34,7 +35,7 @@ class Rows:
 
     def row(self, key: str, text: str, **facts: str) -> Number:
         """A row whose label is this phrase."""
-        return Number(self.say(key, **facts), text)
+        return Number(self.say(key, **facts), text, key)
 
 
 def amps(value: float, digits: int = 1) -> str:

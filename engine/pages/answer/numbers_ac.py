@@ -17,7 +17,7 @@ from engine.sizing.terminals import (
     ferrule_refusal,
     strip_length_m,
 )
-from engine.standards.locked_rotor import MOST_SOFT_START_REDUCTION
+from engine.standards.locked_rotor import START_REDUCTIONS, StartReduction
 from engine.units import show
 from engine.wording.sentences import Sentences
 from engine.wording.tongue import all_of, plain
@@ -152,12 +152,17 @@ def _gives(rows: Rows) -> Iterator[Number]:
             rows.say(
                 "soft-range-line",
                 share=show(planned, "share"),
-                most=show(MOST_SOFT_START_REDUCTION, "share"),
+                rated=_from_to(START_REDUCTIONS["locked-rotor"]),
+                logged=_from_to(START_REDUCTIONS["measured-peak"]),
             ),
         )
     sides = (inverter.height, inverter.width, inverter.depth)
     yield rows.row("unit-size", " × ".join(show(side, "m") for side in sides))
     yield rows.row("unit-weight", show(inverter.mass, "kg"))
+
+
+def _from_to(found: StartReduction) -> str:
+    return f"{show(found.least, 'share')} – {show(found.most, 'share')}"
 
 
 WIRES = tuple(f"{side}-{function}" for side in SIDES for function in get_args(Function))

@@ -110,12 +110,12 @@ def existing(rows: Rows) -> Iterator[Number]:
 
 def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
     new = rows.design.bank
-    each = per_battery_protection_needed(reuse.parallel)
-    yield rows.row(
-        "joined",
-        rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
-        + (rows.say("joined-fused") if each else ""),
-    )
+    joined = rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
+    if per_battery_protection_needed(reuse.parallel):
+        families = reuse.fuse_classes or (rows.design.dc.fuse.family,)
+        family = words.family_name(rows.guide, families[0])
+        joined += rows.say("joined-fused", count=plain(reuse.parallel), family=family)
+    yield rows.row("joined", joined)
     energy = show(reuse.energy_wh, "Wh")
     yield rows.row(
         "have-gives",

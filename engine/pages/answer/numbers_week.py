@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 
+from engine.model.result import NEAR_MISS
 from engine.model.sources import GeneratorPlan
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
@@ -48,7 +49,8 @@ def _generator(rows: Rows, plan: GeneratorPlan) -> Iterator[Number]:
     yield rows.row("generator", rows.say("generator-line", derated=derated, rated=rated))
     yield rows.row("limit-generator", words.limit_text(rows.guide, rows.design, plan))
     if plan.starter:
-        verdict = "not"
+        asked_va = plan.light_va + plan.start_va
+        verdict = "just-not" if asked_va <= (1 + NEAR_MISS) * plan.start_limit_va else "not"
         if plan.starts_supported:
             verdict = "alone" if plan.starts_alone else "supported"
         yield rows.row(
@@ -56,9 +58,10 @@ def _generator(rows: Rows, plan: GeneratorPlan) -> Iterator[Number]:
             rows.one_of(
                 "starts-",
                 verdict,
-                ("not", "alone", "supported"),
+                ("not", "just-not", "alone", "supported"),
                 gives=show(plan.start_limit_va, "VA"),
-                asks=show(plan.light_va + plan.start_va, "VA"),
+                asks=show(asked_va, "VA"),
+                missing=show(max(0.0, asked_va - plan.start_limit_va), "VA"),
             ),
             name=plan.starter,
         )

@@ -1,48 +1,17 @@
-"""What the one-line diagram says beside each symbol, read off the design and its parts list."""
+"""What the diagram says beside each symbol, read off the design and its parts list."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from engine.advice.plan.branches import BRANCHES
-from engine.advice.plan.house import HOUSE_V, on_dc
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
-from engine.model.guide import Guide
-from engine.model.needs import Needs
-from engine.model.result import Design, PartLine
-from engine.pages import words
+from engine.pages.drawings.diagram_labels_dc import DcLabels, Label
 from engine.units import show
 from engine.wording.tongue import plain
 
-SOURCES = ("solar", "alternator", "step-down", "house-12v")
-SWITCHED = ("solar", "house")
 LEGS = ("one", "in-phase", "split", "native", "parallel")
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
-    """A heading and short lines beside one symbol; `part` names what it is."""
-
-    part: str
-    title: str
-    lines: tuple[str, ...]
-
-    @property
-    def sentence(self) -> str:
-        """The same as one sentence."""
-        return ". ".join((self.title, *self.lines)) + "."
-
-
-class Labels:
+class Labels(DcLabels):
     """The labels of one design; each is made only where the design has the thing."""
-
-    def __init__(self, guide: Guide, needs: Needs, design: Design) -> None:
-        self.guide = guide
-        self.page = guide.wording.page
-        self.needs = needs
-        self.design = design
-        self.units = design.candidate.units
-        self.listed: dict[str, PartLine] = {line.group: line for line in design.parts}
-        self.branches = {branch.id: branch for branch in design.dc.branches}
 
     def all(self) -> tuple[Label, ...]:
         """Every label, from the shore cord to the batteries."""
@@ -50,6 +19,7 @@ class Labels:
 
     def _in_order(self) -> Iterator[Label]:
         yield self.shore()
+        yield self.cord_guard()
         if not self.needs.whole:
             yield self.main_panel()
         if self.design.ac.main_a:
@@ -57,6 +27,7 @@ class Labels:
         yield self.breaker("in")
         yield self.unit()
         yield self.bond()
+        yield self.case()
         yield self.breaker("out")
         if self.design.ac.joint_a:
             yield self.joint()
@@ -71,14 +42,11 @@ class Labels:
         if self.design.dc.shared:
             yield self.busbars()
         yield from (self.source(name) for name in self.sources())
+        yield self.frame()
         yield self.monitor()
         if self.design.dc.battery_fuse:
             yield self.battery_fuse()
         yield self.bank()
-
-    def _each(self, count: int) -> str:
-        """ "2 × " in front of what there is more than one of."""
-        return f"{count} × " if count > 1 else ""
 
     def shore(self) -> Label:
         """The service that the rig is made for."""
@@ -96,6 +64,11 @@ class Labels:
             )
         return Label("shore", self.page.say("draw-shore"), tuple(lines))
 
+    def cord_guard(self) -> Label:
+        """What watches the cord."""
+        name = self.listed["cord-guard"].name
+        return Label("cord-guard", name, (self.page["draw-cord-guard"],))
+
     def main_panel(self) -> Label:
         """The rig's own panel, where only a few circuits move."""
         if self.needs.bare:
@@ -106,7 +79,7 @@ class Labels:
         )
 
     def breaker(self, side: str) -> Label:
-        """The breakers ahead of or behind the units, with the conductors of that side."""
+        """The input or output breakers of the units, with the conductors of that side."""
         ac = self.design.ac
         rating, size = (ac.input_a, ac.input_awg) if side == "in" else (ac.output_a, ac.output_awg)
         return Label(
@@ -125,14 +98,14 @@ class Labels:
         )
 
     def main_breaker(self) -> Label:
-        """The one breaker ahead of two units on one leg."""
+        """The one breaker at the cord, for two units on one leg."""
         rating = self.page.say("draw-one-pole", amps=show(self.design.ac.main_a, "A"))
         return Label(
             "breaker-main", self.page.say("draw-main"), (rating, self.page.say("draw-main-why"))
         )
 
     def joint(self) -> Label:
-        """The one breaker behind two units that feed one leg."""
+        """The one output breaker of two units that feed one leg."""
         rating = self.page.say("draw-one-pole", amps=show(self.design.ac.joint_a, "A"))
         return Label(
             "breaker-joint", self.page.say("draw-joint"), (rating, self.page.say("draw-joint-why"))
@@ -152,17 +125,21 @@ class Labels:
         )
 
     def bond(self) -> Label:
-        """Where neutral and ground meet off the battery, and the wire from case to frame."""
+        """The relay that bonds neutral to ground while the unit inverts."""
         has_relay = self.design.candidate.inverter.bond_relay
         lines = [self.page["draw-bond-relay" if has_relay else "draw-bond-none"]]
         if has_relay and self.units > 1:
             lines.append(self.page.say("draw-bond-once"))
+        return Label("bond", self.page.say("draw-bond"), tuple(lines))
+
+    def case(self) -> Label:
+        """The wire from each case to the frame."""
         size = self.design.dc.bond_awg
-        lines.append(self.page.say("draw-case" if self.units == 1 else "draw-cases", size=size))
-        return Label("bond-cable", self.page.say("draw-bond"), tuple(lines))
+        said = self.page.say("draw-case" if self.units == 1 else "draw-cases", size=size)
+        return Label("bond-cable", self.page["draw-case-ground"], (said,))
 
     def panel(self) -> Label:
-        """The panel that the units feed, and what its legs get off the battery."""
+        """The panel that the units feed, and what its legs get while they invert."""
         layout = self.design.candidate.layout
         part = "panel" if self.needs.whole else "sub-panel"
         new = self.listed.get(part)
@@ -180,135 +157,3 @@ class Labels:
         line = self.listed["soft-starter"]
         title = f"{self._each(int(line.quantity))}{line.name}"
         return Label("soft-starter", title, (self.page.say("draw-soft-starter"),))
-
-    def cable(self) -> Label:
-        """The cable between each unit and the bank."""
-        dc = self.design.dc
-        return Label(
-            "dc-cable",
-            self.page.say("draw-cable"),
-            (
-                words.cable_name(self.guide, self.design),
-                self.page.say("draw-one-way", length=show(dc.cable_m, "m")),
-            ),
-        )
-
-    def fuse(self) -> Label:
-        """The main fuse of each unit."""
-        fuse = self.design.dc.fuse
-        return Label(
-            "fuse",
-            self._each(self.units) + self.page.say("draw-fuse", amps=show(fuse.rating, "A")),
-            (
-                words.family_name(self.guide, fuse.family),
-                self.page.say("draw-interrupts", amps=f"{plain(fuse.interrupt / 1000, 1)} kA"),
-            ),
-        )
-
-    def switch(self) -> Label:
-        """The battery switch."""
-        amps = show(self.design.dc.disconnect.rating, "A")
-        cuts = self.page["draw-switch-cuts" if self.units == 1 else "draw-switch-cuts-all"]
-        return Label("disconnect", self.page.say("draw-switch", amps=amps), (cuts,))
-
-    def precharge(self) -> Label:
-        """The resistor beside the switch."""
-        return Label(
-            "precharge", self.page.say("draw-precharge"), (self.page.say("draw-precharge-first"),)
-        )
-
-    def monitor(self) -> Label:
-        """The shunt of the battery monitor."""
-        return Label(
-            "soc-monitor",
-            self.page.say("draw-shunt"),
-            (
-                self.listed["soc-monitor"].name,
-                self.page.say("draw-shunt-all"),
-                self.page.say("draw-shunt-fuse"),
-                self.page.say("draw-frame", cable=words.frame_name(self.design)),
-            ),
-        )
-
-    def busbars(self) -> Label:
-        """The pair of busbars."""
-        dc = self.design.dc
-        bar = (self.page["draw-load-bar"],) if dc.load_bar else ()
-        title = f"{self._each(dc.bar_pairs)}{self.listed['busbar'].name}"
-        return Label("busbar", title, (self.page["draw-busbars"], *bar))
-
-    def sources(self) -> tuple[str, ...]:
-        """What else hangs on the bank."""
-        bank_v = self.design.candidate.inverter.dc_nominal
-        there = {
-            "solar": "solar-panel" in self.listed,
-            "alternator": "alternator-charger" in self.listed,
-            "step-down": "step-down" in self.listed,
-            "house-12v": on_dc(self.needs) and bank_v == HOUSE_V,
-        }
-        return tuple(name for name in SOURCES if there[name])
-
-    def source(self, name: str) -> Label:
-        """A source or a consumer on the bank, with the fuse and cable of each side of it."""
-        if name == "solar":
-            panels, controller = self.listed["solar-panel"], self.listed["solar-controller"]
-            title = f"{self._each(int(panels.quantity))}{panels.name}"
-            return Label("solar-panel", title, (controller.name, *self._branch("solar")))
-        if name == "alternator":
-            charger = self.listed["alternator-charger"]
-            title = self.page.say("draw-alternator", amps=show(self.needs.alternator_a, "A"))
-            lines = (charger.name, *self._branch("alternator"), *self._branch("starter"))
-            return Label("alternator-charger", title, lines)
-        if name == "step-down":
-            line = self.listed["step-down"]
-            lines = (line.name, *self._branch("step-down"), *self._branch("house"))
-            return Label("step-down", self.page.say("draw-house"), lines)
-        return Label("house-12v", self.page.say("draw-house"), self._branch("house"))
-
-    def _branch(self, name: str) -> tuple[str, ...]:
-        """Fuse and cable of a branch, as far as the shelf has them."""
-        branch = self.branches.get(name)
-        if branch is None:
-            return ()
-        lines = []
-        if branch.fuse:
-            family = words.family_name(self.guide, branch.fuse.family)
-            fuse = f"{show(branch.fuse.rating, 'A')} {family}"
-            lines.append(self.page.one_of("draw-fuse-", name, BRANCHES, fuse=fuse))
-        if branch.cable:
-            cable, length = words.runs_name(branch.cable), show(branch.length_m, "m")
-            said = self.page.one_of("draw-cable-", name, BRANCHES, cable=cable, length=length)
-            lines.append(said)
-        if branch.switch:
-            rating = show(branch.switch.rating, "A")
-            lines.append(self.page.one_of("draw-switch-", name, SWITCHED, amps=rating))
-        if branch.kept_fuse:
-            lines.append(self.page.say("draw-kept", amps=show(branch.kept_fuse.rating, "A")))
-        return tuple(lines)
-
-    def battery_fuse(self) -> Label:
-        """The fuse of each string, where each has its own."""
-        dc = self.design.dc
-        if dc.battery_fuse is None:
-            raise ValueError("these batteries have no fuses of their own")
-        amps = show(dc.battery_fuse.rating, "A")
-        title = self._each(dc.battery_fuses) + self.page.say("draw-battery-fuse", amps=amps)
-        return Label(
-            "battery-fuse",
-            title,
-            (words.family_name(self.guide, dc.battery_fuse.family),),
-        )
-
-    def bank(self) -> Label:
-        """The batteries, in series and in parallel."""
-        bank = self.design.bank
-        arranged = (
-            (self.page.say("draw-bank", series=plain(bank.series), parallel=plain(bank.parallel)),)
-            if bank.count > 1
-            else ()
-        )
-        total = (
-            f"{plain(bank.nominal_v, 1)} V, {plain(bank.capacity_ah)} Ah, "
-            f"{show(bank.energy_wh, 'Wh')}"
-        )
-        return Label("battery", f"{bank.count} × {bank.battery.name}", (*arranged, total))

@@ -45,6 +45,8 @@ ELEMENTS = {
     "resistor": ("ResistorIEC", "down"),
     "shunt": ("ResistorIEC", "down"),
     "battery": ("Battery", "down"),
+    "kept-battery": ("Battery", "down"),
+    "buffer": ("Capacitor", "down"),
     "fuse-across": ("FuseIEEE", "right"),
     "solar-across": ("Solar", "right"),
     "generator-across": ("Source", "right"),

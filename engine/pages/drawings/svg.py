@@ -37,7 +37,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing with what it says in words: a sentence, and either steps or a table."""
+    """A drawing with what it says in words: a sentence, and either steps or a table.
+
+    wide : the same for a wide screen and for paper, with the symbols of the other; None without
+    """
 
     id: str
     title: str
@@ -45,6 +48,7 @@ class Picture:
     svg: Markup
     steps: tuple[str, ...] = ()
     table: Table | None = None
+    wide: Markup | None = None
 
 
 @kept("answer", 8192)
@@ -121,14 +125,6 @@ class Canvas:
         """A symbol, drawn once and placed as often as wanted."""
         self.symbols[name] = drawing
         self.parts.append(f'<use href="#{self.name}-{name}" x="{at(x)}" y="{at(y)}"/>')
-
-    def open(self, part: str) -> None:
-        """Begin a group: everything until `close` speaks of this part."""
-        self.parts.append(f'<g data-part="{escape(part)}">')
-
-    def close(self) -> None:
-        """End the group."""
-        self.parts.append("</g>")
 
     def svg(self, height: float, title: str, description: str) -> Markup:
         """The whole picture, with its title and description for screen readers."""

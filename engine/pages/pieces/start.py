@@ -2,6 +2,7 @@
 
 from engine.model.buses import LEG
 from engine.model.guide import Appliance, Guide, Question
+from engine.model.result import NEAR_MISS
 from engine.pages.drawings.charts import Bar, bars
 from engine.pages.drawings.svg import Canvas, Picture, Table
 from engine.pages.pieces.form import (
@@ -72,18 +73,21 @@ def _work(guide: Guide, filled: Filled) -> Result:
     ambient_c = read(guide.question("ambient").default, "degC")
     lasting_w = continuous_at(unit.continuous, ambient_c) or 0.0
     starts, runs = asks_va <= gives_va, load.running <= lasting_w
+    verdict = "good" if starts else "near" if asks_va <= (1 + NEAR_MISS) * gives_va else "bad"
     facts = {
         "asks": show(asks_va, "VA"),
         "gives": show(gives_va, "VA"),
         "unit": unit.name,
         "left": show(max(gives_va - asks_va, 0.0), "VA"),
+        "missing": show(max(asks_va - gives_va, 0.0), "VA"),
+        "share": show(max(asks_va / gives_va - 1, 0.0), "share"),
         "running": show(load.running, "W"),
         "lasting": show(lasting_w, "W"),
         "air": show(ambient_c, "degC"),
     }
     says = (
         pieces.say("start-says", **facts),
-        pieces.say("start-is-good" if starts else "start-is-bad", **facts),
+        pieces.one_of("start-is-", verdict, ("good", "near", "bad"), **facts),
         pieces.say("start-runs-on" if runs else "start-too-weak", **facts),
     )
     picture = _picture(guide, running_va, asks_va, gives_va, says[0])

@@ -1,7 +1,8 @@
 """The parts list as files: CSV for a spreadsheet, JSON for a program.
 
 CSV after RFC 4180: commas, CR LF, texts with commas or quotes in quotes. A text that a spreadsheet
-would take for a formula gets an apostrophe in front. Why each article is there stands on the page.
+would take for a formula gets an apostrophe in front. Each article has one line and all its uses.
+What is left out stands below, with a quantity of 0 and the reason where the uses are.
 """
 
 import csv
@@ -13,7 +14,10 @@ from urllib.parse import quote
 from engine.advice.plan.price import price_range
 from engine.answer import Advice
 from engine.model.guide import Guide
-from engine.model.result import Design, PartLine
+from engine.model.result import Design
+from engine.pages.answer.parts_view import PartsView
+
+Cell = str | float | bool
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 """What begins a formula in some spreadsheet, full-width signs included (OWASP, CSV injection)."""
@@ -24,15 +28,15 @@ FOLLOWS = frozenset({"price", "currency", "stocked"})
 _SAFE_IN_ADDRESS = ",:/()=+@$!*"
 
 COLUMNS = (
-    "group",
-    "article",
-    "name",
     "quantity",
     "unit",
+    "article",
+    "name",
+    "uses",
     "price_each",
     "price",
     "currency",
-    "weight_each_kg",
+    "weight_kg",
     "stocked",
     "delivery",
 )
@@ -66,7 +70,10 @@ def parts_csv(guide: Guide, advice: Advice) -> str:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     for row in _rows(guide, advice):
-        writer.writerow([safe(row[name]) for name in COLUMNS])
+        writer.writerow([safe(_cell(row[name])) for name in COLUMNS])
+    for each in _listed(guide, advice).left_out(advice.outcome.needs):
+        absent: dict[str, Cell] = {"quantity": 0.0, "name": each.what, "uses": each.why}
+        writer.writerow([safe(absent.get(name, "")) for name in COLUMNS])
     return out.getvalue()
 
 
@@ -83,20 +90,21 @@ def parts_json(guide: Guide, advice: Advice) -> str:
                 {name: cell for name, cell in row.items() if name not in FOLLOWS}
                 for row in _rows(guide, advice)
             ],
-            "total": round(sum(line.price for line in _lines(advice)), 2),
+            "total": round(_design(advice).parts_price, 2),
             "total_from": round(least, 2),
             "total_to": round(most, 2),
-            "not_included": guide.wording.page["not-included"],
-            "weight_kg": round(
-                sum(line.quantity * line.mass_each_kg for line in _lines(advice)), 2
-            ),
+            "not_included": [
+                {"what": each.what, "why": each.why}
+                for each in _listed(guide, advice).left_out(advice.outcome.needs)
+            ],
+            "weight_kg": round(_design(advice).mass_kg, 2),
         },
         ensure_ascii=False,
         separators=(",", ":"),
     )
 
 
-def safe(value: str | float | bool) -> str:
+def safe(value: Cell) -> str:
     """A cell that no spreadsheet takes for a formula.
 
     >>> safe("=1+1"), safe("Fuse, 300 A"), safe(-1.5), safe(True)
@@ -115,8 +123,8 @@ def _design(advice: Advice) -> Design:
     return advice.best.design
 
 
-def _lines(advice: Advice) -> tuple[PartLine, ...]:
-    return _design(advice).parts
+def _listed(guide: Guide, advice: Advice) -> PartsView:
+    return PartsView(guide, _design(advice))
 
 
 def _delivery(guide: Guide, article_id: str) -> str:
@@ -128,20 +136,27 @@ def _delivery(guide: Guide, article_id: str) -> str:
     return ", ".join(filter(None, (absent, article.delivery)))
 
 
-def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, str | float | bool], ...]:
+def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, Cell | dict[str, float]], ...]:
     return tuple(
         {
-            "group": line.group,
-            "article": line.product,
-            "name": line.name,
-            "quantity": round(line.quantity, 3),
-            "unit": line.unit or "each",
-            "price_each": round(line.price_each, 2),
-            "price": round(line.price, 2),
+            "quantity": round(order.quantity, 3),
+            "unit": order.unit or "each",
+            "article": order.product,
+            "name": order.name,
+            "uses": {use.group: round(use.quantity, 3) for use in order.uses},
+            "price_each": round(order.price_each, 2),
+            "price": round(order.price, 2),
             "currency": guide.shop.currency,
-            "weight_each_kg": round(line.mass_each_kg, 3),
-            "stocked": bool(line.product),
-            "delivery": _delivery(guide, line.product),
+            "weight_kg": round(sum(use.quantity * use.mass_each_kg for use in order.uses), 3),
+            "stocked": bool(order.product),
+            "delivery": _delivery(guide, order.product),
         }
-        for line in _lines(advice)
+        for order in _listed(guide, advice).orders()
     )
+
+
+def _cell(value: Cell | dict[str, float]) -> Cell:
+    """A cell of the table: uses in one text, each with how many."""
+    if isinstance(value, dict):
+        return "; ".join(f"{name} {count:g}" for name, count in value.items())
+    return value

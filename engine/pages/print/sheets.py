@@ -7,6 +7,7 @@ from itertools import groupby
 from markupsafe import Markup
 
 from engine.advice.judge.cautions import RULES, Rule
+from engine.advice.plan.branches import BRANCHES, on_bank
 from engine.advice.plan.layouts import TWO_LEG
 from engine.answer import Advice
 from engine.links import public_link
@@ -98,7 +99,7 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
-        "fuse": _fuse(guide, dc.fuse),
+        "fuse": "; ".join(_fuses(guide, design)),
         "own_fuse": _fuse(guide, dc.battery_fuse) if dc.battery_fuse else "",
         "unfused": show(dc.unfused_m, "m"),
         "bond": f"{dc.bond_awg} AWG",
@@ -119,6 +120,15 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "park_low": volts(LOW_SHORE_V, 0),
         "mass": show(design.mass_kg, "kg"),
     }
+
+
+def _fuses(guide: Guide, design: Design) -> Iterator[str]:
+    """The main fuse, then each fuse beside it with the circuit that it guards."""
+    yield _fuse(guide, design.dc.fuse)
+    for branch in design.dc.branches:
+        if branch.fuse and on_bank(branch):
+            circuit = guide.wording.numbers.one_of("branch-", branch.id, BRANCHES)
+            yield f"{circuit}: {_fuse(guide, branch.fuse)}"
 
 
 def _fuse(guide: Guide, fuse: Fuse) -> str:
@@ -244,6 +254,7 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
         )
         yield row("set-compensation", text)
     yield row("set-charge-from", show(bank.battery.lowest_charge_temperature, "degC"))
+    yield row("set-discharge-from", show(bank.battery.kind.discharge_from_c, "degC"))
     yield row("set-cutoff", volts(unit.low_voltage_cutoff, 2))
     yield row("set-lowest", show(1.0 - bank.battery.usable, "share"))
     joins = ("one" if units > 1 else "on") if unit.bond_relay else "none"

@@ -1,0 +1,117 @@
+"""The small things without which a plan cannot be fitted: what holds, seals, marks and connects."""
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple, get_args
+
+from engine.advice.plan.house import HOUSE_V
+from engine.kept import kept
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import Hardware, HardwareUse, Product
+from engine.model.result import AcPlan, Candidate, DcPlan
+from engine.standards import awg
+from engine.standards.battery_chemistry import LITHIUM, chemistry_of
+from engine.wording.tongue import plain
+
+CLAMP_EVERY_M = 18 * 0.0254
+"""Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
+
+CABLES_OF_A_UNIT, ENDS = 2, 2
+"""Into each unit and out of it, and a strain relief where each end enters a box."""
+
+USES = get_args(HardwareUse)
+
+
+class Fitting(NamedTuple):
+    """What is wanted, how many, what of the shelf will do, and its words where nothing does."""
+
+    group: str
+    quantity: int
+    able: tuple[Product, ...]
+    wanted: str
+
+
+def fittings_of(
+    guide: Guide, needs: Needs, candidate: Candidate, dc: DcPlan, ac: AcPlan
+) -> Iterator[Fitting]:
+    """Everything small of a design, in the order in which it is read."""
+    yield from _on_battery_cables(guide, dc)
+    yield from _on_shore_power(guide, needs, candidate, ac)
+    yield from _for_the_units(guide, needs, candidate)
+
+
+def _on_battery_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
+    """Clamps, grommets, a sheath for what no fuse guards, small fuses, heat-shrink on each lug."""
+    long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
+    clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
+    yield _hardware(guide, "clamps", "clamp", clamps)
+    yield _hardware(guide, "grommets", "grommet", sum(each.quantity for each in long))
+    sheathed = sum(each.quantity for each in dc.conductors if each.sheathed)
+    yield _hardware(guide, "sheaths", "sheath", sheathed)
+    # Monitor and pre-charge each begin with a thin wire at what a large fuse guards, or none.
+    yield _hardware(guide, "small-fuses", "small-fuse", 2 if dc.precharge else 1)
+    sleeves: dict[tuple[Hardware, ...], int] = {}
+    for each in sorted(dc.conductors, key=lambda each: awg.rank(each.size)):
+        able = hardware_for(guide, "heat-shrink", each.size)
+        lugs = each.quantity * sum(1 for stud in each.studs if stud)
+        sleeves[able] = sleeves.get(able, 0) + lugs
+    for able, count in sleeves.items():
+        wanted = guide.wording.parts["lacks-heat-shrink"]
+        yield Fitting("heat-shrink", count, able, wanted)
+
+
+def _on_shore_power(
+    guide: Guide, needs: Needs, candidate: Candidate, ac: AcPlan
+) -> Iterator[Fitting]:
+    """A guard sized to the cord, strain reliefs, GFCIs, and a lock on the factory charger.
+
+    Outlets that move to a new panel leave the GFCI behind that guarded them.
+    """
+    guards = tuple(each for each in guide.catalogue.cord_guards if each.service == needs.service_id)
+    wanted = guide.wording.parts.say("lacks-cord-guard", amps=plain(needs.service.amps))
+    yield Fitting("cord-guard", 1, guards, wanted)
+    reliefs = CABLES_OF_A_UNIT * ENDS * candidate.units
+    yield _hardware(guide, "strain-reliefs", "strain-relief", reliefs, ac.input_awg)
+    if needs.panel_there:
+        yield _hardware(guide, "breaker-lock", "breaker-lock", 1)
+    else:
+        yield _hardware(guide, "gfci", "gfci", guide.planning.water_circuits)
+
+
+def _for_the_units(guide: Guide, needs: Needs, candidate: Candidate) -> Iterator[Fitting]:
+    if candidate.units > 1:
+        yield _hardware(guide, "comm-cable", "comm-cable", candidate.units - 1)
+    yield _hardware(guide, "remote-panel", "remote-panel", 1)
+    if ends_tow_line(needs, candidate):
+        yield _hardware(guide, "tow-end", "tow-end", 1)
+    yield _hardware(guide, "labels", "labels", 1)
+
+
+def ends_tow_line(needs: Needs, candidate: Candidate) -> bool:
+    """Whether a tow vehicle's charge line must not reach the bank, as only 12 V lead-acid bears it.
+
+    With an alternator to charge from, the DC-DC charger of the list is on that line.
+    Source: common practice, no source.
+    """
+    bears = candidate.inverter.dc_nominal == HOUSE_V
+    lithium = chemistry_of(needs.chemistry).family is LITHIUM
+    return not needs.bare and not needs.alternator_a and (lithium or not bears)
+
+
+def _hardware(guide: Guide, group: str, use: HardwareUse, count: int, size: str = "") -> Fitting:
+    wanted = guide.wording.parts.one_of("lacks-", use, USES)
+    return Fitting(group, count, hardware_for(guide, use, size), wanted)
+
+
+@kept("guide", 256)
+def hardware_for(guide: Guide, use: HardwareUse, size: str) -> tuple[Hardware, ...]:
+    """What the shelf holds for a use, and for a size of cable where one is given."""
+    return tuple(
+        each
+        for each in guide.catalogue.hardware
+        if each.use == use
+        and (
+            not size or awg.rank(each.smallest_awg) <= awg.rank(size) <= awg.rank(each.largest_awg)
+        )
+    )

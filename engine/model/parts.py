@@ -1,0 +1,78 @@
+"""The parts list: what each use of an article takes, and the lines in which articles are bought."""
+
+import math
+from collections.abc import Iterable
+from typing import NamedTuple
+
+
+class PartLine(NamedTuple):
+    """One use of an article: `product` is its id, `group` a key of the wording that says what for.
+
+    quantity : pieces, or metres where `unit` says so
+    price_each : of a pack, or of a piece or a metre where it is sold so
+    mass_each_kg : of a piece or a metre
+    pack : pieces that are sold together
+    """
+
+    group: str
+    product: str
+    name: str
+    quantity: float
+    unit: str
+    price_each: float
+    mass_each_kg: float
+    pack: int = 1
+
+
+class OrderLine(NamedTuple):
+    """One line of the parts list as it is bought: an article once, with all its uses."""
+
+    uses: tuple[PartLine, ...]
+
+    @property
+    def product(self) -> str:
+        """Id of the article; "" where the shelf has none."""
+        return self.uses[0].product
+
+    @property
+    def name(self) -> str:
+        """Name of the article, or what is wanted."""
+        return self.uses[0].name
+
+    @property
+    def pack(self) -> int:
+        """Pieces that are sold together."""
+        return self.uses[0].pack
+
+    @property
+    def unit(self) -> str:
+        """What the quantity counts: metres, packs, or pieces where it is ""."""
+        return "pack" if self.pack > 1 else self.uses[0].unit
+
+    @property
+    def needed(self) -> float:
+        """Pieces or metres that all uses take together."""
+        return sum(use.quantity for use in self.uses)
+
+    @property
+    def quantity(self) -> float:
+        """How many are bought: whole packs where it is sold in packs."""
+        return float(math.ceil(self.needed / self.pack)) if self.pack > 1 else self.needed
+
+    @property
+    def price_each(self) -> float:
+        """Price of one of them."""
+        return self.uses[0].price_each
+
+    @property
+    def price(self) -> float:
+        """Price of the line."""
+        return self.quantity * self.price_each
+
+
+def orders_of(lines: Iterable[PartLine]) -> tuple[OrderLine, ...]:
+    """Each article once, in the order of its first use; what the shelf lacks goes by its name."""
+    uses: dict[tuple[str, str], list[PartLine]] = {}
+    for line in lines:
+        uses.setdefault((line.product or line.name, line.unit), []).append(line)
+    return tuple(OrderLine(tuple(each)) for each in uses.values())

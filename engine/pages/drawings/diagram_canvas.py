@@ -1,0 +1,101 @@
+"""A sheet whose symbols and words are links: to the part, to its number, to its caution."""
+
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
+from html import escape
+
+from markupsafe import Markup
+
+from engine.pages.drawings.svg import LETTER, WIDTH_OF_LETTER, Canvas, at
+
+Spoken = tuple[str, str]
+"""A label, and the part that a symbol or line of it shows; "" for what shows none."""
+
+Lead = tuple[str, str, str]
+"""A link: its target, what it says, and what it is called aloud."""
+
+HOP = 4.0
+"""Half the width of the bow where a line passes over another."""
+
+
+class LinkedCanvas(Canvas):
+    """Collects shapes in groups, one for each label, and in them a link for each part.
+
+    targets : ids that stand on the page of the drawing; what is not among them is no link
+    symbols_of : name of the drawing that holds the symbols of this one; its own where left out
+    """
+
+    def __init__(
+        self, name: str, width: float, targets: Collection[str] = (), symbols_of: str = ""
+    ) -> None:
+        super().__init__(name, width)
+        self.targets = targets
+        self.symbols_of = symbols_of or name
+        self._bare = self.parts
+        self._groups: dict[str, dict[str, list[str]]] = {}
+
+    @contextmanager
+    def speaking(self, spoken: Spoken) -> Iterator[None]:
+        """All that is drawn meanwhile belongs to this label and links to this part."""
+        label, part = spoken
+        outer = self.parts
+        self.parts = self._groups.setdefault(label, {}).setdefault(part, [])
+        yield
+        self.parts = outer
+
+    def use(self, name: str, drawing: str, x: float, y: float) -> None:
+        """A symbol, drawn once and placed as often as wanted."""
+        self.symbols[name] = drawing
+        self.parts.append(f'<use href="#{self.symbols_of}-{name}" x="{at(x)}" y="{at(y)}"/>')
+
+    def across(
+        self, start: float, end: float, y: float, over: Collection[float] = (), style: str = ""
+    ) -> None:
+        """A level line that hops over the upright lines at these places between its ends."""
+        way = 1.0 if end > start else -1.0
+        low, high = min(start, end), max(start, end)
+        path = f"M{at(start)} {at(y)}"
+        for x in sorted((x for x in over if low < x < high), reverse=way < 0):
+            bow = f"a{at(HOP)} {at(HOP)} 0 0 {1 if way > 0 else 0} {at(2 * HOP * way)} 0"
+            path += f"L{at(x - way * HOP)} {at(y)}{bow}"
+        self.path(f"{path}L{at(end)} {at(y)}", style)
+
+    def links(self, x: float, y: float, anchor: str, leads: Sequence[Lead]) -> None:
+        """Links in one line, from the side where the label begins."""
+        is_end = anchor == "end"
+        place = ' text-anchor="end"' if is_end else ""
+        for target, says, name in leads[::-1] if is_end else leads:
+            self.parts.append(
+                f'<a class="rig-to" href="#{target}" aria-label="{escape(name)}">'
+                f'<text x="{at(x)}" y="{at(y)}"{place}>{escape(says)}</text></a>'
+            )
+            step = len(says) * LETTER * WIDTH_OF_LETTER + LETTER
+            x += -step if is_end else step
+
+    def svg(self, height: float, title: str, description: str = "") -> Markup:
+        """The whole picture; its words are read as they stand, so that it needs no description."""
+        del description
+        shapes = "".join(self._bare) + "".join(
+            f'<g data-part="{escape(label)}">{self._linked(parts)}</g>'
+            for label, parts in self._groups.items()
+        )
+        defs = "".join(
+            f'<g id="{self.name}-{name}">{drawing}</g>' for name, drawing in self.symbols.items()
+        )
+        own = f"<defs>{defs}</defs>" if self.symbols_of == self.name else ""
+        size = f'width="{at(self.width)}" height="{at(height)}"'
+        # Every text in it was escaped on its way in.
+        return Markup(
+            f'<svg xmlns="http://www.w3.org/2000/svg" id="{self.name}" class="rig-drawing" '
+            f'role="group" aria-labelledby="{self.name}-title" {size} '
+            f'viewBox="0 0 {at(self.width)} {at(height)}" fill="none" stroke="currentColor" '
+            'stroke-width="1.5" stroke-linecap="round" stroke-linejoin="round" '
+            f'font-size="{at(LETTER)}"><title id="{self.name}-title">{escape(title)}</title>'
+            f"{own}{shapes}</svg>"
+        )
+
+    def _linked(self, parts: dict[str, list[str]]) -> str:
+        return "".join(
+            f'<a href="#{part}">{"".join(shapes)}</a>' if part in self.targets else "".join(shapes)
+            for part, shapes in parts.items()
+        )

@@ -1,0 +1,92 @@
+"""The wiring diagram in a browser: wide or tall as there is room, and its links by keyboard."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import NewPage
+
+COACH = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-13k5/softstart=no/v240=yes/"
+TALL, WIDE = "#rig-svg-diagram", "#rig-svg-wide"
+IN_SIGHT = """each => { const box = each.getBoundingClientRect();
+    return box.height > 0 && box.top >= 0 && box.bottom <= innerHeight; }"""
+
+
+def test_it_is_tall_on_a_phone_and_wide_where_there_is_room(page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 800})
+    page.goto(COACH)
+    for width, shown, hidden in ((360, TALL, WIDE), (1280, WIDE, TALL)):
+        page.set_viewport_size({"width": width, "height": 800})
+        expect(page.locator(shown)).to_be_visible()
+        expect(page.locator(hidden)).to_be_hidden()
+        sides = page.locator(shown).bounding_box()
+        assert sides is not None
+        assert sides["x"] >= 0
+        assert sides["x"] + sides["width"] <= width
+        assert (sides["width"] > 0.75 * sides["height"]) == (shown == WIDE)
+
+
+def test_on_paper_it_is_wide_on_one_sheet_whatever_the_screen(page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 800})
+    page.goto(COACH)
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": 680, "height": 900})
+    expect(page.locator(TALL)).to_be_hidden()
+    sides = page.locator(WIDE).bounding_box()
+    assert sides is not None
+    assert 0.9 * 680 <= sides["width"] <= 680
+    assert sides["height"] <= 0.9 * 267 / 25.4 * 96, (
+        "a Letter sheet less its margins, and a heading"
+    )
+
+
+@pytest.mark.parametrize(
+    "target",
+    ["rig-part-fuse", "rig-number-fuse.main.fuse_minimum_a", "rig-caution-fuse-at-battery"],
+)
+@pytest.mark.parametrize("scripts", [True, False])
+def test_a_symbol_leads_by_keyboard_to_part_number_and_caution(
+    new_page: NewPage, scripts: bool, target: str
+) -> None:
+    # A smooth scroll to the link would still be on its way.
+    page = new_page(
+        java_script_enabled=scripts,
+        viewport={"width": 1280, "height": 800},
+        reduced_motion="reduce",
+    )
+    page.goto(COACH)
+    link = page.locator(f'{WIDE} a[href="#{target}"]').first
+    link.focus()
+    page.keyboard.press("Enter")
+    place = page.locator(f'[id="{target}"]')
+    expect(place).to_be_in_viewport()
+    if scripts:  # the address keeps what was typed
+        assert "#" not in page.url
+        expect(place).to_be_focused()
+        assert place.evaluate(IN_SIGHT)
+
+
+def test_its_links_are_where_a_finger_meets_them(page: Page) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(COACH)
+    for name in ("2 × Fuse 150 A", "Number: 2 × Fuse 150 A", "Caution: 2 × Fuse 150 A"):
+        link = page.locator(TALL).get_by_role("link", name=name, exact=True)
+        target = (link.get_attribute("href") or "").removeprefix("#")
+        link.locator("text").first.click()
+        expect(page.locator(f'[id="{target}"]')).to_be_in_viewport()
+
+
+def test_every_link_of_it_is_reached_by_the_tab_key_and_named(page: Page) -> None:
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.goto(COACH)
+    links = page.locator(f"{WIDE} a")
+    count = links.count()
+    assert count > 40
+    links.first.focus()
+    seen = []
+    for _ in range(count):
+        href = page.evaluate("document.activeElement.getAttribute('href')")
+        seen.append(href)
+        page.keyboard.press("Tab")
+    assert seen == [link.get_attribute("href") for link in links.all()]
+    for name in ("2 × Fuse 150 A", "Number: 2 × Fuse 150 A", "Caution: 2 × Fuse 150 A"):
+        expect(page.locator(WIDE).get_by_role("link", name=name, exact=True)).to_have_count(1)
