@@ -16,7 +16,7 @@ TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 PATH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 TARGETS = "main :is(a, button, summary, select, textarea, label.rig-card, input:not([type=radio]))"
 AHEAD_S = 30  # how far the clock is put forward to where it stands still; less than IDLE_S
-# Labels of a drawing are words in a text, excepted by WCAG 2.2, 2.5.5; the lists have the same links.
+# Labels of a drawing are words in a text: excepted by WCAG 2.2, 2.5.5.
 SMALL = """(targets) => [...document.querySelectorAll(targets)]
     .filter((each) => each.checkVisibility() && !each.closest("svg"))
     .map((each) => [each.outerHTML.slice(0, 80), each.getBoundingClientRect()])
