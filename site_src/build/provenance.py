@@ -52,6 +52,7 @@ ORIGINS: dict[str, tuple[Origin, ...]] = {
         Origin("ASTM B258, gauges", "B258-02", "copies"),
         Origin("NEC chapter 9 table 8, resistance", NEC, "copies"),
     ),
+    "cable_support": (Origin("ABYC E-11, supports of cables", "not named", "memory"),),
     "copper": (Origin("NBS Handbook 100, Copper Wire Tables", "1966", "copies"),),
     "metric_cable": (Origin("IEC 60228 class 5", "not named in the copies", "in part"),),
     "overcurrent": (

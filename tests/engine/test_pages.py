@@ -19,12 +19,20 @@ from engine.tree import states
 ANSWER = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 DIGEST = """
 import hashlib
+from engine.pages.units_page import draw_range
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from guide.load import load_guide
 guide = load_guide()
-paths = states(conversation_of(guide))[::40]
-text = "".join(respond_to(guide, path).html for path in paths)
+links = [(path, "") for path in states(conversation_of(guide))[::50]]
+links += [
+    ("rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=no/v240=no/", "solar=800W"),
+    (
+        "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/",
+        "bank=48V&chemistry=agm&alt=150A&space=closed&beside=twin-3000-48",
+    ),
+]
+text = "".join(respond_to(guide, *link).html for link in links) + draw_range(guide).html
 print(hashlib.sha256(text.encode()).hexdigest())
 """
 

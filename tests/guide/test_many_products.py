@@ -60,8 +60,7 @@ def test_the_cheapest_of_all_banks_is_found(many: Guide, details: str) -> None:
     assert compared > 2
 
 
-def test_a_page_tells_of_the_nearest_and_says_how_many_more_there_are() -> None:
-    many = with_products(demo(), 1500)
+def test_a_page_tells_of_the_nearest_and_says_how_many_more_there_are(many: Guide) -> None:
     answers = read_pairs(many, ["rig=van", "scope=whole", "heavy=1", "biggest=cooking"])
     html = respond(many, answers, changes=False).html
     told = html.partition('id="rig-considered-title"')[2].partition("</ul>")[0]

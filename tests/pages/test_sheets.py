@@ -84,8 +84,8 @@ def test_each_fuse_that_goes_in_is_named_with_its_rating(
 
 def test_a_code_with_marks_and_letters_of_all_kinds_is_read() -> None:
     text = "https://shop.example/guide/#loads=K%C3%BChler:90W:2h&note=a%26b"
-    assert decoded(qr_svg(text, "code <&>")) == text
-    assert "code &lt;&amp;&gt;" in qr_svg(text, "code <&>")
+    assert decoded(qr_svg(text, "code <&>", "too long")) == text
+    assert "code &lt;&amp;&gt;" in qr_svg(text, "code <&>", "too long")
 
 
 def test_the_settings_are_the_design_s_for_every_recommendation(

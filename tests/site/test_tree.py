@@ -2,9 +2,6 @@
 
 import gzip
 import html
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -56,28 +53,3 @@ def test_each_page_has_its_own_title_and_description(
         assert page.description
         assert f"<title>{html.escape(page.title)}</title>" in text
         assert f'<meta name="description" content="{html.escape(page.description)}">' in text
-
-
-SAMPLE = """
-import sys
-from engine.respond import conversation_of, respond_to
-from engine.tree import states
-from guide.load import load_guide
-guide = load_guide()
-for path in states(conversation_of(guide))[::60]:
-    sys.stdout.buffer.write(respond_to(guide, path).html.encode())
-"""
-
-
-def test_pages_do_not_depend_on_the_process_that_draws_them() -> None:
-    drawn = [
-        subprocess.run(
-            [sys.executable, "-c", SAMPLE],
-            env={**os.environ, "PYTHONHASHSEED": seed},
-            capture_output=True,
-            check=True,
-        ).stdout
-        for seed in ("1", "2")
-    ]
-    assert drawn[0]
-    assert drawn[0] == drawn[1]

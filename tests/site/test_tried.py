@@ -12,7 +12,7 @@ from tests.hostile import links
 from tests.site import test_serve
 
 PAGE = (ROOT / "site_src" / "docs" / "project" / "tried.md").read_text("utf-8")
-ROW = re.compile(r"^\| ([^|]+?) \| `([^`]+)` \| ([\d,]+) \| ([\d,]+) \|$", re.MULTILINE)
+ROW = re.compile(r"^\| ([^|`]+?) \(`([^`]+)`\) \| ([\d,]+) \| ([\d,]+) \|$", re.MULTILINE)
 ROWS = {found[1]: found for found in ROW.finditer(PAGE)}
 
 

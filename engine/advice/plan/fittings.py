@@ -12,10 +12,8 @@ from engine.model.products import Hardware, HardwareUse, Product
 from engine.model.result import AcPlan, Candidate, DcPlan
 from engine.standards import awg
 from engine.standards.battery_chemistry import LITHIUM, chemistry_of
+from engine.standards.cable_support import CLAMP_EVERY_M
 from engine.wording.tongue import plain
-
-CLAMP_EVERY_M = 18 * 0.0254
-"""Farthest from clamp to clamp along a battery cable, ABYC E-11, from memory: 18 in."""
 
 CABLES_OF_A_UNIT, ENDS = 2, 2
 """Into each unit and out of it, and a strain relief where each end enters a box."""
