@@ -1,59 +1,41 @@
 """Whatever a link holds, no page is wider than a narrow telephone."""
 
-from itertools import product
-from urllib.parse import quote
+from collections.abc import Iterator
+from pathlib import Path
 
-from engine.links import read_link
+import pytest
+
 from engine.model.guide import Guide
-from engine.respond import respond
-from tests.browser.conftest import NewPage
+from tests.browser import narrow
+from tests.browser.conftest import Host, NewPage
+from tests.once import made_once
 
-NARROW = {"width": 360, "height": 740}
-ANSWER = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
-AT_LEAST = 300
 
-TEXTS = (
-    "x" * 590,
-    "W" * 80,
-    "1" * 300,
-    "9" * 20 + "ft",
-    "1m" + "^9" * 100,
-    "%" * 120,
-    "_" * 200,
-    "/" * 200,
-    "漢" * 150,
-    "😀" * 90,
-    "e\u0301" * 200,
-    "\u202e" + "abc" * 60,
-    "\u00a0" * 200,
-    "x\u200b" * 90,
-    "https://elsewhere.example/" + "a" * 200,
-    "<table><tr><td>" + "b" * 200,
-    "&nbsp;" * 60,
-)
-IN = (
-    *(f"{name}={{}}" for name in ("cable", "nights", "loads", "have", "bay", "space", "chemistry")),
-    *(f"{name}={{}}" for name in ("beside", "month", "lat", "payload", "cord", "edition", "note")),
-    *("no-such-question={}", "{}=1", "{}", "rig={}"),
-    "loads={}:100W:2h",
-)
-PUT = """(html) => {
-    document.getElementById("rig-answer").outerHTML = html;
-    for (const each of document.querySelectorAll("details")) each.open = true;
-    return document.documentElement.scrollWidth - innerWidth;
-}"""
+@pytest.fixture
+def telephone(site: Path, guide: Guide, of_run: Path, host: Host) -> Iterator[str]:
+    """The address of a page that shows hostile links on a narrow telephone."""
+
+    def write(out: Path) -> None:
+        narrow.write(site, guide, narrow.SAMPLE, out)
+
+    with host(made_once(of_run / "narrow", write)) as address:
+        yield address
 
 
 def test_no_hostile_link_makes_a_page_wider_than_a_narrow_telephone(
-    new_page: NewPage, guide: Guide
+    telephone: str, new_page: NewPage
 ) -> None:
-    links = [part.format(quote(text, safe="")) for part, text in product(IN, TEXTS)]
-    assert len(set(links)) >= AT_LEAST
-    page = new_page(viewport=NARROW, java_script_enabled=False, bypass_csp=True)
-    page.goto(f"/guide/{ANSWER}")
-    wide = {}
-    for link in links:
-        drawn = respond(guide, read_link(guide, ANSWER, link), changes=False, takeaway=False)
-        if (beyond := page.evaluate(PUT, drawn.html)) > 0:
-            wide[link[:60]] = beyond
-    assert wide == {}
+    page = new_page()
+    page.goto(telephone)
+    assert page.evaluate(narrow.MEASURE) == {"drawn": len(narrow.SAMPLE), "wide": {}}
+
+
+def test_a_page_that_is_too_wide_is_found(telephone: str, new_page: NewPage) -> None:
+    page = new_page()
+    wide = '<div id="rig-answer"><div style="width: 400px">wide</div></div>'
+    page.route("**/replies/0.html", lambda route: route.fulfill(body=wide))
+    page.route("**/replies/1.html", lambda route: route.fulfill(status=404))
+    page.goto(telephone)
+    found = page.evaluate(narrow.MEASURE)
+    assert list(found["wide"]) == ["0"]
+    assert found["wide"]["0"] >= 40

@@ -1,8 +1,6 @@
 """What is kept on a device is one edition, as it was published, whatever the host sends."""
 
 import shutil
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import pytest
@@ -10,11 +8,9 @@ from playwright.sync_api import Locator, Page, expect
 
 from engine.model.guide import Guide
 from site_src.build.offline import write_offline
-from tests.browser.conftest import NewPage, wait_for_engine
-from tests.browser.serving import served
+from tests.browser.conftest import Host, NewPage, wait_for_engine
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
-Host = Callable[[Path], AbstractContextManager[str]]
 KEEP_MS = 240_000
 LOGIN = b"<!doctype html><title>Log in</title><p>Please log in."
 CACHES = "caches.keys().then((names) => names.length)"
@@ -43,21 +39,6 @@ def small(site: Path, guide: Guide, tmp_path: Path) -> Path:
     shutil.copy(site / "404.html", out / "404.html")
     write_offline(out, "Guide", "Guide", guide.wording.page)
     return out
-
-
-@pytest.fixture
-def host(requests: list[str]) -> Iterator[Host]:
-    """Serves a folder; its requests stay with the site that is watched."""
-    own: list[str] = []
-
-    @contextmanager
-    def serve(folder: Path) -> Iterator[str]:
-        with served(folder) as address:
-            own.append(address)
-            yield address
-
-    yield serve
-    requests[:] = [url for url in requests if not url.startswith(tuple(own))] if own else requests
 
 
 def keep(page: Page, state: str) -> Locator:
