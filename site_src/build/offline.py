@@ -17,9 +17,10 @@ MAY_BE_MISSING = (
     "assets/engine/python_stdlib.zip",
     "assets/engine/wheels",
     "objects.inv",
+    "project/materials/",
 )
-"""What nobody needs without a network: previews of links, an index for other sites, and what only
-the plain start of the engine reads, which is the way back where the kept memory does not start."""
+"""What nobody needs without a network: previews of links, what other sites and programs read, and what
+only the plain start of the engine reads, which is the way back where the kept memory does not start."""
 SAID = "offline.json"
 PLACE = "[/* list */]"
 COLOUR = "#14483c"
