@@ -19,8 +19,8 @@ MAY_BE_MISSING = (
     "objects.inv",
     "project/materials/",
 )
-"""What nobody needs without a network: previews of links, what other sites and programs read, and what
-only the plain start of the engine reads, which is the way back where the kept memory does not start."""
+"""What nobody needs without a network: previews of links, what other sites and programs read, and
+what only the plain start of the engine reads, the way back where the kept memory does not start."""
 SAID = "offline.json"
 PLACE = "[/* list */]"
 COLOUR = "#14483c"
