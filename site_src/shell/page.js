@@ -383,13 +383,13 @@ export function listenToForm() {
 }
 
 // The page that a server shows for an address it does not have: the engine reads the address.
-async function find() {
+function find() {
   const guide = `${main.dataset.root}/guide/`;
-  if (!location.pathname.startsWith(guide)) return;
+  if (!location.pathname.startsWith(guide)) return show("ready");
   shownPath = location.pathname.slice(guide.length);
-  if (!(await ask(givenFragment(), null))) return;
-  moveToHeading();
-  if (form()) listen();
+  listen();
+  main.addEventListener("rig-shown", moveToHeading, { once: true });
+  ask(givenFragment(), null);
 }
 
 window.__rig = { ready: engine.ready, ask };

@@ -75,6 +75,31 @@ def test_where_scripts_run_and_nothing_was_brought_it_is_not_seen(page: Page) ->
     expect(page.locator(".rig-pending")).to_be_visible()
 
 
+def test_pages_that_are_nothing_without_their_script_say_so(page: Page, guide: Guide) -> None:
+    said = guide.wording.page
+    page.route("**/page.js", lambda route: route.abort("blockedbyclient"))
+    for address, words in (
+        (f"/guide/rig=boat/{DETAILS}", said["lost-needed"]),
+        ("/staff/", said["staff-no-script"]),
+        ("/show/", said["show-failed"]),
+    ):
+        page.goto(address)
+        expect(page.locator("[data-rig-engine]")).to_have_text(words)
+
+
+def test_an_address_that_could_not_be_read_is_read_when_it_is_tried_again(
+    page: Page, guide: Guide
+) -> None:
+    page.route("**/engine-*.json", lambda route: route.abort())
+    page.goto(f"{ANSWER.replace('/scope=whole', '', 1)}scope=whole/{DETAILS}")
+    expect(page.locator("main")).to_have_attribute("data-state", "failed")
+    expect(page.locator("[data-rig-engine]")).to_contain_text(guide.wording.page["lost-failed"])
+    page.unroute("**/engine-*.json")
+    page.locator("[data-rig-retry]").click()
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("25ft")
+    assert page.evaluate("location.pathname") == ANSWER
+
+
 def test_every_static_answer_says_it(site: Path, guide: Guide) -> None:
     words = guide.wording.page["engine-needed"].split(",")[0]
     answers = [
