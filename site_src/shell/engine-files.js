@@ -4,8 +4,8 @@
 
 const GZIP = [0x1f, 0x8b];
 
-export class FileFault extends Error {
-  constructor(why, text) {
+export class FileError extends Error {
+  constructor(text, why) {
     super(text);
     this.why = why;
   }
@@ -69,7 +69,7 @@ async function check(file, buffer) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = btoa(String.fromCharCode(...digest));
   if (found === file.sha256 || found === file.unpacked) return;
-  throw new FileFault(causeOf(file, bytes), `${file.name} differs`);
+  throw new FileError(`${file.name} differs`, causeOf(file, bytes));
 }
 
 function causeOf(file, bytes) {

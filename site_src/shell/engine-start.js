@@ -1,7 +1,7 @@
 // Starts Python with the engine in it. Each way to start is a function; they are tried in order.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 import createModule from "./pyodide/pyodide.asm.mjs";
-import { FileFault, inflated, read, watcher } from "./engine-files.js";
+import { FileError, inflated, read, watcher } from "./engine-files.js";
 import { checksum, takeOut } from "./memory.js";
 
 const ways = [startFromMemory, startPlain];
@@ -28,7 +28,7 @@ export async function start(manifest, open, tell) {
       why = error.why;
     }
   }
-  throw new FileFault(why, failures.join("; "));
+  throw new FileError(failures.join("; "), why);
 }
 
 const isOld = () => !globalThis.WebAssembly || !globalThis.DecompressionStream;

@@ -17,7 +17,7 @@
 //   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request
-import { FileFault } from "./engine-files.js";
+import { FileError } from "./engine-files.js";
 import { start } from "./engine-start.js";
 
 // The page puts the first reply in with the whole machine at its service; on two cores that matters.
@@ -65,13 +65,13 @@ async function list(address) {
   try {
     return JSON.parse(text);
   } catch (error) {
-    throw new FileFault(text.trimStart().startsWith("<") ? "foreign" : "changed", String(error));
+    throw new FileError(String(error), text.trimStart().startsWith("<") ? "foreign" : "changed");
   }
 }
 
 function reached(fetching) {
   return fetching.catch((error) => {
-    throw new FileFault("network", String(error));
+    throw new FileError(String(error), "network");
   });
 }
 
@@ -88,7 +88,7 @@ function call({ type, ...request }) {
 }
 
 function found(response) {
-  if (!response.ok) throw new FileFault("missing", `${response.status} ${response.url}`);
+  if (!response.ok) throw new FileError(`${response.status} ${response.url}`, "missing");
   return response;
 }
 
