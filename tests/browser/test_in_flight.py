@@ -2,16 +2,19 @@
 
 import threading
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from http import HTTPStatus
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
+from engine.links import read_link
 from engine.model.guide import Guide
+from engine.respond import respond
 from guide.server import Handler
 from tests.browser.chromium import PATIENCE_MS
-from tests.browser.conftest import Host
+from tests.browser.conftest import Held, Host
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 DETAILS = "#cable=25ft"
@@ -142,3 +145,80 @@ def test_a_connection_that_breaks_is_told_and_what_was_typed_is_kept(
     assert page.evaluate("location.hash") == DETAILS
     expect(page.locator("[data-rig-retry]")).to_be_visible()
     expect(page.locator(NIGHTS)).to_have_value("3")
+
+
+def test_under_a_sub_path_all_works_and_what_has_started_needs_no_network(
+    site: Path, host: Host, tmp_path: Path, page: Page
+) -> None:
+    (tmp_path / "shop").mkdir()
+    (tmp_path / "shop" / "rig").symlink_to(site)
+    with host(tmp_path) as address:
+        page.goto(f"{address}/shop/rig{ANSWER}{DETAILS}")
+        expect(page.locator(CABLE)).to_have_value("25ft")
+        page.context.set_offline(True)
+        page.locator(NIGHTS).fill("3")
+        page.locator(NIGHTS).press("Tab")
+        page.wait_for_function("() => location.hash.includes('nights=3')")
+        state(page, "ready")
+        page.context.set_offline(False)
+        page.locator(".rig-back a").first.click()
+        expect(page.locator("[data-choice]").first).to_be_visible()
+        assert page.url.startswith(f"{address}/shop/rig/guide/")
+        assert {"cable=25ft", "nights=3"} == set(page.url.partition("#")[2].split("&"))
+
+
+def test_without_a_network_before_it_started_that_is_told_and_a_retry_counts_all(
+    page: Page, guide: Guide
+) -> None:
+    lists = Held(page, "**/engine-*.json")
+    page.goto(ANSWER + DETAILS)
+    lists.wait_for(page, 1)
+    page.context.set_offline(True)
+    lists.let_go()
+    state(page, "failed")
+    expect(page.locator(".rig-pending")).to_contain_text(guide.wording.page["engine-network"])
+    page.locator(NIGHTS).fill("3")
+    page.context.set_offline(False)
+    page.locator("[data-rig-retry]").click()
+    state(page, "ready")
+    expect(page.locator(CABLE)).to_have_value("25ft")
+    assert "nights=3" in page.evaluate("location.hash")
+
+
+@pytest.mark.parametrize("year", [1970, 2100])
+def test_whatever_the_clock_says_the_answer_is_the_same(
+    page: Page, guide: Guide, year: int
+) -> None:
+    at = datetime(year, 1, 1, 0, 0, 1, tzinfo=UTC)
+    in_worker(page, f"Date = class extends Date {{ static now() {{ return {at:%s}000; }} }};")
+    page.clock.set_fixed_time(at)
+    page.goto(ANSWER + DETAILS)
+    state(page, "ready")
+    ask = "window.__rig.ask('cable=25ft', null).then((reply) => reply.html)"
+    answers = read_link(guide, ANSWER.removeprefix("/guide/"), DETAILS[1:])
+    assert page.evaluate(ask) == respond(guide, answers).bordered
+
+
+def test_a_device_without_enough_memory_is_told_and_the_answer_stays(
+    page: Page, guide: Guide
+) -> None:
+    in_worker(
+        page,
+        "WebAssembly.Memory = class { constructor() { throw new RangeError('no memory'); } };",
+    )
+    page.goto(ANSWER + DETAILS)
+    state(page, "failed")
+    said = guide.wording.page
+    expect(page.locator(".rig-pending")).to_contain_text(said["engine-pending"])
+    expect(page.locator(".rig-pending")).to_contain_text(said["engine-failed"])
+    expect(page.locator("#rig-answer h1")).to_be_visible()
+    assert page.evaluate("location.hash") == DETAILS
+
+
+def in_worker(page: Page, script: str) -> None:
+    """Run something in the engine's worker before anything is started."""
+
+    def answer(route: Route) -> None:
+        route.fulfill(body=script + route.fetch().text(), content_type="text/javascript")
+
+    page.route("**/memory.js", answer)
