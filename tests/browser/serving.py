@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 
-from guide.server import FRESH, Handler, Server
+from guide.server import FRESH, Handler, Server, listening
 
 
 @contextmanager
@@ -17,7 +17,7 @@ def served(folder: Path, kept: str = FRESH, handler: type[Handler] = Handler) ->
     handler: how it answers, where not as a careful server does
     """
     answers = partial(handler, directory=str(folder), kept=kept)
-    with Server(("127.0.0.1", 0), answers) as server:
+    with Server(listening(0), answers) as server:
         thread = threading.Thread(target=server.serve_forever, args=(0.05,))
         thread.start()
         try:
