@@ -18,6 +18,7 @@ from engine.pages.answer.pictures import shown_of
 from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
 from engine.pages.print.sheets import sheets_of
+from engine.pages.rests import marks_of
 from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -154,6 +155,7 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
         shown=shown,
         sheets=sheets,
         pointed=POINTED,
+        marks=marks_of(view.conversation, view.answer.advice, view.answers),
     )
     return Drawn(
         _titled(view, found.name),

@@ -52,7 +52,7 @@ def test_nothing_typed_offers_nothing_where_nothing_is_open(conversation: Conver
         (ANSWER, "nights 3", f"{ANSWER}#nights=3"),
         (ANSWER, "crimper", f"{ANSWER}#tools=crimper"),
         (f"{ANSWER}#loads=microwave", "loads fan*2", f"{ANSWER}#loads=microwave,fan*2"),
-        (ANSWER, "van=1 rig=rig-30", "rig=rig-30/scope=whole/heavy=0/"),
+        (ANSWER, "van=1 rig=rig-30", "rig=rig-30/scope=whole/heavy=0/#van=1"),
     ],
 )
 def test_letters_lead_to_the_answer(

@@ -78,7 +78,10 @@ def check_told(path: list[str], fragment: list[str]) -> None:
     assert all(sentence.strip() for sentence in notice(CONVERSATION, answers))
     place, rest = CONVERSATION.place(answers)
     again = read_link(GUIDE, place, rest)
-    assert not again.faults, told(again)
+    assert CONVERSATION.place(again) == (place, rest)
+    assert {each.given_as for each in again.faults} <= {each.given_as for each in answers.unread}
+    clean = read_link(GUIDE, *CONVERSATION.place(Answers(answers.values, note=answers.note)))
+    assert not clean.faults, told(clean)
 
 
 @given(st.integers(0, 10**9), st.text(min_size=1, max_size=30), st.integers(0, 2))
