@@ -19,7 +19,7 @@ def offers(content: ContentRead) -> Iterator[Fault]:
     if shop is not None:
         yield from _shop(content.shop, shop)
     for records in content.catalogue.values():
-        articles = {each.id: each.value for each in records if each.value is not None}
+        articles = {each.id: each.value for each in records if each.id}
         for record in records:
             article = record.value
             if article is None:
@@ -60,29 +60,30 @@ def _too_old(record: Record[Any], path: Place, text: str, oldest: str) -> Iterat
 
 
 def _successor(
-    record: Record[Any], article: Article, articles: dict[str, Article]
+    record: Record[Any], article: Article, articles: dict[str, Article | None]
 ) -> Iterator[Fault]:
-    """Its successor, or that one's, and so on, is sold."""
+    """Its successor, or that one's, and so on, is sold; a broken one has been told already."""
     what = f"“{record.id}”, successor"
     if article.successor and article.sold:
         why = "only a discontinued article has one"
         mend = "Write stock: discontinued, or take the successor out."
         yield record.fault(("successor",), what, why, mend)
     elif article.successor:
-        last = _last_of(article, articles)
-        if last not in articles or not articles[last].sold:
-            why = f"“{last}” is not sold among the articles of this file"
-            sold = [each.id for each in articles.values() if each.sold]
-            yield record.fault(("successor",), what, why, suggest(last, sold))
+        name = _last_of(article, articles)
+        last = articles.get(name)
+        if name not in articles or (last is not None and not last.sold):
+            why = f"“{name}” is not sold among the articles of this file"
+            sold = [each.id for each in articles.values() if each and each.sold]
+            yield record.fault(("successor",), what, why, suggest(name, sold))
 
 
-def _last_of(article: Article, articles: dict[str, Article]) -> str:
+def _last_of(article: Article, articles: dict[str, Article | None]) -> str:
     """The id at which the successors end; where they go round in a circle, one of them."""
     passed: set[str] = set()
     at = article.successor
-    while at not in passed and at in articles and articles[at].successor:
+    while at not in passed and (later := articles.get(at)) and later.successor:
         passed.add(at)
-        at = articles[at].successor
+        at = later.successor
     return at
 
 
