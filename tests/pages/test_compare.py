@@ -47,7 +47,7 @@ def test_what_differs_comes_first_and_what_is_the_same_second(
     [
         ("beside=flat-12v-3200va", ["flat-12v-3200va"]),
         (
-            "beside=Flat 3000, 12 V&beside-too=twin-24v-3200va",
+            "beside=Flat 3200, 12 V&beside-too=twin-24v-3200va",
             ["flat-12v-3200va", "twin-24v-3200va"],
         ),
         ("beside-too=split-48v-6400va", ["split-48v-6400va"]),
