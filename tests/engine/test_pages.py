@@ -29,7 +29,7 @@ links += [
     ("rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=no/v240=no/", "solar=800W"),
     (
         "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/",
-        "bank=48V&chemistry=agm&alt=150A&space=closed&beside=twin-3000-48",
+        "bank=48V&chemistry=agm&alt=150A&space=closed&beside=twin-48v-3200va",
     ),
 ]
 text = "".join(respond_to(guide, *link).html for link in links) + draw_range(guide).html

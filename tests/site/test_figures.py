@@ -99,7 +99,7 @@ def test_the_page_on_terminals_shows_the_ferrules_of_the_standard(filler: Filler
 
 def test_the_page_on_mounting_shows_heat_and_air_of_its_unit(filler: Filler, guide: Guide) -> None:
     text = filled(filler, "mounting")
-    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-3000-24")
+    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-24v-3200va")
     curve = inverter.fit_losses(unit.efficiency, unit.idle)
     for load_w in (500.0, 1000.0, 1500.0, 2500.0):
         heat_w = inverter.heat_w(curve, load_w)
