@@ -17,13 +17,15 @@ from engine.model.result import (
     Considered,
     DcConductor,
     Design,
+    Holds,
+    Outcome,
     Working,
 )
-from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
+from engine.pages.other_case import holds_text, price_difference, taken_cases
 from engine.respond import conversation_of
 
 
@@ -46,8 +48,11 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "runner_up": _recommendation(advice.runner_up if advice else None),
         "checks": [_check(check) for check in best.checks] if best else [],
         "considered": [_considered(each) for each in (outcome.considered if outcome else ())],
-        "possibilities": _possibilities(answer),
-        "what_changes_it": [_change(guide, change) for change in answer.changes or ()],
+        "taken": _taken(guide, answer),
+        "holds_for": _holds(answer.holds),
+        "what_changes_it": [
+            _change(guide, outcome, change) for change in answer.changes or () if outcome
+        ],
         "faults": [
             {"question": fault.question, "typed": fault.typed, "message": fault.message}
             for fault in answer.answers.faults
@@ -78,23 +83,24 @@ def _considered(each: Considered) -> dict[str, Any]:
     }
 
 
-def _possibilities(answer: Answer) -> list[dict[str, Any]]:
+def _taken(guide: Guide, answer: Answer) -> list[dict[str, Any]]:
     return [
-        {
-            "question": answer.hinges_on.id if answer.hinges_on else None,
-            "choice": each.choice.id,
-            "recommendations": [_recommendation(found.best) for found in each.outcomes],
-        }
-        for each in answer.possibilities
+        {"question": each.question.id, "choice": each.choice.id, "look": shown.look}
+        for each, shown in zip(answer.taken, taken_cases(guide, answer), strict=True)
     ]
 
 
-def _change(guide: Guide, change: Change) -> dict[str, Any]:
+def _holds(holds: Holds | None) -> dict[str, int] | None:
+    return {"same": holds.same, "cases": holds.cases} if holds else None
+
+
+def _change(guide: Guide, now: Outcome, change: Change) -> dict[str, Any]:
     return {
         "question": change.question.id,
         "choice": change.choice.id,
         "link": conversation_of(guide).link(change.answers),
-        "recommendations": [_recommendation(found.best) for found in change.outcomes],
+        "recommendation": _recommendation(change.outcome.best),
+        "price_difference": price_difference(now, change.outcome),
     }
 
 
@@ -279,36 +285,50 @@ def as_text(guide: Guide, answer: Answer) -> str:
         lines += [question.ask, question.why]
         lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
         lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
-    elif answer.status == "undecided" and answer.hinges_on:
-        lines.append(f"{page['undecided']}: {answer.hinges_on.ask}")
-        joiner = f" {page['or']} "
-        for each in answer.possibilities:
-            names = dict.fromkeys(words.outcome_name(guide, found) for found in each.outcomes)
-            lines.append(f"  {each.choice.label}: {joiner.join(names)}")
     elif answer.status == "none-fits" and answer.outcome:
-        lines.append(page["none-fits-title"])
+        lines += [page["none-fits-title"], *_taken_lines(guide, answer)]
         lines += [
             f"  {other.name}: {other.reasons}"
             for other in why_not(guide, answer.outcome.considered, None)
         ]
     elif answer.advice:
-        lines += _advice_lines(guide, answer.advice)
+        lines += _advice_lines(guide, answer)
     lines.append(page["planning-only"])
     if guide.shop.invented:
         lines.append(page["invented"])
     return "\n".join(lines)
 
 
-def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
+def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
+    """What was taken for "not sure", what it holds for, and what other choices lead to."""
+    page = guide.wording.page
+    if not answer.taken:
+        return []
+    lines = [f"{page['taken']}:", *filter(None, [holds_text(guide, answer.holds)])]
+    for each in taken_cases(guide, answer):
+        lines += [f"  {each.ask}", f"    {page['taken-took']}: {each.took}"]
+        lines += [f"    {other.label}: {other.text}" for other in each.others or ()]
+        if each.indifferent:
+            lines.append(f"    {page['taken-same']}")
+        else:
+            lines.append(f"    {page['taken-look']}: {each.look}")
+    return lines
+
+
+def _advice_lines(guide: Guide, answer: Answer) -> list[str]:
+    advice = answer.advice
+    if advice is None:
+        return []
     view = AdviceView(guide, advice)
     page = guide.wording.page
     lines = [
-        f"{page['recommended']}: {view.headline}",
+        f"{page['recommended-usual' if answer.taken else 'recommended']}: {view.headline}",
         f"{view.layout.name}. {view.layout.battery}",
     ]
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     lines += [f"  {row.label}: {row.text}" for row in view.facts()]
+    lines += _taken_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""

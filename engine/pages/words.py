@@ -87,8 +87,6 @@ def standing(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     if answer.status == "ask" and answer.next_question is not None:
         return page.say("staff-open", ask=answer.next_question.ask)
-    if answer.status == "undecided" and answer.hinges_on is not None:
-        return page.say("staff-hinges", ask=answer.hinges_on.ask)
     if answer.advice is None:
         return page["none-fits"]
     return considered_name(guide, answer.advice.best)

@@ -102,6 +102,17 @@ class AdviceView:
             surge=show(supply.surge_va, "VA"),
         )
 
+    def verdict(self) -> list[Row]:
+        """The first look: battery, price, and what must be waited for."""
+        page = self.guide.wording.page
+        absent = absent_names(self.guide, self.design)
+        waiting = [Row(page["fact-stock"], page.say("stock-some", names=", ".join(absent)))]
+        return [
+            Row(page["fact-battery"], self.bank),
+            Row(page["fact-price"], self.parts.about),
+            *(waiting if absent else []),
+        ]
+
     def facts(self) -> list[Row]:
         """What a visitor reads first: battery, cable and fuse, terminals, price."""
         dc = self.design.dc
@@ -109,18 +120,16 @@ class AdviceView:
         page = self.guide.wording.page
         ends = len(self.design.ac.ends_per_unit) * self.candidate.units
         kind = page.one_of("terminals-", terminals.kind, TERMINALS, ends=plain(ends))
-        absent = absent_names(self.guide, self.design)
-        waiting = [Row(page["fact-stock"], page.say("stock-some", names=", ".join(absent)))]
+        battery, *rest = self.verdict()
         return [
-            Row(page["fact-battery"], self.bank),
+            battery,
             Row(
                 page["fact-cable"],
                 f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
                 f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}",
             ),
             Row(page["fact-terminals"], kind),
-            Row(page["fact-price"], self.parts.about),
-            *(waiting if absent else []),
+            *rest,
         ]
 
     def left_out(self) -> list[LeftOut]:
