@@ -34,8 +34,8 @@ class Answer:
     """What `respond` shows.
 
     taken: the usual cases that stand in for what is not sure
-    brief: nothing but the short path was answered, and not all of it: the page says the verdict
-        and leads on to that of the usual case
+    brief: something is not sure and no detail was given: the page says the verdict only, and leads
+        on to that of the usual case
     holds: of how many of the open cases this is the set-up; None where that was not worked out
     changes: what each other choice would lead to; None where it was not worked out
     """
@@ -61,6 +61,7 @@ def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = T
         return Answer(answers, "ask", next_question=question)
     outcome = conversation.usual_outcome(answers)
     taken = taken_for(conversation.guide, answers)
+    detailed = bool(answers.faults) or conversation.on_path(answers).values != answers.values
     fits = outcome.best is not None
     return Answer(
         answers,
@@ -68,7 +69,7 @@ def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = T
         advice=advise(conversation, outcome) if fits else None,
         outcome=outcome,
         taken=taken,
-        brief=bool(taken) and conversation.on_path(answers).values == answers.values,
+        brief=bool(taken) and not detailed,
         holds=holds_for(conversation, answers, taken, outcome) if changes else None,
         changes=changes_of(conversation, answers, outcome) if changes else None,
     )

@@ -85,15 +85,15 @@ def environment() -> Environment:
 
 def drawn_field(view: View, field: Field) -> Markup:
     """A field of the detail form."""
-    return field_html(view.guide, field, view.up, short=view.answer.brief)
+    return field_html(view.guide, field, view.up)
 
 
 @kept("answer", 256)  # a new answer changes one field of two dozen
-def field_html(guide: Guide, field: Field, up: str, *, short: bool) -> Markup:
+def field_html(guide: Guide, field: Field, up: str) -> Markup:
     """A field as it is drawn on a page that sees the guide's folder at `up`."""
     picture = partial(picture_link, up)
     page = guide.wording.page
-    return Markup(_fill("field", field=field, page=page, picture=picture, short=short))
+    return Markup(_fill("field", field=field, page=page, picture=picture))
 
 
 def render(

@@ -257,5 +257,6 @@ def test_a_brief_page_leads_to_its_chapters_and_details_bring_them_at_once(guide
     assert "rig-diagram" in whole.html
     assert not whole.answer.brief
     assert whole.answer.taken
+    assert "rig-cable-fault" in respond_to(guide, path, "cable=15kg").html
     for page in (brief, whole):
         assert guide.wording.page["taken"] in page.html
