@@ -7,7 +7,6 @@ from types import SimpleNamespace
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from ruamel.yaml import YAML
 
 from engine.kept import kept
 from engine.links import read_link
@@ -21,6 +20,7 @@ from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
 from guide.load import load_guide
 from guide.setup import ROOT
+from guide.yaml_text import values_of
 from site_src.build.agreement import agreement, by_hand
 from site_src.build.doubts import doubts
 from site_src.build.figures import Figures
@@ -54,7 +54,7 @@ def guide() -> Guide:
 @kept("guide", 1)
 def searches() -> dict[str, list[str]]:
     """What people type who look for a page, by the page's id."""
-    found: dict[str, list[str]] = YAML(typ="safe").load(SEARCHES)
+    found: dict[str, list[str]] = values_of(SEARCHES)
     return found
 
 

@@ -32,7 +32,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from ruamel.yaml import YAML
 
 from engine.advice.judge.runs import runs_of
 from engine.answer import Advice
@@ -43,17 +42,17 @@ from engine.pages.answer.parts_view import GROUPS, SPARE
 from engine.respond import Page, respond
 from engine.standards import awg
 from guide.load import load_guide
+from guide.yaml_text import values_of
 
 HERE = Path(__file__).parent
 ABOUT = {"name", "source", "answers"}
 
 
 def scenarios() -> list[Any]:
-    reader = YAML(typ="safe")
     return [
         pytest.param(scenario, id=f"{file.stem}: {scenario['name']}")
         for file in sorted(HERE.glob("*.yaml"))
-        for scenario in reader.load(file)
+        for scenario in values_of(file)
     ]
 
 
