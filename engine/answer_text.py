@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
@@ -22,7 +23,9 @@ from engine.model.result import (
     Working,
 )
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
+from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
 from engine.pages.other_case import holds_text, price_difference, taken_cases
@@ -108,6 +111,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     if advice is None or advice.best.design is None:
         return {
             "assumed": [],
+            "runs": None,
             "parts": [],
             "not_included": [],
             "cautions": [],
@@ -122,6 +126,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"question": name, "assumed": assumed_text(guide.question(name))}
             for name in advice.outcome.needs.assumed
         ],
+        "runs": _runs(guide, advice.outcome, advice.best.design),
         "parts": [_part(guide, order) for order in listed.orders()],
         "not_included": [
             {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
@@ -136,6 +141,19 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             **week_data(advice.charging.away),
             "hooked_up": week_data(advice.charging.hooked_up),
         },
+    }
+
+
+def _runs(guide: Guide, outcome: Outcome, design: Design) -> dict[str, Any]:
+    """Names of what runs on battery: at once as asked, alone, in pairs, never, dead on 240 V."""
+    found = runs_of(guide, outcome.needs, design)
+    return {
+        "at_once": list(found.at_once),
+        "one_at_a_time": list(found.alone),
+        "pairs": [list(pair) for pair in found.together],
+        "never": list(found.never),
+        "dead": list(found.dead),
+        "notes": list_notes(guide, outcome),
     }
 
 
@@ -328,6 +346,7 @@ def _advice_lines(guide: Guide, answer: Answer) -> list[str]:
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     lines += [f"  {row.label}: {row.text}" for row in view.facts()]
+    lines += [runs_sentence(page, view.needs, view.runs), *view.of_the_list()]
     lines += _taken_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
