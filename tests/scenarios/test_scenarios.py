@@ -3,7 +3,7 @@
 Each file of this folder is a list of scenarios. A scenario has a name, a source and answers, and
 any of these expectations:
 
-  status             recommended, none-fits, undecided or ask
+  status             recommended, none-fits or ask
   layout, units      the wiring layout and how many inverter-chargers
   inverter           how its id starts: its family
   terminals          screw or push-in
