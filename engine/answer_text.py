@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
@@ -17,13 +18,18 @@ from engine.model.result import (
     Considered,
     DcConductor,
     Design,
+    Holds,
+    Outcome,
     Working,
 )
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
+from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
+from engine.pages.other_case import holds_text, price_difference, taken_cases
 from engine.pages.rests import Marks, marks_of
 from engine.pages.unread import assumed_for, line_of, told_of
 from engine.respond import conversation_of
@@ -48,8 +54,11 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "runner_up": _recommendation(advice.runner_up if advice else None),
         "checks": [_check(check) for check in best.checks] if best else [],
         "considered": [_considered(each) for each in (outcome.considered if outcome else ())],
-        "possibilities": _possibilities(answer),
-        "what_changes_it": [_change(guide, change) for change in answer.changes or ()],
+        "taken": _taken(guide, answer),
+        "holds_for": _holds(answer.holds),
+        "what_changes_it": [
+            _change(guide, outcome, change) for change in answer.changes or () if outcome
+        ],
         "verdict": words.verdict(guide, answer),
         "faults": [_fault(guide, answer.answers, fault) for fault in answer.answers.faults],
         "rests_on_assumption": _resting(guide, answer),
@@ -101,23 +110,24 @@ def _considered(each: Considered) -> dict[str, Any]:
     }
 
 
-def _possibilities(answer: Answer) -> list[dict[str, Any]]:
+def _taken(guide: Guide, answer: Answer) -> list[dict[str, Any]]:
     return [
-        {
-            "question": answer.hinges_on.id if answer.hinges_on else None,
-            "choice": each.choice.id,
-            "recommendations": [_recommendation(found.best) for found in each.outcomes],
-        }
-        for each in answer.possibilities
+        {"question": each.question.id, "choice": each.choice.id, "look": shown.look}
+        for each, shown in zip(answer.taken, taken_cases(guide, answer), strict=True)
     ]
 
 
-def _change(guide: Guide, change: Change) -> dict[str, Any]:
+def _holds(holds: Holds | None) -> dict[str, int] | None:
+    return {"same": holds.same, "cases": holds.cases} if holds else None
+
+
+def _change(guide: Guide, now: Outcome, change: Change) -> dict[str, Any]:
     return {
         "question": change.question.id,
         "choice": change.choice.id,
         "link": conversation_of(guide).link(change.answers),
-        "recommendations": [_recommendation(found.best) for found in change.outcomes],
+        "recommendation": _recommendation(change.outcome.best),
+        "price_difference": price_difference(now, change.outcome),
     }
 
 
@@ -125,6 +135,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     if advice is None or advice.best.design is None:
         return {
             "assumed": [],
+            "runs": None,
             "parts": [],
             "not_included": [],
             "cautions": [],
@@ -139,6 +150,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"question": name, "assumed": assumed_text(guide.question(name))}
             for name in advice.outcome.needs.assumed
         ],
+        "runs": _runs(guide, advice.outcome, advice.best.design),
         "parts": [_part(guide, order) for order in listed.orders()],
         "not_included": [
             {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
@@ -153,6 +165,19 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             **week_data(advice.charging.away),
             "hooked_up": week_data(advice.charging.hooked_up),
         },
+    }
+
+
+def _runs(guide: Guide, outcome: Outcome, design: Design) -> dict[str, Any]:
+    """Names of what runs on battery: at once as asked, alone, in pairs, never, dead on 240 V."""
+    found = runs_of(guide, outcome.needs, design)
+    return {
+        "at_once": list(found.at_once),
+        "one_at_a_time": list(found.alone),
+        "pairs": [list(pair) for pair in found.together],
+        "never": list(found.never),
+        "dead": list(found.dead),
+        "notes": list_notes(guide, outcome),
     }
 
 
@@ -306,28 +331,41 @@ def as_text(guide: Guide, answer: Answer) -> str:
         lines += [question.ask, question.why]
         lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
         lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
-    elif answer.status == "undecided" and answer.hinges_on:
-        lines.append(f"{verdict}: {answer.hinges_on.ask}")
-        joiner = f" {page['or']} "
-        for each in answer.possibilities:
-            names = dict.fromkeys(words.outcome_name(guide, found) for found in each.outcomes)
-            lines.append(f"  {each.choice.label}: {joiner.join(names)}")
     elif answer.status == "none-fits" and answer.outcome:
         lines += [verdict, page["none-fits-title"]] if told else [page["none-fits-title"]]
+        lines += _taken_lines(guide, answer)
         lines += [
             f"  {other.name}: {other.reasons}"
             for other in why_not(guide, answer.outcome.considered, None)
         ]
     elif answer.advice:
         marks = marks_of(conversation_of(guide), answer.advice, answer.answers)
-        lines += _advice_lines(guide, answer.advice, verdict, marks)
+        lines += _advice_lines(guide, answer, answer.advice, verdict, marks)
     lines.append(page["planning-only"])
     if guide.shop.invented:
         lines.append(page["invented"])
     return "\n".join(lines)
 
 
-def _advice_lines(guide: Guide, advice: Advice, verdict: str, marks: Marks) -> list[str]:
+def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
+    """What was taken for "not sure", what it holds for, and what other choices lead to."""
+    page = guide.wording.page
+    if not answer.taken:
+        return []
+    lines = [f"{page['taken']}:", *filter(None, [holds_text(guide, answer.holds)])]
+    for each in taken_cases(guide, answer):
+        lines += [f"  {each.ask}", f"    {page['taken-took']}: {each.took}"]
+        lines += [f"    {other.label}: {other.text}" for other in each.others or ()]
+        if each.indifferent:
+            lines.append(f"    {page['taken-same']}")
+        else:
+            lines.append(f"    {page['taken-look']}: {each.look}")
+    return lines
+
+
+def _advice_lines(
+    guide: Guide, answer: Answer, advice: Advice, verdict: str, marks: Marks
+) -> list[str]:
     view = AdviceView(guide, advice)
     page = guide.wording.page
 
@@ -339,6 +377,9 @@ def _advice_lines(guide: Guide, advice: Advice, verdict: str, marks: Marks) -> l
         lines.append(f"{view.starter_title}. {view.starter_why}")
     facts = view.facts()
     lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
+    runs = runs_sentence(page, view.needs, view.runs)
+    lines += [marked(runs, runs), *view.of_the_list()]
+    lines += _taken_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""

@@ -13,7 +13,7 @@ from engine.respond import respond
 from guide import cli_author, gate, site, terminal
 from guide.compare_source import SourceError
 from guide.fault import ContentError, visible
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from guide.setup import ROOT, SetupError
 
 ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
@@ -112,7 +112,7 @@ def pack(options: argparse.Namespace) -> int:
 
 def answer(options: argparse.Namespace) -> int:
     """Print the answer to a set of question=value pairs, as text or as JSON."""
-    guide = load_guide(options.content)
+    guide = open_guide(options.content)
     answers = read_pairs(guide, options.pairs)
     found = respond(guide, answers).answer
     if options.json:

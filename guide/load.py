@@ -7,8 +7,6 @@ from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any, TypeVar, get_args, get_type_hints
 
-from ruamel.yaml.nodes import Node
-
 from engine.kept import kept
 from engine.model.edition import PastEdition
 from engine.model.guide import (
@@ -47,6 +45,7 @@ from guide.language import (
     with_plural,
 )
 from guide.reading import CURRENCIES, Message, Record, compose, read_record, read_records
+from guide.yaml_text import Node
 
 T = TypeVar("T")
 

@@ -19,9 +19,6 @@ from typing import (
 from babel.numbers import list_currencies
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
-from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
-from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from engine.kept import kept
 from engine.model.fields import Named, Points, Unit
@@ -30,6 +27,15 @@ from guide.content_file import UNSEEN_MEND, unseen_in
 from guide.fault import Fault, nearest, suggest
 from guide.metric import gauge_of
 from guide.quantities import MONEY, examples, first_example, why_not
+from guide.yaml_text import (
+    MappingNode,
+    MarkedYAMLError,
+    Node,
+    ScalarNode,
+    SequenceNode,
+    YAMLError,
+    nodes_of,
+)
 
 T = TypeVar("T")
 Place = tuple[str | int, ...]
@@ -80,10 +86,12 @@ class Record(Generic[T]):
 def compose(file: str, text: str) -> Node | Fault:
     """The YAML nodes of a text, with the place of each; no value is interpreted here."""
     try:
-        node = YAML(typ="safe", pure=True).compose(text)
+        node = nodes_of(text)
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        if "nesting depth" in str(error.problem):
+            return _too_deep(file, line, column)
         return Fault(
             file,
             line,
@@ -93,14 +101,18 @@ def compose(file: str, text: str) -> Node | Fault:
             "Look at this line and the one above: indent, colon, quotes.",
         )
     except RecursionError:
-        why, mend = "its lists and mappings lie too deep in each other", "Write it flat."
-        return Fault(file, 1, 1, "this file", why, mend)
+        return _too_deep(file, 1, 1)
     except (YAMLError, ValueError, OverflowError) as error:  # of signs that are none
         what, mend = "this is not YAML", "Look for signs that cannot be seen."
         return Fault(file, 1, 1, what, " ".join(str(error).split()), mend)
     if node is None:
         return Fault(file, 1, 1, "the file is empty", "it must hold content", "Write its content.")
-    return cast(Node, node)
+    return node
+
+
+def _too_deep(file: str, line: int, column: int) -> Fault:
+    why, mend = "its lists and mappings lie too deep in each other", "Write it flat."
+    return Fault(file, line, column, "this file", why, mend)
 
 
 def read_record(
@@ -272,7 +284,7 @@ class _Reading:
     def text(self, node: Node, path: Place) -> str | _Broken:
         if not isinstance(node, ScalarNode):
             return self.fail(node, _name(path), "it must be a single value", "Write one value.")
-        if node.value == "" and node.style is None:
+        if node.value == "" and not node.style:
             return self.fail(node, _name(path), "it has no value", 'Write one; "" is empty text.')
         text = str(node.value)
         if why := unseen_in(text):

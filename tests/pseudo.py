@@ -10,11 +10,12 @@ from pathlib import Path
 from string import Formatter
 from typing import Any
 
-from ruamel.yaml import YAML
+from yaml import safe_dump
 
 from engine.model.guide import Guide
 from guide.language import TEXTS
 from guide.load import load_guide
+from guide.yaml_text import values_of
 
 LANGUAGE = "x"
 PLAIN = "abcdefghijklmnopqrstuvwxyz"
@@ -74,16 +75,16 @@ def texts_of(guide: Guide, kind: str) -> list[dict[str, Any]]:
 def add_pseudo(content: Path) -> None:
     """Add the language to a content folder, and let the shop speak it."""
     guide = load_guide(content)
-    yaml = YAML(typ="safe", pure=True)
-    yaml.allow_unicode = True
     folder = content / "words" / LANGUAGE
     folder.mkdir()
     for file in sorted((content / "words" / guide.shop.language).glob("*.yaml")):
-        texts = yaml.load(file)
+        texts = values_of(file)
         made = _grammar(texts) if file.name == "grammar.yaml" else words_of(texts)
-        yaml.dump(made, folder / file.name)
+        (folder / file.name).write_text(safe_dump(made, allow_unicode=True), "utf-8")
     for kind in TEXTS:
-        yaml.dump(texts_of(guide, kind), folder / f"{kind}.yaml")
+        (folder / f"{kind}.yaml").write_text(
+            safe_dump(texts_of(guide, kind), allow_unicode=True), "utf-8"
+        )
     shop = content / "shop.yaml"
     shop.write_text(f"{shop.read_text('utf-8')}\nlanguage: {LANGUAGE}\n", encoding="utf-8")
 

@@ -3,11 +3,11 @@
 from pathlib import Path
 from typing import Any
 
-from ruamel.yaml import YAML
+from guide.yaml_text import values_of
 
 PUBLISHED = Path(__file__).parent / "published"
 
 
 def published(name: str) -> Any:
     """Contents of `tests/published/<name>.yaml`."""
-    return YAML(typ="safe").load(PUBLISHED / f"{name}.yaml")
+    return values_of(PUBLISHED / f"{name}.yaml")

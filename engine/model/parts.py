@@ -25,9 +25,17 @@ class PartLine(NamedTuple):
 
 
 class OrderLine(NamedTuple):
-    """One line of the parts list as it is bought: an article once, with all its uses."""
+    """One line of the parts list as it is bought: an article once, with all its uses.
+
+    needed : pieces or metres that all uses take together
+    quantity : how many are bought: whole packs where it is sold in packs
+    price : of the line
+    """
 
     uses: tuple[PartLine, ...]
+    needed: float
+    quantity: float
+    price: float
 
     @property
     def product(self) -> str:
@@ -50,24 +58,9 @@ class OrderLine(NamedTuple):
         return "pack" if self.pack > 1 else self.uses[0].unit
 
     @property
-    def needed(self) -> float:
-        """Pieces or metres that all uses take together."""
-        return sum(use.quantity for use in self.uses)
-
-    @property
-    def quantity(self) -> float:
-        """How many are bought: whole packs where it is sold in packs."""
-        return float(math.ceil(self.needed / self.pack)) if self.pack > 1 else self.needed
-
-    @property
     def price_each(self) -> float:
         """Price of one of them."""
         return self.uses[0].price_each
-
-    @property
-    def price(self) -> float:
-        """Price of the line."""
-        return self.quantity * self.price_each
 
 
 def orders_of(lines: Iterable[PartLine]) -> tuple[OrderLine, ...]:
@@ -75,4 +68,11 @@ def orders_of(lines: Iterable[PartLine]) -> tuple[OrderLine, ...]:
     uses: dict[tuple[str, str], list[PartLine]] = {}
     for line in lines:
         uses.setdefault((line.product or line.name, line.unit), []).append(line)
-    return tuple(OrderLine(tuple(each)) for each in uses.values())
+    return tuple(map(_order, uses.values()))
+
+
+def _order(uses: list[PartLine]) -> OrderLine:
+    first = uses[0]
+    needed = first.quantity if len(uses) == 1 else sum([use.quantity for use in uses])
+    quantity = float(math.ceil(needed / first.pack)) if first.pack > 1 else needed
+    return OrderLine(tuple(uses), needed, quantity, quantity * first.price_each)

@@ -1,6 +1,6 @@
 """What the engine found: candidates, checks, designs, parts, cautions, and the answer they make."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from engine.model.answers import Answers
@@ -103,10 +103,15 @@ class Supply:
     """The AC side of a candidate: demand and ability on each leg, off the battery.
 
     planned_w : real power of the busiest leg with the planning margin
+    heaviest_va, worst_va : apparent power of the busiest leg, and at the hardest start on any
+    feeder_a : breaker ahead of the panel
     """
 
     legs: tuple[LegDemand, ...]
     planned_w: float
+    heaviest_va: float
+    worst_va: float
+    feeder_a: float
     continuous_w: float
     apparent_va: float
     surge_va: float
@@ -335,11 +340,11 @@ class Design:
     cooling: CoolingPlan
     soft_starter: SoftStarter | None
     parts: tuple[PartLine, ...]
+    orders: tuple[OrderLine, ...] = field(init=False)
+    """The parts list as it is bought, each article once."""
 
-    @property
-    def orders(self) -> tuple[OrderLine, ...]:
-        """The parts list as it is bought, each article once."""
-        return orders_of(self.parts)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "orders", orders_of(self.parts))
 
     @property
     def parts_price(self) -> float:
@@ -368,7 +373,7 @@ class Considered:
     @property
     def failed(self) -> tuple[Check, ...]:
         """The checks that it failed."""
-        return tuple(check for check in self.checks if not check.passed)
+        return tuple([check for check in self.checks if not check.passed])
 
 
 @dataclass(frozen=True, slots=True)
@@ -420,10 +425,26 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Taken:
+    """A question without a definite answer, and its usual case that is taken instead."""
+
+    question: Question
+    choice: Choice
+
+
+@dataclass(frozen=True, slots=True)
+class Holds:
+    """Of how many cases that are open the answer gives the set-up."""
+
+    same: int
+    cases: int
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
-    """One other answer to one question, and the distinct outcomes that it would lead to."""
+    """One other answer to one question, the end of the tree it leads to, and what comes out."""
 
     question: Question
     choice: Choice
     answers: Answers
-    outcomes: tuple[Outcome, ...]
+    outcome: Outcome

@@ -39,7 +39,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         groups.setdefault(question.group, []).append(
             Field(
                 question=question,
-                value=fault.typed if fault else typed_text(answers, question),
+                value=fault.typed if fault else _value(guide, answers, question),
                 assumed=assumed_text(question),
                 fault=fault.message if fault else "",
                 choices=_choices(guide, question),
@@ -50,6 +50,13 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         FieldGroup(group, words.get(f"group-{group}", group), tuple(fields))
         for group, fields in groups.items()
     )
+
+
+def _value(guide: Guide, answers: Answers, question: Question) -> str:
+    """What stands in the field; for a unit that is no longer sold, the one in its place."""
+    text = typed_text(answers, question)
+    now = guide.in_its_place(text) if question.kind == "unit" else None
+    return now.id if now else text
 
 
 def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:

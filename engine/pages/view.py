@@ -9,15 +9,14 @@ from engine.editions import notice
 from engine.links import public_link
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
-from engine.model.result import Outcome
 from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
 from engine.pages.form import FieldGroup, form_of
+from engine.pages.other_case import OtherCase, TakenCase, difference, holds_text, taken_cases
 from engine.pages.unread import Told, told_of
 from engine.tree import follow
-
-MOST_NAMED = 3
+from engine.usual import usual_case
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +41,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Lead:
-    """A choice and the outcomes that it leads to, in words."""
+    """A choice and what it leads to, in words."""
 
     ask: str
     label: str
-    outcomes: tuple[str, ...]
+    text: str
     link: str
 
 
@@ -190,43 +189,38 @@ class View:
         """The detail form."""
         return form_of(self.guide, self.answers)
 
-    def settled(self) -> list[str]:
-        """Questions answered "not sure" whose choice makes no difference."""
-        return [question.ask for question in self.answer.settled]
+    @cached_property
+    def taken(self) -> list[TakenCase]:
+        """What was taken for each "not sure", and where its other choices lead."""
+        return taken_cases(self.guide, self.answer)
 
-    def possibilities(self) -> list[Lead]:
-        """Where undecided: each choice of the question that decides, and what it leads to."""
-        hinge = self.answer.hinges_on
-        if hinge is None:
-            return []
-        return [
-            Lead(
-                hinge.ask,
-                possibility.choice.label,
-                self.outcome_names(possibility.outcomes),
-                self.link(possibility.answers),
-            )
-            for possibility in self.answer.possibilities
-        ]
+    @property
+    def holds(self) -> str:
+        """For how many of the open cases the answer holds."""
+        return holds_text(self.guide, self.answer.holds)
+
+    def other_link(self, other: OtherCase) -> str:
+        """Address of the page that another choice leads to."""
+        return self.link((self.answer.changes or ())[other.place].answers)
+
+    def usual_link(self) -> str:
+        """Address of the page on which what was taken is answered."""
+        return self.link(usual_case(self.guide, self.answers))
 
     def changes(self) -> list[Lead] | None:
-        """Each single change of answer that changes the recommendation; None while unknown."""
-        if self.answer.changes is None:
+        """Each other answer that changes the recommendation, beside what was taken; None while
+        unknown."""
+        now = self.answer.outcome
+        if self.answer.changes is None or now is None:
             return None
+        taken = [each.question.id for each in self.answer.taken]
         return [
             Lead(
                 change.question.ask,
                 change.choice.label,
-                self.outcome_names(change.outcomes),
+                difference(self.guide, now, change.outcome),
                 self.link(change.answers),
             )
             for change in self.answer.changes
+            if change.question.id not in taken
         ]
-
-    def outcome_names(self, outcomes: tuple[Outcome, ...]) -> tuple[str, ...]:
-        """The first few outcomes in one line each, without doubles, and how many more."""
-        names = tuple(dict.fromkeys(words.outcome_name(self.guide, each) for each in outcomes))
-        if len(names) <= MOST_NAMED:
-            return names
-        more = self.page.say("outcomes-more", count=len(names) - MOST_NAMED)
-        return (*names[:MOST_NAMED], more)

@@ -82,7 +82,7 @@ def outcome_name(guide: Guide, outcome: Outcome) -> str:
     return f"{considered_name(guide, best)}; {bank_name(guide, best.design)}"
 
 
-VERDICTS = ("recommended", "undecided", "none-fits")
+VERDICTS = ("recommended", "recommended-usual", "none-fits")
 
 
 def verdict(guide: Guide, answer: Answer) -> str:
@@ -90,7 +90,8 @@ def verdict(guide: Guide, answer: Answer) -> str:
     if answer.status == "ask":
         return ""
     page = guide.wording.page
-    said = page.one_of("", answer.status, VERDICTS)
+    usual = answer.status == "recommended" and answer.taken
+    said = page.one_of("", "recommended-usual" if usual else answer.status, VERDICTS)
     return page.say("as-read", said=said) if answer.answers.unread else said
 
 
@@ -104,8 +105,6 @@ def _standing(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     if answer.status == "ask" and answer.next_question is not None:
         return page.say("staff-open", ask=answer.next_question.ask)
-    if answer.status == "undecided" and answer.hinges_on is not None:
-        return page.say("staff-hinges", ask=answer.hinges_on.ask)
     if answer.advice is None:
         return page["none-fits"]
     return considered_name(guide, answer.advice.best)

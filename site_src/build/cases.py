@@ -13,10 +13,9 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any, Literal
 
-from ruamel.yaml import YAML
-
 from engine.standards.awg import SIZES, area_m2
 from guide.setup import ROOT
+from guide.yaml_text import values_of
 
 Label = Literal["table", "library", "measurement"]
 Seen = Literal["itself", "copies", "memory"]
@@ -133,7 +132,7 @@ def _case(file: str, entry: dict[str, Any], known: dict[str, Document]) -> Case:
 
 
 def _read(file: Path) -> Any:
-    return YAML(typ="safe").load(file)
+    return values_of(file)
 
 
 def _named(place: str) -> Any:

@@ -4,8 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from ruamel.yaml import YAML
-
 from engine.advice.plan.cooling import VENT_VELOCITY_M_PER_S
 from engine.model.guide import Guide
 from engine.pages.words import vent_text
@@ -13,6 +11,7 @@ from engine.sizing import battery, conductors, cooling, generator, inverter
 from engine.units import show
 from engine.wording.tongue import plain
 from guide.setup import ROOT
+from guide.yaml_text import values_of
 
 TABLE = ROOT / "site_src" / "doubtful_figures.yaml"
 HEAT_W, ALTITUDE_M, AMBIENT_C = 300.0, 0.0, 35.0
@@ -33,9 +32,7 @@ class Doubt:
 
 def doubts(guide: Guide) -> list[Doubt]:
     """Every doubtful figure of the table, its example worked out by the engine."""
-    return [
-        _doubt(each, *WORKED[name](guide)) for name, each in YAML(typ="safe").load(TABLE).items()
-    ]
+    return [_doubt(each, *WORKED[name](guide)) for name, each in values_of(TABLE).items()]
 
 
 Worked = tuple[float, str, Callable[[float], str]]

@@ -7,7 +7,6 @@ from types import SimpleNamespace
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from ruamel.yaml import YAML
 
 from engine.kept import kept
 from engine.links import read_link
@@ -19,8 +18,9 @@ from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
 from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from guide.setup import ROOT
+from guide.yaml_text import values_of
 from site_src.build.agreement import agreement, by_hand
 from site_src.build.doubts import doubts
 from site_src.build.figures import Figures
@@ -48,13 +48,13 @@ class PageError(Exception):
 @kept("guide", 1)
 def guide() -> Guide:
     """The guide whose figures the pages show, read once a build."""
-    return load_guide()
+    return open_guide()
 
 
 @kept("guide", 1)
 def searches() -> dict[str, list[str]]:
     """What people type who look for a page, by the page's id."""
-    found: dict[str, list[str]] = YAML(typ="safe").load(SEARCHES)
+    found: dict[str, list[str]] = values_of(SEARCHES)
     return found
 
 

@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass
 
-from ruamel.yaml import YAML
-
 from engine.kept import kept
 from guide.setup import ROOT
+from guide.yaml_text import values_of
 
 TABLE = ROOT / "site_src" / "safety_statements.yaml"
 WORDS_TEST = "tests/safety/test_statements.py"
@@ -24,7 +23,7 @@ class Statement:
 @kept("never", 1)  # the table is read once a build
 def safety_statements() -> tuple[Statement, ...]:
     """Every statement of the table, in its order."""
-    rows = YAML(typ="safe").load(TABLE)
+    rows = values_of(TABLE)
     return tuple(
         Statement(
             each["id"],

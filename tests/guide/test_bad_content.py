@@ -4,10 +4,10 @@ import shutil
 from pathlib import Path
 
 import pytest
-from ruamel.yaml import YAML
 
 from guide.fault import ContentError
 from guide.load import CONTENT, load_guide
+from guide.yaml_text import values_of
 from tests.guide.shops import edited
 
 BAD = Path(__file__).resolve().parent.parent / "bad_content"
@@ -23,7 +23,7 @@ def messages(folder: Path) -> str:
 def edit_of(mistake: str) -> dict[str, str] | None:
     """The one edit that makes a mistake: file, old and new text; None where files are laid over."""
     file = BAD / mistake / "edit.yaml"
-    return YAML(typ="safe", pure=True).load(file) if file.exists() else None
+    return values_of(file) if file.exists() else None
 
 
 def line_of(mistake: str) -> int:

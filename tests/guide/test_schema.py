@@ -8,11 +8,11 @@ from typing import Any
 
 import fastjsonschema
 import pytest
-from ruamel.yaml import YAML
 
 from engine.model.products import InverterCharger
 from guide.load import CONTENT, load_guide, names_of
 from guide.schema import MARK, schema_of, wanted, write_schemas
+from guide.yaml_text import values_of
 
 FILES = sorted(names_of(CONTENT))
 
@@ -26,7 +26,7 @@ def schema_named_in(file: Path) -> Path:
 
 def plain(file: Path) -> Any:
     """The content as an editor sees it: YAML types, merged keys resolved."""
-    return YAML(typ="safe", pure=True).load(file.read_text("utf-8"))
+    return values_of(file)
 
 
 @pytest.mark.parametrize("name", FILES)

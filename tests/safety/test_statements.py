@@ -7,17 +7,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from ruamel.yaml import YAML
 
 from engine.pages.pieces.pieces import piece_html
 from engine.respond import respond_to
 from guide.check_pages import DOCS, PICTURES
+from guide.yaml_text import values_of
 from site_src.build.explained import Filler
 from site_src.build.safety import TABLE, safety_statements
 from tests.guide.shops import demo
 
 ROOT = Path(__file__).resolve().parents[2]
-STATEMENTS: list[dict[str, Any]] = YAML(typ="safe").load(TABLE)
+STATEMENTS: list[dict[str, Any]] = values_of(TABLE)
 PLACES = ("at", "page", "picture", "piece")
 
 

@@ -3,7 +3,7 @@
 Each file of this folder is a list of scenarios. A scenario has a name, a source and answers, and
 any of these expectations:
 
-  status             recommended, none-fits, undecided or ask
+  status             recommended, none-fits or ask
   layout, units      the wiring layout and how many inverter-chargers
   inverter           how its id starts: its family
   terminals          screw or push-in
@@ -32,7 +32,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from ruamel.yaml import YAML
 
 from engine.advice.judge.runs import runs_of
 from engine.answer import Advice
@@ -42,24 +41,24 @@ from engine.model.result import Considered, Design
 from engine.pages.answer.parts_view import GROUPS, SPARE
 from engine.respond import Page, respond
 from engine.standards import awg
-from guide.load import load_guide
+from guide.paths_kept import open_guide
+from guide.yaml_text import values_of
 
 HERE = Path(__file__).parent
 ABOUT = {"name", "source", "answers"}
 
 
 def scenarios() -> list[Any]:
-    reader = YAML(typ="safe")
     return [
         pytest.param(scenario, id=f"{file.stem}: {scenario['name']}")
         for file in sorted(HERE.glob("*.yaml"))
-        for scenario in reader.load(file)
+        for scenario in values_of(file)
     ]
 
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return load_guide()
+    return open_guide()
 
 
 @pytest.mark.parametrize("scenario", scenarios())

@@ -1,7 +1,6 @@
 """The hard checks: each compares one value with one limit; a set-up that fails one is not shown
 as fitting. Their words are in the guide's wording, under the same ids."""
 
-from engine.advice.plan.ac_side import feeder_breaker_a
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.needs import PowerNeeds
 from engine.model.result import Candidate, Check, Supply
@@ -41,8 +40,6 @@ CHECKS = (
 def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tuple[Check, ...]:
     """The checks that need no battery: service, power, start, heat, place."""
     inverter = candidate.inverter
-    heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
-    worst_va = max(leg.demand.worst_va for leg in supply.legs)
     found = [
         _yes(
             "covers-scope",
@@ -50,7 +47,7 @@ def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tu
         ),
         _passes_legs(needs, candidate),
         Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
-        _passes_current(needs, candidate, supply),
+        _passes_current(candidate, supply),
         _holds_breaker(needs, supply),
     ]
     if needs.needs_240:
@@ -58,8 +55,8 @@ def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tu
     found += [
         Check("temperature", needs.ambient_c, inverter.continuous[-1][0], "degC", True),
         Check("continuous-w", supply.planned_w, supply.continuous_w, "W", True),
-        Check("apparent-va", heaviest_va, supply.apparent_va, "VA", True),
-        Check("surge-va", worst_va, supply.surge_va, "VA", True),
+        Check("apparent-va", supply.heaviest_va, supply.apparent_va, "VA", True),
+        Check("surge-va", supply.worst_va, supply.surge_va, "VA", True),
     ]
     if needs.bank_v is not None:
         found.append(_yes("bank-voltage", inverter.dc_nominal == needs.bank_v))
@@ -88,14 +85,12 @@ def _passes_legs(needs: PowerNeeds, candidate: Candidate) -> Check:
     return Check("legs-passed", legs_of(candidate), wanted, "legs", False)
 
 
-def _passes_current(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> Check:
+def _passes_current(candidate: Candidate, supply: Supply) -> Check:
     """The breaker ahead of the unit may let all of its rating through the unit's relay."""
-    wanted_a = feeder_breaker_a(needs, supply)
-    return Check("pass-through", wanted_a, candidate.inverter.pass_through, "A", True)
+    return Check("pass-through", supply.feeder_a, candidate.inverter.pass_through, "A", True)
 
 
 def _holds_breaker(needs: PowerNeeds, supply: Supply) -> Check:
     """What was asked to run at once may not trip the breaker ahead of the panel, on either leg."""
-    heaviest_va = max(leg.demand.apparent_va for leg in supply.legs)
-    asked_a = running_current_a(heaviest_va, needs.service.volts)
-    return Check("output-breaker", asked_a, feeder_breaker_a(needs, supply), "A", True)
+    asked_a = running_current_a(supply.heaviest_va, needs.service.volts)
+    return Check("output-breaker", asked_a, supply.feeder_a, "A", True)

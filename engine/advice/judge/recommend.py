@@ -63,7 +63,7 @@ def _powered(
 def _order(considered: Considered) -> Order:
     candidate = considered.candidate
     misses = considered.failed
-    worst = -min((check.margin for check in misses), default=0.0)
+    worst = -min([check.margin for check in misses], default=0.0)
     return (
         considered.design is None,
         considered.score,

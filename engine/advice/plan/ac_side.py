@@ -1,17 +1,14 @@
 """The AC conductors of each unit: breakers, sizes, and every conductor end that enters it."""
 
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
+from engine.advice.plan.supply import feeder_breaker_a
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
 from engine.model.result import AcPlan, Candidate, Check, Supply
 from engine.sizing.ampacity import ac_conductor
 from engine.sizing.grounding import equipment_ground
-from engine.sizing.loads import feeder_current_a
-from engine.sizing.protection import branch_breaker_a
 from engine.sizing.terminals import BESIDE_HOT, SIDES, ConductorEnd, Function, terminal_accepts
-from engine.standards.overcurrent import STANDARD_RATINGS_A
-from engine.trace import step
 
 
 def plan_ac(
@@ -20,7 +17,7 @@ def plan_ac(
     """Breakers and conductors; the check is whether the terminals take the conductors."""
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
     split = candidate.layout == SPLIT_PAIR
-    breaker_a = feeder_breaker_a(needs, supply)
+    breaker_a = feeder_breaker_a(needs, supply.legs)
     try:
         size, ground = _sizes(
             breaker_a,
@@ -54,24 +51,6 @@ def plan_ac(
         for each in (size, ground)
     )
     return plan, (Check("terminals", float(taken), 1.0, "yes", False),)
-
-
-def feeder_breaker_a(needs: PowerNeeds, supply: Supply) -> float:
-    """Breaker of the feed: that of the panel that is there, else by what runs at once [A].
-
-    No more than the panel's rating may stand ahead of it, NEC 408.36 (from memory). In a whole rig
-    that gets a new one, what the cord brings passes too.
-    """
-    if needs.panel_there:
-        return needs.service.amps
-    volts = needs.service.volts
-    leg = max(supply.legs, key=lambda leg: feeder_current_a(leg.lasting_va, leg.short_va, volts))
-    load_a = step("service.feeder", feeder_current_a, leg.lasting_va, leg.short_va, volts)
-    if needs.whole:
-        load_a = max(load_a, needs.service.amps)
-    if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so
-        return load_a
-    return branch_breaker_a(load_a, continuous=False)
 
 
 def _both_legs(needs: PowerNeeds, candidate: Candidate) -> bool:

@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
@@ -59,12 +59,12 @@ class Parts:
                 self._put(each.group, each.quantity, each.able, each.wanted)
         return tuple(self.lines)
 
-    def _put(self, group: str, quantity: int, able: Iterable[Product], wanted: str) -> None:
+    def _put(self, group: str, quantity: int, able: Sequence[Product], wanted: str) -> None:
         """Add the cheapest article that will do; where there is none, say what is wanted."""
-        product = min(able, key=preference, default=None)
-        if product is None:
+        if not able:
             self.lines.append(PartLine(group, "", wanted, quantity, "", 0.0, 0.0))
             return
+        product = able[0] if len(able) == 1 else min(able, key=preference)
         pack: int = getattr(product, "pack", 1)
         mass_kg = 0.0 if group in TOOLS else product.mass / pack
         self.lines.append(

@@ -1,5 +1,7 @@
 """The AC side of a candidate off the battery: what each leg must carry, and what it can."""
 
+from dataclasses import dataclass
+
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
 from engine.model.buses import LEG, LEGS
@@ -24,11 +26,13 @@ from engine.sizing.loads import (
     Running,
     apparent_power_va,
     demand,
+    feeder_current_a,
     locked_rotor_va,
     running_current_a,
     start_va,
 )
-from engine.standards.overcurrent import CONTINUOUS_FROM_H
+from engine.sizing.protection import branch_breaker_a
+from engine.standards.overcurrent import CONTINUOUS_FROM_H, STANDARD_RATINGS_A
 from engine.trace import step, told
 
 
@@ -43,34 +47,53 @@ def curve_of(inverter: InverterCharger) -> LossCurve:
     return loss_curve(inverter.efficiency, inverter.idle)
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of every candidate with as many legs, soft or not, as `Supply` has it."""
+
+    legs: tuple[LegDemand, ...]
+    planned_w: float
+    heaviest_va: float
+    worst_va: float
+    longest_start_s: float
+    feeder_a: float
+    total_w: float
+    total_worst_va: float
+
+
 class Demands:
     """What candidates share: demand by number of legs, soft or not, and output of a warm unit."""
 
     def __init__(self, guide: Guide, needs: PowerNeeds) -> None:
         self._guide = guide
         self._needs = needs
-        self._known: dict[tuple[int, bool], tuple[LegDemand, ...]] = {}
-        self._planned: dict[tuple[int, bool], float] = {}
+        self._asked: dict[tuple[int, bool], Asked] = {}
         self._warm: dict[str, float] = {}
 
-    def of(self, candidate: Candidate) -> tuple[LegDemand, ...]:
-        """The demand on each leg of this candidate."""
+    def of(self, candidate: Candidate) -> Asked:
+        """What this candidate is asked for."""
         key = (candidate.legs, candidate.soft_starters > 0)
-        if key not in self._known:
-            reduction = reduction_of(self._guide, self._needs, candidate)
-            role = "power.only" if candidate.legs == 1 else "power.legs"
-            running = self._needs.running
-            self._known[key] = step(role, leg_demands, running, candidate.legs, reduction)
-        return self._known[key]
+        if key not in self._asked:
+            self._asked[key] = self._worked_out(candidate)
+        return self._asked[key]
 
-    def planned_w(self, candidate: Candidate) -> float:
-        """Real power of the busiest leg with the planning margin [W]."""
-        key = (candidate.legs, candidate.soft_starters > 0)
-        if key not in self._planned:
-            heaviest_w = max(leg.demand.real_w for leg in self.of(candidate))
-            margin = self._guide.planning.load_margin
-            self._planned[key] = step("power.planned", continuous_needed_w, heaviest_w, margin)
-        return self._planned[key]
+    def _worked_out(self, candidate: Candidate) -> Asked:
+        needs = self._needs
+        reduction = reduction_of(self._guide, needs, candidate)
+        role = "power.only" if candidate.legs == 1 else "power.legs"
+        legs = step(role, leg_demands, needs.running, candidate.legs, reduction)
+        heaviest_w = max(leg.demand.real_w for leg in legs)
+        margin = self._guide.planning.load_margin
+        return Asked(
+            legs=legs,
+            planned_w=step("power.planned", continuous_needed_w, heaviest_w, margin),
+            heaviest_va=max(leg.demand.apparent_va for leg in legs),
+            worst_va=max(leg.demand.worst_va for leg in legs),
+            longest_start_s=max(leg.start_s for leg in legs),
+            feeder_a=feeder_breaker_a(needs, legs),
+            total_w=sum(leg.demand.real_w for leg in legs),
+            total_worst_va=_worst_of_all(legs),
+        )
 
     def warm_w(self, inverter: InverterCharger) -> float:
         """What one unit delivers at the temperature around it; 0 where it may not run [W]."""
@@ -112,24 +135,27 @@ def reduction_of(guide: Guide, needs: PowerNeeds, candidate: Candidate) -> float
 def supply_of(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Supply:
     """Demand and ability of a candidate, each leg for itself."""
     inverter = candidate.inverter
-    legs = demands.of(candidate)
+    asked = demands.of(candidate)
     rated_w = demands.warm_w(inverter)
     warm = min(1.0, rated_w / inverter.continuous[0][1])
     curve = curve_of(inverter)
-    total_w = sum(leg.demand.real_w for leg in legs)
-    longest_start_s = max(leg.start_s for leg in legs)
     share = candidate.units_per_leg
-    held_va = surge_for(inverter.surge, longest_start_s)
+    held_va = surge_for(inverter.surge, asked.longest_start_s)
     return Supply(
-        legs=legs,
-        planned_w=demands.planned_w(candidate),
+        legs=asked.legs,
+        planned_w=asked.planned_w,
+        heaviest_va=asked.heaviest_va,
+        worst_va=asked.worst_va,
+        feeder_a=asked.feeder_a,
         continuous_w=step("power.unit", leg_output_w, rated_w, share),
         apparent_va=inverter.apparent * warm * share,
         surge_va=step("power.unit", leg_surge_va, held_va, share),
         curve=curve,
-        total_w=total_w,
-        total_worst_va=_worst_of_all(legs),
-        heat_w=step("cooling.unit", heat_w, curve, total_w / candidate.units, candidate.units),
+        total_w=asked.total_w,
+        total_worst_va=asked.total_worst_va,
+        heat_w=step(
+            "cooling.unit", heat_w, curve, asked.total_w / candidate.units, candidate.units
+        ),
         fit=place(needs, inverter, candidate.units),
     )
 
@@ -138,6 +164,24 @@ def _worst_of_all(legs: tuple[LegDemand, ...]) -> float:
     """Everything runs and the one hardest start on any leg happens."""
     step = max(leg.demand.worst_va - leg.demand.apparent_va for leg in legs)
     return sum(leg.demand.apparent_va for leg in legs) + step
+
+
+def feeder_breaker_a(needs: PowerNeeds, legs: tuple[LegDemand, ...]) -> float:
+    """Breaker of the feed: that of the panel that is there, else by what runs at once [A].
+
+    No more than the panel's rating may stand ahead of it, NEC 408.36 (from memory). In a whole rig
+    that gets a new one, what the cord brings passes too.
+    """
+    if needs.panel_there:
+        return needs.service.amps
+    volts = needs.service.volts
+    leg = max(legs, key=lambda leg: feeder_current_a(leg.lasting_va, leg.short_va, volts))
+    load_a = step("service.feeder", feeder_current_a, leg.lasting_va, leg.short_va, volts)
+    if needs.whole:
+        load_a = max(load_a, needs.service.amps)
+    if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so
+        return load_a
+    return branch_breaker_a(load_a, continuous=False)
 
 
 def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple[LegDemand, ...]:
