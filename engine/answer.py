@@ -1,25 +1,20 @@
-"""The whole answer: what is recommended, or what is open, and everything that explains it."""
+"""The whole answer: the next question, or what is recommended and everything that explains it."""
 
 from dataclasses import dataclass
 from typing import Literal
 
 from engine.advice.judge.cautions import cautions_of
-from engine.advice.judge.recommend import key_of
 from engine.advice.plan.charging import plan_charging
 from engine.advice.plan.existing import reuse_of
-from engine.conversation import Branch, Conversation
-from engine.model.answers import UNSURE, Answers
-from engine.model.guide import Choice, Question
-from engine.model.result import (
-    CautionNote,
-    Change,
-    Considered,
-    Outcome,
-)
+from engine.conversation import Conversation
+from engine.model.answers import Answers
+from engine.model.guide import Question
+from engine.model.result import CautionNote, Change, Considered, Holds, Outcome, Taken
 from engine.model.sources import ChargingPlan, Reuse
-from engine.needs import applies, implied
+from engine.usual import taken_for
+from engine.what_if import changes_of, holds_for
 
-Status = Literal["ask", "recommended", "none-fits", "undecided"]
+Status = Literal["ask", "recommended", "none-fits"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,22 +30,14 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
-class Possibility:
-    """One choice of a question that is open, and the distinct outcomes it can still have."""
-
-    choice: Choice
-    answers: Answers
-    outcomes: tuple[Outcome, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Answer:
     """What `respond` shows.
 
-    settled: questions answered "not sure" whose choice makes no difference
-    hinges_on: where undecided, the question that decides, with what each choice leads to
-    changes: what each other choice would lead to; None where it was not worked out, and none
-        where undecided: there the possibilities say it
+    taken: the usual cases that stand in for what is not sure
+    brief: something is not sure and no detail was given: the page says the verdict only, and leads
+        on to that of the usual case
+    holds: of how many of the open cases this is the set-up; None where that was not worked out
+    changes: what each other choice would lead to; None where it was not worked out
     """
 
     answers: Answers
@@ -58,45 +45,33 @@ class Answer:
     next_question: Question | None = None
     advice: Advice | None = None
     outcome: Outcome | None = None
-    settled: tuple[Question, ...] = ()
-    hinges_on: Question | None = None
-    possibilities: tuple[Possibility, ...] = ()
+    taken: tuple[Taken, ...] = ()
+    brief: bool = False
+    holds: Holds | None = None
     changes: tuple[Change, ...] | None = None
 
 
 def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = True) -> Answer:
-    """The next question, or the recommendation with its reasons.
+    """The next question, or the recommendation with its reasons; "not sure" takes the usual case.
 
-    changes: also work out what each other choice would lead to, which costs as many answers
+    changes: also work out what other choices would lead to, which costs as many answers
     """
     question = conversation.next_question(answers)
     if question is not None:
         return Answer(answers, "ask", next_question=question)
-    branches = tuple(conversation.branches(answers))
-    unsure = conversation.opens(answers)
-    outcome = branches[0].outcome
-    if len({branch.signature for branch in branches}) > 1:
-        hinge, possibilities = _hinge(conversation, answers, unsure)
-        return Answer(
-            answers, "undecided", hinges_on=hinge, possibilities=possibilities, changes=()
-        )
-    alternatives = changes_of(conversation, answers) if changes else None
-    if outcome.best is None:
-        return Answer(
-            answers,
-            "none-fits",
-            outcome=outcome,
-            settled=_unsure(answers, unsure),
-            changes=alternatives,
-        )
-    advice = advise(conversation, outcome)
+    outcome = conversation.usual_outcome(answers)
+    taken = taken_for(conversation.guide, answers)
+    detailed = bool(answers.faults) or conversation.on_path(answers).values != answers.values
+    fits = outcome.best is not None
     return Answer(
         answers,
-        "recommended",
-        advice=advice,
+        "recommended" if fits else "none-fits",
+        advice=advise(conversation, outcome) if fits else None,
         outcome=outcome,
-        settled=_unsure(answers, unsure),
-        changes=alternatives,
+        taken=taken,
+        brief=bool(taken) and not detailed,
+        holds=holds_for(conversation, answers, taken, outcome) if changes else None,
+        changes=changes_of(conversation, answers, outcome) if changes else None,
     )
 
 
@@ -125,65 +100,3 @@ def _runner_up(outcome: Outcome) -> Considered | None:
         if considered.design and not same:
             return considered
     return None
-
-
-def _unsure(answers: Answers, opens: tuple[Question, ...]) -> tuple[Question, ...]:
-    return tuple(question for question in opens if answers.choice(question.id) == UNSURE)
-
-
-def _hinge(
-    conversation: Conversation, answers: Answers, unsure: tuple[Question, ...]
-) -> tuple[Question, tuple[Possibility, ...]]:
-    """The unsure question that leaves the fewest outcomes open once it is answered."""
-    best: tuple[int, Question, tuple[Possibility, ...]] | None = None
-    for question in unsure:
-        possibilities = _possibilities(conversation, answers, question)
-        if len({_keys(each) for each in possibilities}) < 2:
-            continue
-        widest = max(len(possibility.outcomes) for possibility in possibilities)
-        if best is None or widest < best[0]:
-            best = (widest, question, possibilities)
-    if best is None:  # they differ only together: the first one is as good as any
-        return unsure[0], _possibilities(conversation, answers, unsure[0])
-    return best[1], best[2]
-
-
-def _keys(possibility: Possibility) -> tuple[tuple[str, ...], ...]:
-    return tuple(key_of(outcome.best) for outcome in possibility.outcomes)
-
-
-def _possibilities(
-    conversation: Conversation, answers: Answers, question: Question
-) -> tuple[Possibility, ...]:
-    return tuple(
-        Possibility(choice, chosen, _distinct(tuple(conversation.branches(chosen))))
-        for choice in question.choices
-        for chosen in (Answers({**answers.values, question.id: choice.id}),)
-    )
-
-
-def _distinct(branches: tuple[Branch, ...]) -> tuple[Outcome, ...]:
-    found: dict[tuple[str, ...], Outcome] = {}
-    for branch in branches:
-        found.setdefault(key_of(branch.outcome.best), branch.outcome)
-    return tuple(found.values())
-
-
-def changes_of(conversation: Conversation, answers: Answers) -> tuple[Change, ...]:
-    """Each other choice of each question with choices, where it leads to something else."""
-    now = {branch.signature[0] for branch in conversation.branches(answers)}
-    values = implied(conversation.guide, answers)
-    found = []
-    for question in conversation.guide.questions:
-        if question.kind != "choice" or not applies(question, values):
-            continue
-        if question.where == "path" and question.id not in answers.values:
-            continue
-        for choice in question.choices:
-            if answers.choice(question.id) == choice.id:
-                continue
-            other = Answers({**answers.values, question.id: choice.id})
-            outcomes = _distinct(tuple(conversation.branches(other)))
-            if {key_of(outcome.best) for outcome in outcomes} != now:
-                found.append(Change(question, choice, other, outcomes))
-    return tuple(found)

@@ -3,10 +3,11 @@
 import json
 from typing import Any
 
+from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
-from engine.model.answers import UNSURE
+from engine.model.answers import UNSURE, Answers, Fault
 from engine.model.guide import Guide, Question
 from engine.model.parts import OrderLine
 from engine.model.products import OpenBox
@@ -17,13 +18,20 @@ from engine.model.result import (
     Considered,
     DcConductor,
     Design,
+    Holds,
+    Outcome,
     Working,
 )
 from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
+from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
+from engine.pages.other_case import holds_text, price_difference, taken_cases
+from engine.pages.rests import Marks, marks_of
+from engine.pages.unread import assumed_for, line_of, told_of
 from engine.respond import conversation_of
 
 
@@ -46,14 +54,38 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "runner_up": _recommendation(advice.runner_up if advice else None),
         "checks": [_check(check) for check in best.checks] if best else [],
         "considered": [_considered(each) for each in (outcome.considered if outcome else ())],
-        "possibilities": _possibilities(answer),
-        "what_changes_it": [_change(guide, change) for change in answer.changes or ()],
-        "faults": [
-            {"question": fault.question, "typed": fault.typed, "message": fault.message}
-            for fault in answer.answers.faults
+        "taken": _taken(guide, answer),
+        "holds_for": _holds(answer.holds),
+        "what_changes_it": [
+            _change(guide, outcome, change) for change in answer.changes or () if outcome
         ],
+        "verdict": words.verdict(guide, answer),
+        "faults": [_fault(guide, answer.answers, fault) for fault in answer.answers.faults],
+        "rests_on_assumption": _resting(guide, answer),
         **_details(guide, advice),
     }
+
+
+def _fault(guide: Guide, answers: Answers, fault: Fault) -> dict[str, Any]:
+    return {
+        "question": fault.question,
+        "name": fault.given_as,
+        "typed": fault.typed,
+        "message": fault.message,
+        "assumed": assumed_for(guide, answers, fault) or None,
+        "says": line_of(guide, answers, fault),
+    }
+
+
+def _resting(guide: Guide, answer: Answer) -> list[dict[str, str]]:
+    """The figures, as the page shows them, that rest on what was assumed for a fault."""
+    if answer.advice is None:
+        return []
+    marks = marks_of(conversation_of(guide), answer.advice, answer.answers)
+    view = AdviceView(guide, answer.advice)
+    rows = [(row.label, row.text) for row in view.facts()]
+    rows += [(each.label, each.text) for part in view.sections() for each in part.numbers]
+    return [{"label": label, "text": text} for label, text in rows if marks.on(label + text)]
 
 
 def _question(question: Question | None) -> dict[str, Any] | None:
@@ -78,23 +110,24 @@ def _considered(each: Considered) -> dict[str, Any]:
     }
 
 
-def _possibilities(answer: Answer) -> list[dict[str, Any]]:
+def _taken(guide: Guide, answer: Answer) -> list[dict[str, Any]]:
     return [
-        {
-            "question": answer.hinges_on.id if answer.hinges_on else None,
-            "choice": each.choice.id,
-            "recommendations": [_recommendation(found.best) for found in each.outcomes],
-        }
-        for each in answer.possibilities
+        {"question": each.question.id, "choice": each.choice.id, "look": shown.look}
+        for each, shown in zip(answer.taken, taken_cases(guide, answer), strict=True)
     ]
 
 
-def _change(guide: Guide, change: Change) -> dict[str, Any]:
+def _holds(holds: Holds | None) -> dict[str, int] | None:
+    return {"same": holds.same, "cases": holds.cases} if holds else None
+
+
+def _change(guide: Guide, now: Outcome, change: Change) -> dict[str, Any]:
     return {
         "question": change.question.id,
         "choice": change.choice.id,
         "link": conversation_of(guide).link(change.answers),
-        "recommendations": [_recommendation(found.best) for found in change.outcomes],
+        "recommendation": _recommendation(change.outcome.best),
+        "price_difference": price_difference(now, change.outcome),
     }
 
 
@@ -102,6 +135,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     if advice is None or advice.best.design is None:
         return {
             "assumed": [],
+            "runs": None,
             "parts": [],
             "not_included": [],
             "cautions": [],
@@ -116,6 +150,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"question": name, "assumed": assumed_text(guide.question(name))}
             for name in advice.outcome.needs.assumed
         ],
+        "runs": _runs(guide, advice.outcome, advice.best.design),
         "parts": [_part(guide, order) for order in listed.orders()],
         "not_included": [
             {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
@@ -130,6 +165,19 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             **week_data(advice.charging.away),
             "hooked_up": week_data(advice.charging.hooked_up),
         },
+    }
+
+
+def _runs(guide: Guide, outcome: Outcome, design: Design) -> dict[str, Any]:
+    """Names of what runs on battery: at once as asked, alone, in pairs, never, dead on 240 V."""
+    found = runs_of(guide, outcome.needs, design)
+    return {
+        "at_once": list(found.at_once),
+        "one_at_a_time": list(found.alone),
+        "pairs": [list(pair) for pair in found.together],
+        "never": list(found.never),
+        "dead": list(found.dead),
+        "notes": list_notes(guide, outcome),
     }
 
 
@@ -273,52 +321,77 @@ def as_text(guide: Guide, answer: Answer) -> str:
     """The answer in plain lines, with the words of the page."""
     page = guide.wording.page
     lines = notice(conversation_of(guide), answer.answers)
-    lines += [fault.message for fault in answer.answers.faults]
+    told = told_of(guide, answer.answers)
+    if told:
+        lines += [told.title, *(f"  {line}" for line in told.lines)]
+        lines += [told.marked] if told.marked else []
+    verdict = words.verdict(guide, answer)
     if answer.next_question:
         question = answer.next_question
         lines += [question.ask, question.why]
         lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
         lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
-    elif answer.status == "undecided" and answer.hinges_on:
-        lines.append(f"{page['undecided']}: {answer.hinges_on.ask}")
-        joiner = f" {page['or']} "
-        for each in answer.possibilities:
-            names = dict.fromkeys(words.outcome_name(guide, found) for found in each.outcomes)
-            lines.append(f"  {each.choice.label}: {joiner.join(names)}")
     elif answer.status == "none-fits" and answer.outcome:
-        lines.append(page["none-fits-title"])
+        lines += [verdict, page["none-fits-title"]] if told else [page["none-fits-title"]]
+        lines += _taken_lines(guide, answer)
         lines += [
             f"  {other.name}: {other.reasons}"
             for other in why_not(guide, answer.outcome.considered, None)
         ]
     elif answer.advice:
-        lines += _advice_lines(guide, answer.advice)
+        marks = marks_of(conversation_of(guide), answer.advice, answer.answers)
+        lines += _advice_lines(guide, answer, answer.advice, verdict, marks)
     lines.append(page["planning-only"])
     if guide.shop.invented:
         lines.append(page["invented"])
     return "\n".join(lines)
 
 
-def _advice_lines(guide: Guide, advice: Advice) -> list[str]:
+def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
+    """What was taken for "not sure", what it holds for, and what other choices lead to."""
+    page = guide.wording.page
+    if not answer.taken:
+        return []
+    lines = [f"{page['taken']}:", *filter(None, [holds_text(guide, answer.holds)])]
+    for each in taken_cases(guide, answer):
+        lines += [f"  {each.ask}", f"    {page['taken-took']}: {each.took}"]
+        lines += [f"    {other.label}: {other.text}" for other in each.others or ()]
+        if each.indifferent:
+            lines.append(f"    {page['taken-same']}")
+        else:
+            lines.append(f"    {page['taken-look']}: {each.look}")
+    return lines
+
+
+def _advice_lines(
+    guide: Guide, answer: Answer, advice: Advice, verdict: str, marks: Marks
+) -> list[str]:
     view = AdviceView(guide, advice)
     page = guide.wording.page
-    lines = [
-        f"{page['recommended']}: {view.headline}",
-        f"{view.layout.name}. {view.layout.battery}",
-    ]
+
+    def marked(line: str, text: str) -> str:
+        return f"{line} ({marks.says})" if marks.on(text) else line
+
+    lines = [f"{verdict}: {view.headline}", f"{view.layout.name}. {view.layout.battery}"]
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
-    lines += [f"  {row.label}: {row.text}" for row in view.facts()]
+    facts = view.facts()
+    lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
+    runs = runs_sentence(page, view.needs, view.runs)
+    lines += [marked(runs, runs), *view.of_the_list()]
+    lines += _taken_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""
-        lines.append(f"  {part.quantity}  {part.name}{number}  {part.price}")
+        line = f"  {part.quantity}  {part.name}{number}  {part.price}"
+        lines.append(marked(line, part.quantity + part.name + part.price))
         lines += [f"    {use.text}" for use in part.uses]
-    lines += [f"  {page['total']}: {view.parts.total}", f"  {view.parts.range}"]
+    lines.append(marked(f"  {page['total']}: {view.parts.total}", view.parts.total))
+    lines.append(marked(f"  {view.parts.range}", view.parts.range))
     lines.append(f"{page['not-included']}:")
     lines += [f"  {each.what}: {each.why}" for each in view.left_out()]
     lines.append(f"{page['checks']}:")
-    lines += [f"  {check.name}: {check.text}" for check in view.checks()]
+    lines += [marked(f"  {check.name}: {check.text}", check.text) for check in view.checks()]
     lines.append(f"{page['cautions']}:")
     lines += [f"  {note.caution.title}: {note.do} {note.text}" for note in advice.cautions]
     return lines

@@ -13,6 +13,7 @@ from engine.model.guide import Guide, Question
 from engine.model.needs import Needs
 from engine.model.result import Outcome
 from engine.needs import applies, implied, needs_of
+from engine.usual import usual_case
 
 # A tree of the short path has a few hundred outcomes; details make more, which need not be kept.
 MOST_OUTCOMES_KEPT = 4000
@@ -155,8 +156,12 @@ class Conversation:
             and question.id not in walked.values
             and (question.where != "path" or question.id in known)
         }
+        asked = {question.id for question in self.path_questions}  # the page itself asks for it
+        unread = tuple(
+            each for each in answers.faults if each.given_as not in {*answers.values, *asked}
+        )
         return path_of(self.guide, walked), fragment_of(
-            self.guide, Answers(rest, note=answers.note)
+            self.guide, Answers(rest, unread, note=answers.note)
         )
 
     def link(self, answers: Answers) -> str:
@@ -164,14 +169,27 @@ class Conversation:
         path, fragment = self.place(answers)
         return path + (f"#{fragment}" if fragment else "")
 
-    def opens(self, answers: Answers) -> tuple[Question, ...]:
-        """The questions of the short path that have a meaning here and no definite answer."""
-        values = implied(self.guide, answers)
-        return tuple(
-            question
-            for question in self.path_questions
-            if values.get(question.id, UNSURE) == UNSURE and applies(question, values)
-        )
+    def usual_outcome(self, answers: Answers) -> Outcome:
+        """The outcome with the usual case of whatever the short path has no definite answer to."""
+        return self.outcome(usual_case(self.guide, answers))
+
+    def set_up(self, concrete: Answers) -> tuple[str, ...]:
+        """What is recommended where nothing is open, see `key_of`; of the short path as known."""
+        if any(question.id in concrete.values for question in self._beside_path):
+            return key_of(self.outcome(concrete).best)
+        return self.ways(concrete.values).signature[0]
+
+    @cached_property
+    def _beside_path(self) -> tuple[Question, ...]:
+        return tuple(each for each in self.guide.questions if each.where != "path")
+
+    def ended(self, answers: Answers) -> Answers:
+        """The same with "not sure" for all that would still be asked: an end of the tree."""
+        question = self.next_question(answers)
+        while question is not None:
+            answers = Answers({**answers.values, question.id: UNSURE})
+            question = self.next_question(answers)
+        return answers
 
     def matters(self, values: dict[str, Value], question: Question) -> bool:
         """Whether two choices lead to different outcomes for some way to answer the rest."""

@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 
 from engine.advice.judge.recommend import key_of
-from engine.conversation import Branch, Conversation
+from engine.conversation import Conversation
 from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.edition import PastEdition, PastSetup
 from engine.model.guide import Guide
+from engine.model.result import Considered
+from engine.usual import usual_case
 from engine.wording.tongue import money
 
 
@@ -45,24 +47,14 @@ def _since(conversation: Conversation, answers: Answers) -> list[str]:
 def _comparison(conversation: Conversation, past: PastEdition, answers: Answers) -> list[str]:
     guide = conversation.guide
     page = guide.wording.page
-    pairs = [
-        (_then(conversation, past, branch.answers), branch)
-        for branch in conversation.branches(conversation.on_path(answers))
-    ]
-    if any(then is None for then, _ in pairs):
+    case = usual_case(guide, conversation.on_path(answers))
+    then, now = _then(conversation, past, case), conversation.outcome(case).best
+    if then is None:
         return [page.say("edition-unasked", date=past.date)]
-    changed = [(then, now) for then, now in pairs if then and then.key != key_of(now.outcome.best)]
-    if not changed:
-        return [_same(guide, past, [(then, now) for then, now in pairs if then])]
-    names = dict.fromkeys(_name(guide, past, then) for then, _ in changed)
-    first = page.say(
-        "edition-other",
-        date=past.date,
-        then=f" {page['or']} ".join(names),
-    )
-    reasons = dict.fromkeys(
-        text for then, now in changed for text in _reasons(guide, past, then, now)
-    )
+    if then.key == key_of(now):
+        return [_same(guide, past, then, now)]
+    first = page.say("edition-other", date=past.date, then=_name(guide, past, then))
+    reasons = dict.fromkeys(_reasons(guide, past, then, now))
     return [first, *(reasons or (page["edition-advice"],))]
 
 
@@ -71,19 +63,13 @@ def _then(conversation: Conversation, past: PastEdition, concrete: Answers) -> P
     return None if place is None else past.setups[place]
 
 
-def _same(guide: Guide, past: PastEdition, pairs: list[tuple[PastSetup, Branch]]) -> str:
-    """Same set-ups throughout; the price is named where it moved and there is one answer."""
+def _same(guide: Guide, past: PastEdition, then: PastSetup, now: Considered | None) -> str:
+    """Same set-up as then; the price is named where it moved."""
     page = guide.wording.page
-    moved = {
-        (then.price, best.design.parts_price)
-        for then, now in pairs
-        if (best := now.outcome.best) and best.design
-        if round(then.price) != round(best.design.parts_price)
-    }
-    if not moved:
+    price = now.design.parts_price if now and now.design else then.price
+    if round(then.price) == round(price):
         return page.say("edition-same", date=past.date)
-    before, now = min(moved)
-    return page.say("edition-price", date=past.date, then=money(before), now=money(now))
+    return page.say("edition-price", date=past.date, then=money(then.price), now=money(price))
 
 
 def _name(guide: Guide, past: PastEdition, then: PastSetup) -> str:
@@ -94,7 +80,9 @@ def _name(guide: Guide, past: PastEdition, then: PastSetup) -> str:
     return f"{layout}: {then.units} × {past.names[then.inverter]}; {bank}"
 
 
-def _reasons(guide: Guide, past: PastEdition, then: PastSetup, now: Branch) -> Iterator[str]:
+def _reasons(
+    guide: Guide, past: PastEdition, then: PastSetup, best: Considered | None
+) -> Iterator[str]:
     """What became of the articles of then, and what those of now cost more or less."""
     page = guide.wording.page
     for article_id in filter(None, (then.inverter, then.battery)):
@@ -112,7 +100,6 @@ def _reasons(guide: Guide, past: PastEdition, then: PastSetup, now: Branch) -> I
             yield page.say("edition-absent", name=name)
         else:
             yield from _price(guide, past, article_id)
-    best = now.outcome.best
     if best and best.design:
         for article_id in (best.candidate.inverter.id, best.design.bank.battery.id):
             if article_id not in (then.inverter, then.battery):

@@ -231,8 +231,15 @@ def _listed_load(guide: Guide, item: LoadItem) -> Load:
     return load
 
 
+def _start_va(load: Load) -> float:
+    """What it asks as it starts, or as it runs where it has no motor [VA]."""
+    return max(load.locked_rotor_a * load.volts, load.running_w / load.power_factor)
+
+
 def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
-    """What runs at once: all that runs along, and of what is heavy the N largest on 120 V.
+    """What runs at once: all that runs along, and N of what is heavy on 120 V.
+
+    Of these the hardest to start is the first, and the largest come after it.
 
     Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
     is about the inverter, which that never passes.
@@ -241,6 +248,8 @@ def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     along = [load for load in single if load.at_once and not load.heavy and load.bus is not LEGS]
     heavy = [load for load in single if load.heavy and load.bus is LEG]
     heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
+    hardest = max(heavy, key=_start_va, default=None)
+    heavy.sort(key=lambda load: load is not hardest)
     on_dc = [load for load in single if load.heavy and load.bus is DC]
     on_legs = [load for load in single if load.bus is LEGS]
     # A heavy load that is listed runs some time, even where "none at once" was answered.

@@ -8,6 +8,7 @@ from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.typed.answers import read_answer
 from engine.wording.sentences import Untold
+from guide.check_usual import usual_cases
 from guide.content_read import ContentRead, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Place, Record
@@ -49,6 +50,7 @@ def questions(content: ContentRead) -> Iterator[Fault]:
             yield from _question(record, record.value)
             yield from _links(record, record.value, ids, by_id)
             yield from _stands_for(content, record, record.value)
+            yield from usual_cases(content, record, record.value)
             if record.value.page:
                 pages = ids_of(content.explanations)
                 yield from unknown(record, ("page",), record.value.page, pages, "explanation")

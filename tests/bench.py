@@ -50,7 +50,8 @@ def answer_paths(guide: Guide) -> list[str]:
 
 
 def _is_recommended(conversation: Conversation, answers: Answers) -> bool:
-    return answer_of(conversation, answers, changes=False).status == "recommended"
+    answer = answer_of(conversation, answers, changes=False)
+    return answer.status == "recommended" and not answer.brief
 
 
 def seconds_natively(

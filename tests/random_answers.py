@@ -55,7 +55,8 @@ def _detail(guide: Guide, question: Question, random: Random) -> str:
     return _OTHERS[question.kind](guide, random)
 
 
-def _loads(guide: Guide, random: Random) -> str:
+def random_loads(guide: Guide, random: Random) -> str:
+    """A list of loads, known and own ones."""
     return ",".join(_load(guide, random) for _ in range(random.randint(1, 7)))
 
 
@@ -77,7 +78,7 @@ def _unit(guide: Guide, random: Random) -> str:
 
 
 _OTHERS: dict[str, Callable[[Guide, Random], str]] = {
-    "loads": _loads,
+    "loads": random_loads,
     "bay": _bay,
     "existing-bank": _existing,
     "unit": _unit,

@@ -29,6 +29,7 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
+    "engine.usual", "engine.what_if",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -59,13 +60,19 @@ MAY: dict[str, set[str]] = {
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
     "engine/advice/explain.py": {*BASE, *ADVICE},
     "engine/conversation.py": {
-        "engine.advice.judge", "engine.links", "engine.model", "engine.needs", *KEPT,
+        "engine.advice.judge", "engine.links", "engine.model", "engine.needs", "engine.usual",
+        *KEPT,
+    },
+    "engine/usual.py": {"engine.model", "engine.needs"},
+    "engine/what_if.py": {
+        "engine.advice.judge", "engine.conversation", "engine.model", "engine.needs",
+        "engine.usual",
     },
     "engine/tree.py": {"engine.conversation", "engine.model"},
-    "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links"},
+    "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links", "engine.usual"},
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.conversation", "engine.needs",
+        *BASE, *ADVICE, "engine.conversation", "engine.usual", "engine.what_if",
     },
     "engine/pages/drawings": {*BASE, *PLAN, *DRAWING, "engine.answer", "engine.pages.words"},
     "engine/pages/drawings/diagram_symbols.py": {*BASE, *DRAWING, "engine.pages", "schemdraw"},

@@ -75,6 +75,9 @@ class Question:
     """One question: its words, where it is asked, what it accepts and what is assumed without it.
 
     only_with: the question has a meaning only together with one of these answers.
+    unsure: what to look at to find out.
+    usual: the choice that "not sure" stands for on the short path; usual_by_rig: where a kind of
+    rig has another one.
     """
 
     id: str
@@ -83,6 +86,8 @@ class Question:
     why: str
     kind: QuestionKind
     unsure: str = ""
+    usual: str = ""
+    usual_by_rig: dict[str, str] = field(default_factory=dict)
     choices: tuple[Choice, ...] = ()
     only_with: dict[str, tuple[str, ...]] = field(default_factory=dict)
     default: str = ""
@@ -100,6 +105,10 @@ class Question:
             if choice.id == choice_id:
                 return choice
         raise KeyError(choice_id)
+
+    def usual_in(self, rig_id: str) -> str:
+        """The choice that "not sure" stands for in this kind of rig."""
+        return self.usual_by_rig.get(rig_id, self.usual)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -425,10 +425,26 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Taken:
+    """A question without a definite answer, and its usual case that is taken instead."""
+
+    question: Question
+    choice: Choice
+
+
+@dataclass(frozen=True, slots=True)
+class Holds:
+    """Of how many cases that are open the answer gives the set-up."""
+
+    same: int
+    cases: int
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
-    """One other answer to one question, and the distinct outcomes that it would lead to."""
+    """One other answer to one question, the end of the tree it leads to, and what comes out."""
 
     question: Question
     choice: Choice
     answers: Answers
-    outcomes: tuple[Outcome, ...]
+    outcome: Outcome

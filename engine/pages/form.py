@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from engine.model.answers import Answers, Fault, LoadList, Quantity
+from engine.model.answers import Answers, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
 from engine.needs import applies, implied
 
@@ -81,9 +81,3 @@ def assumed_text(question: Question) -> str:
     if question.kind == "choice" and question.default:
         return question.choice(question.default).label
     return question.default.replace("deg", "°")
-
-
-def stray_faults(guide: Guide, answers: Answers) -> tuple[Fault, ...]:
-    """Faults that have no field on the page: unknown questions, choices of the short path."""
-    fields = {question.id for question in guide.questions if question.where != "path"}
-    return tuple(fault for fault in answers.faults if fault.question not in fields)

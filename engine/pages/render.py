@@ -15,9 +15,11 @@ from engine.kept import kept
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, why_not
 from engine.pages.answer.pictures import shown_of
+from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
 from engine.pages.print.sheets import sheets_of
+from engine.pages.rests import marks_of
 from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -84,15 +86,15 @@ def environment() -> Environment:
 
 def drawn_field(view: View, field: Field) -> Markup:
     """A field of the detail form."""
-    return field_html(view.guide, field, view.up, short=view.answer.status == "undecided")
+    return field_html(view.guide, field, view.up)
 
 
 @kept("answer", 256)  # a new answer changes one field of two dozen
-def field_html(guide: Guide, field: Field, up: str, *, short: bool) -> Markup:
+def field_html(guide: Guide, field: Field, up: str) -> Markup:
     """A field as it is drawn on a page that sees the guide's folder at `up`."""
     picture = partial(picture_link, up)
     page = guide.wording.page
-    return Markup(_fill("field", field=field, page=page, picture=picture, short=short))
+    return Markup(_fill("field", field=field, page=page, picture=picture))
 
 
 def render(
@@ -110,14 +112,11 @@ def render(
     takeaway: False leaves out of a recommendation what only paper holds, and the files
     """
     view = View(conversation, answer, path, fragment, up)
-    if answer.status == "recommended":
-        return _recommended(view, takeaway=takeaway)
-    draw = {
-        "ask": _question,
-        "undecided": _undecided,
-        "none-fits": _none_fits,
-    }[answer.status]
-    return draw(view)
+    if answer.status == "ask":
+        return _question(view)
+    if answer.status == "none-fits":
+        return _none_fits(view)
+    return _recommended(view, takeaway=takeaway)
 
 
 def _fill(name: str, **values: object) -> str:
@@ -141,6 +140,11 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
     if view.answer.advice is None:
         raise ValueError("a recommendation has its advice")
     found = AdviceView(view.guide, view.answer.advice)
+    says = f"{found.bank}. {found.layout.plain} {found.layout.battery}"
+    if view.answer.brief:
+        runs = runs_sentence(view.page, found.needs, found.runs)
+        html = _fill("brief", view=view, advice=found, runs=runs)
+        return Drawn(_titled(view, found.name), says, html)
     sections = found.sections()
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs, sections)
     sheets = None
@@ -154,21 +158,9 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
         shown=shown,
         sheets=sheets,
         pointed=POINTED,
+        marks=marks_of(view.conversation, view.answer.advice, view.answers),
     )
-    return Drawn(
-        _titled(view, found.name),
-        f"{found.bank}. {found.layout.plain} {found.layout.battery}",
-        html,
-    )
-
-
-def _undecided(view: View) -> Drawn:
-    hinge = view.answer.hinges_on
-    if hinge is None:
-        raise ValueError("an answer that is open has the question that it depends on")
-    html = _fill("undecided", view=view, hinge=hinge)
-    title = _titled(view, f"{view.page['undecided']}: {hinge.ask}")
-    return Drawn(title, hinge.unsure or hinge.why, html)
+    return Drawn(_titled(view, found.name), says, html)
 
 
 def _none_fits(view: View) -> Drawn:

@@ -9,14 +9,14 @@ from engine.editions import notice
 from engine.links import public_link
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
-from engine.model.result import Outcome
 from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
-from engine.pages.form import FieldGroup, form_of, stray_faults
+from engine.pages.form import FieldGroup, form_of
+from engine.pages.other_case import OtherCase, TakenCase, difference, holds_text, taken_cases
+from engine.pages.unread import Told, told_of
 from engine.tree import follow
-
-MOST_NAMED = 3
+from engine.usual import usual_case
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +41,11 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Lead:
-    """A choice and the outcomes that it leads to, in words."""
+    """A choice and what it leads to, in words."""
 
     ask: str
     label: str
-    outcomes: tuple[str, ...]
+    text: str
     link: str
 
 
@@ -79,7 +79,13 @@ class View:
         self.shop = self.guide.shop
 
     def link(self, answers: Answers) -> str:
-        """Address of the page of these answers, seen from this page."""
+        """Address of the page of these answers, seen from this page.
+
+        What could not be read here goes along, unless they answer it.
+        """
+        return self._address(Answers(answers.values, self.answers.unread))
+
+    def _address(self, answers: Answers) -> str:
         path, fragment = self.conversation.place(answers)
         return (self.up + path or "./") + (f"#{fragment}" if fragment else "")
 
@@ -156,57 +162,65 @@ class View:
         """What became of the answer since the edition that the link names."""
         return notice(self.conversation, self.answers)
 
-    def faults(self) -> list[str]:
-        """What of the link could not be used, and what of it means nothing here."""
+    @cached_property
+    def unread(self) -> Told | None:
+        """What of the link could not be used, and what was taken in its place."""
+        return told_of(self.guide, self.answers)
+
+    def without_unread(self) -> str:
+        """Address of this page without what could not be read."""
+        return self._address(Answers(self.answers.values))
+
+    @property
+    def verdict(self) -> str:
+        """What kind of answer this is, and whether all that a link asks for was read."""
+        return words.verdict(self.guide, self.answer)
+
+    def left_out(self) -> list[str]:
+        """What of the link means nothing beside its other answers."""
         values = implied(self.guide, self.answers)
-        beside = [
+        return [
             self.page.say("left-out", ask=question.ask)
             for question in self.guide.questions
             if question.id in self.answers.values and not applies(question, values)
         ]
-        return [fault.message for fault in stray_faults(self.guide, self.answers)] + beside
 
     def form(self) -> tuple[FieldGroup, ...]:
         """The detail form."""
         return form_of(self.guide, self.answers)
 
-    def settled(self) -> list[str]:
-        """Questions answered "not sure" whose choice makes no difference."""
-        return [question.ask for question in self.answer.settled]
+    @cached_property
+    def taken(self) -> list[TakenCase]:
+        """What was taken for each "not sure", and where its other choices lead."""
+        return taken_cases(self.guide, self.answer)
 
-    def possibilities(self) -> list[Lead]:
-        """Where undecided: each choice of the question that decides, and what it leads to."""
-        hinge = self.answer.hinges_on
-        if hinge is None:
-            return []
-        return [
-            Lead(
-                hinge.ask,
-                possibility.choice.label,
-                self.outcome_names(possibility.outcomes),
-                self.link(possibility.answers),
-            )
-            for possibility in self.answer.possibilities
-        ]
+    @property
+    def holds(self) -> str:
+        """For how many of the open cases the answer holds."""
+        return holds_text(self.guide, self.answer.holds)
+
+    def other_link(self, other: OtherCase) -> str:
+        """Address of the page that another choice leads to."""
+        return self.link((self.answer.changes or ())[other.place].answers)
+
+    def usual_link(self) -> str:
+        """Address of the page on which what was taken is answered."""
+        return self.link(usual_case(self.guide, self.answers))
 
     def changes(self) -> list[Lead] | None:
-        """Each single change of answer that changes the recommendation; None while unknown."""
-        if self.answer.changes is None:
+        """Each other answer that changes the recommendation, beside what was taken; None while
+        unknown."""
+        now = self.answer.outcome
+        if self.answer.changes is None or now is None:
             return None
+        taken = [each.question.id for each in self.answer.taken]
         return [
             Lead(
                 change.question.ask,
                 change.choice.label,
-                self.outcome_names(change.outcomes),
+                difference(self.guide, now, change.outcome),
                 self.link(change.answers),
             )
             for change in self.answer.changes
+            if change.question.id not in taken
         ]
-
-    def outcome_names(self, outcomes: tuple[Outcome, ...]) -> tuple[str, ...]:
-        """The first few outcomes in one line each, without doubles, and how many more."""
-        names = tuple(dict.fromkeys(words.outcome_name(self.guide, each) for each in outcomes))
-        if len(names) <= MOST_NAMED:
-            return names
-        more = self.page.say("outcomes-more", count=len(names) - MOST_NAMED)
-        return (*names[:MOST_NAMED], more)

@@ -51,8 +51,6 @@ def card_of(guide: Guide, page: Page) -> Card:
     answer, wording = page.answer, guide.wording.page
     if answer.next_question:
         return Card(wording["start"], answer.next_question.ask, (), guide.shop.name)
-    if answer.status == "undecided" and answer.hinges_on:
-        return Card(wording["undecided"], answer.hinges_on.ask, (), guide.shop.name)
     if answer.advice is None or answer.advice.best.design is None:
         return Card(wording["none-fits"], wording["none-fits-title"], (), guide.shop.name)
     candidate = answer.advice.best.design.candidate

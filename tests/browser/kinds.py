@@ -69,7 +69,7 @@ KINDS = (
     Kind("first page", "/index.html"),
     Kind("first question", "/guide/"),
     Kind("later question", "/guide/rig=coach-50/scope=whole/heavy=2/"),
-    Kind("undecided", "/guide/rig=van/scope=unsure/heavy=0/"),
+    Kind("not sure", "/guide/rig=van/scope=unsure/heavy=0/"),
     Kind("answer", f"/{ANSWER}"),
     Kind("answer with details", f"/{ANSWER}#cable=15ft&nights=2", _drawn),
     Kind("wrong entry", f"/{ANSWER}#nights=2", _wrong),

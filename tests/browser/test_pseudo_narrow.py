@@ -42,7 +42,7 @@ def drawn(guide: Guide, kind: str) -> str:
         "question": ("rig=coach-50/", ""),
         "answer": (ANSWER, "gen=3000W&solar=600W&alt=180A"),
         "nothing fits": NO_FIT,
-        "undecided": ("rig=van/scope=unsure/heavy=0/", ""),
+        "not sure": ("rig=van/scope=unsure/heavy=0/", ""),
     }[kind]
     return respond(guide, read_link(guide, path, fragment)).html
 
@@ -51,7 +51,7 @@ FRAMES = {
     "question": "/guide/rig=coach-50/",
     "answer": f"/guide/{ANSWER}",
     "nothing fits": f"/guide/{ANSWER}",
-    "undecided": "/guide/rig=van/scope=unsure/heavy=0/",
+    "not sure": "/guide/rig=van/scope=unsure/heavy=0/",
     "units": "/units/",
     "staff": "/staff/",
     "piece": f"/guide/{ANSWER}",

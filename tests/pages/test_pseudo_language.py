@@ -119,7 +119,7 @@ PAGES: dict[str, Callable[[Guide], str]] = {
         "rig=rig-30/scope=whole/heavy=3/biggest=aircon-15k/softstart=no/",
         "nights=5&altitude=9000ft&ambient=100F",
     ),
-    "undecided": page_of("rig=van/scope=unsure/heavy=0/"),
+    "not sure": page_of("rig=van/scope=unsure/heavy=0/"),
     **{f"piece {name}": piece_of(name) for name in PIECES},
     "piece with a fault": lambda guide: piece_html(guide, "drop", {"current": "5 zz"}),
     "units": lambda guide: draw_range(guide).html,
@@ -148,7 +148,7 @@ def test_the_kinds_are_what_they_are_called(guide: Guide) -> None:
     assert 'data-status="recommended"' in PAGES["answer"](guide)
     assert 'data-status="recommended"' in PAGES["small answer"](guide)
     assert 'data-status="none-fits"' in PAGES["none fits"](guide)
-    assert 'data-status="undecided"' in PAGES["undecided"](guide)
+    assert "rig-taken" in PAGES["not sure"](guide)
 
 
 def test_what_is_untranslated_is_found(guide: Guide, names: set[str]) -> None:

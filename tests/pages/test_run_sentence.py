@@ -13,13 +13,19 @@ from tests.pages.conftest import Case, case_of
 AIRCON, MICROWAVE, KETTLE, HOB = "aircon-13k5", "microwave", "kettle", "induction-hob"
 
 
-def said(guide: Guide, counts: dict[str, int], pairs: list[tuple[str, str]]) -> str:
-    """The sentence for these loads, of which these pairs run together."""
+def said(
+    guide: Guide,
+    counts: dict[str, int],
+    pairs: list[tuple[str, str]],
+    at_once: tuple[str, ...] = (),
+) -> str:
+    """The sentence for these loads, of which these pairs run together, and all these at once."""
     case = case_of(guide, "rig=van/scope=whole/heavy=0/")
     assert case is not None
     loads = tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
     names = {name: guide.appliance(name).name for name in counts}
     runs = Runs(
+        at_once=tuple(names[each] for each in at_once),
         alone=tuple(names.values()),
         together=tuple((names[first], names[second]) for first, second in pairs),
         never=(),
@@ -64,6 +70,57 @@ def test_it_is_said_in_the_visitors_loads(
     guide: Guide, counts: dict[str, int], pairs: list[tuple[str, str]], expected: str
 ) -> None:
     assert expected in said(guide, counts, pairs)
+
+
+@pytest.mark.parametrize(
+    ("counts", "pairs", "at_once", "expected"),
+    [
+        (
+            {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
+            [(AIRCON, MICROWAVE), (AIRCON, KETTLE), (MICROWAVE, KETTLE)],
+            (AIRCON, MICROWAVE, KETTLE),
+            "it runs the air conditioner, the microwave oven and the kettle together, beside",
+        ),
+        (
+            {AIRCON: 2, MICROWAVE: 1},
+            [(AIRCON, AIRCON), (AIRCON, MICROWAVE)],
+            (AIRCON, AIRCON, MICROWAVE),
+            "it runs the air conditioner, a second one and the microwave oven together, beside",
+        ),
+        (
+            {AIRCON: 3},
+            [(AIRCON, AIRCON)],
+            (AIRCON, AIRCON, AIRCON),
+            "it runs the air conditioner and 2 more of them together, beside",
+        ),
+        (
+            {AIRCON: 2, MICROWAVE: 1},
+            [(AIRCON, AIRCON)],
+            (AIRCON, AIRCON),
+            "it runs the air conditioner and a second one together or the microwave oven; one",
+        ),
+        (
+            {AIRCON: 1, MICROWAVE: 1, KETTLE: 1, HOB: 1},
+            [(AIRCON, MICROWAVE), (AIRCON, KETTLE), (MICROWAVE, KETTLE), (KETTLE, HOB)],
+            (AIRCON, MICROWAVE, KETTLE),
+            "kettle together or the kettle and the induction hob together",
+        ),
+        (
+            {MICROWAVE: 1, KETTLE: 1, HOB: 1},
+            [(MICROWAVE, KETTLE), (MICROWAVE, HOB), (KETTLE, HOB)],
+            (HOB, KETTLE),
+            "any two of the microwave oven, the kettle and the induction hob",
+        ),
+    ],
+)
+def test_what_was_asked_to_run_at_once_is_said_as_such(
+    guide: Guide,
+    counts: dict[str, int],
+    pairs: list[tuple[str, str]],
+    at_once: tuple[str, ...],
+    expected: str,
+) -> None:
+    assert expected in said(guide, counts, pairs, at_once)
 
 
 def test_two_of_a_name_are_kept_apart(guide: Guide) -> None:

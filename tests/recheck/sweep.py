@@ -12,6 +12,7 @@ from engine.links import path_of
 from engine.model.answers import Answers
 from engine.pages.drawings.diagram import diagram_of
 from engine.tree import follow, options
+from engine.usual import usual_case
 from tests.random_answers import random_answers
 from tests.recheck.recheck import faults
 
@@ -68,20 +69,16 @@ def data_of(conversation: Conversation, answer: Answer) -> dict[str, Any]:
 
 
 def tally_of(conversation: Conversation, asked: Iterator[Answers]) -> Tally:
-    """Put each answer to the re-check; where it hangs on what is open, each that it can become."""
+    """Put each answer to the re-check; those that are planned alike once."""
     tally = Tally()
     done: set[tuple[tuple[str, str], ...]] = set()
-    waiting = list(asked)[::-1]
-    while waiting:
-        answers = waiting.pop()
-        answer = answer_of(conversation, answers, changes=False)
+    for answers in asked:
         tally.answers += 1
-        for possibility in answer.possibilities:
-            fresh = [
-                each.answers for each in possibility.outcomes if each.answers.key() not in done
-            ]
-            waiting += fresh
-            done |= {each.key() for each in fresh}
+        case = usual_case(conversation.guide, answers).key()
+        if case in done:
+            continue
+        done.add(case)
+        answer = answer_of(conversation, answers, changes=False)
         if answer.status != "recommended" or answer.outcome is None:
             continue
         tally.recommended += 1

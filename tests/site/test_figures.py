@@ -12,7 +12,7 @@ from engine.standards.services import SERVICES
 from engine.units import show
 from engine.wording.tongue import money, plain
 from guide.check_pages import DOCS
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from site_src.build.explained import Filler, PageError
 from tests.site.conftest import words_of
 
@@ -23,7 +23,7 @@ THEME = DOCS.parent / "theme" / "assets"
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return load_guide()
+    return open_guide()
 
 
 @pytest.fixture(scope="module")

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import chain, combinations
 from typing import NamedTuple
 
 from engine.advice.plan.supply import as_running, reduction_of, split
@@ -20,10 +20,12 @@ from engine.sizing.loads import Running
 class Runs:
     """Names of heavy loads by how they may run, beside everything light.
 
-    alone: one at a time · together: pairs at the same time · never: not even alone ·
-    dead: on 240 V where the set-up has none off the battery
+    at_once: all that was asked to run at the same time, each as often as it does · alone: one at a
+    time · together: pairs at the same time · never: not even alone · dead: on 240 V where the
+    set-up has none off the battery
     """
 
+    at_once: tuple[str, ...]
     alone: tuple[str, ...]
     together: tuple[tuple[str, str], ...]
     never: tuple[str, ...]
@@ -42,15 +44,21 @@ def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
     twins = [
         (load, load)
         for load in alone
-        if sum(each.count for each in needs.loads if each.id == load.id) > 1
+        if sum(each.count for each in needs.loads if each.name == load.name) > 1
         and trial.runs(load, load)
     ]
     return Runs(
+        at_once=tuple(load.name for load in asked_at_once(needs) if load.name not in dead),
         alone=tuple(load.name for load in alone),
         together=tuple((first.name, second.name) for first, second in twins + pairs),
         never=tuple(load.name for load in live if load not in alone),
         dead=dead,
     )
+
+
+def asked_at_once(needs: Needs) -> list[Load]:
+    """Of what runs at the same time all that the inverter must be asked for, the hardest first."""
+    return [load for load in needs.running if on_inverter(load)]
 
 
 def _heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
@@ -101,15 +109,24 @@ class _Trial:
         self.reduction = reduction_of(guide, needs, design.candidate)
         self.volts = needs.service.volts
         self.dc_w = design.bank.house_w
+        self.needs_light = needs.light
         self.light = tuple(
             _joined(leg) for leg in split(needs.light, design.candidate.legs, self.reduction)
         )
-        self.running: dict[str, Running] = {}
+        self.running: dict[Load, Running] = {}
         self.surges_va: dict[float, float] = {}
 
     def runs(self, *heavy: Load) -> bool:
         """Whether these run together beside what is light, on some way to share the legs."""
-        return any(self._holds(sides) for sides in self._placed(heavy, self.light))
+        ways = chain(self._placed(heavy, self.light), self._shared(heavy))
+        return any(self._holds(sides) for sides in ways)
+
+    def _shared(self, heavy: Sequence[Load]) -> Iterator[tuple[_Side, ...]]:
+        """All of them shared between the legs as the design does, the light ones with the rest."""
+        legs = self.design.candidate.legs
+        yield tuple(
+            _joined(leg) for leg in split((*self.needs_light, *heavy), legs, self.reduction)
+        )
 
     def _placed(
         self, heavy: Sequence[Load], sides: tuple[_Side, ...]
@@ -129,9 +146,9 @@ class _Trial:
             yield from self._placed(rest, fuller)
 
     def _running(self, load: Load) -> Running:
-        found = self.running.get(load.name)  # names are told apart where the loads were gathered
+        found = self.running.get(load)
         if found is None:
-            found = self.running[load.name] = as_running(load, self.reduction)
+            found = self.running[load] = as_running(load, self.reduction)
         return found
 
     def _surge_va(self, start_s: float) -> float:

@@ -10,10 +10,12 @@ from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import CautionNote, Check, Considered, Design
 from engine.pages import words
+from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.other_units import TERMINALS
 from engine.pages.answer.parts_view import LeftOut, PartsView
+from engine.pages.answer.run_sentence import at_once_text
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
@@ -103,6 +105,17 @@ class AdviceView:
             surge=show(supply.surge_va, "VA"),
         )
 
+    def verdict(self) -> list[Row]:
+        """The first look: battery, price, and what must be waited for."""
+        page = self.guide.wording.page
+        absent = absent_names(self.guide, self.design)
+        waiting = [Row(page["fact-stock"], page.say("stock-some", names=", ".join(absent)))]
+        return [
+            Row(page["fact-battery"], self.bank),
+            Row(page["fact-price"], self.parts.about),
+            *(waiting if absent else []),
+        ]
+
     def facts(self) -> list[Row]:
         """What a visitor reads first: battery, cable and fuse, terminals, price."""
         dc = self.design.dc
@@ -110,18 +123,16 @@ class AdviceView:
         page = self.guide.wording.page
         ends = len(self.design.ac.ends_per_unit) * self.candidate.units
         kind = page.one_of("terminals-", terminals.kind, TERMINALS, ends=plain(ends))
-        absent = absent_names(self.guide, self.design)
-        waiting = [Row(page["fact-stock"], page.say("stock-some", names=", ".join(absent)))]
+        battery, *rest = self.verdict()
         return [
-            Row(page["fact-battery"], self.bank),
+            battery,
             Row(
                 page["fact-cable"],
                 f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
                 f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}",
             ),
             Row(page["fact-terminals"], kind),
-            Row(page["fact-price"], self.parts.about),
-            *(waiting if absent else []),
+            *rest,
         ]
 
     def left_out(self) -> list[LeftOut]:
@@ -133,20 +144,26 @@ class AdviceView:
         return list(self.runs.alone)
 
     def together(self) -> list[str]:
-        """What may run at the same time, by the first of each pair."""
+        """What may run at the same time: what was asked for, then by the first of each pair."""
         page = self.guide.wording.page
+        asked = [at_once_text(page, self.runs)] if len(self.runs.at_once) > 1 else []
         different = sum(first != second for first, second in self.runs.together)
-        if different and different == math.comb(len(self.runs.alone), 2):
+        if different > 1 and different == math.comb(len(self.runs.alone), 2):
             twins = [f"2 × {first}" for first, second in self.runs.together if first == second]
-            return [page["any-two"], *twins]
+            return [*asked, page.say("any-two-of", names=" · ".join(self.runs.alone)), *twins]
         partners: dict[str, list[str]] = {}
         for first, second in self.runs.together:
             name = page["a-second-one"] if first == second else second
             partners.setdefault(first, []).append(name)
-        return [
+        lines = [
             page.say("together-with", first=first, others=" · ".join(others))
             for first, others in partners.items()
         ]
+        return [*asked, *lines]
+
+    def of_the_list(self) -> list[str]:
+        """Where the visitor's own list of loads says something else than the other answers."""
+        return list_notes(self.guide, self.advice.outcome)
 
     def reasons(self) -> list[str]:
         """Three reasons: what passes to the rig, the hardest check, what beats the next best."""

@@ -1,7 +1,9 @@
 """What a set-up can and cannot run, as one sentence in the visitor's own loads."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from engine.advice.judge.runs import Runs, on_inverter
 from engine.model.needs import Needs
@@ -29,11 +31,19 @@ class Allowed:
 
 
 def runs_sentence(page: Sentences, needs: Needs, runs: Runs) -> str:
-    """One sentence: what runs alone, what runs together, and that it is not both."""
+    """One sentence: what runs at once as it was asked for, what runs besides, and not with it."""
     own = {load.name for load in needs.loads if on_inverter(load)}
     names = tuple(name for name in runs.alone if name in own)
-    allowed = Allowed(names, frozenset(frozenset(pair) for pair in runs.together))
-    said = _alternatives(page, allowed, {load.name for load in needs.loads if load.count > 1})
+    pairs = frozenset(frozenset(pair) for pair in runs.together if own.issuperset(pair))
+    allowed = Allowed(names, pairs)
+    short = _short(tuple(dict.fromkeys((*names, *runs.at_once))))
+    any_two = _any_two_of(allowed, runs.at_once)
+    said = []
+    if len(runs.at_once) > 1 and not any_two:
+        said = [page.say("runs-both", both=_at_once(page, runs.at_once, short))]
+        allowed = _beside(allowed, Counter(runs.at_once))
+    several = {load.name for load in needs.loads if load.count > 1}
+    said += _alternatives(page, allowed, several, short)
     if not said:
         return page["runs-nothing" if own else "runs-light"]
     if len(said) == 1:
@@ -41,12 +51,56 @@ def runs_sentence(page: Sentences, needs: Needs, runs: Runs) -> str:
     return page.say("runs-or", what=one_of(said))
 
 
-def _alternatives(page: Sentences, allowed: Allowed, several: set[str]) -> list[str]:
+def at_once_text(page: Sentences, runs: Runs) -> str:
+    """All that was asked to run at the same time, as a list."""
+    return all_of(_each(page, runs.at_once, {name: name for name in runs.at_once}))
+
+
+def _at_once(page: Sentences, at_once: Sequence[str], short: dict[str, str]) -> str:
+    articled = {name: page.say("runs-the", name=short[name]) for name in at_once}
+    return all_of(_each(page, at_once, articled))
+
+
+def _each(page: Sentences, at_once: Sequence[str], said: dict[str, str]) -> list[str]:
+    """Every load of the set; the second of a kind as such, more of them as a number."""
+    found = []
+    for name, count in Counter(at_once).items():
+        found.append(said[name])
+        if count > 1:
+            found.append(page["a-second-one"] if count == 2 else page.count("more-ones", count - 1))
+    return found
+
+
+def _any_two_of(allowed: Allowed, at_once: tuple[str, ...]) -> bool:
+    """Whether the two that were asked for are any two of several that all run in pairs."""
+    if len(set(at_once)) != 2 or len(at_once) != 2:
+        return False
+    group = next(each for each in _groups(allowed) if at_once[0] in each)
+    return len(group) > 2 and _all_pair(allowed, group)
+
+
+def _all_pair(allowed: Allowed, group: Sequence[str]) -> bool:
+    return all(allowed.together(first, second) for first, second in combinations(group, 2))
+
+
+def _beside(allowed: Allowed, at_once: Counter[str]) -> Allowed:
+    """What is left to say after the set: its loads only where they run with others."""
+    pairs = frozenset(
+        pair
+        for pair in allowed.pairs
+        if not pair <= at_once.keys() or (len(pair) == 1 and at_once[min(pair)] < 2)
+    )
+    partners = frozenset().union(*pairs)
+    names = tuple(name for name in allowed.names if name not in at_once or name in partners)
+    return Allowed(names, pairs)
+
+
+def _alternatives(
+    page: Sentences, allowed: Allowed, several: set[str], short: dict[str, str]
+) -> list[str]:
     """The ways to use it, of which one at a time is possible."""
-    short = _short(allowed.names)
     said: list[str] = []
-    groups = _groups(allowed)
-    for group in groups:
+    for group in _groups(allowed):
         if len(group) == 1:
             name = group[0]
             two = name in several and allowed.together(name, name)
@@ -54,12 +108,7 @@ def _alternatives(page: Sentences, allowed: Allowed, several: set[str]) -> list[
         elif len(group) == 2:
             both = [page.say("runs-the", name=short[name]) for name in group]
             said.append(page.say("runs-both", both=all_of(both)))
-        elif all(
-            allowed.together(first, second)
-            for first in group
-            for second in group
-            if first != second
-        ):
+        elif _all_pair(allowed, group):
             each = [page.say("runs-the", name=short[name]) for name in group]
             said.append(page.say("runs-any-two", names=all_of(each)))
         else:

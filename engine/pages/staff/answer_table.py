@@ -4,25 +4,28 @@ import hashlib
 from dataclasses import dataclass
 
 from engine.advice.judge.cautions import cautions_of
-from engine.advice.judge.recommend import key_of
-from engine.conversation import Branch, Conversation
+from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.answers import Answers
-from engine.model.result import Outcome
 from engine.pages import words
+from engine.pages.other_case import holds_text
 from engine.pages.render import environment
 from engine.pages.staff.side_by_side import said
 from engine.pages.staff.staff import StaffPage
 from engine.tree import states
+from engine.usual import taken_for
+from engine.what_if import holds_for
 from engine.wording.tongue import money
 
 PATH = "staff/answers/"
-MOST_NAMED = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One answer page: what was answered, what comes out, and a mark of exactly this content."""
+    """One answer page: what was answered, what comes out, and a mark of exactly this content.
+
+    open: something is not sure, so that the usual case was taken
+    """
 
     path: str
     answers: str
@@ -78,32 +81,19 @@ def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
         for question in conversation.path_questions
         if question.id in answers.values
     )
-    branches = tuple(conversation.branches(answers))
-    first = branches[0].outcome
-    if len({branch.signature for branch in branches}) > 1:
-        return Row(path, given, _names(conversation, branches), open=True)
-    best = first.best
+    outcome = conversation.usual_outcome(answers)
+    taken = taken_for(guide, answers)
+    holds = holds_text(guide, holds_for(conversation, answers, taken, outcome))
+    says = tuple(filter(None, (words.outcome_name(guide, outcome), holds)))
+    best = outcome.best
     if best is None or best.design is None:
-        return Row(path, given, (guide.wording.page["nothing-fits-short"],))
-    notes = cautions_of(guide, first.needs, best.design)
+        return Row(path, given, says, open=bool(taken))
+    notes = cautions_of(guide, outcome.needs, best.design)
     return Row(
         path,
         given,
-        (words.outcome_name(guide, first),),
+        says,
         money(best.design.parts_price),
         tuple(note.caution.title for note in notes),
+        open=bool(taken),
     )
-
-
-def _names(conversation: Conversation, branches: tuple[Branch, ...]) -> tuple[str, ...]:
-    """That it depends, and the first few set-ups that are still possible."""
-    guide = conversation.guide
-    outcomes: dict[tuple[str, ...], Outcome] = {}
-    for branch in branches:
-        outcomes.setdefault(key_of(branch.outcome.best), branch.outcome)
-    names = tuple(
-        dict.fromkeys(words.outcome_name(guide, outcome) for outcome in outcomes.values())
-    )
-    more = len(names) - MOST_NAMED
-    rest = (guide.wording.page.say("outcomes-more", count=more),) if more > 0 else ()
-    return (guide.wording.page["undecided"], *names[:MOST_NAMED], *rest)

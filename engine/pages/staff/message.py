@@ -37,16 +37,28 @@ def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Messag
 
 
 def _sentence(guide: Guide, answer: Answer) -> str:
+    said, page = _suggested(guide, answer), guide.wording.page
+    return page.say("message-read", said=said) if answer.answers.unread else said
+
+
+def _suggested(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     if answer.advice is not None:
         found = AdviceView(guide, answer.advice)
-        return page.say(
+        said = page.say(
             "message-recommended",
             set_up=found.headline,
             layout=found.layout.name.lower(),
             bank=found.bank,
             price=money(round(found.design.parts_price, -1)),
         )
-    if answer.hinges_on is not None:
-        return page.say("message-undecided", ask=answer.hinges_on.ask)
+        return f"{_taken(guide, answer)} {said}".strip()
     return page["message-ask" if answer.status == "ask" else "message-none-fits"]
+
+
+def _taken(guide: Guide, answer: Answer) -> str:
+    """What was taken where the customer was not sure; "" where nothing was."""
+    if not answer.taken:
+        return ""
+    taken = ", ".join(each.choice.label for each in answer.taken)
+    return guide.wording.page.say("message-taken", taken=taken)

@@ -148,10 +148,8 @@ class _Grower:
         return self.node(target, depth + 1)
 
     def _outcome(self, path: str) -> str:
-        branches = tuple(self.conversation.branches(read_link(self.conversation.guide, path)))
-        if len({branch.signature for branch in branches}) > 1:
-            return self.page["undecided"]
-        outcome = branches[0].outcome
+        answers = read_link(self.conversation.guide, path)
+        outcome = self.conversation.usual_outcome(answers)
         best = outcome.best
         if best is None:
             return self.page["nothing-fits-short"]

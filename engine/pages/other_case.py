@@ -1,0 +1,152 @@
+"""What another answer leads to, told by what differs from this one, and what "not sure" took."""
+
+from dataclasses import dataclass
+
+from engine.answer import Answer
+from engine.model.guide import Guide
+from engine.model.result import Considered, Holds, Outcome
+from engine.pages.words import bank_name, candidate_name, outcome_name
+from engine.wording.tongue import money
+
+TENS = -1
+
+
+def difference(guide: Guide, now: Outcome, then: Outcome) -> str:
+    """What comes out instead: its units and batteries where they are others, and the price."""
+    here, there = now.best, then.best
+    if here is None or there is None:
+        return _whole(guide, then)
+    page = guide.wording.page
+    return page.say(
+        "other-case",
+        units=_units(guide, here, there),
+        bank=_bank(guide, here, there),
+        price=_price(guide, here, there),
+    )
+
+
+def price_difference(now: Outcome, then: Outcome) -> float | None:
+    """How much more the parts of the other one cost; None where one of them does not fit."""
+    if now.best is None or then.best is None:
+        return None
+    return _cost(then.best) - _cost(now.best)
+
+
+def holds_text(guide: Guide, holds: Holds | None) -> str:
+    """For how many of the open cases the answer holds; "" where that was not counted."""
+    page = guide.wording.page
+    if holds is None:
+        return ""
+    if holds.same == holds.cases:
+        return page["taken-holds-all"]
+    return page.say("taken-holds", same=holds.same, cases=holds.cases)
+
+
+@dataclass(frozen=True, slots=True)
+class OtherCase:
+    """A choice that leads elsewhere, where, and the answer that it makes."""
+
+    label: str
+    text: str
+    place: int
+
+
+@dataclass(frozen=True, slots=True)
+class TakenCase:
+    """An open question: what was taken, what to look at, and the choices that lead elsewhere.
+
+    others: by their place among the answer's changes; None while they are not worked out
+    """
+
+    ask: str
+    took: str
+    hint: str
+    look: str
+    others: tuple[OtherCase, ...] | None
+
+    @property
+    def indifferent(self) -> bool:
+        """Whether no other choice leads elsewhere."""
+        return self.others == ()
+
+
+def taken_cases(guide: Guide, answer: Answer) -> list[TakenCase]:
+    """What was taken for each "not sure", and what each other choice would lead to."""
+    return [
+        TakenCase(
+            each.question.ask,
+            each.choice.label,
+            each.choice.hint,
+            _look(guide, answer, each.question.id),
+            _others(guide, answer, each.question.id),
+        )
+        for each in answer.taken
+    ]
+
+
+def _look(guide: Guide, answer: Answer, question_id: str) -> str:
+    """What to look at; where another question was asked in its place, what that one says."""
+    for question in guide.questions:
+        asked_instead = answer.answers.choice(question.id) and all(
+            question_id in choice.means for choice in question.choices
+        )
+        if question.choices and asked_instead:
+            return question.unsure
+    return guide.question(question_id).unsure
+
+
+def _others(guide: Guide, answer: Answer, question_id: str) -> tuple[OtherCase, ...] | None:
+    if answer.changes is None or answer.outcome is None:
+        return None
+    return tuple(
+        OtherCase(change.choice.label, difference(guide, answer.outcome, change.outcome), place)
+        for place, change in enumerate(answer.changes)
+        if change.question.id == question_id
+    )
+
+
+def _whole(guide: Guide, outcome: Outcome) -> str:
+    if outcome.best is None:
+        return guide.wording.page["nothing-fits-short"]
+    price = money(round(_cost(outcome.best), TENS))
+    return guide.wording.page.say("other-whole", set_up=outcome_name(guide, outcome), price=price)
+
+
+def _units(guide: Guide, here: Considered, there: Considered) -> str:
+    """Layout, units and soft starters, or that the units stay and what of the starters changes."""
+    page = guide.wording.page
+    mine, other = here.candidate, there.candidate
+    same = (mine.layout, mine.inverter.id, mine.units) == (
+        other.layout,
+        other.inverter.id,
+        other.units,
+    )
+    if mine.soft_starters and not other.soft_starters:
+        name = page["same-units"] if same else candidate_name(guide, other)
+        return name + page["without-soft-starters"]
+    if not same:
+        return candidate_name(guide, other)
+    if mine.soft_starters == other.soft_starters:
+        return page["same-units"]
+    return page["same-units"] + page.count("with-soft-starters", other.soft_starters)
+
+
+def _bank(guide: Guide, here: Considered, there: Considered) -> str:
+    if here.design is None or there.design is None:
+        raise ValueError("what is recommended has a design")
+    name = bank_name(guide, there.design)
+    return guide.wording.page["same-bank"] if name == bank_name(guide, here.design) else name
+
+
+def _price(guide: Guide, here: Considered, there: Considered) -> str:
+    more = round(_cost(there) - _cost(here), TENS)
+    page = guide.wording.page
+    if more == 0:
+        return page["same-price"]
+    return page.say("dearer" if more > 0 else "cheaper", amount=money(abs(more)))
+
+
+def _cost(considered: Considered) -> float:
+    if considered.design is None:
+        raise ValueError("what is recommended has a design")
+    return considered.design.parts_price

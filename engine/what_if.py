@@ -1,0 +1,66 @@
+"""What other answers would lead to: single changes, and all cases that are still open."""
+
+from collections.abc import Iterator
+
+from engine.advice.judge.recommend import key_of
+from engine.conversation import Conversation
+from engine.model.answers import Answers
+from engine.model.guide import Question
+from engine.model.result import Change, Holds, Outcome, Taken
+from engine.needs import applies
+from engine.usual import taken_for, usual_case, without_matter
+
+MOST_CASES_PLANNED = 32
+"""Beside details each case is planned anew; where there are more, they are not counted."""
+
+
+def changes_of(
+    conversation: Conversation, answers: Answers, outcome: Outcome
+) -> tuple[Change, ...]:
+    """Each other choice of each question with choices, where it leads to another set-up.
+
+    What else is not sure stays as it was taken.
+    """
+    case = usual_case(conversation.guide, answers)
+    now = key_of(outcome.best)
+    found = []
+    for question in _questions(conversation, answers, case):
+        beside = answers if question.id in answers.values or question.where != "path" else case
+        for choice in question.choices:
+            if case.choice(question.id) == choice.id:
+                continue
+            other = conversation.ended(Answers({**beside.values, question.id: choice.id}))
+            leads_to = conversation.usual_outcome(other)
+            if key_of(leads_to.best) != now:
+                found.append(Change(question, choice, other, leads_to))
+    return tuple(found)
+
+
+def _questions(conversation: Conversation, answers: Answers, case: Answers) -> Iterator[Question]:
+    """The questions with choices that have a meaning here; of the short path those that matter."""
+    guide = conversation.guide
+    taken = {each.question.id for each in taken_for(guide, answers)}
+    for question in guide.questions:
+        open_or_given = question.id in taken or question.id in answers.values
+        matters = question.where != "path" or open_or_given
+        if question.kind == "choice" and matters and applies(question, case.values):
+            yield question
+
+
+def holds_for(
+    conversation: Conversation, answers: Answers, taken: tuple[Taken, ...], outcome: Outcome
+) -> Holds | None:
+    """How many of the open cases have this set-up; None where nothing is open, or far too much."""
+    if not taken:
+        return None
+    cases = list(open_cases(conversation, answers))
+    detailed = conversation.on_path(answers).values != answers.values
+    if detailed and len(cases) > MOST_CASES_PLANNED:
+        return None
+    now = key_of(outcome.best)
+    return Holds(sum(conversation.set_up(case) == now for case in cases), len(cases))
+
+
+def open_cases(conversation: Conversation, answers: Answers) -> Iterator[Answers]:
+    """Every way to answer what is not sure, and what has a meaning only then."""
+    return conversation.completions(without_matter(conversation.guide, answers))
