@@ -8,7 +8,7 @@ from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
 from engine.editions import notice
-from engine.model.answers import UNSURE
+from engine.model.answers import UNSURE, Answers, Fault
 from engine.model.guide import Guide, Question
 from engine.model.parts import OrderLine
 from engine.model.products import OpenBox
@@ -23,6 +23,7 @@ from engine.model.result import (
     Outcome,
     Working,
 )
+from engine.pages import words
 from engine.pages.answer.advice_view import AdviceView, reason_of, why_not
 from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
@@ -36,6 +37,8 @@ from engine.pages.other_case import (
     price_difference,
     taken_cases,
 )
+from engine.pages.rests import Marks, marks_of
+from engine.pages.unread import assumed_for, line_of, told_of
 from engine.respond import conversation_of
 
 
@@ -64,12 +67,33 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "what_changes_it": [
             _change(guide, outcome, change) for change in answer.changes or () if outcome
         ],
-        "faults": [
-            {"question": fault.question, "typed": fault.typed, "message": fault.message}
-            for fault in answer.answers.faults
-        ],
+        "verdict": words.verdict(guide, answer),
+        "faults": [_fault(guide, answer.answers, fault) for fault in answer.answers.faults],
+        "rests_on_assumption": _resting(guide, answer),
         **_details(guide, advice),
     }
+
+
+def _fault(guide: Guide, answers: Answers, fault: Fault) -> dict[str, Any]:
+    return {
+        "question": fault.question,
+        "name": fault.given_as,
+        "typed": fault.typed,
+        "message": fault.message,
+        "assumed": assumed_for(guide, answers, fault) or None,
+        "says": line_of(guide, answers, fault),
+    }
+
+
+def _resting(guide: Guide, answer: Answer) -> list[dict[str, str]]:
+    """The figures, as the page shows them, that rest on what was assumed for a fault."""
+    if answer.advice is None:
+        return []
+    marks = marks_of(conversation_of(guide), answer.advice, answer.answers)
+    view = AdviceView(guide, answer.advice)
+    rows = [(row.label, row.text) for row in view.facts()]
+    rows += [(each.label, each.text) for part in view.sections() for each in part.numbers]
+    return [{"label": label, "text": text} for label, text in rows if marks.on(label + text)]
 
 
 def _question(question: Question | None) -> dict[str, Any] | None:
@@ -313,21 +337,27 @@ def as_text(guide: Guide, answer: Answer) -> str:
     """The answer in plain lines, with the words of the page."""
     page = guide.wording.page
     lines = notice(conversation_of(guide), answer.answers)
-    lines += [fault.message for fault in answer.answers.faults]
+    told = told_of(guide, answer.answers)
+    if told:
+        lines += [told.title, *(f"  {line}" for line in told.lines)]
+        lines += [told.marked] if told.marked else []
+    verdict = words.verdict(guide, answer)
     if answer.next_question:
         question = answer.next_question
         lines += [question.ask, question.why]
         lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
         lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
     elif answer.status == "none-fits" and answer.outcome:
-        lines += [page["none-fits-title"], reason_of(guide, answer.outcome)]
-        lines += [*_taken_lines(guide, answer), *_mend_lines(guide, answer, answer.outcome)]
+        lines += [verdict, page["none-fits-title"]] if told else [page["none-fits-title"]]
+        lines += [reason_of(guide, answer.outcome), *_taken_lines(guide, answer)]
+        lines += _mend_lines(guide, answer, answer.outcome)
         lines += [
             f"  {other.name}: {other.reasons}"
             for other in why_not(guide, answer.outcome.considered, None)
         ]
     elif answer.advice:
-        lines += _advice_lines(guide, answer)
+        marks = marks_of(conversation_of(guide), answer.advice, answer.answers)
+        lines += _advice_lines(guide, answer, answer.advice, verdict, marks)
     lines.append(page["planning-only"])
     if guide.shop.invented:
         lines.append(page["invented"])
@@ -361,34 +391,40 @@ def _mend_lines(guide: Guide, answer: Answer, now: Outcome) -> list[str]:
         for each in answer.changes
         if each.question.id not in taken
     ]
-    return [f"{page['mends']}:", *(lines or [f"  {page['mends-none']}"])]
+    if not answer.changes:
+        lines = [f"  {page['mends-none']}"]
+    return [f"{page['mends']}:", *lines] if lines else []
 
 
-def _advice_lines(guide: Guide, answer: Answer) -> list[str]:
-    advice = answer.advice
-    if advice is None:
-        return []
+def _advice_lines(
+    guide: Guide, answer: Answer, advice: Advice, verdict: str, marks: Marks
+) -> list[str]:
     view = AdviceView(guide, advice)
     page = guide.wording.page
-    lines = [
-        f"{page['recommended-usual' if answer.taken else 'recommended']}: {view.headline}",
-        f"{view.layout.name}. {view.layout.battery}",
-    ]
+
+    def marked(line: str, text: str) -> str:
+        return f"{line} ({marks.says})" if marks.on(text) else line
+
+    lines = [f"{verdict}: {view.headline}", f"{view.layout.name}. {view.layout.battery}"]
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
-    lines += [f"  {row.label}: {row.text}" for row in view.facts()]
-    lines += [runs_sentence(page, view.needs, view.runs), *view.of_the_list()]
+    facts = view.facts()
+    lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
+    runs = runs_sentence(page, view.needs, view.runs)
+    lines += [marked(runs, runs), *view.of_the_list()]
     lines += _taken_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""
-        lines.append(f"  {part.quantity}  {part.name}{number}  {part.price}")
+        line = f"  {part.quantity}  {part.name}{number}  {part.price}"
+        lines.append(marked(line, part.quantity + part.name + part.price))
         lines += [f"    {use.text}" for use in part.uses]
-    lines += [f"  {page['total']}: {view.parts.total}", f"  {view.parts.range}"]
+    lines.append(marked(f"  {page['total']}: {view.parts.total}", view.parts.total))
+    lines.append(marked(f"  {view.parts.range}", view.parts.range))
     lines.append(f"{page['not-included']}:")
     lines += [f"  {each.what}: {each.why}" for each in view.left_out()]
     lines.append(f"{page['checks']}:")
-    lines += [f"  {check.name}: {check.text}" for check in view.checks()]
+    lines += [marked(f"  {check.name}: {check.text}", check.text) for check in view.checks()]
     lines.append(f"{page['cautions']}:")
     lines += [f"  {note.caution.title}: {note.do} {note.text}" for note in advice.cautions]
     return lines

@@ -134,6 +134,6 @@ def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
     beneath = whole if asked.get("beneath") else read_link(guide, asked["path"])
     typed = {str(name): str(text) for name, text in form.items()}
     in_form = read_fields(guide, typed)
-    return Answers(
-        {**beneath.values, **in_form.values}, beneath.faults + in_form.faults, note=whole.note
-    )
+    mended = {*typed, *in_form.values}
+    still = tuple(fault for fault in whole.faults if fault.given_as not in mended)
+    return Answers({**beneath.values, **in_form.values}, still + in_form.faults, note=whole.note)

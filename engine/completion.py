@@ -43,7 +43,7 @@ def complete(conversation: Conversation, answers: Answers, text: str) -> tuple[S
     question=value, are taken whole.
     """
     typed = one_line(text[:LONGEST_LINK])
-    given = Answers(answers.values)
+    given = Answers(answers.values, answers.faults)
     if not typed:
         question = conversation.next_question(given)
         return tuple(_choices_of(conversation, given, question)) if question else ()
@@ -71,7 +71,7 @@ def _taken_whole(conversation: Conversation, given: Answers, typed: str) -> Sugg
     problem = " ".join(fault.message for fault in read.faults)
     if not read.values:
         return Suggestion(typed, page["staff-a-link"], problem=problem or page["staff-no-link"])
-    joined = Answers({**given.values, **read.values})
+    joined = Answers({**given.values, **read.values}, (*given.faults, *read.faults))
     label = ", ".join(f"{name}={read.text(name)}" for name in read.values)
     return Suggestion(label, problem or page["staff-a-link"], answers=joined)
 
@@ -157,7 +157,7 @@ def _whole(given: Answers, question: Question, value: str) -> str:
 
 
 def _with(given: Answers, question: Question, value: Value) -> Answers:
-    return Answers({**given.values, question.id: value})
+    return Answers({**given.values, question.id: value}, given.faults)
 
 
 def _words(text: str) -> set[str]:
@@ -170,4 +170,5 @@ def _all_begin(wanted: set[str], words: set[str]) -> bool:
 
 def without(answers: Answers, question_id: str) -> Answers:
     """The answers without one of them."""
-    return Answers({name: value for name, value in answers.values.items() if name != question_id})
+    kept = {name: value for name, value in answers.values.items() if name != question_id}
+    return Answers(kept, answers.faults)

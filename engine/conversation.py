@@ -156,8 +156,12 @@ class Conversation:
             and question.id not in walked.values
             and (question.where != "path" or question.id in known)
         }
+        asked = {question.id for question in self.path_questions}  # the page itself asks for it
+        unread = tuple(
+            each for each in answers.faults if each.given_as not in {*answers.values, *asked}
+        )
         return path_of(self.guide, walked), fragment_of(
-            self.guide, Answers(rest, note=answers.note)
+            self.guide, Answers(rest, unread, note=answers.note)
         )
 
     def link(self, answers: Answers) -> str:

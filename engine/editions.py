@@ -14,7 +14,21 @@ from engine.wording.tongue import money
 
 
 def notice(conversation: Conversation, answers: Answers) -> list[str]:
-    """Sentences about the edition that the link names; none for today's or where none is named."""
+    """Sentences about what the link names and is no longer so; none where all is as it was."""
+    return [*_replaced(conversation.guide, answers), *_since(conversation, answers)]
+
+
+def _replaced(guide: Guide, answers: Answers) -> Iterator[str]:
+    """For each unit that the link asks for by name and that is no longer sold, its successor."""
+    asked = (answers.text(each.id) for each in guide.questions if each.kind == "unit")
+    for article_id in dict.fromkeys(filter(None, asked)):
+        article, now = guide.article(article_id), guide.in_its_place(article_id)
+        if article and now and article is not now:
+            yield guide.wording.page.say("edition-successor", name=article.name, successor=now.name)
+
+
+def _since(conversation: Conversation, answers: Answers) -> list[str]:
+    """What became of the answer since the edition that the link names; none for today's."""
     guide = conversation.guide
     if not answers.edition or answers.edition == guide.edition:
         return []
@@ -77,7 +91,7 @@ def _reasons(
         if article is None:
             yield page.say("edition-gone", name=name)
         elif not article.sold:
-            successor = guide.article(article.successor)
+            successor = guide.in_its_place(article_id)
             if successor:
                 yield page.say("edition-successor", name=name, successor=successor.name)
             else:

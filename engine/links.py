@@ -3,6 +3,7 @@
 import difflib
 import re
 from collections.abc import Iterable
+from itertools import accumulate
 from urllib.parse import quote, unquote_plus
 
 from engine.model.answers import Answers, Fault, Value
@@ -22,6 +23,7 @@ LONGEST_LINK = 20_000
 MOST_PAIRS = 100
 LONGEST_SHOWN = 80
 """Characters of something that cannot be used, where a message shows it."""
+LONGEST_UNREAD = 300
 _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
@@ -38,10 +40,11 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
         name = one_line(name)
         if not sign:
             shown = one_line(pair[:LONGEST_SHOWN])
-            faults.append(Fault("", shown, words.say("not-a-pair", text=shown)))
+            faults.append(Fault("", "", words.say("not-a-pair", text=shown), name=shown))
         elif name in typed:
             told = words.say("answered-twice", name=name[:LONGEST_SHOWN])
-            faults.append(Fault(name, one_line(value[:LONGEST_SHOWN]), told))
+            as_answer = "" if name in (EDITION, NOTE) else name[:LONGEST_SHOWN]
+            faults.append(Fault("", one_line(typed[name][:LONGEST_SHOWN]), told, name=as_answer))
             typed[name] = value
         else:
             typed[name] = value
@@ -63,7 +66,8 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
             shown = one_line(name)[:LONGEST_SHOWN]
             near = difflib.get_close_matches(shown, known, n=1)
             hint = words.say("did-you-mean", word=near[0]) if near else ""
-            wrong.append(Fault("", shown, words.say("no-question", name=shown, hint=hint)))
+            told = words.say("no-question", name=shown, hint=hint)
+            wrong.append(Fault("", one_line(typed[name][:LONGEST_SHOWN]), told, name=shown))
     note = one_line(typed.get(NOTE, ""))
     if len(note) > LONGEST_NOTE:
         note = note[:LONGEST_NOTE]
@@ -97,11 +101,29 @@ def path_of(guide: Guide, walked: Answers) -> str:
 
 
 def fragment_of(guide: Guide, rest: Answers) -> str:
-    """These answers as a fragment: "cable=15ft&bank=24V", a note last; "" where there is none."""
+    """These answers as a fragment: "cable=15ft&bank=24V", a note last; "" where there is none.
+
+    What could not be read stays in it as it was typed: whoever opens it again is told again.
+    """
     pairs = [(name, rest.text(name)) for name in _in_order(guide, rest)]
     if rest.note:
         pairs.append((NOTE, rest.note))
-    return "&".join(f"{name}={quote(text, safe=_SAFE_IN_FRAGMENT)}" for name, text in pairs)
+    return "&".join([*_still_unread(rest), *(_quoted(name, text) for name, text in pairs)])
+
+
+def _still_unread(rest: Answers) -> list[str]:
+    """What was given and could not be read, where nothing took its place; each name once.
+
+    Of what would make a link too long for a code to scan, only the first is kept.
+    """
+    found = {fault.given_as: fault.typed for fault in rest.unread}
+    parts = [_quoted(name, found[name]) for name in sorted(found) if name not in rest.values]
+    lengths = accumulate(map(len, parts))
+    return [part for part, length in zip(parts, lengths, strict=True) if length <= LONGEST_UNREAD]
+
+
+def _quoted(name: str, text: str) -> str:
+    return f"{quote(name, safe=_SAFE_IN_FRAGMENT)}={quote(text, safe=_SAFE_IN_FRAGMENT)}"
 
 
 def stamped(fragment: str, edition: str) -> str:

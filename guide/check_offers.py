@@ -19,7 +19,7 @@ def offers(content: ContentRead) -> Iterator[Fault]:
     if shop is not None:
         yield from _shop(content.shop, shop)
     for records in content.catalogue.values():
-        sold = [each.id for each in records if each.value is not None and each.value.sold]
+        articles = {each.id: each.value for each in records if each.id}
         for record in records:
             article = record.value
             if article is None:
@@ -27,7 +27,7 @@ def offers(content: ContentRead) -> Iterator[Fault]:
             yield from _date(record, ("as_of",), article.as_of)
             if shop is not None and article.as_of:
                 yield from _too_old(record, ("as_of",), article.as_of, shop.refuse_before)
-            yield from _successor(record, article, sold)
+            yield from _successor(record, article, articles)
             yield from _opened(record, article)
 
 
@@ -59,15 +59,32 @@ def _too_old(record: Record[Any], path: Place, text: str, oldest: str) -> Iterat
         yield record.fault(path, what, why, "Look them up again and write today's date.")
 
 
-def _successor(record: Record[Any], article: Article, sold: list[str]) -> Iterator[Fault]:
+def _successor(
+    record: Record[Any], article: Article, articles: dict[str, Article | None]
+) -> Iterator[Fault]:
+    """Its successor, or that one's, and so on, is sold; a broken one has been told already."""
     what = f"“{record.id}”, successor"
     if article.successor and article.sold:
         why = "only a discontinued article has one"
         mend = "Write stock: discontinued, or take the successor out."
         yield record.fault(("successor",), what, why, mend)
-    elif article.successor and article.successor not in sold:
-        why = f"“{article.successor}” is not sold among the articles of this file"
-        yield record.fault(("successor",), what, why, suggest(article.successor, sold))
+    elif article.successor:
+        name = _last_of(article, articles)
+        last = articles.get(name)
+        if name not in articles or (last is not None and not last.sold):
+            why = f"“{name}” is not sold among the articles of this file"
+            sold = [each.id for each in articles.values() if each and each.sold]
+            yield record.fault(("successor",), what, why, suggest(name, sold))
+
+
+def _last_of(article: Article, articles: dict[str, Article | None]) -> str:
+    """The id at which the successors end; where they go round in a circle, one of them."""
+    passed: set[str] = set()
+    at = article.successor
+    while at not in passed and (later := articles.get(at)) and later.successor:
+        passed.add(at)
+        at = later.successor
+    return at
 
 
 def _opened(record: Record[Any], article: Article) -> Iterator[Fault]:

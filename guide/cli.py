@@ -8,11 +8,12 @@ from typing import NoReturn
 
 from engine import answer_text as report
 from engine.links import read_pairs
+from engine.pages.unread import line_of
 from engine.respond import respond
 from guide import cli_author, gate, site, terminal
 from guide.compare_source import SourceError
 from guide.fault import ContentError, visible
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from guide.setup import ROOT, SetupError
 
 ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
@@ -113,17 +114,17 @@ def pack(options: argparse.Namespace) -> int:
 
 def answer(options: argparse.Namespace) -> int:
     """Print the answer to a set of question=value pairs, as text or as JSON."""
-    guide = load_guide(options.content)
+    guide = open_guide(options.content)
     answers = read_pairs(guide, options.pairs)
-    if answers.faults:
-        for fault in answers.faults:
-            print(f"rig-guide: {fault.message}", file=sys.stderr)
-        return BAD_INPUT
     found = respond(guide, answers).answer
     if options.json:
         terminal.print_json(report.as_json(guide, found))
     else:
         print(report.as_text(guide, found))
+    if answers.faults:
+        for fault in answers.faults:
+            print(f"rig-guide: {line_of(guide, answers, fault)}", file=sys.stderr)
+        return BAD_INPUT
     return ANSWERED if found.status == "recommended" else CANNOT_BE_ANSWERED
 
 

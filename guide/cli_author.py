@@ -14,6 +14,7 @@ from guide.coverage import cover
 from guide.editions import keep
 from guide.fault import ContentError
 from guide.load import CONTENT, load_content, load_guide
+from guide.paths_kept import open_guide
 from guide.schema import write_schemas
 from guide.trial import converse
 
@@ -136,14 +137,14 @@ def _tell(text: str, options: argparse.Namespace) -> None:
 
 def keep_edition(options: argparse.Namespace) -> int:
     """Keep this edition's answers in the content folder."""
-    file = keep(load_guide(options.content), options.content)
+    file = keep(open_guide(options.content), options.content)
     print(f"kept {file.relative_to(options.content)} ({file.stat().st_size / 1000:.0f} kB)")
     return GOOD
 
 
 def try_it(options: argparse.Namespace) -> int:
     """Have the conversation."""
-    converse(load_guide(options.content), input, print)
+    converse(open_guide(options.content), input, print)
     return GOOD
 
 

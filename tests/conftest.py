@@ -12,7 +12,7 @@ import pytest
 from xdist.remote import Producer
 
 from engine.model.guide import Guide
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from guide.site import pack_built
 from tests.by_file import ByFile
 from tests.guide.shops import dearer_shop, other_shop
@@ -130,4 +130,4 @@ def other_shop_site(of_run: Path) -> OtherSite:
 @pytest.fixture(scope="session")
 def guide() -> Guide:
     """The demo's guide."""
-    return load_guide()
+    return open_guide()

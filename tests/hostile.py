@@ -20,9 +20,13 @@ TEXTS = (
     # lengths
     "a" * 590, "9" * 99, "9" * 590, "0." + "0" * 90 + "1 ft", " " * 590 + "1 ft", "W" * 5000,
     "é" * 590, "1 " * 290, "½" * 590, "x" * 19_000, "a b " * 140, "-" * 590, "." * 590, ":" * 590,
+    "9" * 20 + "ft", "%" * 120, "_" * 200, "/" * 200, "漢" * 150, "😀" * 90, "e\u0301" * 200,
+    "\u202e" + "abc" * 60, "\u00a0" * 200, "x\u200b" * 90, "&nbsp;" * 60,
+    "https://elsewhere.example/" + "a" * 200, "<table><tr><td>" + "b" * 200,
     # numbers
-    "1e999 ft", "inf ft", "nan", "-0 ft", "1m^9^9^9^9", "1 m**9**9", "0x10 ft", "1_000 ft",
-    "1/0 ft", "99/99 ft", "1,2,3,4 ft", "1.2.3 ft", "--5 ft", "1 ft 2 ft 3 ft", "1e-400 ft",
+    "1e999 ft", "inf ft", "nan", "-0 ft", "1m^9^9^9^9", "1m" + "^9" * 100,
+    "1 m**9**9", "0x10 ft", "1_000 ft", "1/0 ft", "99/99 ft", "1,2,3,4 ft", "1.2.3 ft", "--5 ft",
+    "1 ft 2 ft 3 ft", "1e-400 ft",
     # separators of the grammar
     "a=b=c", "a&b&c", "a#b#c", "a/b/c", "%", "%zz", "%00", "%25%30%30", "+++", ";;;", ",,,", "***",
 )  # fmt: skip
@@ -30,12 +34,13 @@ TEXTS = (
 PLACES = (
     "{path}#cable={text}",
     "{path}#loads={text}:100W",
+    "{path}#have={text}&bay={text}",
     "{path}#note={text}",
     "{path}#{text}=1",
     "{path}{text}/",
     "{path}#edition={text}&have={text}",
 )
-"""Where a text stands in a link: a quantity, a name, a note, a question, the path, the rest."""
+"""Where a text stands: a quantity, names, lists, a note, a question, the path, the rest."""
 
 
 def links() -> Iterator[tuple[str, str]]:

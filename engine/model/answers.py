@@ -61,11 +61,20 @@ Value = str | Quantity | LoadList | Bay | ExistingBank
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """An answer that could not be used: which question, what was typed, what would be accepted."""
+    """An answer that could not be used: which question, what was typed, what would be accepted.
+
+    name: what stood in the place of a question where there is none of that name
+    """
 
     question: str
     typed: str
     message: str
+    name: str = ""
+
+    @property
+    def given_as(self) -> str:
+        """The name under which a link gave it; "" for what is no answer, such as a long note."""
+        return self.question or self.name
 
 
 @dataclass(frozen=True)
@@ -90,6 +99,11 @@ class Answers:
         """The answer as it stands in links; "" where nothing was answered."""
         value = self.values.get(question_id, "")
         return value if isinstance(value, str) else value.text
+
+    @property
+    def unread(self) -> tuple[Fault, ...]:
+        """The faults because of which an answer that was given does not count."""
+        return tuple(fault for fault in self.faults if fault.given_as)
 
     def key(self) -> tuple[tuple[str, str], ...]:
         """Question ids and texts: equal for equal answers, whatever was mistyped beside them."""

@@ -420,6 +420,16 @@ class Guide:
         """The article with this id, discontinued ones too; None when there is none."""
         return self._articles.get(article_id)
 
+    def in_its_place(self, article_id: str) -> Article | None:
+        """The article with this id where it is sold, else its successor or the successor's.
+
+        None where there is none. The content's check lets no successors go round in a circle.
+        """
+        article = self.article(article_id)
+        while article and not article.sold:
+            article = self.article(article.successor)
+        return article
+
     def price_of(self, article_id: str) -> float | None:
         """Price of one, or of a metre; None when there is no such article."""
         price: float | None = getattr(self._articles.get(article_id), "price", None)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from engine.model.answers import Answers, Fault, LoadList, Quantity
+from engine.model.answers import Answers, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
 from engine.needs import applies, implied
 
@@ -39,7 +39,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         groups.setdefault(question.group, []).append(
             Field(
                 question=question,
-                value=fault.typed if fault else typed_text(answers, question),
+                value=fault.typed if fault else _value(guide, answers, question),
                 assumed=assumed_text(question),
                 fault=fault.message if fault else "",
                 choices=_choices(guide, question),
@@ -50,6 +50,13 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         FieldGroup(group, words.get(f"group-{group}", group), tuple(fields))
         for group, fields in groups.items()
     )
+
+
+def _value(guide: Guide, answers: Answers, question: Question) -> str:
+    """What stands in the field; for a unit that is no longer sold, the one in its place."""
+    text = typed_text(answers, question)
+    now = guide.in_its_place(text) if question.kind == "unit" else None
+    return now.id if now else text
 
 
 def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
@@ -74,9 +81,3 @@ def assumed_text(question: Question) -> str:
     if question.kind == "choice" and question.default:
         return question.choice(question.default).label
     return question.default.replace("deg", "°")
-
-
-def stray_faults(guide: Guide, answers: Answers) -> tuple[Fault, ...]:
-    """Faults that have no field on the page: unknown questions, choices of the short path."""
-    fields = {question.id for question in guide.questions if question.where != "path"}
-    return tuple(fault for fault in answers.faults if fault.question not in fields)

@@ -19,6 +19,7 @@ from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
 from engine.pages.print.sheets import sheets_of
+from engine.pages.rests import marks_of
 from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -157,6 +158,7 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
         shown=shown,
         sheets=sheets,
         pointed=POINTED,
+        marks=marks_of(view.conversation, view.answer.advice, view.answers),
     )
     return Drawn(_titled(view, found.name), says, html)
 

@@ -12,7 +12,7 @@ from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
-from engine.pages.form import FieldGroup, form_of, stray_faults
+from engine.pages.form import FieldGroup, form_of
 from engine.pages.other_case import (
     OtherCase,
     TakenCase,
@@ -21,6 +21,7 @@ from engine.pages.other_case import (
     holds_text,
     taken_cases,
 )
+from engine.pages.unread import Told, told_of
 from engine.tree import follow
 from engine.usual import usual_case
 
@@ -85,7 +86,13 @@ class View:
         self.shop = self.guide.shop
 
     def link(self, answers: Answers) -> str:
-        """Address of the page of these answers, seen from this page."""
+        """Address of the page of these answers, seen from this page.
+
+        What could not be read here goes along, unless they answer it.
+        """
+        return self._address(Answers(answers.values, self.answers.unread))
+
+    def _address(self, answers: Answers) -> str:
         path, fragment = self.conversation.place(answers)
         return (self.up + path or "./") + (f"#{fragment}" if fragment else "")
 
@@ -162,15 +169,28 @@ class View:
         """What became of the answer since the edition that the link names."""
         return notice(self.conversation, self.answers)
 
-    def faults(self) -> list[str]:
-        """What of the link could not be used, and what of it means nothing here."""
+    @cached_property
+    def unread(self) -> Told | None:
+        """What of the link could not be used, and what was taken in its place."""
+        return told_of(self.guide, self.answers)
+
+    def without_unread(self) -> str:
+        """Address of this page without what could not be read."""
+        return self._address(Answers(self.answers.values))
+
+    @property
+    def verdict(self) -> str:
+        """What kind of answer this is, and whether all that a link asks for was read."""
+        return words.verdict(self.guide, self.answer)
+
+    def left_out(self) -> list[str]:
+        """What of the link means nothing beside its other answers."""
         values = implied(self.guide, self.answers)
-        beside = [
+        return [
             self.page.say("left-out", ask=question.ask)
             for question in self.guide.questions
             if question.id in self.answers.values and not applies(question, values)
         ]
-        return [fault.message for fault in stray_faults(self.guide, self.answers)] + beside
 
     def form(self) -> tuple[FieldGroup, ...]:
         """The detail form."""

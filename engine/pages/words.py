@@ -82,8 +82,26 @@ def outcome_name(guide: Guide, outcome: Outcome) -> str:
     return f"{considered_name(guide, best)}; {bank_name(guide, best.design)}"
 
 
+VERDICTS = ("recommended", "recommended-usual", "none-fits")
+
+
+def verdict(guide: Guide, answer: Answer) -> str:
+    """What kind of answer it is, and whether all that a link asks for was read; "" while asking."""
+    if answer.status == "ask":
+        return ""
+    page = guide.wording.page
+    usual = answer.status == "recommended" and answer.taken
+    said = page.one_of("", "recommended-usual" if usual else answer.status, VERDICTS)
+    return page.say("as-read", said=said) if answer.answers.unread else said
+
+
 def standing(guide: Guide, answer: Answer) -> str:
     """The answer in one line, whatever it is."""
+    said = _standing(guide, answer)
+    return guide.wording.page.say("as-read", said=said) if answer.answers.unread else said
+
+
+def _standing(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     if answer.status == "ask" and answer.next_question is not None:
         return page.say("staff-open", ask=answer.next_question.ask)

@@ -2,7 +2,7 @@
 
 import difflib
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from engine.model.answers import (
     UNSURE,
@@ -15,6 +15,7 @@ from engine.model.answers import (
 )
 from engine.model.buses import BUSES
 from engine.model.guide import Guide, Question
+from engine.model.products import InverterCharger
 from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
 from engine.typed.outside import lines, one_line
@@ -226,12 +227,19 @@ def _read_existing(_guide: Guide, question: Question, text: str) -> ExistingBank
 
 
 def _read_unit(guide: Guide, _question: Question, text: str) -> str:
-    """The id of an inverter-charger of the catalogue, from its id or its name."""
-    known = {unit.id.lower(): unit.id for unit in guide.catalogue.inverters}
-    known |= {unit.name.lower(): unit.id for unit in guide.catalogue.inverters}
+    """The id of an inverter-charger, from its id or its name; one that has a successor is known."""
+    sold = _ids_of(guide.catalogue.inverters)
+    units = (each for each in guide.discontinued if isinstance(each, InverterCharger))
+    known = _ids_of(each for each in units if each.successor) | sold
     if text.lower() in known:
         return known[text.lower()]
-    raise ReadingError("no-such-unit", text=text, hint=meant(text.lower(), known))
+    raise ReadingError("no-such-unit", text=text, hint=meant(text.lower(), sold))
+
+
+def _ids_of(units: Iterable[InverterCharger]) -> dict[str, str]:
+    """The id of each unit by its id and by its name, in small letters."""
+    each_twice = ((text, unit.id) for unit in units for text in (unit.id, unit.name))
+    return {text.lower(): unit_id for text, unit_id in each_twice}
 
 
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {

@@ -27,16 +27,21 @@ def read_archive(file: Path) -> dict[str, bytes]:
 
 
 def write_compressed(file: Path, data: bytes) -> dict[str, object]:
-    """Write bytes with gzip, without a date, and describe the file."""
+    """Write bytes with gzip, without a date, and describe the file and what is in it."""
     file.write_bytes(gzip.compress(data, compresslevel=9, mtime=0))
-    return {**entry(file, file.parent), "size": len(data)}
+    return {**entry(file, file.parent), "size": len(data), "unpacked": sha256(data)}
 
 
 def entry(file: Path, folder: Path) -> dict[str, object]:
     """Describe a file: its name as seen from a folder, its bytes, their hash."""
     data = file.read_bytes()
-    digest = base64.b64encode(hashlib.sha256(data).digest()).decode()
-    return {"name": file.relative_to(folder).as_posix(), "bytes": len(data), "sha256": digest}
+    name = file.relative_to(folder).as_posix()
+    return {"name": name, "bytes": len(data), "sha256": sha256(data)}
+
+
+def sha256(data: bytes) -> str:
+    """Return the hash of bytes as browsers write it: base64."""
+    return base64.b64encode(hashlib.sha256(data).digest()).decode()
 
 
 def content_hash(contents: Mapping[str, bytes]) -> str:

@@ -18,7 +18,7 @@ from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
 from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from guide.setup import ROOT
 from guide.yaml_text import values_of
 from site_src.build.agreement import agreement, by_hand
@@ -48,7 +48,7 @@ class PageError(Exception):
 @kept("guide", 1)
 def guide() -> Guide:
     """The guide whose figures the pages show, read once a build."""
-    return load_guide()
+    return open_guide()
 
 
 @kept("guide", 1)

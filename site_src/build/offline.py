@@ -1,15 +1,26 @@
 """What the guide needs without a network: list of files, service worker, web app manifest."""
 
-import hashlib
+import gzip
 import json
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from pathlib import Path
 
 from engine.wording.sentences import Sentences
 from guide.setup import ROOT
+from site_src.build.archives import sha256
 
 SHELL = ROOT / "site_src" / "shell"
 NOT_KEPT = {"service-worker.js", "sitemap.xml", "sitemap.xml.gz"}
+MAY_BE_MISSING = (
+    "assets/cards/",
+    "assets/engine/edition-",
+    "assets/engine/python_stdlib.zip",
+    "assets/engine/wheels",
+    "objects.inv",
+    "project/materials/",
+)
+"""What nobody needs without a network: previews of links, what other sites and programs read, and
+what only the plain start of the engine reads, the way back where the kept memory does not start."""
 SAID = "offline.json"
 PLACE = "[/* list */]"
 COLOUR = "#14483c"
@@ -31,25 +42,46 @@ ICONS = (
 )
 
 
-def kept_files(site: Path) -> list[tuple[str, str, int]]:
-    """Return address, revision and size of every file that is kept on a device."""
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A file that is kept on a device.
+
+    integrity: what its bytes must be, as browsers check it (Subresource Integrity); where a host
+        may unpack the file on its way, its content too
+    needed: whether the guide works without a network only with it
+    """
+
+    name: str
+    integrity: str
+    size: int
+    needed: bool
+
+
+def kept_files(site: Path) -> list[Kept]:
+    """Return every file that is kept on a device."""
     return [
-        (name, hashlib.sha256(data).hexdigest()[:16], len(data))
+        Kept(name, integrity(name, data), len(data), not name.startswith(MAY_BE_MISSING))
         for file in sorted(path for path in site.rglob("*") if path.is_file())
         if (name := file.relative_to(site).as_posix()) not in NOT_KEPT
         for data in (file.read_bytes(),)
     ]
 
 
+def integrity(name: str, data: bytes) -> str:
+    """Return the hashes of which a browser accepts any."""
+    accepted = [data, gzip.decompress(data)] if name.endswith(".gz") else [data]
+    return " ".join(f"sha256-{sha256(each)}" for each in accepted)
+
+
 def write_offline(site: Path, name: str, description: str, page: Sentences) -> None:
     """Write the service worker, what is said about it, and the manifest of the web app."""
     (site / "manifest.webmanifest").write_text(web_manifest(name, description), encoding="utf-8")
     (site / SAID).unlink(missing_ok=True)
-    total = sum(size for _, _, size in kept_files(site))
+    total = sum(file.size for file in kept_files(site))
     said = json.dumps({"bytes": total, "words": keep_words(page)})
     (site / SAID).write_text(said + "\n", encoding="utf-8")
     source = (SHELL / "service-worker.js").read_text(encoding="utf-8")
-    listed = json.dumps(kept_files(site), separators=(",", ":"))
+    listed = json.dumps([astuple(file) for file in kept_files(site)], separators=(",", ":"))
     (site / "service-worker.js").write_text(source.replace(PLACE, listed, 1), encoding="utf-8")
 
 
@@ -62,6 +94,12 @@ def keep_words(page: Sentences) -> dict[str, str]:
         "newer": page["keep-newer"],
         "others": page["keep-others"],
         "broken": page["keep-broken"],
+        "lacks": page.pattern("keep-lacks", "name"),
+        "damaged": page.pattern("keep-damaged", "name"),
+        "network": page["keep-network"],
+        "missing": page["keep-missing"],
+        "foreign": page["keep-foreign"],
+        "changed": page["keep-changed"],
         "folder": page["keep-folder"],
         "do-keep": page["keep-do-keep"],
         "do-use": page["keep-do-use"],

@@ -71,7 +71,14 @@ def pack(site: Path, out: Path) -> None:
     engine = out / "assets" / "engine"
     scripts = write_scripts(engine)
     write_parts(engine)
-    for name in ("pyodide", "python_stdlib.zip", "wheels", "engine-worker.js", "engine-start.js"):
+    for name in (
+        "pyodide",
+        "python_stdlib.zip",
+        "wheels",
+        "engine-worker.js",
+        "engine-start.js",
+        "engine-files.js",
+    ):
         remove(engine / name)
     for pattern in ("workbox-*", "engine-*", "edition-*", "wheels.json", "*.gz"):
         for file in engine.glob(pattern):

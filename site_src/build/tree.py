@@ -21,6 +21,7 @@ from engine.pages.units_page import PATH as RANGE
 from engine.pages.units_page import draw_range
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
+from engine.wording.sentences import Sentences
 from site_src.build.addresses import root_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
@@ -40,6 +41,7 @@ class Shell:
     env: jinja2.Environment
     config: MkDocsConfig
     manifest: str
+    page: Sentences
 
     def parts(self, kind: str, depth: int, folder: str = "") -> tuple[str, ...]:
         """Return the shell for one kind of page at one depth below the site's root.
@@ -60,6 +62,8 @@ class Shell:
             folder=folder,
             manifest=self.manifest,
             policy=policy("", engine=True),
+            needed=self.page["engine-needed"],
+            pending=self.page["engine-pending"],
             **{name: f"@@rig-{name}@@" for name in FIELDS},
         )
         return tuple(MARK.split(text))

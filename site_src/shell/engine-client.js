@@ -5,7 +5,8 @@ const SILENCE_MS = 60_000; // a worker that was killed, or whose network is gone
 
 /**
  * make(progress) gives a worker that was told where its files are; `page` is told
- *   show(state)               loading | ready | working | refused (a request) | failed (the start)
+ *   show(state, why)          loading | ready | working | refused (a request) | failed (the start)
+ *                             why: the likely cause of a failure; see engine-files.js
  *   started(way, reason)      which way the engine started, and why not a better one
  *   progress(loaded, total)   bytes
  *   put(reply)                a reply to the newest request
@@ -40,21 +41,22 @@ export function client(make, page) {
       worker = made;
       for (const { request } of open.values()) worker.postMessage(request);
     } catch (error) {
-      if (isMine()) fail(String(error));
+      if (isMine()) fail(String(error), error.why);
     }
   }
 
-  function fail(detail) {
+  // A start whose cause is known would fail once more.
+  function fail(detail, why) {
     console.error(detail);
     clearTimeout(silence);
     worker?.terminate();
     worker = start = null;
-    if (!restarted) {
+    if (!restarted && !why) {
       restarted = true;
       startEngine();
       return;
     }
-    page.show("failed");
+    page.show("failed", why);
     ready.reject(new Error(detail));
     for (const id of [...open.keys()]) settle(id, null);
   }
@@ -73,8 +75,8 @@ export function client(make, page) {
     progress({ loaded, total }) {
       page.progress(loaded, total);
     },
-    state({ state, detail, way, reason }) {
-      if (state === "failed") return fail(detail);
+    state({ state, detail, why, way, reason }) {
+      if (state === "failed") return fail(detail, why);
       started = true;
       page.started(way, reason);
       page.show(open.size ? "working" : state);

@@ -1,6 +1,7 @@
 // Starts Python with the engine in it. Each way to start is a function; they are tried in order.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 import createModule from "./pyodide/pyodide.asm.mjs";
+import { FileError, inflated, read, watcher } from "./engine-files.js";
 import { checksum, takeOut } from "./memory.js";
 
 const ways = [startFromMemory, startPlain];
@@ -9,12 +10,14 @@ const EMPTY_ZIP = Uint8Array.of(80, 75, 5, 6, ...new Array(18).fill(0));
 
 /**
  * Returns the first way that works, why those before it did not (a text, or nothing), and its
- * function from request to reply, both JSON texts.
+ * function from request to reply, both JSON texts. Where none works, the fault has the cause of the
+ * last as its `why`.
  * open(file) gives the Response that holds a file; tell(loaded, total) is told how far it is.
  */
 export async function start(manifest, open, tell) {
   const failures = [];
-  for (const way of ways) {
+  let why = isOld() ? "old" : undefined;
+  for (const way of why ? [] : ways) {
     try {
       const reply = await way(manifest, open, tell);
       console.info(`engine: ${way.name}`);
@@ -22,22 +25,25 @@ export async function start(manifest, open, tell) {
     } catch (error) {
       failures.push(`${way.name}: ${error}`);
       console.warn(`engine: ${failures.at(-1)}`);
+      why = error.why;
     }
   }
-  throw new Error(failures.join("; "));
+  throw new FileError(failures.join("; "), why);
 }
+
+const isOld = () => !globalThis.WebAssembly || !globalThis.DecompressionStream;
 
 async function startFromMemory({ files, base, lock }, open, tell) {
   if (!files.snapshot) throw new Error("this edition has no kept memory");
   const watch = watcher([files.snapshot, files.wasm], tell);
   const image = new Uint8Array(files.snapshot.size);
   const filled = fill(image, files.snapshot, open, watch);
-  filled.catch(() => {});
+  const wasm = program(files.wasm, open, watch);
   answerFetches({
-    "pyodide.asm.wasm": () => inflated(files.wasm, open, watch),
+    "pyodide.asm.wasm": wasm.response,
     "python_stdlib.zip": () => new Response(EMPTY_ZIP),
   });
-  const pyodide = await loadPyodide({
+  const pyodide = await unlessBroken([filled, wasm.checked], {
     indexURL: NOWHERE,
     lockFileContents: lock,
     _loadSnapshot: image,
@@ -58,19 +64,20 @@ async function startFromMemory({ files, base, lock }, open, tell) {
 async function startPlain({ files, wheels, lock }, open, tell) {
   const archives = [...wheels, files.edition];
   const watch = watcher([...archives, files.library, files.wasm], tell);
+  const wasm = program(files.wasm, open, watch);
+  const library = read(files.library, open, watch);
+  const opened = Promise.all(archives.map((file) => read(file, open, watch)));
   answerFetches({
-    "pyodide.asm.wasm": () => inflated(files.wasm, open, watch),
-    "python_stdlib.zip": async () => new Response(await read(files.library, open, watch)),
+    "pyodide.asm.wasm": wasm.response,
+    "python_stdlib.zip": async () => new Response(await library),
   });
-  const [pyodide, ...contents] = await Promise.all([
-    loadPyodide({
-      indexURL: NOWHERE,
-      lockFileContents: lock,
-      createPyodideModule: createModule,
-      env: { PYTHONOPTIMIZE: "2" },
-    }),
-    ...archives.map((file) => read(file, open, watch)),
-  ]);
+  const pyodide = await unlessBroken([wasm.checked, library, opened], {
+    indexURL: NOWHERE,
+    lockFileContents: lock,
+    createPyodideModule: createModule,
+    env: { PYTHONOPTIMIZE: "2" },
+  });
+  const contents = await opened;
   const extractDir = pyodide.runPython("__import__('site').getsitepackages()[0]");
   for (const [place, { name }] of archives.entries()) {
     pyodide.unpackArchive(contents[place], name.split(".").pop(), { extractDir });
@@ -87,58 +94,42 @@ function door(pyodide) {
   return (request) => reply(request, GUIDE);
 }
 
+// Python itself: begun at once, so that the browser compiles it as it comes in.
+function program(file, open, watch) {
+  const coming = inflated(file, open, watch);
+  const checked = coming.then((each) => each.checked);
+  checked.catch(() => {});
+  const headers = { "Content-Type": "application/wasm" };
+  return { checked, response: async () => new Response((await coming).content, { headers }) };
+}
+
+// A browser that is given broken WebAssembly may say nothing at all: whichever file is found broken
+// first ends the start, and nothing runs before all of them were found whole.
+async function unlessBroken(checks, settings) {
+  const loading = loadPyodide(settings);
+  loading.catch(() => {});
+  await Promise.all(checks);
+  return loading;
+}
+
 // Pyodide fetches what it needs by name; the files here are compressed, and watched on their way.
 function answerFetches(answers) {
   globalThis.fetch = async (address) => answers[String(address).split("/").pop()]();
 }
 
-function watcher(files, tell) {
-  const total = files.reduce((sum, file) => sum + file.bytes, 0);
-  let loaded = 0;
-  return (bytes) => tell((loaded += bytes), total);
-}
-
-function watched(response, watch) {
-  return response.body.pipeThrough(
-    new TransformStream({
-      transform(chunk, controller) {
-        watch(chunk.length);
-        controller.enqueue(chunk);
-      },
-    }),
-  );
-}
-
-async function inflated(file, open, watch) {
-  const stream = watched(await open(file), watch);
-  return new Response(stream.pipeThrough(new DecompressionStream("gzip")), {
-    headers: { "Content-Type": "application/wasm" },
-  });
-}
-
-async function read(file, open, watch) {
-  const bytes = await new Response(watched(await open(file), watch)).arrayBuffer();
-  await check(file, bytes);
-  return bytes;
-}
-
 async function fill(image, file, open, watch) {
-  const [packed, copy] = watched(await open(file), watch).tee();
-  const checked = new Response(copy).arrayBuffer().then((bytes) => check(file, bytes));
-  checked.catch(() => {});
-  const reader = packed.pipeThrough(new DecompressionStream("gzip")).getReader();
+  const { content, checked } = await inflated(file, open, watch);
+  const reader = content.getReader();
   let place = 0;
-  for (let part = await reader.read(); !part.done; part = await reader.read()) {
-    image.set(part.value, place);
-    place += part.value.length;
+  try {
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      image.set(part.value, place);
+      place += part.value.length;
+    }
+    if (place !== image.length) throw new Error(`${file.name} is too short`);
+  } catch (error) {
+    await checked; // it knows the cause, where the bytes were others
+    throw error;
   }
-  if (place !== image.length) throw new Error(`${file.name} is too short`);
   await checked;
-}
-
-// Pages that came without encryption have no `crypto.subtle`; there `open` lets the browser check.
-async function check(file, bytes) {
-  if (!globalThis.crypto?.subtle) return;
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  if (btoa(String.fromCharCode(...digest)) !== file.sha256) throw new Error(`${file.name} differs`);
 }

@@ -8,7 +8,8 @@
 //                                                 engine.browser.KINDS; each gets its own result
 // and posts
 //   {type: "state", state: "ready", way, reason}  how the engine started, and why not a better way
-//   {type: "state", state: "failed", detail}
+//   {type: "state", state: "failed", detail, why} why: the likely cause, where one is known; see
+//                                                 engine-files.js
 //   {type: "progress", loaded, total}             bytes, before "ready"
 //   {type: "reply", final, id, title, html, path, fragment, status}
 //                  twice a request: first quickly, then with what other answers would lead to
@@ -16,6 +17,7 @@
 //   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request
+import { FileError } from "./engine-files.js";
 import { start } from "./engine-start.js";
 
 // The page puts the first reply in with the whole machine at its service; on two cores that matters.
@@ -33,22 +35,44 @@ addEventListener("message", ({ data }) => {
 });
 
 async function begin({ address, manifest, parts }) {
-  const fetchFile = fetch;
-  const open = async (file) => {
-    if (parts) return new Response(parts[file.name]);
-    const checked = globalThis.crypto?.subtle ? {} : { integrity: `sha256-${file.sha256}` };
-    return found(await fetchFile(new URL(file.name, address), checked));
-  };
+  const open = parts ? (file) => new Response(parts[file.name]) : opener(fetch, address);
   try {
-    const listed = manifest ?? (await found(await fetchFile(address)).json());
+    const listed = manifest ?? (await list(address));
     const { way, reason, reply: answers } = await start(listed, open, tell);
     reply = answers;
     postMessage({ type: "state", state: "ready", way, reason });
     for (const request of calls.splice(0)) call(request);
     drainIn(0);
   } catch (error) {
-    postMessage({ type: "state", state: "failed", detail: String(error) });
+    postMessage({ type: "state", state: "failed", detail: String(error), why: error.why });
   }
+}
+
+// A file that is asked for a second time was broken the first: what the browser kept of it is too.
+function opener(fetchFile, address) {
+  const asked = new Set();
+  return async (file) => {
+    const cache = asked.has(file.name) ? "reload" : "default";
+    asked.add(file.name);
+    const hashes = [file.sha256, file.unpacked].filter(Boolean).map((each) => `sha256-${each}`);
+    const integrity = globalThis.crypto?.subtle ? "" : hashes.join(" ");
+    return found(await reached(fetchFile(new URL(file.name, address), { cache, integrity })));
+  };
+}
+
+async function list(address) {
+  const text = await found(await reached(fetch(address))).text();
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw new FileError(String(error), text.trimStart().startsWith("<") ? "foreign" : "changed");
+  }
+}
+
+function reached(fetching) {
+  return fetching.catch((error) => {
+    throw new FileError(String(error), "network");
+  });
 }
 
 function call({ type, ...request }) {
@@ -64,7 +88,7 @@ function call({ type, ...request }) {
 }
 
 function found(response) {
-  if (!response.ok) throw new Error(`${response.status} ${response.url}`);
+  if (!response.ok) throw new FileError(`${response.status} ${response.url}`, "missing");
   return response;
 }
 

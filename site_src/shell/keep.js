@@ -20,16 +20,21 @@
   let reached = 0; // bytes that are kept
   let before = 0; // … and that were when the try before was cut off
   let using = false;
+  let lack = null; // the file that could not be had, and why
+
+  const filled = (text, values) => (text ?? "").replace(/{(\w+)}/g, (_, name) => values[name]);
 
   function show(state, values = {}) {
     const pressed = document.activeElement;
     place.dataset.state = state;
     say.ariaLive = state === "keeping" ? "off" : "polite"; // the bar tells how far it is
-    say.textContent = (words[state] ?? "").replace(/{(\w+)}/g, (_, name) => values[name]);
+    const told = [words[state]];
+    if (state === "broken" && lack) told.push(words.lacks, words[lack.why]);
+    say.textContent = told.map((text) => filled(text, { ...values, ...lack })).join(" ");
     bar.hidden = state !== "keeping";
     buttons.keep.hidden = !["offer", "broken"].includes(state);
     buttons.use.hidden = !["newer", "others"].includes(state);
-    buttons.remove.hidden = !["kept", "broken"].includes(state);
+    buttons.remove.hidden = !["kept", "broken", "damaged"].includes(state);
     place.hidden = false;
     if (place.contains(pressed) && pressed.hidden) say.focus();
   }
@@ -55,6 +60,7 @@
   async function keep() {
     asked = true;
     reached = 0;
+    lack = null;
     show("keeping", { kept: 0, total: megabytes(size) });
     navigator.storage?.persist?.().catch(() => {}); // or a device short of room may drop it
     try {
@@ -80,7 +86,10 @@
       if (asked && worker.state === "installing") return;
       if (asked && worker.state === "redundant") return giveUpOrGoOn();
       else if (registration.waiting && registration.active) show("newer");
-      else if (registration.active) show("kept");
+      else if (registration.active) {
+        show("kept");
+        registration.active.postMessage({ type: "check" });
+      }
       asked = false;
     };
     if (!worker) return;
@@ -119,6 +128,11 @@
       using = false;
       show("others");
     }
+    if (data.type === "lacks") {
+      lack = data;
+      if (place.dataset.state === "broken") show("broken"); // the end was heard before its cause
+    }
+    if (data.type === "checked" && data.still.length) show("damaged", { name: data.still[0] });
     if (data.type !== "keeping" || !asked) return;
     reached = data.kept;
     bar.value = reached / data.total;
@@ -129,9 +143,11 @@
   });
 
   addEventListener("load", async () => {
-    const reply = await fetch(new URL("offline.json", root));
-    if (!reply.ok) return;
-    ({ words, bytes: size } = await reply.json());
+    const said = await fetch(new URL("offline.json", root))
+      .then((reply) => (reply.ok ? reply.json() : null))
+      .catch(() => null); // or a web page came in its place
+    if (!said) return;
+    ({ words, bytes: size } = said);
     build();
     const registration = await workers.getRegistration(root);
     if (!registration) return offer();

@@ -28,6 +28,7 @@ const policy = window.trustedTypes?.createPolicy("rig-guide", {
 });
 const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
+const line = document.querySelector(".rig-pending");
 let shownPath = main.dataset.path;
 let shown = []; // the texts around and between the borders, as they stand in the page
 let answered = ""; // the address's fragment that page and form stand for
@@ -42,14 +43,15 @@ const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed
 });
 export const startEngine = engine.startEngine;
 
-// The words for each state stand in the form, the place for them inside it.
-function show(state) {
+// The words for each state stand in the form, the place for them inside it. What a link brought and
+// is not counted yet is told above the answer, where the page said so before any script ran.
+function show(state, why) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
-  const { [state]: words, pending } = document.querySelector("[data-ready]")?.dataset ?? {};
+  const said = document.querySelector("[data-ready]")?.dataset ?? {};
+  const words = [said[state], why && said[why]].filter(Boolean).join(" ");
   if (place && place.textContent !== words) place.textContent = words;
-  const line = document.querySelector(".rig-pending");
-  if (line) line.textContent = `${pending} ${words}`;
+  if (line && !line.hidden) line.textContent = `${line.dataset.pending} ${words}`;
   const progress = document.querySelector("[data-rig-progress]");
   if (progress) progress.hidden = state !== "loading";
   const retry = document.querySelector("[data-rig-retry]");
@@ -57,14 +59,6 @@ function show(state) {
   const isPressed = retry === document.activeElement;
   retry.hidden = !RETRIED.includes(state);
   if (isPressed && retry.hidden) focusOn(place);
-}
-
-// The engine's first reply takes this line away again, with all else that it does not know.
-function tellPending() {
-  const line = document.createElement("p");
-  line.className = "rig-pending";
-  line.setAttribute("role", "status");
-  answer().querySelector("h1").after(line);
 }
 
 function showProgress(loaded, total) {
@@ -80,6 +74,7 @@ function showProgress(loaded, total) {
 const engineList = () => new URL(main.dataset.engine, folder).href;
 
 async function hostedWorker() {
+  if (!window.Worker) throw Object.assign(new Error("no Worker"), { why: "old" });
   const made = new Worker(allowed(new URL("engine-worker.js", folder).href), { type: "module" });
   made.postMessage({ type: "start", address: engineList() });
   return made;
@@ -144,6 +139,7 @@ function put({ title, html, path, fragment, status, final }) {
   shownPath = path;
   document.title = title;
   renew(html);
+  if (line) line.hidden = true;
   if (form()) form().hidden = false;
   show(final ? "ready" : "working");
   main.dispatchEvent(new CustomEvent("rig-shown", { detail: { path, fragment, status } }));
@@ -355,10 +351,9 @@ function begin() {
   form().hidden = false;
   carry();
   listen();
-  if (givenFragment()) {
-    tellPending();
-    ask(givenFragment(), null);
-  } else if (!isLinkDear()) whenIdle(startEngine);
+  if (line) line.hidden = !givenFragment();
+  if (givenFragment()) ask(givenFragment(), null);
+  else if (!isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
 }
 
@@ -388,13 +383,13 @@ export function listenToForm() {
 }
 
 // The page that a server shows for an address it does not have: the engine reads the address.
-async function find() {
+function find() {
   const guide = `${main.dataset.root}/guide/`;
-  if (!location.pathname.startsWith(guide)) return;
+  if (!location.pathname.startsWith(guide)) return show("ready");
   shownPath = location.pathname.slice(guide.length);
-  if (!(await ask(givenFragment(), null))) return;
-  moveToHeading();
-  if (form()) listen();
+  listen();
+  main.addEventListener("rig-shown", moveToHeading, { once: true });
+  ask(givenFragment(), null);
 }
 
 window.__rig = { ready: engine.ready, ask };

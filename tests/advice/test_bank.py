@@ -137,7 +137,7 @@ def test_colder_than_anything_known_no_bank_is_planned_on(case: MakeCase) -> Non
     for chemistry in ("lifepo4", "agm", "flooded"):
         found = case(f"{VAN} ambient=-35C chemistry={chemistry}")
         assert found.outcome.best is None
-        failed = found.considered("single", "small-1200-12").failed
+        failed = found.considered("single", "small-12v-1300va").failed
         assert [check.id for check in failed] == ["charge-cold"]
 
 

@@ -57,25 +57,25 @@ HOLDS = {
 
 # Answers, layout and unit (and soft starters) that it stops.
 STOPS = {
-    "covers-scope": (VAN, "sub-panel", "small-1200-12", 0),
-    "legs-passed": (COACH, "single", "tall-3000-24", 1),
-    "panel-legs": (COOKING, "split-phase-pair", "tall-3000-24", 0),
-    "pass-through": (COACH, "split-phase-pair", "flat-3000-24", 1),
-    "output-breaker": (THREE_HEAVY, "parallel-pair", "tall-5000-48", 0),
-    "supply-240": (HOLDS["supply-240"], "two-leg", "twin-3000-24", 1),
-    "temperature": (f"{VAN} ambient=61C", "single", "small-1200-12", 0),
-    "continuous-w": (COOKING, "single", "tall-2000-12", 0),
-    "apparent-va": (f"{COOKING} loads=laptop*10,converter*2", "single", "tall-2000-12", 0),
-    "surge-va": (AIRCON, "single", "tall-3000-24", 0),
-    "bank-voltage": (f"{COOKING} bank=48V", "single", "tall-3000-24", 0),
-    "mount": (f"{COOKING} mount=flat", "single", "tall-3000-24", 0),
-    "fit": (f"{COOKING} bay=10inx10inx5in", "single", "tall-3000-24", 0),
-    "battery-parallel": (f"{VAN} nights=14", "single", "small-1200-12", 0),
-    "charge-cold": (f"{VAN} ambient=-25C", "single", "small-1200-12", 0),
-    "step-down": (f"{COOKING} bank=24V loads=winch:900W:1h:dc", "single", "tall-3000-24", 0),
-    "house-feed": (f"{COOKING} bank=12V loads=winch:4800W:0.1h:dc", "single", "tall-3000-12", 0),
-    "cable": (f"{COOKING} cable=60ft", "single", "tall-3000-12", 0),
-    "payload": (f"{VAN} payload=40lb", "single", "small-1200-12", 0),
+    "covers-scope": (VAN, "sub-panel", "small-12v-1300va", 0),
+    "legs-passed": (COACH, "single", "tall-24v-3200va", 1),
+    "panel-legs": (COOKING, "split-phase-pair", "tall-24v-3200va", 0),
+    "pass-through": (COACH, "split-phase-pair", "flat-24v-3200va", 1),
+    "output-breaker": (THREE_HEAVY, "parallel-pair", "tall-48v-4800va", 0),
+    "supply-240": (HOLDS["supply-240"], "two-leg", "twin-24v-3200va", 1),
+    "temperature": (f"{VAN} ambient=61C", "single", "small-12v-1300va", 0),
+    "continuous-w": (COOKING, "single", "tall-12v-2200va", 0),
+    "apparent-va": (f"{COOKING} loads=laptop*10,converter*2", "single", "tall-12v-2200va", 0),
+    "surge-va": (AIRCON, "single", "tall-24v-3200va", 0),
+    "bank-voltage": (f"{COOKING} bank=48V", "single", "tall-24v-3200va", 0),
+    "mount": (f"{COOKING} mount=flat", "single", "tall-24v-3200va", 0),
+    "fit": (f"{COOKING} bay=10inx10inx5in", "single", "tall-24v-3200va", 0),
+    "battery-parallel": (f"{VAN} nights=14", "single", "small-12v-1300va", 0),
+    "charge-cold": (f"{VAN} ambient=-25C", "single", "small-12v-1300va", 0),
+    "step-down": (f"{COOKING} bank=24V loads=winch:900W:1h:dc", "single", "tall-24v-3200va", 0),
+    "house-feed": (f"{COOKING} bank=12V loads=winch:4800W:0.1h:dc", "single", "tall-12v-3200va", 0),
+    "cable": (f"{COOKING} cable=60ft", "single", "tall-12v-3200va", 0),
+    "payload": (f"{VAN} payload=40lb", "single", "small-12v-1300va", 0),
 }
 
 
@@ -204,7 +204,7 @@ def test_a_unit_that_stops_close_to_the_resting_voltage_is_refused(
     guide: Guide, case: MakeCase
 ) -> None:
     agm = f"{COOKING} chemistry=agm"  # 12.0 V at rest
-    found = case(agm, _touchy_units(guide)).considered("single", "tall-3000-24")
+    found = case(agm, _touchy_units(guide)).considered("single", "tall-24v-3200va")
     assert [check.id for check in found.failed] == ["terminal-voltage"]
 
 
@@ -248,14 +248,18 @@ def test_a_near_miss_is_just_not_with_the_figure(guide: Guide, check: Check, tol
 
 
 def test_what_a_trade_column_ran_from_2_000_w_is_a_near_miss_with_its_figures(
-    case: MakeCase,
+    case: MakeCase, guide: Guide
 ) -> None:
     """A trade column, 2020 (seen): 15,000 BTU/h with a soft starter ran from a 2,000 W inverter.
 
-    The plan takes half off the nameplate and adds its margin: 4,368 VA of 4,000, 1,815 W of 1,800.
+    Such a unit gives about twice that for a moment and nine tenths of it for good, from memory. The
+    plan takes half off the nameplate and adds its margin: 4,368 VA of 4,000, 1,815 W of 1,800.
     """
     asked = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=yes"
-    found = case(f"{asked} loads=aircon-15k ambient=70F").considered("single", "tall-2000-12")
+    like = replace(guide.catalogue.inverters[0], id="column", apparent=2000.0)
+    column = replace(like, surge=((1.0, 4000.0),), continuous=((25.0, 1800.0),))
+    shop = with_shelf(guide, inverters=(*guide.catalogue.inverters, column))
+    found = case(f"{asked} loads=aircon-15k ambient=70F", shop).considered("single", "column")
     failed = {check.id: check for check in found.failed}
     assert set(failed) == {"surge-va", "continuous-w"}
     assert all(check.nearly for check in failed.values())
@@ -298,7 +302,7 @@ def test_which_layouts_pass_both_legs_and_which_feed_a_few_circuits(
 def test_what_the_panel_cannot_carry_at_once_is_not_promised(case: MakeCase) -> None:
     """By hand: laptop 0.694, television 0.463, router 0.167, air conditioner 14.474, microwave
     13.158 and kettle 12.5 A make 41.46 A; NEC 408.36 (from memory) holds the panel to 30 A."""
-    stopped = case(THREE_HEAVY).considered("parallel-pair", "tall-5000-48")
+    stopped = case(THREE_HEAVY).considered("parallel-pair", "tall-48v-4800va")
     (check,) = [each for each in stopped.failed if each.id == "output-breaker"]
     assert check.value == pytest.approx(41.46, abs=0.01)
     assert check.limit == 30.0

@@ -3,6 +3,7 @@
 import re
 import time
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from tests.browser.chromium import PATIENCE_MS, launch
 from tests.browser.serving import served
 
 NewPage = Callable[..., Page]
+Host = Callable[[Path], AbstractContextManager[str]]
 
 ENGINE = "engine-worker.js"
 """What the browser asks for first when a page starts the engine."""
@@ -46,6 +48,21 @@ NO_REHEARSAL = """{
 def requests() -> list[str]:
     """The address of every request that the test's pages and their workers made."""
     return []
+
+
+@pytest.fixture
+def host(requests: list[str]) -> Iterator[Host]:
+    """Serves another folder; its requests stay with the site that is watched."""
+    own: list[str] = []
+
+    @contextmanager
+    def serve(folder: Path) -> Iterator[str]:
+        with served(folder) as address:
+            own.append(address)
+            yield address
+
+    yield serve
+    requests[:] = [url for url in requests if not own or not url.startswith(tuple(own))]
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""WCAG 2.2 AA on every kind of page: axe in light and dark, on phone and desk, at 400 % zoom."""
+"""WCAG 2.2 AA on every kind of page: axe in dark on a desk, light on a phone, at 400 % zoom."""
 
 from itertools import pairwise
 from pathlib import Path
@@ -72,20 +72,17 @@ def test_axe_finds_nothing_and_nothing_is_cut_off_or_too_small(
     new_page: NewPage, kind: Kind
 ) -> None:
     page = opened(new_page, kind, color_scheme="dark", viewport=DESK, reduced_motion="reduce")
-    found: dict[str, list[str]] = {"desk, dark": axe.faults(page, of_colours=True)}
+    found: dict[str, list[str]] = {"desk, dark": axe.faults(page)}
     page.set_viewport_size(PHONE)
-    found["phone, dark"] = axe.faults(page, of_colours=True)
     dark = page.evaluate(PAPER)
     page.emulate_media(color_scheme="light", reduced_motion="reduce")
     page.evaluate(MAKE_LIGHT)
     assert page.evaluate(PAPER) != dark
-    found["phone"] = axe.faults(page)
+    found["phone, light"] = axe.faults(page)
     least = LEAST_SHOWN if kind.name.startswith("show") else LEAST_TARGET
     found["small targets"] = page.evaluate(SMALL, least)
-    page.set_viewport_size(DESK)
-    found["desk"] = axe.faults(page)
     page.set_viewport_size(ENLARGED)
-    found["400 %"] = axe.faults(page)
+    found["400 %"] = axe.faults(page, colours=False)
     assert page.evaluate("() => document.documentElement.scrollWidth") <= ENLARGED["width"]
     found["cut off"] = page.evaluate(WIDER)
     check_outline(page)
@@ -125,5 +122,6 @@ def test_axe_finds_nothing_on_any_page_of_the_theme(
     for file in files:
         page.goto(f"/{file.relative_to(site).as_posix()}")
         page.evaluate(SHORTEN)
-        found[file.relative_to(site).as_posix()] = axe.faults(page, without=FRAME)
+        colours = file.parent.name != "api" or file.stem == "sizing"  # the others are drawn alike
+        found[file.relative_to(site).as_posix()] = axe.faults(page, colours=colours, without=FRAME)
     assert {name: faults for name, faults in found.items() if faults} == {}

@@ -17,7 +17,7 @@ PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 ANSWER = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
-STATES_COMPARED = 80
+STATES_COMPARED = 30
 
 # Sends requests to a fresh worker of the page's own engine and gives back the replies' texts.
 ASK_MANY = """async ({address, requests}) => {

@@ -49,7 +49,7 @@ def test_the_comparison_says_which_answers_the_price_moves(
     assert unit(load_guide(sent)) != unit(load_guide(today))
     assert cli.main(["compare", str(sent), str(today)]) == 0
     said = capsys.readouterr().out
-    assert "price: Plover 3000, 24 V: $1,090 → $1,990: moves " in said
+    assert "price: Plover 3400, 24 V: $1,090 → $1,990: moves " in said
     assert unit(load_guide(today)) in said
 
 

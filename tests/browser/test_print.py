@@ -117,7 +117,7 @@ def test_an_address_of_another_edition_finds_today_s_page_and_names_what_is_unkn
     expect(page.locator(".rig-faults")).to_contain_text("no question “colour”")
     expect(page.locator(".rig-notice")).to_contain_text("no longer kept")
     assert page.evaluate("decodeURI(location.pathname)") == f"/guide/{VAN}"
-    assert page.evaluate("location.hash") == f"#cable=12ft&edition={'f' * 12}"
+    assert page.evaluate("location.hash") == f"#colour=blue&cable=12ft&edition={'f' * 12}"
     expect(page.locator("#rig-details [name=cable]")).to_be_visible()
 
 
@@ -127,6 +127,6 @@ def test_an_unknown_address_says_so_without_scripts_and_leads_on(new_page: NewPa
     assert reply is not None
     assert reply.status == 404
     expect(page.locator("h1")).to_contain_text("no page of today's guide")
-    expect(page.locator(".rig-lost-wait")).to_be_hidden()
+    expect(page.locator("[data-rig-engine]")).to_contain_text("it has not started")
     page.locator(".rig-go").click()
     expect(page.locator(".rig-choice").first).to_be_visible()

@@ -75,7 +75,7 @@ def test_a_page_changed_step_by_step_is_the_page_opened_anew(new_page: NewPage) 
     wait_for_engine(page)
     for fragment in STEPS:
         ask(page, fragment)
-    for last in ("", *STEPS):
+    for last in ("", STEPS[1], STEPS[4]):  # each is opened anew, which takes a start
         ask(page, last)
         other.goto("about:blank")
         other.goto(f"{ANSWER}#{last}")

@@ -12,7 +12,7 @@ from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.respond import conversation_of
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 
 COACH = "rig=coach-50/scope=whole/"
 ANSWER = "rig=van/scope=whole/heavy=0/"
@@ -52,7 +52,7 @@ def test_nothing_typed_offers_nothing_where_nothing_is_open(conversation: Conver
         (ANSWER, "nights 3", f"{ANSWER}#nights=3"),
         (ANSWER, "crimper", f"{ANSWER}#tools=crimper"),
         (f"{ANSWER}#loads=microwave", "loads fan*2", f"{ANSWER}#loads=microwave,fan*2"),
-        (ANSWER, "van=1 rig=rig-30", "rig=rig-30/scope=whole/heavy=0/"),
+        (ANSWER, "van=1 rig=rig-30", "rig=rig-30/scope=whole/heavy=0/#van=1"),
     ],
 )
 def test_letters_lead_to_the_answer(
@@ -118,4 +118,4 @@ def test_any_text_gets_suggestions_whose_links_can_be_opened(text: str, link: st
 @cache
 def the_conversation() -> Conversation:
     """Loaded once; hypothesis wants no fixture that outlives an example."""
-    return conversation_of(load_guide())
+    return conversation_of(open_guide())

@@ -8,9 +8,9 @@ from engine.links import read_link, read_pairs
 from engine.model.answers import LoadList, Quantity
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 
-GUIDE = load_guide()
+GUIDE = open_guide()
 PATH = "rig=coach-50/scope=whole/heavy=1/biggest=cooking/v240=no/"
 
 TYPED = {

@@ -14,10 +14,10 @@ from engine.model.edition import PastEdition
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond, respond_to
 from guide.editions import past_of
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from tests.random_answers import random_answers, random_pairs
 
-GUIDE = load_guide()
+GUIDE = open_guide()
 CONVERSATION = conversation_of(GUIDE)
 MANY = 10_000
 SOME_DRAWN = 100
@@ -78,7 +78,10 @@ def check_told(path: list[str], fragment: list[str]) -> None:
     assert all(sentence.strip() for sentence in notice(CONVERSATION, answers))
     place, rest = CONVERSATION.place(answers)
     again = read_link(GUIDE, place, rest)
-    assert not again.faults, told(again)
+    assert CONVERSATION.place(again) == (place, rest)
+    assert {each.given_as for each in again.faults} <= {each.given_as for each in answers.unread}
+    clean = read_link(GUIDE, *CONVERSATION.place(Answers(answers.values, note=answers.note)))
+    assert not clean.faults, told(clean)
 
 
 @given(st.integers(0, 10**9), st.text(min_size=1, max_size=30), st.integers(0, 2))

@@ -22,14 +22,14 @@ import hashlib
 from engine.pages.units_page import draw_range
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
-from guide.load import load_guide
-guide = load_guide()
+from guide.paths_kept import open_guide
+guide = open_guide()
 links = [(path, "") for path in states(conversation_of(guide))[::50]]
 links += [
     ("rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=no/v240=no/", "solar=800W"),
     (
         "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/",
-        "bank=48V&chemistry=agm&alt=150A&space=closed&beside=twin-3000-48",
+        "bank=48V&chemistry=agm&alt=150A&space=closed&beside=twin-48v-3200va",
     ),
 ]
 text = "".join(respond_to(guide, *link).html for link in links) + draw_range(guide).html

@@ -86,10 +86,10 @@ def test_a_new_price_is_named_where_the_set_up_stays(kept: Path, tmp_path: Path)
 def test_a_discontinued_unit_is_named_with_its_successor(kept: Path, tmp_path: Path) -> None:
     unit = demo().article(unit_of(demo()))
     assert unit is not None
-    gone = f"  id: {unit.id}\n  stock: discontinued\n  successor: tall-3000-48\n"
+    gone = f"  id: {unit.id}\n  stock: discontinued\n  successor: tall-48v-3200va\n"
     guide = later(kept, tmp_path, (INVERTERS, f"  id: {unit.id}\n", gone))
     text = told(guide)
-    assert f"{unit.name} is no longer sold; Tall 3000, 48 V took its place." in text
+    assert f"{unit.name} is no longer sold; Tall 3200, 48 V took its place." in text
     assert "when the answer was" in text
     assert unit.name in text.partition("Today")[0]
 

@@ -24,12 +24,12 @@ def guide() -> Guide:
 
 
 def test_texts_with_units_become_numbers_of_the_engine(guide: Guide) -> None:
-    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-3000-24")
+    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-24v-3200va")
     assert unit.height == pytest.approx(16 * INCH_M)
-    assert unit.continuous == ((25.0, 2700.0), (40.0, 2400.0), (60.0, 1900.0))
-    assert unit.surge == ((1.0, 6000.0), (30.0, 4500.0))
-    assert unit.efficiency[0] == (150.0, 0.85)
-    assert unit.input_capacitance == pytest.approx(0.012)
+    assert unit.continuous == ((30.0, 2690.0), (45.0, 2370.0), (60.0, 1860.0))
+    assert unit.surge == ((1.0, 6080.0), (30.0, 4480.0))
+    assert unit.efficiency[0] == (160.0, 0.86)
+    assert unit.input_capacitance == pytest.approx(0.011)
     cable = next(each for each in guide.catalogue.cables if each.id == "dc-4-0")
     assert cable.price == pytest.approx(9.20 / FOOT_M)
     assert guide.planning.drop_limit == pytest.approx(0.03)
@@ -43,7 +43,7 @@ def test_words_that_yaml_would_turn_into_something_else_stay_words(guide: Guide)
 
 def test_an_entry_takes_over_what_it_does_not_write_itself(guide: Guide) -> None:
     by_id = {each.id: each for each in guide.catalogue.inverters}
-    first, later = by_id["tall-3000-24"], by_id["tall-3000-48"]
+    first, later = by_id["tall-24v-3200va"], by_id["tall-48v-3200va"]
     assert (later.apparent, later.mounts, later.terminals) == (
         first.apparent,
         first.mounts,

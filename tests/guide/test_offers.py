@@ -110,13 +110,15 @@ def test_the_condition_of_an_opened_unit_is_escaped() -> None:
 
 def test_what_is_discontinued_is_in_no_answer_and_stays_known(tmp_path: Path) -> None:
     unit = best(demo()).candidate.inverter
-    gone = f"  id: {unit.id}\n  stock: discontinued\n  successor: flat-3000-24\n"
+    gone = f"  id: {unit.id}\n  stock: discontinued\n  successor: flat-24v-3200va\n"
     folder = edited(tmp_path, ("catalogue/inverters.yaml", f"  id: {unit.id}\n", gone))
     guide = load_guide(folder)
     assert unit.id not in {each.id for each in guide.catalogue.inverters}
     article = guide.article(unit.id)
     assert article is not None
-    assert (article.sold, article.successor) == (False, "flat-3000-24")
+    assert (article.sold, article.successor) == (False, "flat-24v-3200va")
+    now = guide.in_its_place("tall-3000-24")
+    assert now is not None and now.id == "flat-24v-3200va", "the successor of its successor"
     conversation = Conversation(guide)
     outcome = conversation.outcome(read_pairs(guide, ASKED.split()))
     assert unit.id not in {each.candidate.inverter.id for each in outcome.considered}

@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from guide import cli, terminal
+from guide import cli, cli_author, terminal
+from guide.compare import Comparison, compare
+from guide.load import load_guide
 from guide.setup import ROOT
 from tests.guide.shops import edited
 
@@ -67,6 +69,20 @@ def test_data_stay_data_on_a_terminal_of_plain_signs(outputs: SameOut) -> None:
     assert json.loads(plain.getvalue()) == json.loads(whole.getvalue())
 
 
+@pytest.fixture(scope="module")
+def compared() -> Comparison:
+    """What a comparison of the demo with itself finds."""
+    guide = load_guide()
+    return compare(guide, guide)
+
+
+@pytest.fixture
+def _compared_once(monkeypatch: pytest.MonkeyPatch, compared: Comparison) -> None:
+    """To compare takes seconds; here it is about what becomes of what was found."""
+    monkeypatch.setattr(cli_author, "compare", lambda *_: compared)
+
+
+@pytest.mark.usefixtures("_compared_once")
 @pytest.mark.parametrize(
     "arguments", [VAN, (*VAN, "--json"), ("check",), ("compare", "guide/content", "guide/content")]
 )
@@ -79,6 +95,7 @@ def test_a_full_disk_is_one_line_and_a_code_of_its_own(
     assert wrong.getvalue() == b"rig-guide: No space left on device\n"
 
 
+@pytest.mark.usefixtures("_compared_once")
 @pytest.mark.parametrize(
     ("page", "why"),
     [(FULL, "No space left"), ("/", "Is a directory"), ("/nowhere/x.html", "No such file")],
@@ -105,7 +122,7 @@ def test_an_interrupted_command_says_so_by_its_code(monkeypatch: pytest.MonkeyPa
     def stop(*_arguments: object) -> int:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(cli, "load_guide", stop)
+    monkeypatch.setattr(cli, "open_guide", stop)
     assert run(*VAN) == terminal.INTERRUPTED
 
 

@@ -7,10 +7,13 @@ from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
+from engine.kept import forget
+from guide import paths_kept
 from tests.mutation import words
 from tests.mutation.faults import Fault, with_fault
 
 ROOT = Path(__file__).parent.parent.parent
+NOWHERE = Path(__file__) / "nowhere"
 DATA = (bool, int, float, str, tuple, frozenset, dict)
 
 
@@ -38,6 +41,8 @@ def can_apply(fault: Fault) -> bool:
 
 def apply(fault: Fault) -> None:
     """Put the fault in, for good: meant for a process that ends with it."""
+    paths_kept.FOLDER = NOWHERE  # what was kept there is of the engine without the fault
+    forget("guide")
     if fault.file.startswith(words.FOLDER):
         words.leave_out(fault)
         return

@@ -9,6 +9,8 @@ from types import ModuleType
 import pytest
 
 import guide.load
+from engine.respond import conversation_of
+from guide import paths_kept
 from tests.mutation import apply as applying
 from tests.mutation import words
 from tests.mutation.apply import ROOT
@@ -16,6 +18,7 @@ from tests.mutation.faults import Fault, faults_of, with_fault
 from tests.mutation.reach import order_of
 from tests.mutation.words import facts_of, leave_out, without_fact
 
+GUIDE = guide.load.load_guide()
 SOURCE = '''"""Not changed: 1 + 1."""
 LIMIT = 4
 RATE = 0.5
@@ -75,6 +78,12 @@ def test_each_fault_changes_one_place_of_the_text(place: int) -> None:
     before, after = ast.unparse(ast.parse(SOURCE)), ast.unparse(with_fault(SOURCE, fault))
     pairs = zip(before.splitlines(), after.splitlines(), strict=True)
     assert sum(one != other for one, other in pairs) == 1
+
+
+@pytest.fixture(autouse=True)
+def _kept_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a fault lets go of is there again after the test."""
+    monkeypatch.setattr(paths_kept, "FOLDER", paths_kept.FOLDER)
 
 
 @pytest.fixture
@@ -195,3 +204,12 @@ def test_a_fault_in_words_reaches_whoever_reads_the_content(
     leave_out(fault)
     assert repr(loading["compose"](name, text)) != repr(whole)
     assert repr(loading["compose"]("other.yaml", text)) == repr(whole)
+
+
+def test_what_was_kept_of_the_engine_without_the_fault_is_let_go(module: ModuleType) -> None:
+    assert module.price(3) == 1.5
+    before = conversation_of(GUIDE)
+    assert conversation_of(GUIDE) is before
+    applying.apply(fault_of("price", "Mult -> Div"))
+    assert not paths_kept.FOLDER.exists()
+    assert conversation_of(GUIDE) is not before

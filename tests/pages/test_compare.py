@@ -45,9 +45,12 @@ def test_what_differs_comes_first_and_what_is_the_same_second(
 @pytest.mark.parametrize(
     ("asked", "shown"),
     [
-        ("beside=flat-3000-12", ["flat-3000-12"]),
-        ("beside=Flat 3000, 12 V&beside-too=twin-3000-24", ["flat-3000-12", "twin-3000-24"]),
-        ("beside-too=split-6000-48", ["split-6000-48"]),
+        ("beside=flat-12v-3200va", ["flat-12v-3200va"]),
+        (
+            "beside=Flat 3200, 12 V&beside-too=twin-24v-3200va",
+            ["flat-12v-3200va", "twin-24v-3200va"],
+        ),
+        ("beside-too=split-48v-6400va", ["split-48v-6400va"]),
     ],
 )
 def test_the_units_that_a_visitor_names_are_shown(
@@ -60,8 +63,23 @@ def test_the_units_that_a_visitor_names_are_shown(
     assert [column.unit.id for column in found.columns][1:] == shown
 
 
+@pytest.mark.parametrize("gone", ["tall-3000-48", "Tall 3000, 48 V"])
+def test_a_link_to_a_unit_that_is_no_longer_sold_shows_and_names_its_successor(
+    guide: Guide, gone: str
+) -> None:
+    case = case_of(guide, PATH, f"beside={gone}")
+    assert case is not None
+    found = comparison_of(guide, case.advice, case.answers)
+    assert found is not None
+    assert [column.unit.id for column in found.columns][1:] == ["tall-48v-3200va"]
+    page = respond_to(guide, PATH, f"beside={gone}")
+    assert "Tall 3000, 48 V is no longer sold; Tall 3200, 48 V took its place." in page.html
+    assert '<option value="tall-48v-3200va" selected' in page.html
+    assert "is no longer sold" not in respond_to(guide, PATH, "beside=tall-48v-3200va").html
+
+
 def test_a_unit_that_does_not_fit_says_why(guide: Guide) -> None:
-    case = case_of(guide, PATH, "beside=split-6000-48")
+    case = case_of(guide, PATH, "beside=split-48v-6400va")
     assert case is not None
     found = comparison_of(guide, case.advice, case.answers)
     assert found is not None
@@ -69,7 +87,7 @@ def test_a_unit_that_does_not_fit_says_why(guide: Guide) -> None:
 
 
 def test_naming_a_unit_changes_nothing_else(guide: Guide) -> None:
-    plain, asked = case_of(guide, PATH), case_of(guide, PATH, "beside=flat-3000-12")
+    plain, asked = case_of(guide, PATH), case_of(guide, PATH, "beside=flat-12v-3200va")
     assert plain is not None and asked is not None
     assert plain.design == asked.design
 
@@ -77,7 +95,7 @@ def test_naming_a_unit_changes_nothing_else(guide: Guide) -> None:
 def test_an_unknown_unit_is_named_with_the_nearest(guide: Guide) -> None:
     answers = read_link(guide, PATH, "beside=flat-300-12")
     assert [fault.question for fault in answers.faults] == ["beside"]
-    assert "flat-3000-12" in answers.faults[0].message
+    assert "flat-12v-3200va" in answers.faults[0].message
     page = respond_to(guide, PATH, "beside=flat-300-12")
     assert page.answer.status == "recommended"
     assert "flat-300-12" in page.html
@@ -129,5 +147,5 @@ def test_the_range_page_offers_opened_units_with_condition_and_count(guide: Guid
 
 def test_a_shape_is_named_by_its_longer_side(guide: Guide) -> None:
     shapes = {unit.id: shape_of(unit) for unit in guide.catalogue.inverters}
-    assert shapes["tall-3000-12"] == "tall"
-    assert shapes["flat-3000-12"] == "flat"
+    assert shapes["tall-12v-3200va"] == "tall"
+    assert shapes["flat-12v-3200va"] == "flat"

@@ -181,22 +181,22 @@ DAMAGED: dict[str, Damage] = {
             ("fuse-holder", "holder-strip-400"),
             ("battery-fuse", "fuse-strip-100"),
             ("battery-fuse-holder", "holder-strip-400"),
-            ("disconnect", "switch-150-60"),
+            ("disconnect", "battery-switch-60v-160a"),
             ("step-down-fuse", "fuse-strip-40"),
             ("precharge", "precharge-24"),
-            ("step-down", "stepdown-24-12-30"),
+            ("step-down", "stepdown-24v-28a"),
         )
     },
     "a fan for another voltage": Damage(TIGHT, line("fan", "product", "fan-12-large"), "fan: made"),
     # Switch, shunt, busbars, frame.
     "no switch": Damage(COACH, without("disconnect"), "not one battery switch"),
     "a weak switch": Damage(
-        VAN, line("disconnect", "product", "switch-150-60"), "switch is too weak"
+        VAN, line("disconnect", "product", "battery-switch-60v-160a"), "switch is too weak"
     ),
     "a small shunt": Damage(
-        VAN, line("soc-monitor", "product", "monitor-300"), "shunt is too small"
+        VAN, line("soc-monitor", "product", "monitor-340a"), "shunt is too small"
     ),
-    "weak busbars": Damage(PAIR, line("busbar", "product", "bars-150"), "busbars are too weak"),
+    "weak busbars": Damage(PAIR, line("busbar", "product", "busbars-160a"), "busbars are too weak"),
     "no busbars": Damage(PAIR, without("busbar"), "pairs of busbars"),
     "no bond": Damage(COACH, without("bond-cable"), "bond of the case"),
     "no joint to the frame": Damage(COACH, without("frame-cable"), "joint to the frame"),
@@ -222,9 +222,9 @@ DAMAGED: dict[str, Damage] = {
         VAN, swapped("lug-3-0-m10", "lug-3-0-m8"), "for the studs of the unit"
     ),
     # Unit and layout.
-    "smaller unit": Damage(COACH, found("inverter", "id", value="twin-2000-12"), "a unit for"),
+    "smaller unit": Damage(COACH, found("inverter", "id", value="twin-12v-2200va"), "a unit for"),
     "a unit for one leg": Damage(
-        COACH, found("inverter", "id", value="flat-3000-24"), "does not pass the whole service"
+        COACH, found("inverter", "id", value="flat-24v-3200va"), "does not pass the whole service"
     ),
     "no soft starter": Damage(COACH, found("soft_starters", value=0), "no way to share the loads"),
     # AC side.
@@ -289,7 +289,9 @@ DAMAGED: dict[str, Damage] = {
     ),
     "no temperature sensor": Damage(FLOODED, without("temperature-sensor"), "no sensor"),
     "an alternator's charger beyond half of it": Damage(
-        f"{VAN} alt=100A", line("alternator-charger", "product", "dcdc-12-12-50"), "half of the alt"
+        f"{VAN} alt=100A",
+        line("alternator-charger", "product", "alternator-charger-12v-45a"),
+        "half of the alt",
     ),
     # Branches and the 12 V feed.
     "no fuse to the converter": Damage(COACH, without("step-down-fuse"), "step-down: not one fuse"),
@@ -308,7 +310,8 @@ DAMAGED: dict[str, Damage] = {
             asked, branch(name, "awg", "18"), f"{name}: the cable carries"
         )
         for asked, names in (
-            (PAIR, ("solar", "alternator", "starter", "house")),
+            (PAIR, ("solar", "starter", "house")),
+            (f"{VAN} alt=180A drive=2h", ("alternator",)),
             (COACH, ("step-down",)),
         )
         for name in names
@@ -317,7 +320,7 @@ DAMAGED: dict[str, Damage] = {
     "no converter": Damage(COACH, without("step-down"), "converter to 12 V is missing"),
     "a small converter": Damage(
         f"{COACH} loads=lights:250W*2 bank=24V",
-        line("step-down", "product", "stepdown-24-12-30"),
+        line("step-down", "product", "stepdown-24v-28a"),
         "too small",
     ),
     "no buffer for a motor on 12 V": Damage(
@@ -428,7 +431,7 @@ DAMAGED: dict[str, Damage] = {
     **{
         f"drawn with another {what}": Damage(PAIR, undrawn(text, "X"), "the drawing does not say")
         for what, text in (
-            ("main fuse", "Fuse 150 A. "),
+            ("main fuse", "Fuse 125 A. "),
             ("cable", "each pole. 4 AWG"),
             ("switch", "Battery switch"),
             ("main breaker", "at the cord. 15 A"),
@@ -438,7 +441,7 @@ DAMAGED: dict[str, Damage] = {
             ("battery fuse", "at each battery"),
             ("shunt", "Battery monitor"),
             ("battery", "Lithium 51.2 V"),
-            ("branch fuse", "use 80 A"),
+            ("branch fuse", "use 70 A"),
         )
     },
 }

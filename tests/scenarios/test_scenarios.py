@@ -41,7 +41,7 @@ from engine.model.result import Considered, Design
 from engine.pages.answer.parts_view import GROUPS, SPARE
 from engine.respond import Page, respond
 from engine.standards import awg
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from guide.yaml_text import values_of
 
 HERE = Path(__file__).parent
@@ -58,7 +58,7 @@ def scenarios() -> list[Any]:
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return load_guide()
+    return open_guide()
 
 
 @pytest.mark.parametrize("scenario", scenarios())

@@ -12,7 +12,7 @@ from engine.standards.services import SERVICES
 from engine.units import show
 from engine.wording.tongue import money, plain
 from guide.check_pages import DOCS
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from site_src.build.explained import Filler, PageError
 from tests.site.conftest import words_of
 
@@ -23,7 +23,7 @@ THEME = DOCS.parent / "theme" / "assets"
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return load_guide()
+    return open_guide()
 
 
 @pytest.fixture(scope="module")
@@ -99,7 +99,7 @@ def test_the_page_on_terminals_shows_the_ferrules_of_the_standard(filler: Filler
 
 def test_the_page_on_mounting_shows_heat_and_air_of_its_unit(filler: Filler, guide: Guide) -> None:
     text = filled(filler, "mounting")
-    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-3000-24")
+    unit = next(each for each in guide.catalogue.inverters if each.id == "tall-24v-3200va")
     curve = inverter.fit_losses(unit.efficiency, unit.idle)
     for load_w in (500.0, 1000.0, 1500.0, 2500.0):
         heat_w = inverter.heat_w(curve, load_w)

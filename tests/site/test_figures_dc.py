@@ -59,7 +59,11 @@ def test_the_page_on_battery_size_shows_what_is_planned_on(filler: Filler, guide
 
 @pytest.mark.parametrize(
     ("volts", "model", "low_v"),
-    [("12", "tall-3000-12", 11.0), ("24", "tall-3000-24", 22.0), ("48", "tall-3000-48", 44.0)],
+    [
+        ("12", "tall-12v-3200va", 11.0),
+        ("24", "tall-24v-3200va", 22.0),
+        ("48", "tall-48v-3200va", 44.0),
+    ],
 )
 def test_the_page_on_voltages_shows_the_current_of_each(
     filler: Filler, guide: Guide, volts: str, model: str, low_v: float

@@ -26,10 +26,10 @@ from engine.pages.pieces.pieces import PIECES
 from engine.respond import conversation_of
 from engine.tree import states
 from engine.browser import KINDS, reply
-from guide.load import load_guide
+from guide.paths_kept import open_guide
 from site_src.build.memory.warm import warm
 
-guide = load_guide()
+guide = open_guide()
 symbols = tuple(map(symbol, ELEMENTS))
 warm(guide, conversation_of(guide).known(), symbols)
 before = set(sys.modules)

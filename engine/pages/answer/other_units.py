@@ -67,8 +67,9 @@ def comparison_of(guide: Guide, advice: Advice, answers: Answers) -> Comparison 
     """The recommended unit beside those that were asked for, else beside the nearest others."""
     needs, best = advice.outcome.needs, advice.best
     considered = _best_of_each(advice.outcome.considered)
-    asked = [answers.choice(question) for question in ASKED]
-    others = [considered[name] for name in dict.fromkeys(asked) if name in considered]
+    asked = [guide.in_its_place(answers.choice(question)) for question in ASKED]
+    names = dict.fromkeys(each.id for each in asked if each)
+    others = [considered[name] for name in names if name in considered]
     chosen = [best, *(each for each in others or _nearest(best, considered.values()))]
     chosen = [
         each

@@ -66,8 +66,8 @@ def at(value: float) -> str:
 def wrapped(text: str, width: float, size: float = LETTER, *, bold: bool = False) -> list[str]:
     """The text in lines that are no wider than this, broken between words, never before a unit.
 
-    >>> wrapped("Solar controller 50 A, 150 V", 150.0)
-    ['Solar controller 50\xa0A,', '150\xa0V']
+    >>> wrapped("Solar controller 53 A, 165 V", 150.0)
+    ['Solar controller 53\xa0A,', '165\xa0V']
     """
     most = int(width / (size * (WIDTH_OF_BOLD if bold else WIDTH_OF_LETTER)))
     lines: list[str] = []

@@ -167,27 +167,38 @@ def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
     if design is None:
         raise ValueError("a recommendation has a design")
     link = public_link(guide, path, fragment)
-    lines = [
-        line
-        for line in guide.sheets
-        if SHEET_RULES[line.rule](guide, advice.outcome.needs, design) is not None
-    ]
-    facts = _facts(guide, advice, design)
-    titles = {note.caution.id: note.caution.title for note in advice.cautions}
-
-    def ticked(line: SheetLine) -> SheetRow:
-        planned = line.planned.format_map(facts)
-        return SheetRow(line.do, planned, line.who, titles.get(line.caution, ""))
-
-    todo = groupby((line for line in lines if line.sheet == "commission"), lambda line: line.part)
+    lines = list(_ticked(guide, advice, design))
+    todo = groupby(
+        ((line.part, row) for line, row in lines if line.sheet == "commission"),
+        lambda pair: pair[0],
+    )
     return Sheets(
         link=link,
         code=qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"]),
         settings=tuple(_settings(guide, advice, design)),
-        measure=tuple(ticked(line) for line in lines if line.sheet == "measure"),
-        commission=tuple((part, tuple(map(ticked, group))) for part, group in todo),
+        measure=tuple(row for line, row in lines if line.sheet == "measure"),
+        commission=tuple((part, tuple(row for _, row in group)) for part, group in todo),
         files=downloads(guide, advice),
     )
+
+
+def lines_of(guide: Guide, advice: Advice) -> Iterator[tuple[str, str]]:
+    """What the sheets say, line by line: what is entered, measured or done, and its figure."""
+    design = advice.best.design
+    if design is None:
+        raise ValueError("a recommendation has a design")
+    yield from ((row.label, row.text) for row in _settings(guide, advice, design))
+    yield from ((row.do, row.planned) for _, row in _ticked(guide, advice, design))
+
+
+def _ticked(guide: Guide, advice: Advice, design: Design) -> Iterator[tuple[SheetLine, SheetRow]]:
+    """The lines of measuring and commissioning that this set-up has."""
+    facts = _facts(guide, advice, design)
+    titles = {note.caution.id: note.caution.title for note in advice.cautions}
+    for line in guide.sheets:
+        if SHEET_RULES[line.rule](guide, advice.outcome.needs, design) is not None:
+            planned = line.planned.format_map(facts)
+            yield line, SheetRow(line.do, planned, line.who, titles.get(line.caution, ""))
 
 
 def _share(total_a: float, over: int) -> str:

@@ -37,6 +37,11 @@ def message_of(guide: Guide, answer: Answer, path: str, fragment: str) -> Messag
 
 
 def _sentence(guide: Guide, answer: Answer) -> str:
+    said, page = _suggested(guide, answer), guide.wording.page
+    return page.say("message-read", said=said) if answer.answers.unread else said
+
+
+def _suggested(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     if answer.advice is not None:
         found = AdviceView(guide, answer.advice)

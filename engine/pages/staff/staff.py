@@ -13,6 +13,7 @@ from engine.pages.print.exports import downloads
 from engine.pages.render import environment
 from engine.pages.staff.message import message_of
 from engine.pages.staff.side_by_side import said, side_by_side
+from engine.pages.unread import told_of
 from engine.typed.outside import one_line
 
 PATH = "staff/"
@@ -68,7 +69,7 @@ def message_html(conversation: Conversation, link: str, note: str) -> str:
     read = read_any(conversation, link)
     answer = answer_of(conversation, read, changes=False)
     written = one_line(note)[:LONGEST_NOTE]
-    path, fragment = conversation.place(Answers(read.values, note=written))
+    path, fragment = conversation.place(Answers(read.values, read.faults, note=written))
     # A page that asks runs no script, so nothing would read the fragment there.
     left_out = fragment and answer.status == "ask"
     fragment = "" if left_out else fragment
@@ -93,7 +94,8 @@ def message_html(conversation: Conversation, link: str, note: str) -> str:
         status=answer.status,
         message=message_of(guide, answer, path, fragment),
         left_out=left_out,
-        faults=[fault.message for fault in read.faults],
+        told=told_of(guide, read),
+        clean=conversation.link(Answers(read.values)),
         open_link=GUIDE + path + (f"#{fragment}" if fragment else ""),
     )
 
