@@ -14,6 +14,7 @@ from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
 from engine.model.guide import Guide, Question
 from engine.model.result import Change
+from engine.pages.answer.advice_view import why_not
 from engine.pages.other_case import change_label, difference
 from engine.respond import conversation_of, respond_to
 from tests.random_answers import random_answers
@@ -70,15 +71,14 @@ def test_the_reason_and_the_changes_come_first_in_the_same_words_everywhere(guid
     words = guide.wording.page
     html, text = unescape(page.html), as_text(guide, page.answer)
     data = as_data(guide, page.answer)
-    reason = words["binding-weight"]
+    assert page.answer.outcome is not None
+    farthest = why_not(guide, page.answer.outcome.considered, None)[-1]
+    in_order = (words["binding-weight"], words["mends"], farthest.reasons)
     for shown in (html, text):
-        first, then, last = (
-            shown.index(each) for each in (reason, words["mends"], "Misses by 23 %")
-        )
+        first, then, last = (shown.index(each) for each in in_order)
         assert first < then < last
     assert data["stopped_by"]["constraint"] == "weight"
     assert data["stopped_by"]["check"]["id"] == "payload"
-    assert page.answer.outcome is not None
     [mend] = mends(page.answer, "payload")
     told = difference(guide, page.answer.outcome, mend.outcome)
     assert told in html
