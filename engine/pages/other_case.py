@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.answer import Answer
 from engine.model.guide import Guide
-from engine.model.result import Considered, Holds, Outcome
+from engine.model.result import Change, Considered, Holds, Outcome
 from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.wording.tongue import money
 
@@ -40,6 +40,13 @@ def holds_text(guide: Guide, holds: Holds | None) -> str:
     if holds.same == holds.cases:
         return page["taken-holds-all"]
     return page.say("taken-holds", same=holds.same, cases=holds.cases)
+
+
+def change_label(guide: Guide, change: Change) -> str:
+    """The other answer, as a person reads it."""
+    if change.without:
+        return guide.wording.page.say("without-load", name=change.without)
+    return change.choice.label
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,14 @@ from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
 from engine.pages.form import FieldGroup, form_of
-from engine.pages.other_case import OtherCase, TakenCase, difference, holds_text, taken_cases
+from engine.pages.other_case import (
+    OtherCase,
+    TakenCase,
+    change_label,
+    difference,
+    holds_text,
+    taken_cases,
+)
 from engine.pages.unread import Told, told_of
 from engine.tree import follow
 from engine.usual import usual_case
@@ -217,7 +224,7 @@ class View:
         return [
             Lead(
                 change.question.ask,
-                change.choice.label,
+                change_label(self.guide, change),
                 difference(self.guide, now, change.outcome),
                 self.link(change.answers),
             )

@@ -3,12 +3,13 @@
 import math
 from dataclasses import dataclass
 
+from engine.advice.judge.binding import CONSTRAINTS, binding_of
 from engine.advice.judge.checks import legs_of
 from engine.advice.judge.runs import runs_of
 from engine.advice.plan.supply import unsoftened_va
 from engine.answer import Advice
 from engine.model.guide import Guide
-from engine.model.result import CautionNote, Check, Considered, Design
+from engine.model.result import CautionNote, Check, Considered, Design, Outcome
 from engine.pages import words
 from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.numbers import Section, sections_of
@@ -252,6 +253,18 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
         missed="" if check.passed else words.missed_by(guide, check),
         text=words.check_text(guide, check),
         source=found.source,
+    )
+
+
+def reason_of(guide: Guide, outcome: Outcome) -> str:
+    """Where nothing fits: the one constraint that binds, and how far the nearest set-up misses."""
+    name, nearest, check = binding_of(outcome.considered)
+    page = guide.wording.page
+    return page.say(
+        "none-fits-reason",
+        why=page.one_of("binding-", name, CONSTRAINTS),
+        set_up=words.candidate_name(guide, nearest.candidate),
+        text=words.miss_text(guide, check),
     )
 
 
