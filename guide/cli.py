@@ -95,9 +95,7 @@ def port(text: str) -> int:
 
 def serve(options: argparse.Namespace) -> int:
     """Build the site, then serve it and follow every saved edit, until interrupted."""
-    out = ROOT / "site"
-    site.build(out, options.content)
-    return site.serve_live(out, options.content, options.port)
+    return site.serve(ROOT / "site", options.content, options.port)
 
 
 def build(options: argparse.Namespace) -> int:

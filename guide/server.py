@@ -203,13 +203,19 @@ def span_of(asked: str, size: int) -> range | None:
 
 
 class Server(http.server.ThreadingHTTPServer):
-    """Serves each connection in a thread; a browser that leaves early is no error."""
+    """Serves each connection in a thread; a browser that leaves early is no error.
+
+    line: listens already, see `listening`
+    """
 
     request_queue_size = 256
 
-    def __init__(self, *arguments: Any) -> None:
+    def __init__(self, line: socket.socket, handler: Any) -> None:
         self.open: set[socket.socket] = set()
-        super().__init__(*arguments)
+        super().__init__(line.getsockname()[:2], handler, bind_and_activate=False)
+        self.socket.close()
+        self.socket = line
+        self.server_name, self.server_port = line.getsockname()[:2]
 
     def process_request(self, request: Any, client_address: Any) -> None:
         """Serve a connection in a thread of its own."""
@@ -234,7 +240,17 @@ class Server(http.server.ThreadingHTTPServer):
             super().handle_error(request, client_address)  # type: ignore[arg-type]
 
 
+def listening(port: int) -> socket.socket:
+    """A socket that listens at a port of this machine's own address; port 0 takes any free one.
+
+    Raises
+    ------
+    OSError : if the port is taken or may not be used.
+    """
+    return socket.create_server(("127.0.0.1", port), backlog=Server.request_queue_size)
+
+
 def make_server(folder: Path, port: int, kept: str = FRESH) -> Server:
     """Return a server of a folder on this machine's own address; port 0 takes any free one."""
     handler = partial(Handler, directory=str(folder), kept=kept)
-    return Server(("127.0.0.1", port), handler)
+    return Server(listening(port), handler)

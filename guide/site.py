@@ -10,6 +10,7 @@ import time
 from pathlib import Path
 
 from guide.load import CONTENT
+from guide.server import listening
 from guide.setup import ROOT, SetupError, say
 
 CONFIG = ROOT / "mkdocs.yml"
@@ -82,10 +83,23 @@ def pack_built(built: Path, out: Path) -> None:
         raise SetupError("the folder was not made; the reason stands above")
 
 
-def serve_live(out: Path, content: Path, port: int) -> int:
-    """Serve a built site whose pages follow every saved edit, until interrupted."""
-    live = [sys.executable, "-m", "site_src.build.live", str(out), str(content), str(port)]
-    signal.signal(signal.SIGTERM, signal.default_int_handler)  # or what it started would go on
-    with contextlib.suppress(KeyboardInterrupt):
-        return subprocess.run(live, cwd=ROOT, env=settings(content), check=False).returncode
+def serve(out: Path, content: Path, port: int) -> int:
+    """Build the site and serve it with pages that follow every saved edit, until interrupted.
+
+    The port is taken first: who has to choose another learns it before the build, and a browser
+    that comes early waits.
+    """
+    try:
+        line = listening(port)
+    except OSError as error:
+        raise SetupError(f"port {port} cannot be used ({error}); choose another: --port") from error
+    with line:
+        build(out, content)
+        live = [sys.executable, "-m", "site_src.build.live", str(out), str(content)]
+        command = [*live, str(line.fileno())]
+        signal.signal(signal.SIGTERM, signal.default_int_handler)  # or what it started would go on
+        with contextlib.suppress(KeyboardInterrupt):
+            return subprocess.run(
+                command, cwd=ROOT, env=settings(content), pass_fds=[line.fileno()], check=False
+            ).returncode
     return 0

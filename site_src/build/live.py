@@ -1,13 +1,15 @@
 """``rig-guide serve``: the built site, with the guide's pages drawn anew from each saved edit.
 
-``python -m site_src.build.live SITE CONTENT PORT`` serves a built site. Pages of the guide are
-drawn when they are asked for; a page that is open reloads itself when something was saved. A
-fault in the content is shown in the terminal and in the page; the last good edition stays.
+``python -m site_src.build.live SITE CONTENT LINE`` serves a built site; LINE is the number of a
+socket that listens. Pages of the guide are drawn when they are asked for; a page that is open
+reloads itself when something was saved. A fault in the content is shown in the terminal and in the
+page; the last good edition stays.
 """
 
 import functools
 import html
 import json
+import socket
 import subprocess
 import sys
 import threading
@@ -200,18 +202,13 @@ class LiveHandler(Handler):
             self.wfile.write(body)
 
 
-def main(site: str, content: str, port: str) -> int:
+def main(site: str, content: str, line: str) -> int:
     """Serve until interrupted."""
     live = Live(Path(site), Path(content))
     saved = stamps([live.content]), stamps(WATCHED)  # before they are read: nothing is missed
     live.load()
     handler = functools.partial(LiveHandler, directory=site, live=live)
-    try:
-        server = Server(("127.0.0.1", int(port)), handler)
-    except OSError as error:
-        print(f"port {port} cannot be used ({error}); choose another: --port", file=sys.stderr)
-        return 2
-    with server:
+    with Server(socket.socket(fileno=int(line)), handler) as server:
         print(f"Rig Power Guide is at http://localhost:{server.server_port}/", flush=True)
         threading.Thread(target=live.watch, args=saved, daemon=True).start()
         print("A saved edit is shown at once. Stop it with Ctrl+C.", flush=True)

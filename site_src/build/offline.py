@@ -100,6 +100,7 @@ def keep_words(page: Sentences) -> dict[str, str]:
         "missing": page["keep-missing"],
         "foreign": page["keep-foreign"],
         "changed": page["keep-changed"],
+        "full": page["keep-full"],
         "folder": page["keep-folder"],
         "do-keep": page["keep-do-keep"],
         "do-use": page["keep-do-use"],

@@ -19,7 +19,7 @@ export function watcher(files, tell) {
 
 /** The bytes of a file, once they are all there and are those of the list. */
 export async function read(file, open, watch) {
-  const bytes = await new Response(await watched(file, open, watch)).arrayBuffer();
+  const bytes = await gathered(await watched(file, open, watch));
   await check(file, bytes);
   return bytes;
 }
@@ -30,10 +30,10 @@ export async function read(file, open, watch) {
  */
 export async function inflated(file, open, watch) {
   const [stream, copy] = (await watched(file, open, watch)).tee();
-  const checked = new Response(copy).arrayBuffer().then((bytes) => check(file, bytes));
+  const checked = gathered(copy).then((bytes) => check(file, bytes));
   checked.catch(() => {});
   const reader = stream.getReader();
-  const first = await reader.read();
+  const first = await reader.read().catch(broken);
   const isPacked = GZIP.every((byte, place) => first.value?.[place] === byte);
   if (!isPacked) console.info(`engine: the host unpacked ${file.name}`);
   const whole = startingWith(first, reader);
@@ -48,6 +48,13 @@ function startingWith(first, reader) {
     pull: async (controller) => pass(controller, await reader.read()),
     cancel: (reason) => reader.cancel(reason),
   });
+}
+
+const gathered = (stream) => new Response(stream).arrayBuffer().catch(broken);
+
+// A connection may break in the middle of a file.
+function broken(error) {
+  throw new FileError(String(error), "network");
 }
 
 async function watched(file, open, watch) {

@@ -34,7 +34,8 @@ async function tell(message) {
 }
 
 // The likely cause why a file could not be taken, for which the page has words.
-async function causeOf(url) {
+async function causeOf(url, error) {
+  if (error.name === "QuotaExceededError") return "full";
   const found = await fetch(url, { cache: "no-store" }).catch(() => null);
   if (!found) return "network";
   if (found.redirected) return "foreign";
@@ -47,11 +48,11 @@ async function causeOf(url) {
 workbox.core.setCacheNameDetails({ prefix: "rig-guide", suffix: "" });
 precaching.addPlugins([
   {
-    async handlerDidError({ request, event }) {
+    async handlerDidError({ request, event, error }) {
       if (event.type !== "install") return undefined;
       const file = fileOf(request);
       if (!file.needed) return new Response();
-      await tell({ type: "lacks", name: file.name, why: await causeOf(file.url) });
+      await tell({ type: "lacks", name: file.name, why: await causeOf(file.url, error) });
       return undefined;
     },
     async handlerDidComplete({ request, event }) {

@@ -115,6 +115,15 @@ def test_a_fuse_for_a_12_v_battery_that_stays_is_named_where_the_shelf_has_none(
     assert not [line for line in listed if line.group == "kept-fuse-holder"]
 
 
+def test_a_van_has_no_12_v_battery_behind_its_circuits(case: MakeCase) -> None:
+    """A trailer keeps one for brake and jacks; a fuse for one that is not there would be bought."""
+    van, trailer = (case(f"{rig} scope=some heavy=0 bank=24V") for rig in ("rig=van", "rig=rig-30"))
+    for found, there in ((van, False), (trailer, True)):
+        (house,) = [each for each in found.design.dc.branches if each.id == "house"]
+        assert bool(house.kept) == bool(house.kept_fuse) == there
+        assert bool(lines(found, "kept-fuse")) == there
+
+
 def test_cable_that_the_shelf_lacks_is_named_by_size_and_length(
     guide: Guide, case: MakeCase
 ) -> None:

@@ -5,6 +5,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Request, Route, sync_playwright
@@ -13,7 +14,7 @@ from tests.browser.chromium import PATIENCE_MS, launch
 from tests.browser.serving import served
 
 NewPage = Callable[..., Page]
-Host = Callable[[Path], AbstractContextManager[str]]
+Host = Callable[..., AbstractContextManager[str]]
 
 ENGINE = "engine-worker.js"
 """What the browser asks for first when a page starts the engine."""
@@ -52,12 +53,12 @@ def requests() -> list[str]:
 
 @pytest.fixture
 def host(requests: list[str]) -> Iterator[Host]:
-    """Serves another folder; its requests stay with the site that is watched."""
+    """Serves another folder, as `served` does; its requests stay with the site that is watched."""
     own: list[str] = []
 
     @contextmanager
-    def serve(folder: Path) -> Iterator[str]:
-        with served(folder) as address:
+    def serve(folder: Path, **how: Any) -> Iterator[str]:
+        with served(folder, **how) as address:
             own.append(address)
             yield address
 

@@ -3,15 +3,21 @@
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 
-from guide.server import FRESH, make_server
+from guide.server import FRESH, Handler, Server, listening
 
 
 @contextmanager
-def served(folder: Path, kept: str = FRESH) -> Iterator[str]:
-    """The address of a server of a folder; kept: what browsers are told of keeping its files."""
-    with make_server(folder, 0, kept) as server:
+def served(folder: Path, kept: str = FRESH, handler: type[Handler] = Handler) -> Iterator[str]:
+    """The address of a server of a folder.
+
+    kept: what browsers are told of keeping its files
+    handler: how it answers, where not as a careful server does
+    """
+    answers = partial(handler, directory=str(folder), kept=kept)
+    with Server(listening(0), answers) as server:
         thread = threading.Thread(target=server.serve_forever, args=(0.05,))
         thread.start()
         try:

@@ -1,7 +1,9 @@
 """Three browser engines: the guide from a server and from a folder, with the engine from memory."""
 
+import contextlib
 import re
 import shutil
+import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager
 from pathlib import Path
@@ -11,7 +13,8 @@ from playwright.sync_api import expect
 
 from guide import setup_browser
 from tests.browser.conftest import NewPage
-from tests.browser.drivers import Driver, firefox, webkit
+from tests.browser.drivers import START_S, Driver, firefox, webkit
+from tests.browser.serving import served
 
 ANSWER = (
     "guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/index.html"
@@ -23,6 +26,9 @@ STARTED = """window.__rig.ready.then(() => {
 FROM_MEMORY = "startFromMemory: "
 ASK = "window.__rig.ask('cable=9ft', null).then((reply) => reply.html)"
 STATE = "document.querySelector('main').dataset.state"
+
+RETURN = """() => addEventListener(
+    "pageshow", (event) => { window.cameBack = event.persisted; })"""
 
 UNSEEN_PICTURES = """[...document.images].filter((each) => !each.complete || !each.naturalWidth)
     .map((each) => each.src)"""
@@ -44,12 +50,35 @@ def driver(request: pytest.FixtureRequest) -> Iterator[Driver]:
         yield browser
 
 
+def until(driver: Driver, condition: str) -> None:
+    """Wait until something is so, on whatever page."""
+    deadline = time.monotonic() + START_S
+    while True:
+        with contextlib.suppress(AssertionError):  # between two pages nothing can be asked
+            if driver.evaluate(condition):
+                return
+        assert time.monotonic() < deadline, condition
+        time.sleep(0.05)
+
+
 def test_the_engine_starts_from_its_memory_and_answers(driver: Driver, origin: str) -> None:
     driver.open(f"{origin}/{ANSWER}")
     assert driver.evaluate(STARTED) == FROM_MEMORY
     assert "9 ft" in driver.evaluate(ASK)
     assert driver.evaluate("location.hash") == "#cable=9ft"
     assert driver.evaluate(STATE) == "ready"
+
+
+def test_a_page_from_the_back_and_forward_cache_goes_on(driver: Driver, site: Path) -> None:
+    with served(site, "max-age=600") as address:  # no browser holds on to what it may not keep
+        driver.open(f"{address}/{ANSWER}#cable=25ft")
+        driver.evaluate(f"{STARTED}.then({RETURN})")
+        driver.evaluate("(setTimeout(() => { location.href = '/explained/cable.html'; }), 1)")
+        until(driver, "location.pathname.startsWith('/explained')")
+        driver.evaluate("(setTimeout(() => history.back()), 1)")
+        until(driver, "window.cameBack === true")
+        assert "9 ft" in driver.evaluate(ASK)
+        assert driver.evaluate(STATE) == "ready"
 
 
 def test_it_works_from_a_folder_too(driver: Driver, packed: Path) -> None:

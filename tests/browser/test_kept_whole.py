@@ -26,6 +26,13 @@ DROP = """async (path) => {
         if (new URL(each.url).pathname === path) await cache.delete(each);
     }
 }"""
+DAMAGE = """async (path) => {
+    const [name] = await caches.keys();
+    const cache = await caches.open(name);
+    for (const each of await cache.keys()) {
+        if (new URL(each.url).pathname === path) await cache.put(each, new Response("damaged"));
+    }
+}"""
 
 
 @pytest.fixture
@@ -47,6 +54,12 @@ def keep(page: Page, state: str) -> Locator:
     place = page.locator(".rig-offline")
     expect(place).to_have_attribute("data-state", state, timeout=KEEP_MS)
     return place.locator("[role=status]")
+
+
+def open_afresh(page: Page, address: str) -> None:
+    """Open an address also where only its details differ from what is open."""
+    page.goto("about:blank")
+    page.goto(address)
 
 
 @pytest.mark.parametrize(
@@ -91,7 +104,7 @@ def test_what_nobody_needs_offline_may_be_missing(
         kept = page.evaluate(WHAT_IS_KEPT)
     assert not [each for each in kept if "stdlib" in each or card.name in each]
     page.context.set_offline(True)
-    page.goto(f"{at}{ANSWER}#cable=9ft")
+    open_afresh(page, f"{at}{ANSWER}#cable=9ft")
     expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
 
 
@@ -118,7 +131,7 @@ def test_a_half_uploaded_edition_leaves_the_older_one_whole(
         }""")
     assert ended == "redundant"
     page.context.set_offline(True)
-    page.goto(f"{at}{ANSWER}#cable=9ft")
+    open_afresh(page, f"{at}{ANSWER}#cable=9ft")
     expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
     assert page.locator("h1[data-edition]").count() == 0
 
@@ -159,3 +172,40 @@ def test_without_a_network_an_address_of_another_form_is_found(
         page.goto(f"{at}{address}#cable=9ft")
         expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
         assert page.evaluate("location.pathname") == ANSWER
+
+
+def test_a_device_that_is_full_says_so_and_can_try_again(
+    small: Path, host: Host, new_page: NewPage, guide: Guide
+) -> None:
+    page = new_page()
+    with host(small) as at:
+        page.goto(f"{at}{ANSWER}")
+        session = page.context.new_cdp_session(page)
+        quota = {"origin": at, "quotaSize": 1_000_000}
+        session.send("Storage.overrideQuotaForOrigin", quota)
+        said = keep(page, "broken")
+        expect(said).to_contain_text(guide.wording.page["keep-full"])
+        session.send("Storage.overrideQuotaForOrigin", {"origin": at})
+        keep(page, "kept")
+
+
+def test_what_was_damaged_on_the_device_is_fetched_again_with_a_network(
+    small: Path, host: Host, new_page: NewPage, guide: Guide
+) -> None:
+    page = new_page()
+    wasm = "/assets/engine/pyodide.asm.wasm.gz"
+    main = page.locator("main")
+    with host(small) as at:
+        page.goto(f"{at}{ANSWER}")
+        keep(page, "kept")
+        page.evaluate(DAMAGE, wasm)
+        page.context.set_offline(True)
+        open_afresh(page, f"{at}{ANSWER}#cable=9ft")
+        expect(main).to_have_attribute("data-state", "failed")
+        expect(page.locator(".rig-pending")).to_contain_text(guide.wording.page["engine-pending"])
+        page.context.set_offline(False)
+        page.evaluate("(path) => fetch(path, {cache: 'reload'})", wasm)  # as the engine's worker
+    page.context.set_offline(True)
+    page.reload()
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
+    expect(main).to_have_attribute("data-started", "startFromMemory")

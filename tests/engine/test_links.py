@@ -116,3 +116,17 @@ def test_text_from_a_link_is_escaped_on_the_page(guide: Guide) -> None:
     )
     assert "<script" not in page.html
     assert "&lt;script&gt;" in page.html
+
+
+@pytest.mark.parametrize(
+    ("given", "place"),
+    [
+        ("rig=van heavy=1 v240=yes", ("rig=van/", "heavy=1")),  # a van has no 240 V
+        ("rig=coach-50 v240=yes", ("rig=coach-50/", "v240=yes")),
+        ("scope=whole heavy=2", ("", "scope=whole&heavy=2")),
+    ],
+)
+def test_the_fragment_holds_what_is_asked_later_and_not_what_means_nothing(
+    given: str, place: tuple[str, str]
+) -> None:
+    assert conversation_of(GUIDE).place(read_pairs(GUIDE, given.split())) == place

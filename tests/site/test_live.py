@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from guide.load import CONTENT
+from guide.server import listening
 from guide.setup import ROOT
 
 PATIENCE_S = 180.0
@@ -35,10 +36,17 @@ def copied(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture
 def address(copied: Path, content: Path) -> Iterator[str]:
     """The server, at work on that copy."""
-    command = [sys.executable, "-u", "-m", "site_src.build.live", str(copied), str(content), "0"]
-    server = subprocess.Popen(
-        command, cwd=ROOT, env={**os.environ}, stdout=subprocess.PIPE, text=True
-    )
+    command = [sys.executable, "-u", "-m", "site_src.build.live", str(copied), str(content)]
+    with listening(0) as plug:
+        number = plug.fileno()
+        server = subprocess.Popen(
+            [*command, str(number)],
+            cwd=ROOT,
+            env={**os.environ},
+            stdout=subprocess.PIPE,
+            text=True,
+            pass_fds=[number],
+        )
     assert server.stdout is not None
     line = next(line for line in server.stdout if "http://" in line)
     yield line.rpartition("at ")[2].strip().rstrip("/")

@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from guide.server import make_server
+from guide import cli, site
+from guide.server import listening, make_server
 from tests.browser.serving import served
 
 TYPES = {
@@ -224,6 +225,18 @@ def test_broken_requests_are_refused_and_the_next_is_answered(
     said(address, BROKEN[at])
     assert got(address, "/a.js")[::2] == (200, b"text")
     assert capfd.readouterr().err == ""
+
+
+def test_a_port_that_is_taken_is_told_before_anything_is_built(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(site, "build", lambda *_: pytest.fail("it was built"))
+    with listening(0) as taken:
+        port = taken.getsockname()[1]
+        assert cli.main(["serve", "--port", str(port)]) == 2
+    said = capsys.readouterr().err
+    assert f"port {port} cannot be used" in said
+    assert "--port" in said
 
 
 def test_two_hundred_connections_are_answered_while_all_are_open(address: str) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.advice.judge.binding import CONSTRAINTS, binding_of
 from engine.advice.judge.checks import legs_of
 from engine.advice.judge.runs import runs_of
-from engine.advice.plan.supply import leg_demands
+from engine.advice.plan.supply import unsoftened_va
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import CautionNote, Check, Considered, Design, Outcome
@@ -96,11 +96,12 @@ class AdviceView:
     @property
     def starter_why(self) -> str:
         """The start without and with soft starters, against what the unit gives."""
-        supply = self.design.supply
-        without = leg_demands(self.needs.running, self.candidate.legs, 0.0)
-        return self.guide.wording.page.say(
-            "soft-starter-why",
-            start=show(max(leg.demand.worst_va for leg in without), "VA"),
+        supply, page = self.design.supply, self.guide.wording.page
+        without_va = unsoftened_va(self.needs.running, self.candidate.legs)
+        helps = without_va <= supply.surge_va
+        return page.say(
+            "soft-starter-helps" if helps else "soft-starter-why",
+            start=show(without_va, "VA"),
             softened=show(max(leg.demand.worst_va for leg in supply.legs), "VA"),
             surge=show(supply.surge_va, "VA"),
         )
