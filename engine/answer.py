@@ -82,8 +82,18 @@ def _changes(conversation: Conversation, answers: Answers, outcome: Outcome) -> 
     if outcome.best is not None:
         return found
     details = tuple(each for each in found if each.question.where != "path")
-    path = tuple(each for each in found if each.question.where == "path")
+    path = [each for each in found if each.question.where == "path"]
+    path.sort(key=lambda each: _size(conversation, outcome, each))
     return (*mends_of(conversation, answers), *details, *path)
+
+
+def _size(conversation: Conversation, now: Outcome, change: Change) -> tuple[int, int]:
+    """How large a change of the short path is: a later question and a nearer choice are smaller."""
+    question = change.question
+    place = conversation.path_questions.index(question)
+    choices = [choice.id for choice in question.choices]
+    taken = now.answers.choice(question.id)
+    return -place, abs(choices.index(change.choice.id) - choices.index(taken))
 
 
 def advise(conversation: Conversation, outcome: Outcome) -> Advice:

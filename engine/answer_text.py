@@ -369,7 +369,10 @@ def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
     page = guide.wording.page
     if not answer.taken:
         return []
-    lines = [f"{page['taken']}:", *filter(None, [holds_text(guide, answer.holds)])]
+    lines = [
+        f"{page['taken']}:",
+        *filter(None, [holds_text(guide, answer.holds, fits=answer.advice is not None)]),
+    ]
     for each in taken_cases(guide, answer):
         lines += [f"  {each.ask}", f"    {page['taken-took']}: {each.took}"]
         lines += [f"    {other.label}: {other.text}" for other in each.others or ()]

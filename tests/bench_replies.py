@@ -26,16 +26,15 @@ ASK = """async (fragment) => {
     return performance.now() - began;
 }"""
 IN_WORKER = """
-    const memories = [];
-    WebAssembly.Memory = class extends WebAssembly.Memory {
-        constructor(...all) {
-            super(...all);
-            memories.push(this);
-        }
+    const own = WebAssembly.instantiateStreaming;
+    WebAssembly.instantiateStreaming = async (...all) => {
+        const made = await own.apply(WebAssembly, all);
+        const isMemory = (each) => each instanceof WebAssembly.Memory;
+        const memory = Object.values(made.instance.exports).find(isMemory);
+        const channel = new BroadcastChannel("measured");
+        channel.onmessage = () => channel.postMessage(memory.buffer.byteLength);
+        return made;
     };
-    const channel = new BroadcastChannel("measured");
-    channel.onmessage = () =>
-        channel.postMessage(Math.max(...memories.map((each) => each.buffer.byteLength)));
 """
 """Lets a page ask how large the engine's memory is."""
 WORKER_BYTES = """new Promise((resolve) => {

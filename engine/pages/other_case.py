@@ -32,11 +32,13 @@ def price_difference(now: Outcome, then: Outcome) -> float | None:
     return _cost(then.best) - _cost(now.best)
 
 
-def holds_text(guide: Guide, holds: Holds | None) -> str:
+def holds_text(guide: Guide, holds: Holds | None, *, fits: bool) -> str:
     """For how many of the open cases the answer holds; "" where that was not counted."""
     page = guide.wording.page
     if holds is None:
         return ""
+    if not fits:
+        return page.say("taken-none", same=holds.same, cases=holds.cases)
     if holds.same == holds.cases:
         return page["taken-holds-all"]
     return page.say("taken-holds", same=holds.same, cases=holds.cases)

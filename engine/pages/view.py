@@ -204,7 +204,7 @@ class View:
     @property
     def holds(self) -> str:
         """For how many of the open cases the answer holds."""
-        return holds_text(self.guide, self.answer.holds)
+        return holds_text(self.guide, self.answer.holds, fits=self.answer.advice is not None)
 
     def other_link(self, other: OtherCase) -> str:
         """Address of the page that another choice leads to."""

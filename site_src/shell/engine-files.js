@@ -1,6 +1,6 @@
 // The engine's files on their way in: watched, checked against the list, and unpacked. What goes
 // wrong with one has a likely cause, for which the page has words: old, network, missing, foreign
-// (a web page came in its place), cut, changed.
+// (a web page came in its place), cut, changed; and memory, where the device has too little of it.
 
 const GZIP = [0x1f, 0x8b];
 

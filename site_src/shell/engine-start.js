@@ -106,10 +106,27 @@ function program(file, open, watch) {
 // A browser that is given broken WebAssembly may say nothing at all: whichever file is found broken
 // first ends the start, and nothing runs before all of them were found whole.
 async function unlessBroken(checks, settings) {
+  const lack = lackOfMemory();
   const loading = loadPyodide(settings);
   loading.catch(() => {});
   await Promise.all(checks);
-  return loading;
+  return Promise.race([loading, lack]);
+}
+
+// Where a device has no room for WebAssembly's memory, Pyodide waits for ever.
+function lackOfMemory() {
+  const lack = new Promise((_, reject) => {
+    for (const name of ["instantiate", "instantiateStreaming"]) {
+      const own = WebAssembly[name];
+      WebAssembly[name] = (...all) =>
+        own.apply(WebAssembly, all).catch((error) => {
+          if (/memory/i.test(error)) reject(new FileError(String(error), "memory"));
+          throw error;
+        });
+    }
+  });
+  lack.catch(() => {});
+  return lack;
 }
 
 // Pyodide fetches what it needs by name; the files here are compressed, and watched on their way.

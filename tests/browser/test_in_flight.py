@@ -204,13 +204,14 @@ def test_a_device_without_enough_memory_is_told_and_the_answer_stays(
 ) -> None:
     in_worker(
         page,
-        "WebAssembly.Memory = class { constructor() { throw new RangeError('no memory'); } };",
+        "WebAssembly.instantiateStreaming = async () => {"
+        " throw new RangeError('Out of memory: Cannot allocate Wasm memory'); };",
     )
     page.goto(ANSWER + DETAILS)
     state(page, "failed")
     said = guide.wording.page
     expect(page.locator(".rig-pending")).to_contain_text(said["engine-pending"])
-    expect(page.locator(".rig-pending")).to_contain_text(said["engine-failed"])
+    expect(page.locator(".rig-pending")).to_contain_text(said["engine-memory"])
     expect(page.locator("#rig-answer h1")).to_be_visible()
     assert page.evaluate("location.hash") == DETAILS
 

@@ -179,3 +179,18 @@ def test_answers_without_a_detail_are_not_searched(conversation: Conversation) -
     assert answer.changes
     details = {each.question.id for each in answer.changes if each.question.where == "detail"}
     assert not details & {"payload", "cable", "ambient", "bay", "gap", "loads"}
+
+
+def test_the_nearest_change_of_the_last_question_comes_first(conversation: Conversation) -> None:
+    changes = answered(conversation, "", "rig=rig-30/scope=whole/heavy=3/").changes or ()
+    found = [(each.question.id, each.choice.id) for each in changes]
+    assert found[:3] == [("heavy", "2"), ("heavy", "1"), ("heavy", "0")]
+    assert found[-1][0] == "rig"
+
+
+def test_what_is_not_sure_says_in_how_many_cases_nothing_fits(guide: Guide) -> None:
+    page = respond_to(guide, "rig=rig-30/scope=unsure/heavy=3/biggest=cooking/")
+    said = "Nothing fits in 1 of the 2 cases that are still open."
+    assert said in page.html
+    assert said in as_text(guide, page.answer)
+    assert "No single change does" not in page.html
