@@ -7,6 +7,7 @@ from engine.advice.judge.cautions import cautions_of
 from engine.advice.plan.charging import plan_charging
 from engine.advice.plan.existing import reuse_of
 from engine.conversation import Conversation
+from engine.mends import mends_of
 from engine.model.answers import Answers
 from engine.model.guide import Question
 from engine.model.result import CautionNote, Change, Considered, Holds, Outcome, Taken
@@ -71,8 +72,28 @@ def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = T
         taken=taken,
         brief=bool(taken) and not detailed,
         holds=holds_for(conversation, answers, taken, outcome) if changes else None,
-        changes=changes_of(conversation, answers, outcome) if changes else None,
+        changes=_changes(conversation, answers, outcome) if changes else None,
     )
+
+
+def _changes(conversation: Conversation, answers: Answers, outcome: Outcome) -> tuple[Change, ...]:
+    """What other answers would lead to; where nothing fits, those of details come first."""
+    found = changes_of(conversation, answers, outcome)
+    if outcome.best is not None:
+        return found
+    details = tuple(each for each in found if each.question.where != "path")
+    path = [each for each in found if each.question.where == "path"]
+    path.sort(key=lambda each: _size(conversation, outcome, each))
+    return (*mends_of(conversation, answers), *details, *path)
+
+
+def _size(conversation: Conversation, now: Outcome, change: Change) -> tuple[int, int]:
+    """How large a change of the short path is: a later question and a nearer choice are smaller."""
+    question = change.question
+    place = conversation.path_questions.index(question)
+    choices = [choice.id for choice in question.choices]
+    taken = now.answers.choice(question.id)
+    return -place, abs(choices.index(change.choice.id) - choices.index(taken))
 
 
 def advise(conversation: Conversation, outcome: Outcome) -> Advice:

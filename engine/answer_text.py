@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from engine.advice.judge.binding import binding_of
 from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, reuse_data, week_data
@@ -23,13 +24,19 @@ from engine.model.result import (
     Working,
 )
 from engine.pages import words
-from engine.pages.answer.advice_view import AdviceView, why_not
+from engine.pages.answer.advice_view import AdviceView, reason_of, why_not
 from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.answer.workings import workings_of
 from engine.pages.form import assumed_text
-from engine.pages.other_case import holds_text, price_difference, taken_cases
+from engine.pages.other_case import (
+    change_label,
+    difference,
+    holds_text,
+    price_difference,
+    taken_cases,
+)
 from engine.pages.rests import Marks, marks_of
 from engine.pages.unread import assumed_for, line_of, told_of
 from engine.respond import conversation_of
@@ -53,6 +60,7 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "recommendation": _recommendation(best),
         "runner_up": _recommendation(advice.runner_up if advice else None),
         "checks": [_check(check) for check in best.checks] if best else [],
+        "stopped_by": _stopped_by(answer),
         "considered": [_considered(each) for each in (outcome.considered if outcome else ())],
         "taken": _taken(guide, answer),
         "holds_for": _holds(answer.holds),
@@ -108,6 +116,14 @@ def _considered(each: Considered) -> dict[str, Any]:
         "score": each.score if each.design else None,
         "failed": [_check(check) for check in each.failed],
     }
+
+
+def _stopped_by(answer: Answer) -> dict[str, Any] | None:
+    """The constraint that binds where nothing fits."""
+    if answer.status != "none-fits" or answer.outcome is None:
+        return None
+    name, _, check = binding_of(answer.outcome.considered)
+    return {"constraint": name, "check": _check(check)}
 
 
 def _taken(guide: Guide, answer: Answer) -> list[dict[str, Any]]:
@@ -333,7 +349,8 @@ def as_text(guide: Guide, answer: Answer) -> str:
         lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
     elif answer.status == "none-fits" and answer.outcome:
         lines += [verdict, page["none-fits-title"]] if told else [page["none-fits-title"]]
-        lines += _taken_lines(guide, answer)
+        lines += [reason_of(guide, answer.outcome), *_taken_lines(guide, answer)]
+        lines += _mend_lines(guide, answer, answer.outcome)
         lines += [
             f"  {other.name}: {other.reasons}"
             for other in why_not(guide, answer.outcome.considered, None)
@@ -352,7 +369,10 @@ def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
     page = guide.wording.page
     if not answer.taken:
         return []
-    lines = [f"{page['taken']}:", *filter(None, [holds_text(guide, answer.holds)])]
+    lines = [
+        f"{page['taken']}:",
+        *filter(None, [holds_text(guide, answer.holds, fits=answer.advice is not None)]),
+    ]
     for each in taken_cases(guide, answer):
         lines += [f"  {each.ask}", f"    {page['taken-took']}: {each.took}"]
         lines += [f"    {other.label}: {other.text}" for other in each.others or ()]
@@ -361,6 +381,22 @@ def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
         else:
             lines.append(f"    {page['taken-look']}: {each.look}")
     return lines
+
+
+def _mend_lines(guide: Guide, answer: Answer, now: Outcome) -> list[str]:
+    """The single changes that make it fit, beside those of what is not sure."""
+    page = guide.wording.page
+    if answer.changes is None:
+        return []
+    taken = [each.question.id for each in answer.taken]
+    lines = [
+        f"  {each.question.ask} {change_label(guide, each)}: {difference(guide, now, each.outcome)}"
+        for each in answer.changes
+        if each.question.id not in taken
+    ]
+    if not answer.changes:
+        lines = [f"  {page['mends-none']}"]
+    return [f"{page['mends']}:", *lines] if lines else []
 
 
 def _advice_lines(

@@ -1,7 +1,7 @@
 """Answers -> the next question or the answer; a question is asked only where it can matter."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations, starmap
 
@@ -71,6 +71,8 @@ class Conversation:
             if len(self._outcomes) >= self.keep:
                 self._outcomes.clear()
             found = self._outcomes[needs] = outcome_of(self.guide, answers, needs)
+        if found.answers.values != answers.values:  # other answers may need the same
+            return replace(found, answers=answers)
         return found
 
     def branches(self, answers: Answers) -> Iterator[Branch]:

@@ -260,16 +260,18 @@ def significant(value: float, digits: int = 3) -> str:
 
 
 @kept("language", 4096)  # a page shows hundreds, most of them as the page before
-def show(value: float, unit: str) -> str:
+def show(value: float, unit: str, digits: int = 3) -> str:
     """A quantity as this market reads it: ft and in, °F, lb, with the metric value where it helps.
 
-    >>> show(4.572, "m"), show(0.4064, "m"), show(35.0, "degC"), show(2400.0, "W")
+    Three significant figures, as many as a plate or a list of loads has, unless it is told more.
+
+    >>> show(4.572, "m"), show(0.4064, "m"), show(35.0, "degC"), show(2404.0, "W")
     ('15 ft (4.57 m)', '16 in (406 mm)', '95 °F (35 °C)', '2,400 W')
     """
     special = _SHOWN.get(unit)
     if special:
         return special(value)
-    return f"{significant(value, 4)} {_SIGNS.get(unit, unit)}"
+    return f"{significant(value, digits)} {_SIGNS.get(unit, unit)}"
 
 
 _SIGNS = {"ohm": "Ω", "h": "hours"}

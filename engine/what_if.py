@@ -19,7 +19,8 @@ def changes_of(
 ) -> tuple[Change, ...]:
     """Each other choice of each question with choices, where it leads to another set-up.
 
-    What else is not sure stays as it was taken.
+    What else is not sure stays as it was taken. A choice that only names what was given itself, as
+    a kind of space names measures, is none.
     """
     case = usual_case(conversation.guide, answers)
     now = key_of(outcome.best)
@@ -27,7 +28,7 @@ def changes_of(
     for question in _questions(conversation, answers, case):
         beside = answers if question.id in answers.values or question.where != "path" else case
         for choice in question.choices:
-            if case.choice(question.id) == choice.id:
+            if case.choice(question.id) == choice.id or choice.means.keys() & answers.values.keys():
                 continue
             other = conversation.ended(Answers({**beside.values, question.id: choice.id}))
             leads_to = conversation.usual_outcome(other)

@@ -29,7 +29,7 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
-    "engine.usual", "engine.what_if",
+    "engine.usual", "engine.what_if", "engine.mends",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -72,7 +72,12 @@ MAY: dict[str, set[str]] = {
     "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links", "engine.usual"},
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.conversation", "engine.usual", "engine.what_if",
+        *BASE, *ADVICE, "engine.conversation", "engine.mends", "engine.usual",
+        "engine.what_if",
+    },
+    "engine/mends.py": {
+        "engine.conversation", "engine.model", "engine.needs", "engine.typed.answers",
+        "engine.units", "engine.usual",
     },
     "engine/pages/drawings": {*BASE, *PLAN, *DRAWING, "engine.answer", "engine.pages.words"},
     "engine/pages/drawings/diagram_symbols.py": {*BASE, *DRAWING, "engine.pages", "schemdraw"},

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.answer import Answer
 from engine.model.guide import Guide
-from engine.model.result import Considered, Holds, Outcome
+from engine.model.result import Change, Considered, Holds, Outcome
 from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.wording.tongue import money
 
@@ -32,14 +32,23 @@ def price_difference(now: Outcome, then: Outcome) -> float | None:
     return _cost(then.best) - _cost(now.best)
 
 
-def holds_text(guide: Guide, holds: Holds | None) -> str:
+def holds_text(guide: Guide, holds: Holds | None, *, fits: bool) -> str:
     """For how many of the open cases the answer holds; "" where that was not counted."""
     page = guide.wording.page
     if holds is None:
         return ""
+    if not fits:
+        return page.say("taken-none", same=holds.same, cases=holds.cases)
     if holds.same == holds.cases:
         return page["taken-holds-all"]
     return page.say("taken-holds", same=holds.same, cases=holds.cases)
+
+
+def change_label(guide: Guide, change: Change) -> str:
+    """The other answer, as a person reads it."""
+    if change.without:
+        return guide.wording.page.say("without-load", name=change.without)
+    return change.choice.label
 
 
 @dataclass(frozen=True, slots=True)

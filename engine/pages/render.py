@@ -13,7 +13,7 @@ from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.kept import kept
 from engine.model.guide import Guide
-from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, why_not
+from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, reason_of, why_not
 from engine.pages.answer.pictures import shown_of
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.diagram_links import POINTED
@@ -167,8 +167,11 @@ def _none_fits(view: View) -> Drawn:
     outcome = view.answer.outcome
     if outcome is None:
         raise ValueError("an answer without a fit has its outcome")
+    reason = reason_of(view.guide, outcome)
     nearest = outcome.considered[0]
     rows = [check_row(view.guide, check) for check in nearest.failed]
     others: list[WhyNot] = why_not(view.guide, outcome.considered, None)
-    html = _fill("none-fits", view=view, nearest=others[0], misses=rows, others=others[1:])
-    return Drawn(_titled(view, view.page["none-fits"]), view.page["none-fits-why"], html)
+    html = _fill(
+        "none-fits", view=view, reason=reason, nearest=others[0], misses=rows, others=others[1:]
+    )
+    return Drawn(_titled(view, view.page["none-fits"]), reason, html)

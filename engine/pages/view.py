@@ -13,7 +13,14 @@ from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
 from engine.pages.form import FieldGroup, form_of
-from engine.pages.other_case import OtherCase, TakenCase, difference, holds_text, taken_cases
+from engine.pages.other_case import (
+    OtherCase,
+    TakenCase,
+    change_label,
+    difference,
+    holds_text,
+    taken_cases,
+)
 from engine.pages.unread import Told, told_of
 from engine.tree import follow
 from engine.usual import usual_case
@@ -197,7 +204,7 @@ class View:
     @property
     def holds(self) -> str:
         """For how many of the open cases the answer holds."""
-        return holds_text(self.guide, self.answer.holds)
+        return holds_text(self.guide, self.answer.holds, fits=self.answer.advice is not None)
 
     def other_link(self, other: OtherCase) -> str:
         """Address of the page that another choice leads to."""
@@ -217,7 +224,7 @@ class View:
         return [
             Lead(
                 change.question.ask,
-                change.choice.label,
+                change_label(self.guide, change),
                 difference(self.guide, now, change.outcome),
                 self.link(change.answers),
             )

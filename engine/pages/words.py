@@ -12,22 +12,32 @@ from engine.units import factor, show
 from engine.wording.tongue import plain
 
 
-def check_value(guide: Guide, value: float, unit: str) -> str:
+def check_value(guide: Guide, value: float, unit: str, digits: int = 3) -> str:
     """A check's value or limit as it is read."""
     if unit == "yes":
         return guide.wording.page["compare-yes" if value else "compare-no"]
     if unit == "legs":
         return guide.wording.numbers.count("count-legs", value)
-    return show(value, unit)
+    return show(value, unit, digits)
+
+
+def _check_values(guide: Guide, check: Check) -> tuple[str, str]:
+    """A check's value and limit; with a figure more where a miss would look like none."""
+    asked = (check.value, check.limit)
+    value, limit = (check_value(guide, each, check.unit) for each in asked)
+    if value == limit and not check.passed:
+        value, limit = (check_value(guide, each, check.unit, 4) for each in asked)
+    return value, limit
 
 
 @kept("answer", 2048)  # most set-ups fail at the same values, whatever else is asked
 def check_text(guide: Guide, check: Check) -> str:
     """What a check's result means, in the guide's words."""
     words = guide.check_words(check.id)
+    value, limit = _check_values(guide, check)
     facts = {
-        "value": check_value(guide, check.value, check.unit),
-        "limit": check_value(guide, check.limit, check.unit),
+        "value": value,
+        "limit": limit,
         "margin": margin_text(check),
     }
     return (words.passes if check.passed else words.fails).format_map(facts)

@@ -107,6 +107,21 @@ def test_brake_jacks_and_slides_keep_a_12_v_battery_beside_another_bank(
     assert ("motors-on-12-v" in shown(case, text)) == warned
 
 
+@pytest.mark.parametrize(("plate_a", "counted"), [(0.0, True), (45.0, False)])
+def test_a_soft_starter_that_is_there_is_counted_on_where_its_lack_would_be_too_much(
+    case: MakeCase, guide: Guide, plate_a: float, counted: bool
+) -> None:
+    """By hand: 45 A at 120 V are 5,400 VA, of 6,080 VA; the list's 72.8 A are 8,736 VA."""
+    asked = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=yes loads=aircon-15k"
+    like = guide.appliance("aircon-15k")
+    own = replace(like, locked_rotor=plate_a or like.locked_rotor)
+    others = (each for each in guide.appliances if each.id != own.id)
+    found = case(asked, replace(guide, appliances=(*others, own)))
+    assert found.design.supply.surge_va == 6080.0
+    notes = cautions_of(found.guide, found.needs, found.design)
+    assert ("soft-starter" in {note.caution.id for note in notes}) == counted
+
+
 @pytest.mark.parametrize("text", [VAN, COOKING, COACH, SOME])
 def test_every_answer_asks_for_ground_fault_protection(case: MakeCase, text: str) -> None:
     """NEC 551.40(C) and 551.41(C), from memory: every unit makes 120 V."""

@@ -48,6 +48,11 @@ def nearest(value: float, step: float = 1.0) -> float:
     return step * floor(value / step + 0.5)
 
 
+def told(value: float) -> float:
+    """Watts or volt-amperes as they are told: three figures."""
+    return nearest(value, 10 if value < 10_000 else 100)
+
+
 def family_of(unit: InverterCharger) -> str:
     return unit.id.partition("-")[0]
 
@@ -55,9 +60,9 @@ def family_of(unit: InverterCharger) -> str:
 @pytest.mark.parametrize("unit", UNITS)
 def test_the_output_of_a_unit_follows_its_rule(unit: InverterCharger) -> None:
     va, make = unit.apparent, MAKES[family_of(unit)]
-    assert unit.continuous == tuple((at, nearest(k * va, 10)) for at, k in CONTINUOUS.items())
+    assert unit.continuous == tuple((at, told(k * va)) for at, k in CONTINUOUS.items())
     one_s, thirty_s = make.surge
-    assert unit.surge == ((1.0, nearest(one_s * va, 10)), (30.0, nearest(thirty_s * va, 10)))
+    assert unit.surge == ((1.0, told(one_s * va)), (30.0, told(thirty_s * va)))
 
 
 @pytest.mark.parametrize("unit", UNITS)
@@ -67,7 +72,7 @@ def test_the_losses_of_a_unit_follow_its_rule(unit: InverterCharger) -> None:
     idle_w = share * (fixed_w + each_va_w * va)
     assert unit.idle == nearest(idle_w)
     assert unit.search == nearest(0.26 * idle_w)
-    loads_w = [nearest(load * va, 10) for load in LOADS]
+    loads_w = [told(load * va) for load in LOADS]
     assert [at_w for at_w, _ in unit.efficiency] == loads_w
     for load_w, (_, stands) in zip(loads_w, unit.efficiency, strict=True):
         lost_w = idle_w + straight * load_w + square * load_w**2 / va

@@ -113,6 +113,14 @@ def test_the_hardest_to_start_is_in_the_set_and_the_largest_come_with_it(
     assert names_of(conversation_of(guide).usual_outcome(answers).needs) == at_once
 
 
+def test_a_list_is_held_against_the_answers_of_this_link(guide: Guide) -> None:
+    listed = "loads=microwave,lights"
+    for biggest, missing in (("heating", "Portable space heater"), ("cooking", "Induction hob")):
+        path = f"rig=van/scope=whole/heavy=1/biggest={biggest}/"
+        data = as_data(guide, respond_to(guide, path, listed).answer)
+        assert [missing in note for note in data["runs"]["notes"]] == [True]
+
+
 def test_a_list_that_lacks_what_was_answered_says_so_on_page_and_in_data(guide: Guide) -> None:
     path = "rig=van/scope=whole/heavy=2/biggest=aircon-13k5/softstart=yes/"
     page = respond_to(guide, path, "loads=microwave,lights")

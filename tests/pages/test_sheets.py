@@ -82,6 +82,19 @@ def test_each_fuse_that_goes_in_is_named_with_its_rating(
     assert seen
 
 
+def test_the_button_is_held_before_the_battery_switch_closes(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    """Trade pages (secondary): the switch's contacts pit where the capacitors are empty."""
+    asked = [case for case in cases if case.design.dc.precharge]
+    assert asked
+    for case in asked:
+        done = [row.do for _, rows in sheets(guide, case).commission for row in rows]
+        held = next(at for at, do in enumerate(done) if "the pre-charge module" in do)
+        closed = next(at for at, do in enumerate(done) if do.startswith("Close the battery switch"))
+        assert held < closed, case.link
+
+
 def test_a_code_with_marks_and_letters_of_all_kinds_is_read() -> None:
     text = "https://shop.example/guide/#loads=K%C3%BChler:90W:2h&note=a%26b"
     assert decoded(qr_svg(text, "code <&>", "too long")) == text

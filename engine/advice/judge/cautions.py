@@ -7,6 +7,7 @@ from engine.advice.plan.existing import reuse_of, weakest_fuse_a
 from engine.advice.plan.house import HOUSE_V
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
+from engine.advice.plan.supply import unsoftened_va
 from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -198,7 +199,11 @@ def _lithium_cold(guide: Guide, needs: Needs, design: Design) -> Facts | None:
 
 
 def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    return _when(design.candidate.soft_starters > 0 or needs.soft_start_fitted)
+    """One that goes in counts always; one that is there, where its lack would be too much."""
+    if design.candidate.soft_starters > 0:
+        return {}
+    full_va = unsoftened_va(needs.running, design.candidate.legs)
+    return _when(needs.soft_start_fitted and full_va > design.supply.surge_va)
 
 
 def _short_circuit(guide: Guide, needs: Needs, design: Design) -> Facts | None:

@@ -189,6 +189,11 @@ def leg_demands(running: tuple[Load, ...], legs: int, reduction: float) -> tuple
     return tuple(_leg(at, on) for at, on in enumerate(split(running, legs, reduction), 1))
 
 
+def unsoftened_va(running: tuple[Load, ...], legs: int) -> float:
+    """The hardest start with all that runs along, without soft starters, on the busier leg [VA]."""
+    return max(leg.demand.worst_va for leg in leg_demands(running, legs, 0.0))
+
+
 def split(
     running: tuple[Load, ...], legs: int, reduction: float
 ) -> tuple[list[tuple[Load, Running]], ...]:

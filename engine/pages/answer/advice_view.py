@@ -3,12 +3,13 @@
 import math
 from dataclasses import dataclass
 
+from engine.advice.judge.binding import CONSTRAINTS, binding_of
 from engine.advice.judge.checks import legs_of
 from engine.advice.judge.runs import runs_of
-from engine.advice.plan.supply import leg_demands
+from engine.advice.plan.supply import unsoftened_va
 from engine.answer import Advice
 from engine.model.guide import Guide
-from engine.model.result import CautionNote, Check, Considered, Design
+from engine.model.result import CautionNote, Check, Considered, Design, Outcome
 from engine.pages import words
 from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.numbers import Section, sections_of
@@ -95,11 +96,12 @@ class AdviceView:
     @property
     def starter_why(self) -> str:
         """The start without and with soft starters, against what the unit gives."""
-        supply = self.design.supply
-        without = leg_demands(self.needs.running, self.candidate.legs, 0.0)
-        return self.guide.wording.page.say(
-            "soft-starter-why",
-            start=show(max(leg.demand.worst_va for leg in without), "VA"),
+        supply, page = self.design.supply, self.guide.wording.page
+        without_va = unsoftened_va(self.needs.running, self.candidate.legs)
+        helps = without_va <= supply.surge_va
+        return page.say(
+            "soft-starter-helps" if helps else "soft-starter-why",
+            start=show(without_va, "VA"),
             softened=show(max(leg.demand.worst_va for leg in supply.legs), "VA"),
             surge=show(supply.surge_va, "VA"),
         )
@@ -251,6 +253,18 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
         missed="" if check.passed else words.missed_by(guide, check),
         text=words.check_text(guide, check),
         source=found.source,
+    )
+
+
+def reason_of(guide: Guide, outcome: Outcome) -> str:
+    """Where nothing fits: the one constraint that binds, and how far the nearest set-up misses."""
+    name, nearest, check = binding_of(outcome.considered)
+    page = guide.wording.page
+    return page.say(
+        "none-fits-reason",
+        why=page.one_of("binding-", name, CONSTRAINTS),
+        set_up=words.candidate_name(guide, nearest.candidate),
+        text=words.miss_text(guide, check),
     )
 
 

@@ -67,7 +67,7 @@ def service(rows: Rows) -> Iterator[Number]:
     passed = 1 if ac.joint_a else ac.poles * rows.design.candidate.units
     yield rows.row(
         "passed",
-        rows.say("passed-line", amps=amps(ac.input_a), legs=rows.count("count-legs", passed)),
+        rows.count("passed-line", passed, amps=amps(ac.input_a)),
     )
     yield from _neutral(rows)
     poles = rows.count("count-poles", ac.breaker_poles)

@@ -224,12 +224,10 @@ def _long_cable(rows: Rows) -> Iterator[Number]:
 def _left_volts(rows: Rows) -> Iterator[Number]:
     dc = rows.design.dc
     stops = volts(rows.design.candidate.inverter.low_voltage_cutoff)
-    yield rows.row(
-        "terminal", rows.say("terminal-line", volts=volts(dc.terminal_v, 2), stops=stops)
-    )
+    yield rows.row("terminal", rows.say("terminal-line", volts=volts(dc.terminal_v), stops=stops))
     yield rows.row(
         "start-voltage",
-        rows.say("start-none") if dc.start_v is None else volts(dc.start_v, 2),
+        rows.say("start-none") if dc.start_v is None else volts(dc.start_v),
     )
 
 

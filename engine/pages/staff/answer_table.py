@@ -83,7 +83,8 @@ def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
     )
     outcome = conversation.usual_outcome(answers)
     taken = taken_for(guide, answers)
-    holds = holds_text(guide, holds_for(conversation, answers, taken, outcome))
+    held = holds_for(conversation, answers, taken, outcome)
+    holds = holds_text(guide, held, fits=outcome.best is not None)
     says = tuple(filter(None, (words.outcome_name(guide, outcome), holds)))
     best = outcome.best
     if best is None or best.design is None:
