@@ -43,7 +43,7 @@ def check_text(guide: Guide, check: Check) -> str:
     return (words.passes if check.passed else words.fails).format_map(facts)
 
 
-@kept("answer", 2048)
+@kept("language", 2048)
 def margin_text(check: Check) -> str:
     """The room left, or how far it misses, as a share of the limit."""
     if check.unit == "yes":

@@ -10,6 +10,8 @@ import pytest
 from engine.answer_text import as_text
 from engine.links import read_pairs
 from engine.model.guide import Guide
+from engine.model.result import Check
+from engine.pages.words import margin_text
 from engine.respond import respond
 from engine.wording.sentences import Sentences
 from engine.wording.tongue import all_of, money, one_of, plain, plural_form, speak
@@ -56,6 +58,15 @@ def test_two_guides_are_each_shown_in_their_own_currency(tmp_path: Path) -> None
     for _ in range(2):
         assert "€" in shown(euro)
         assert "€" not in shown(demo())
+
+
+def test_a_miss_is_written_with_the_point_of_the_language_that_is_spoken() -> None:
+    english, nearly = demo().wording.grammar, Check("payload", 101.5, 100.0, "kg", True)
+    speak(english, "USD")
+    assert margin_text(nearly) == "1.5 %"
+    speak(replace(english, decimal=","), "USD")
+    assert margin_text(nearly) == "1,5 %"
+    speak(english, "USD")
 
 
 def test_a_grammar_writes_numbers_lists_and_prices() -> None:
