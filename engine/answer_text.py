@@ -348,7 +348,8 @@ def as_text(guide: Guide, answer: Answer) -> str:
         lines += [f"  {question.id}={each.id}  {each.label}" for each in question.choices]
         lines.append(f"  {question.id}={UNSURE}  {page['not-sure']}")
     elif answer.status == "none-fits" and answer.outcome:
-        lines += [verdict, page["none-fits-title"]] if told else [page["none-fits-title"]]
+        title = page["none-fits-usual" if answer.taken else "none-fits-title"]
+        lines += [verdict, title] if told else [title]
         lines += [reason_of(guide, answer.outcome), *_taken_lines(guide, answer)]
         lines += _mend_lines(guide, answer, answer.outcome)
         lines += [
@@ -377,7 +378,8 @@ def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
         lines += [f"  {each.ask}", f"    {page['taken-took']}: {each.took}"]
         lines += [f"    {other.label}: {other.text}" for other in each.others or ()]
         if each.indifferent:
-            lines.append(f"    {page['taken-same']}")
+            none = answer.status == "none-fits"
+            lines.append(f"    {page['taken-same-none' if none else 'taken-same']}")
         else:
             lines.append(f"    {page['taken-look']}: {each.look}")
     return lines

@@ -112,7 +112,7 @@ def test_start_and_running_on(guide: Guide) -> None:
             continue
         assert FAULT.findall(drawn) == []
         start_va, held_va = asked_va(load, plate, soft), surge_va(unit, load.start_time)
-        assert figure(rows(drawn)["At the start"][0]) == pytest.approx(start_va, rel=0.0006)
+        assert figure(rows(drawn)["At the start"][0]) == pytest.approx(start_va, rel=0.005)
         lasting_w = between(unit.continuous, AIR_C) or 0.0
         does = start_va <= held_va + 1e-9 and load.running <= lasting_w
         assert good(drawn) == does, (load.id, plate, soft, unit.id)

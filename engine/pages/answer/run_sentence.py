@@ -44,11 +44,19 @@ def runs_sentence(page: Sentences, needs: Needs, runs: Runs) -> str:
         allowed = _beside(allowed, Counter(runs.at_once))
     several = {load.name for load in needs.loads if load.count > 1}
     said += _alternatives(page, allowed, several, short)
+    beside = page["beside-usual" if _has_usual(needs) else "beside-listed"]
+    if not said and not own:
+        return page["runs-light" if _has_usual(needs) else "runs-listed"]
     if not said:
-        return page["runs-nothing" if own else "runs-light"]
+        return page.say("runs-nothing", beside=beside)
     if len(said) == 1:
-        return page.say("runs-one", what=said[0])
-    return page.say("runs-or", what=one_of(said))
+        return page.say("runs-one", what=said[0], beside=beside)
+    return page.say("runs-or", what=one_of(said), beside=beside)
+
+
+def _has_usual(needs: Needs) -> bool:
+    """Whether what such a rig always has on board is planned for; an own list may lack it."""
+    return needs.rig.carries.keys() <= {load.id for load in needs.loads}
 
 
 def at_once_text(page: Sentences, runs: Runs) -> str:
