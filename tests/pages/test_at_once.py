@@ -125,7 +125,7 @@ def test_a_list_that_lacks_what_was_answered_says_so_on_page_and_in_data(guide: 
     path = "rig=van/scope=whole/heavy=2/biggest=aircon-13k5/softstart=yes/"
     page = respond_to(guide, path, "loads=microwave,lights")
     says = (
-        "Not on it, so not planned for: Air conditioner, 13,500 BTU/h.",
+        "Not on it, so not planned for: Air conditioner, 13,500 BTU/h, Compressor refrigerator",
         "You asked for 2 heavy things at once; your list has 1.",
     )
     text = unescape(page.html)
@@ -137,3 +137,37 @@ def test_a_list_that_lacks_what_was_answered_says_so_on_page_and_in_data(guide: 
     whole = as_data(guide, respond_to(guide, path).answer)
     assert whole["runs"]["notes"] == []
     assert whole["runs"]["at_once"] == ["Air conditioner, 13,500 BTU/h", "Microwave oven"]
+
+
+def test_a_list_without_what_is_always_on_board_promises_none_of_it(guide: Guide) -> None:
+    path = "rig=van/scope=some/heavy=0/"
+    usual, listed = (
+        respond_to(guide, path, fragment) for fragment in ("", "loads=sewing machine:100W:2h")
+    )
+    assert guide.wording.page["runs-light"] in unescape(usual.html)
+    text = unescape(listed.html)
+    assert guide.wording.page["runs-listed"] in text
+    assert guide.wording.page["beside-usual"] not in text
+    assert "LED lights" in as_data(guide, listed.answer)["runs"]["notes"][0]
+
+
+def test_two_sides_that_share_what_runs_together_are_told_to_be_looked_at(guide: Guide) -> None:
+    """Each leg of a 120/240 V feed carries its own load: common practice, no source."""
+    sides = guide.wording.page["runs-sides"]
+    coach = "rig=coach-50/scope=whole/heavy={}/biggest=aircon-15k/softstart=yes/v240=no/"
+    two, one = (respond_to(guide, coach.format(count)) for count in (2, 1))
+    assert sides in unescape(two.html)
+    assert sides in as_data(guide, two.answer)["runs"]["notes"]
+    assert sides not in unescape(one.html)
+
+
+def test_nothing_fits_is_said_of_the_usual_case_where_that_was_taken(guide: Guide) -> None:
+    page = guide.wording.page
+    unsure, sure = (
+        respond_to(guide, f"rig=rig-30/scope={scope}/heavy=3/biggest=aircon-13k5/softstart=no/")
+        for scope in ("unsure", "whole")
+    )
+    assert (unsure.answer.status, sure.answer.status) == ("none-fits", "none-fits")
+    assert page["none-fits-usual"] in unsure.html
+    assert page["none-fits-usual"] not in sure.html
+    assert page["none-fits-title"] in sure.html

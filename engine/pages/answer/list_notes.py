@@ -29,9 +29,8 @@ def _of_the_list(guide: Guide, outcome: Outcome) -> list[str]:
     answers, needs, page = outcome.answers, outcome.needs, guide.wording.page
     if not isinstance(answers.values.get("loads"), LoadList):
         return []
-    usual = [*needs.rig.carries]
-    if needs.heavy_count:
-        usual += needs.rig.heavy[answers.choice("biggest")][: needs.heavy_count]
+    heavy = needs.rig.heavy[answers.choice("biggest")] if needs.heavy_count else ()
+    usual = (*heavy[: needs.heavy_count], *needs.rig.carries)
     listed = {load.id for load in needs.loads}
     missing = [guide.appliance(each).name for each in dict.fromkeys(usual) if each not in listed]
     found = [page.say("list-counts", names=", ".join(missing))] if missing else []
