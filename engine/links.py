@@ -24,6 +24,8 @@ MOST_PAIRS = 100
 LONGEST_SHOWN = 80
 """Characters of something that cannot be used, where a message shows it."""
 LONGEST_UNREAD = 300
+BEGINNING = 20
+"""Characters of it that are kept; each takes up to twelve in a link."""
 _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
@@ -114,12 +116,18 @@ def fragment_of(guide: Guide, rest: Answers) -> str:
 def _still_unread(rest: Answers) -> list[str]:
     """What was given and could not be read, where nothing took its place; each name once.
 
-    Of what would make a link too long for a code to scan, only the first is kept.
+    Of what would make a link too long for a code to scan, only the beginning is kept.
     """
     found = {fault.given_as: fault.typed for fault in rest.unread}
-    parts = [_quoted(name, found[name]) for name in sorted(found) if name not in rest.values]
+    parts = [_kept(name, found[name]) for name in sorted(found) if name not in rest.values]
     lengths = accumulate(map(len, parts))
     return [part for part, length in zip(parts, lengths, strict=True) if length <= LONGEST_UNREAD]
+
+
+def _kept(name: str, text: str) -> str:
+    """Such a text; of a long one so much that whoever opens it again is told again."""
+    whole = _quoted(name, text)
+    return whole if len(whole) <= LONGEST_UNREAD else _quoted(name, f"{text[:BEGINNING]}…")
 
 
 def _quoted(name: str, text: str) -> str:

@@ -130,3 +130,17 @@ def test_the_fragment_holds_what_is_asked_later_and_not_what_means_nothing(
     given: str, place: tuple[str, str]
 ) -> None:
     assert conversation_of(GUIDE).place(read_pairs(GUIDE, given.split())) == place
+
+
+@pytest.mark.parametrize("text", ["W" * 3000, "kettle," * 100, "😀" * 700, "9" * 500, "open" * 200])
+@pytest.mark.parametrize("name", ["loads", "cable", "space", "nights", "have"])
+def test_what_is_too_long_to_be_read_is_told_again_when_the_link_is_opened_again(
+    name: str, text: str
+) -> None:
+    first = read_link(GUIDE, "rig=van/scope=some/heavy=0/", f"{name}={text}&month=7")
+    path, fragment = conversation_of(GUIDE).place(first)
+    again = read_link(GUIDE, path, fragment)
+    assert [fault.question for fault in first.faults] == [name]
+    assert [fault.question for fault in again.faults] == [name]
+    assert again.values == first.values
+    assert len(fragment) < 400
