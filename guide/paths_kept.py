@@ -2,17 +2,16 @@
 
 import contextlib
 import hashlib
-import json
-import tempfile
 from pathlib import Path
 
 from engine.conversation import Key, Signature
 from engine.model.guide import Guide
 from engine.respond import conversation_of
+from guide.cache import CACHE, keep, read_kept
 from guide.load import CONTENT, load_guide
 from guide.setup import ROOT
 
-FOLDER = ROOT / ".cache" / "paths"
+FOLDER = CACHE / "paths"
 MOST_KEPT = 8
 """Editions; while somebody edits, each save makes one."""
 
@@ -47,21 +46,18 @@ def _engine() -> str:
 
 
 def _read(file: Path) -> dict[Key, Signature] | None:
-    with contextlib.suppress(OSError, ValueError, TypeError):
+    with contextlib.suppress(ValueError, TypeError):
         return {
             tuple((str(name), str(value)) for name, value in key): tuple(map(tuple, signature))
-            for key, signature in json.loads(file.read_text("utf-8"))
+            for key, signature in read_kept(file)
         }
     return None
 
 
 def _keep(file: Path, known: dict[Key, Signature]) -> None:
-    """Keep it where that may be written; whoever reads it meanwhile has all or nothing."""
+    """Keep it, and no more than some of the newest."""
+    keep(file, list(known.items()))
     with contextlib.suppress(OSError):
-        file.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", dir=file.parent, delete=False) as made:
-            json.dump(list(known.items()), made)
-        Path(made.name).replace(file)
         oldest_last = sorted(file.parent.glob("*.json"), key=_written, reverse=True)
         for old in oldest_last[MOST_KEPT:]:
             old.unlink()

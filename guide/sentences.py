@@ -9,8 +9,6 @@ import ast
 import contextlib
 import hashlib
 import importlib
-import json
-import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import astuple, dataclass
 from pathlib import Path
@@ -19,10 +17,11 @@ from jinja2 import Environment, nodes
 
 from engine.advice.explain import STEPS
 from engine.kept import kept
+from guide.cache import CACHE, keep, read_kept
 from guide.language import ROOMS
 from guide.setup import ROOT
 
-KEPT = ROOT / ".cache" / "sentences.json"
+KEPT = CACHE / "sentences.json"
 HOLDERS = {"Rows": "numbers"}
 """Classes that say the sentences of one file of words."""
 HOLDING = ("self", "view", "rows", "labels")
@@ -94,8 +93,8 @@ def _digest() -> str:
 
 
 def _read_kept(digest: str) -> dict[tuple[str, str], Said] | None:
-    with contextlib.suppress(OSError, ValueError, KeyError, TypeError):
-        known = json.loads(KEPT.read_text("utf-8"))
+    with contextlib.suppress(ValueError, KeyError, TypeError):
+        known = read_kept(KEPT)
         if known["digest"] == digest:
             rows = (
                 Said(room, key, frozenset(must), frozenset(may), *rest)
@@ -106,16 +105,11 @@ def _read_kept(digest: str) -> dict[tuple[str, str], Said] | None:
 
 
 def _keep(digest: str, found: dict[tuple[str, str], Said]) -> None:
-    """Keep the table where that may be written; whoever reads it meanwhile has all or nothing."""
     rows = [
         [each.room, each.key, sorted(each.must), sorted(each.may), *astuple(each)[4:]]
         for each in found.values()
     ]
-    with contextlib.suppress(OSError):
-        KEPT.parent.mkdir(exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", dir=KEPT.parent, delete=False) as made:
-            json.dump({"digest": digest, "said": rows}, made)
-        Path(made.name).replace(KEPT)
+    keep(KEPT, {"digest": digest, "said": rows})
 
 
 def _code() -> Iterator[Path]:

@@ -311,7 +311,7 @@ def test_each_unit_has_its_legs_and_the_neutral_meets_ground_once(
         legs = candidate.units * case.design.ac.poles
         assert drawn.symbols["contact"] == legs + candidate.inverter.bond_relay, case.link
         assert drawn.symbols["tie"] == (candidate.layout == TWO_LEG)
-        # One at the post, one in the unit that is the source off the battery.
+        # One at the post, one in the unit that is the source on battery.
         assert drawn.symbols["ground"] == 1 + candidate.inverter.bond_relay
         # Each case, and the battery's negative at the shunt.
         assert drawn.symbols["chassis"] == candidate.units + 1

@@ -134,6 +134,6 @@ def test_every_recommendation_of_the_tree_has_its_sentence(
     for case in tree:
         runs = runs_of(guide, case.needs, case.design)
         text = runs_sentence(guide.wording.page, case.needs, runs)
-        assert text.startswith("Off the battery it runs ")
+        assert text.startswith("On battery it runs ")
         for name in runs.never + runs.dead:
             assert name not in text, case.link

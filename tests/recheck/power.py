@@ -24,7 +24,7 @@ class Power(Facts):
             if self.layout == "sub-panel" or passes < service.legs:
                 yield "it does not pass the whole service"
         if any(load.volts == 240 for load in self.needs.running) and self.legs != 2:
-            yield "240 V must run off the battery and the layout makes none"
+            yield "240 V must run on battery and the layout makes none"
         if self.layout == "split-phase-native" and self.unit.output != "split-phase":
             yield "this unit does not make two legs by itself"
         if self.layout == "split-phase-pair" and "split-phase" not in self.unit.pairs:

@@ -1,7 +1,6 @@
 """The AC conductors of each unit: breakers, sizes, and every conductor end that enters it."""
 
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, TWO_LEG
-from engine.advice.plan.supply import feeder_breaker_a
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
@@ -17,7 +16,7 @@ def plan_ac(
     """Breakers and conductors; the check is whether the terminals take the conductors."""
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
     split = candidate.layout == SPLIT_PAIR
-    breaker_a = feeder_breaker_a(needs, supply.legs)
+    breaker_a = supply.feeder_a
     try:
         size, ground = _sizes(
             breaker_a,
