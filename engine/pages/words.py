@@ -92,7 +92,7 @@ def outcome_name(guide: Guide, outcome: Outcome) -> str:
     return f"{considered_name(guide, best)}; {bank_name(guide, best.design)}"
 
 
-VERDICTS = ("recommended", "recommended-usual", "none-fits")
+VERDICTS = ("recommended", "recommended-usual", "none-fits", "none-fits-taken")
 
 
 def verdict(guide: Guide, answer: Answer) -> str:
@@ -100,8 +100,8 @@ def verdict(guide: Guide, answer: Answer) -> str:
     if answer.status == "ask":
         return ""
     page = guide.wording.page
-    usual = answer.status == "recommended" and answer.taken
-    said = page.one_of("", "recommended-usual" if usual else answer.status, VERDICTS)
+    of_usual = {"recommended": "recommended-usual", "none-fits": "none-fits-taken"}
+    said = page.one_of("", of_usual[answer.status] if answer.taken else answer.status, VERDICTS)
     return page.say("as-read", said=said) if answer.answers.unread else said
 
 

@@ -353,7 +353,7 @@ function begin() {
   listen();
   if (line) line.hidden = !givenFragment();
   if (givenFragment()) ask(givenFragment(), null);
-  else if (!isLinkDear()) whenIdle(startEngine);
+  else if (form().querySelector("fieldset") && !isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
 }
 

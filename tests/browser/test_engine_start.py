@@ -178,6 +178,18 @@ def test_loading_is_told_in_bytes_and_moves_nothing(page: Page) -> None:
     assert sum(page.evaluate("window.shifts")) < 0.01
 
 
+def test_a_page_without_fields_loads_nothing_and_says_nothing_of_loading(
+    page: Page, requests: list[str]
+) -> None:
+    page.goto("/guide/rig=van/scope=unsure/heavy=0/")
+    expect(page.locator(".rig-taken")).to_be_visible()
+    expect(page.locator("#rig-details fieldset")).to_have_count(0)
+    wait_for_idle(page)
+    assert not [url for url in requests if ENGINE in url]
+    expect(page.locator("[data-rig-engine]")).to_have_text("")
+    expect(page.locator("[data-rig-progress]")).to_be_hidden()
+
+
 @pytest.mark.parametrize("link", [{"effectiveType": "3g"}, {"saveData": True}])
 def test_on_a_dear_link_nothing_is_loaded_before_the_first_change(
     page: Page, requests: list[str], link: dict[str, object]
