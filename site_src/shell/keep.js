@@ -87,8 +87,9 @@
       if (asked && worker.state === "redundant") return giveUpOrGoOn();
       else if (registration.waiting && registration.active) show("newer");
       else if (registration.active) {
-        show("kept");
         registration.active.postMessage({ type: "check" });
+        if (asked) return; // a browser may bring back the one that was removed, with nothing kept
+        show("kept");
       }
       asked = false;
     };
@@ -132,7 +133,11 @@
       lack = data;
       if (place.dataset.state === "broken") show("broken"); // the end was heard before its cause
     }
-    if (data.type === "checked" && data.still.length) show("damaged", { name: data.still[0] });
+    if (data.type === "checked") {
+      if (data.still.length) show("damaged", { name: data.still[0] });
+      else if (asked) show("kept");
+      asked = false;
+    }
     if (data.type !== "keeping" || !asked) return;
     reached = data.kept;
     bar.value = reached / data.total;

@@ -104,8 +104,10 @@ async function mend(page) {
   const there = new Set((await (await opened()).keys()).map(({ url }) => url));
   const gone = files.filter(({ name }) => !there.has(precaching.getCacheKeyForURL(name)));
   const still = [];
+  let have = gone.reduce((left, { size }) => left - size, total);
   for (const file of gone) {
     if (!(await fetchAgain(file)) && file.needed) still.push(file.name);
+    await tell({ type: "keeping", kept: (have += file.size), total });
   }
   page.postMessage({ type: "checked", gone: gone.length, still });
 }

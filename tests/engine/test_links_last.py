@@ -153,7 +153,7 @@ def test_an_old_link_says_what_the_same_set_up_cost(past: PastEdition) -> None:
     at = recommended(past)
     setups[at] = replace(setups[at], price=setups[at].price + 100)
     (said,) = since(replace(past, setups=tuple(setups)))
-    assert "The set-up is still the same; its parts came to $" in said
+    assert "The setup is still the same; its parts came to $" in said
 
 
 def test_an_old_link_names_what_is_no_longer_sold(past: PastEdition) -> None:

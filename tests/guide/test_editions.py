@@ -80,7 +80,7 @@ def test_a_new_price_is_named_where_the_set_up_stays(kept: Path, tmp_path: Path)
     )
     guide = replace(guide, catalogue=replace(guide.catalogue, inverters=cheaper))
     assert unit_of(guide) == unit
-    assert "The set-up is still the same; its parts came to $" in told(guide)
+    assert "The setup is still the same; its parts came to $" in told(guide)
 
 
 def test_a_discontinued_unit_is_named_with_its_successor(kept: Path, tmp_path: Path) -> None:
