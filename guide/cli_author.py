@@ -13,6 +13,7 @@ from guide.compare_source import content_of
 from guide.coverage import cover
 from guide.editions import keep
 from guide.fault import ContentError
+from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
 from guide.paths_kept import open_guide
 from guide.schema import write_schemas
@@ -84,7 +85,7 @@ def check(options: argparse.Namespace) -> int:
     began = time.monotonic()
     try:
         guide = load_guide(options.content)
-        if faults := page_faults(guide):
+        if faults := page_faults(guide) + glossary_faults():
             raise ContentError(faults)
     except ContentError as error:
         print(error)
