@@ -14,6 +14,7 @@ from guide.compare_source import content_of
 from guide.coverage import cover
 from guide.editions import keep
 from guide.fault import ContentError
+from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
 from guide.paths_kept import open_guide
 from guide.schema import write_schemas
@@ -87,7 +88,7 @@ def check(options: argparse.Namespace) -> int:
         content = load_content(options.content)
         guide = content.guide
         styled = style_faults(options.content, content.styles, guide.shop.language)
-        if faults := page_faults(guide) + styled:
+        if faults := page_faults(guide) + glossary_faults() + styled:
             raise ContentError(faults)
     except ContentError as error:
         print(error)
