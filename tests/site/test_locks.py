@@ -56,6 +56,7 @@ def test_the_locks_hold_what_the_project_asks_for() -> None:
         ("site_src/shell", {"pyodide", "idiomorph"}),
         ("tests/axe", {"axe-core"}),
         ("tests/lighthouse", {"lighthouse"}),
+        ("tests/prose", {"textlint", "textlint-rule-terminology"}),
     ],
 )
 def test_an_npm_lock_checks_every_package_and_names_no_host(folder: str, wanted: set[str]) -> None:
