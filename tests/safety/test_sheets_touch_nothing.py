@@ -6,7 +6,6 @@ import pytest
 
 from engine.model.guide import Guide, SheetLine
 from engine.pages.print.sheets import Sheets, sheets_of
-from engine.respond import conversation_of
 from tests.pages.conftest import DETAILED, Case, case_of
 
 LICENSED = re.compile(r"licensed|technician", re.IGNORECASE)
@@ -74,12 +73,7 @@ def drawn(guide: Guide) -> list[tuple[Case, Sheets]]:
     """Sheets of answers that differ in cord, battery, sources and layout."""
     cases = [case_of(guide, *link) for link in (*DETAILED, *MORE)]
     assert all(cases)
-    conversation = conversation_of(guide)
-    return [
-        (case, sheets_of(guide, case.advice, *conversation.place(case.answers)))
-        for case in cases
-        if case
-    ]
+    return [(case, sheets_of(guide, case.advice)) for case in cases if case]
 
 
 def test_every_printed_list_begins_by_shutting_down(drawn: list[tuple[Case, Sheets]]) -> None:
