@@ -3,7 +3,6 @@
 import html
 import re
 
-
 TIP = re.compile(r'<span class="rig-tip".*?</span>', re.DOTALL)
 
 
