@@ -13,6 +13,7 @@ from engine.respond import respond
 from guide import cli_author, gate, site, terminal
 from guide.compare_source import SourceError
 from guide.fault import ContentError, visible
+from guide.garbage import collect_seldom
 from guide.paths_kept import open_guide
 from guide.setup import ROOT, SetupError
 
@@ -21,6 +22,7 @@ ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command that the arguments name and return its exit code."""
+    collect_seldom()
     terminal.prepare()
     return terminal.guarded(lambda: _run(arguments))
 

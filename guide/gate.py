@@ -1,5 +1,6 @@
 """Every check of this repository, in one run: format, lint, types, tests."""
 
+import os
 import subprocess
 import sys
 import time
@@ -29,11 +30,18 @@ def run(pytest_arguments: Sequence[str]) -> int:
     return next((code for code in codes if code), 0)
 
 
+def surroundings() -> dict[str, str]:
+    """The environment of a check: what one of its many processes compiles, the others read."""
+    return {name: text for name, text in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+
+
 def run_step(name: str, command: Sequence[str]) -> int:
     """Run one check, say what it is and whether it failed, and return its exit code."""
     say(f"[{name}]")
     began = time.monotonic()
-    code = subprocess.run(command, cwd=ROOT, stdin=subprocess.DEVNULL, check=False).returncode
+    code = subprocess.run(
+        command, cwd=ROOT, env=surroundings(), stdin=subprocess.DEVNULL, check=False
+    ).returncode
     say(f"      {'FAILED' if code else 'good'} after {time.monotonic() - began:.0f} s")
     return code
 

@@ -1,5 +1,6 @@
 """What several kinds of test share: the site, built once a run; and who runs what."""
 
+import gc
 import subprocess
 import sys
 import threading
@@ -12,6 +13,7 @@ import pytest
 from xdist.remote import Producer
 
 from engine.model.guide import Guide
+from guide.garbage import collect_seldom
 from guide.paths_kept import open_guide
 from guide.site import pack_built
 from tests.by_file import ByFile
@@ -19,6 +21,7 @@ from tests.guide.shops import dearer_shop, other_shop
 from tests.once import beside, folder_of_run, made_once, make_once
 
 HERE = Path(__file__).parent
+collect_seldom()
 hypothesis.settings.register_profile(
     "any machine",  # on a busy one too: no example is failed for the time that it takes
     deadline=None,
@@ -33,6 +36,11 @@ LAST = (HERE / "site", HERE / "browser")
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put tests that need the site last."""
     items.sort(key=place_of)
+
+
+def pytest_collection_finish() -> None:
+    """Look for no garbage among what was read for the whole run."""
+    gc.freeze()
 
 
 def place_of(item: pytest.Item) -> int:

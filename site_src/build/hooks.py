@@ -12,6 +12,7 @@ from mkdocs.structure.pages import Page
 
 from guide import setup_node
 from guide.fault import ContentError
+from guide.garbage import collect_seldom
 from guide.setup import SetupError, say
 from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
@@ -32,6 +33,7 @@ from site_src.build.tree import (
     tree_addresses,
 )
 
+collect_seldom()
 STEPS = 4
 LOST, SITEMAP = "404.html", "sitemap.xml"
 

@@ -1,12 +1,14 @@
 """Guides that several tests share: the demo, a small one that is walked fast, edited copies."""
 
 import shutil
-from dataclasses import replace
+from dataclasses import fields, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from engine.model.guide import Guide, Question
+from engine.model.products import Catalogue
+from guide.coverage_sweep import sweep
 from guide.editions import keep
 from guide.load import CONTENT, load_guide
 
@@ -38,6 +40,28 @@ def small(guide: Guide) -> Guide:
         elif question.where == "detail":
             kept.append(replace(question, choices=question.choices[:1]))
     return replace(guide, questions=tuple(kept))
+
+
+def lean(guide: Guide) -> Guide:
+    """The small guide with a short shelf: what it lists in the demo, and all batteries.
+
+    `coverage` finds out of each article that is never listed why that is, which takes most of its
+    time: a test that is about such an article puts it on the shelf.
+    """
+    shelves: dict[str, Any] = {
+        kind.name: tuple(
+            each for each in getattr(guide.catalogue, kind.name) if each.id in listed()
+        )
+        for kind in fields(Catalogue)
+    }
+    shelves["batteries"] = guide.catalogue.batteries
+    return replace(small(guide), catalogue=Catalogue(**shelves))
+
+
+@cache
+def listed() -> frozenset[str]:
+    """Ids of the articles that some answer of the small demo lists."""
+    return frozenset(sweep(small(demo()), ()).used())
 
 
 def _shortened(question: Question) -> Question:

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from typing import Any
 
@@ -10,11 +11,11 @@ import pytest
 from engine.conversation import Conversation
 from engine.model.guide import Explanation, Guide
 from engine.tree import states
-from guide import reports
+from guide import coverage_sweep, reports
 from guide.coverage import Report, cover
 from guide.coverage_file import Accepted, CoverageFile
 from guide.load import load_content
-from tests.guide.shops import demo, small
+from tests.guide.shops import demo, lean
 
 NOTHING = CoverageFile()
 
@@ -29,7 +30,7 @@ def report() -> Report:
 @pytest.fixture(scope="module")
 def base() -> frozenset[str]:
     """What is found in the small guide as it is."""
-    return names(small(demo()))
+    return names(lean(demo()))
 
 
 def names(guide: Guide, told: CoverageFile = NOTHING) -> frozenset[str]:
@@ -67,7 +68,7 @@ def test_reports_say_the_same_as_text_as_data_and_as_a_page(report: Report) -> N
 
 
 def test_a_product_that_is_never_recommended_is_told_with_what_keeps_it_out() -> None:
-    guide = small(demo())
+    guide = lean(demo())
     unit = guide.catalogue.inverters[0]
     battery = guide.catalogue.batteries[0]
     bar = guide.catalogue.busbars[0]
@@ -89,14 +90,14 @@ def test_a_product_that_is_never_recommended_is_told_with_what_keeps_it_out() ->
 
 
 def test_a_question_that_can_change_nothing_is_never_asked(base: frozenset[str]) -> None:
-    guide = small(demo())
+    guide = lean(demo())
     idle = replace(guide.question("scope"), id="v240")
     found = names(replace(guide, questions=(*guide.questions[:1], idle, *guide.questions[1:])))
     assert found - base == {"never-asked:v240"}
 
 
 def test_choices_that_lead_to_the_same_everywhere_are_told(base: frozenset[str]) -> None:
-    guide = small(demo())
+    guide = lean(demo())
     rig = replace(guide.rig("van"), heavy={
         **guide.rig("van").heavy, "heating": guide.rig("van").heavy["cooking"]
     })  # fmt: skip
@@ -111,7 +112,7 @@ def test_choices_that_lead_to_the_same_everywhere_are_told(base: frozenset[str])
 
 
 def test_choices_of_the_answer_page_that_change_nothing_are_told(base: frozenset[str]) -> None:
-    guide = small(demo())
+    guide = lean(demo())
     screw = tuple(each for each in guide.catalogue.inverters if each.terminals.kind == "screw")
     tools = guide.question("tools")
     same = replace(tools, choices=(tools.choices[0], replace(tools.choices[0], id="pliers")))
@@ -121,21 +122,21 @@ def test_choices_of_the_answer_page_that_change_nothing_are_told(base: frozenset
 
 
 def test_a_caution_that_is_never_shown_is_told(base: frozenset[str]) -> None:
-    guide = small(demo())
+    guide = lean(demo())
     more = replace(guide.cautions[0], id="of-two-legs", rule="one-source-two-legs")
     found = names(replace(guide, cautions=(*guide.cautions, more)))
     assert found - base == {"caution:of-two-legs"}
 
 
 def test_a_page_that_nothing_links_to_is_told(base: frozenset[str]) -> None:
-    guide = small(demo())
+    guide = lean(demo())
     page = Explanation(id="lonely", title="Lonely")
     found = names(replace(guide, explanations=(*guide.explanations, page)))
     assert found - base == {"page:lonely"}
 
 
 def test_where_nothing_fits_it_is_said_what_would_fill_the_hole() -> None:
-    guide = small(demo())
+    guide = lean(demo())
     weak = tuple(each for each in guide.catalogue.inverters if each.apparent < 1500)
     guide = with_catalogue(guide, inverters=weak)
     found = {each.name: each for each in cover(guide, NOTHING).faults}
@@ -148,18 +149,18 @@ def test_where_nothing_fits_it_is_said_what_would_fill_the_hole() -> None:
 
 
 def test_a_part_that_the_shelf_lacks_is_told(base: frozenset[str]) -> None:
-    guide = small(demo())
+    guide = lean(demo())
     found = names(with_catalogue(guide, monitors=()))
     assert {name for name in found - base if name.startswith("lacking:a battery monitor")}
 
 
 def test_an_empty_shelf_is_a_hole_and_no_crash() -> None:
-    found = names(with_catalogue(small(demo()), inverters=()))
+    found = names(with_catalogue(lean(demo()), inverters=()))
     assert "no-fit:" in found
 
 
 def test_an_answer_that_cannot_be_worked_out_is_a_dead_end() -> None:
-    guide = small(demo())
+    guide = lean(demo())
     rig = guide.rig("van")
     broken = replace(rig, heavy={**rig.heavy, "cooking": ("no-such-thing",)})
     found = cover(replace(guide, rigs=(broken,)), NOTHING).faults
@@ -172,26 +173,40 @@ def test_an_answer_that_cannot_be_worked_out_is_a_dead_end() -> None:
 def test_a_fault_is_accepted_by_its_name_and_in_vain_without_it(base: frozenset[str]) -> None:
     first = min(base)
     told = CoverageFile(accepted=(Accepted(why="known", faults=(first, "product:nothing")),))
-    assert names(small(demo()), told) == base - {first} | {"accepted:product:nothing"}
+    assert names(lean(demo()), told) == base - {first} | {"accepted:product:nothing"}
 
 
 def test_one_process_finds_what_several_find(
     base: frozenset[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    pools: list[int] = []
+
+    class Pool(ProcessPoolExecutor):
+        def __init__(self, processes: int, **how: Any) -> None:
+            pools.append(processes)
+            super().__init__(processes, **how)
+
+    monkeypatch.setattr(coverage_sweep, "FEWEST_FOR_PROCESSES", 0)
+    monkeypatch.setattr(coverage_sweep, "ProcessPoolExecutor", Pool)
+    monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    assert names(lean(demo())) == base
+    assert set(pools) == {2}
     monkeypatch.setattr(os, "cpu_count", lambda: 1)
-    assert names(small(demo())) == base
+    pools.clear()
+    assert names(lean(demo())) == base
+    assert pools == []
 
 
 def test_progress_runs_to_its_end() -> None:
     told: list[tuple[int, int]] = []
     tell: Callable[[int, int], None] = lambda done, total: told.append((done, total))  # noqa: E731
-    cover(small(demo()), NOTHING, tell)
+    cover(lean(demo()), NOTHING, tell)
     assert told
     assert told[-1][0] == told[-1][1]
 
 
 def test_what_is_out_of_stock_or_discontinued_is_noted() -> None:
-    guide = small(demo())
+    guide = lean(demo())
     battery = replace(guide.catalogue.batteries[0], stock="out-of-stock")
     report = cover(with_catalogue(guide, batteries=(battery,)), NOTHING)
     assert any(battery.name in note and "out of stock" in note for note in report.notes)

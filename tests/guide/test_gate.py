@@ -44,3 +44,12 @@ def test_one_check_that_fails_is_enough(
 def test_arguments_reach_the_tests(commands: pytest.MonkeyPatch) -> None:
     commands.setattr(gate, "TESTS", [sys.executable, "-c", "import sys; sys.exit(len(sys.argv))"])
     assert gate.run(["-k", "cable"]) == 3
+
+
+def test_what_one_process_of_the_tests_compiles_the_others_read(
+    commands: pytest.MonkeyPatch,
+) -> None:
+    commands.setenv("PYTHONDONTWRITEBYTECODE", "1")
+    writes = "import sys; sys.exit(5 if sys.dont_write_bytecode else 0)"
+    commands.setattr(gate, "TESTS", [sys.executable, "-c", writes])
+    assert gate.run([]) == 0

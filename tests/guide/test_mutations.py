@@ -10,7 +10,7 @@ from guide.coverage import cover
 from guide.coverage_file import CoverageFile
 from guide.fault import ContentError
 from guide.load import load_guide
-from tests.guide.shops import demo, edited, small
+from tests.guide.shops import demo, edited, lean
 
 
 class Slip(NamedTuple):
@@ -84,7 +84,7 @@ def known() -> frozenset[str]:
 
 
 def findings(folder: Path | None = None) -> frozenset[str]:
-    guide = small(load_guide(folder) if folder else demo())
+    guide = lean(load_guide(folder) if folder else demo())
     return frozenset(each.name for each in cover(guide, CoverageFile()).faults)
 
 
