@@ -75,7 +75,7 @@ def test_what_is_needed_and_is_not_the_list_s_is_named_and_nothing_called_kept(
     small: Path, host: Host, new_page: NewPage, guide: Guide,
     file: str, body: bytes | None, why: str,
 ) -> None:  # fmt: skip
-    page = new_page()
+    page = new_page(alone=True)
     with host(small) as at:
         page.goto(f"{at}/404.html")
         good = (small / file).read_bytes()
@@ -94,7 +94,7 @@ def test_what_is_needed_and_is_not_the_list_s_is_named_and_nothing_called_kept(
 def test_what_nobody_needs_offline_may_be_missing(
     small: Path, host: Host, new_page: NewPage
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     (small / "assets/engine/python_stdlib.zip").unlink()
     card = next((small / "assets/cards").glob("*.png"))
     card.write_bytes(LOGIN)
@@ -111,7 +111,7 @@ def test_what_nobody_needs_offline_may_be_missing(
 def test_a_half_uploaded_edition_leaves_the_older_one_whole(
     small: Path, host: Host, new_page: NewPage, guide: Guide
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     file = small / ANSWER.strip("/") / "index.html"
     older = file.read_bytes()
     with host(small) as at:
@@ -139,7 +139,7 @@ def test_a_half_uploaded_edition_leaves_the_older_one_whole(
 def test_what_the_device_dropped_is_named_and_fetched_again_with_a_network(
     small: Path, host: Host, new_page: NewPage
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     gone = "/assets/pictures/mark.svg"
     place = page.locator(".rig-offline")
     with host(small) as at:
@@ -161,7 +161,7 @@ def test_what_the_device_dropped_is_named_and_fetched_again_with_a_network(
 def test_without_a_network_an_address_of_another_form_is_found(
     small: Path, host: Host, new_page: NewPage
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     with host(small) as at:
         page.goto(f"{at}{ANSWER}")
         keep(page, "kept")
@@ -177,7 +177,7 @@ def test_without_a_network_an_address_of_another_form_is_found(
 def test_a_device_that_is_full_says_so_and_can_try_again(
     small: Path, host: Host, new_page: NewPage, guide: Guide
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     with host(small) as at:
         page.goto(f"{at}{ANSWER}")
         session = page.context.new_cdp_session(page)
@@ -192,7 +192,7 @@ def test_a_device_that_is_full_says_so_and_can_try_again(
 def test_what_was_damaged_on_the_device_is_fetched_again_with_a_network(
     small: Path, host: Host, new_page: NewPage, guide: Guide
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     wasm = "/assets/engine/pyodide.asm.wasm.gz"
     main = page.locator("main")
     with host(small) as at:

@@ -51,6 +51,12 @@ def own_origin(own_origins: list[str]) -> Callable[[str], None]:
     return own_origins.append
 
 
+@pytest.fixture
+def page(lone_page: Page) -> Page:
+    """A page in a context of its own: tests look at all that is kept."""
+    return lone_page
+
+
 def keep(page: Page) -> None:
     """Press "keep on this device" and wait until everything is there."""
     page.locator("[data-rig-do=keep]").click()
@@ -72,7 +78,7 @@ def test_nothing_is_kept_before_it_is_asked_for(page: Page) -> None:
 def test_kept_with_progress_then_everything_works_with_the_server_gone(
     site: Path, new_page: NewPage, own_origin: Callable[[str], None]
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     told: list[str] = []
 
     def tell(line: str) -> None:
@@ -123,7 +129,7 @@ def test_what_could_not_be_kept_whole_can_be_removed_and_kept_again(
 ) -> None:
     small = tmp_path / "site"
     copy_little(site, small, guide)
-    page = new_page()
+    page = new_page(alone=True)
     lost = small / "assets" / "search.png"
     lost.write_bytes(b"kept after the rest")
     write_offline(small, "Guide", "Guide", guide.wording.page)
@@ -153,7 +159,7 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
 ) -> None:
     small = tmp_path / "site"
     copy_little(site, small, guide)
-    page = new_page()
+    page = new_page(alone=True)
     with served(small) as port:
         at = f"http://127.0.0.1:{port}"
         own_origin(at)
@@ -189,7 +195,7 @@ def test_what_was_removed_can_be_kept_again_from_the_same_page(
 ) -> None:
     small = tmp_path / "site"
     copy_little(site, small, guide)
-    page = new_page()
+    page = new_page(alone=True)
     with served(small) as port:
         at = f"http://127.0.0.1:{port}"
         own_origin(at)
