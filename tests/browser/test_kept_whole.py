@@ -1,6 +1,5 @@
 """What is kept on a device is one edition, as it was published, whatever the host sends."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -9,6 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 from engine.model.guide import Guide
 from site_src.build.offline import write_offline
 from tests.browser.conftest import Host, NewPage, wait_for_engine
+from tests.browser.part_of_site import one_page
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 KEEP_MS = 240_000
@@ -38,14 +38,7 @@ DAMAGE = """async (path) => {
 @pytest.fixture
 def small(site: Path, guide: Guide, tmp_path: Path) -> Path:
     """What one answer page needs, so that keeping it is quick."""
-    out = tmp_path / "site"
-    shutil.copytree(site / "assets", out / "assets")
-    page = ANSWER.strip("/")
-    (out / page).mkdir(parents=True)
-    shutil.copy(site / page / "index.html", out / page / "index.html")
-    shutil.copy(site / "404.html", out / "404.html")
-    write_offline(out, "Guide", "Guide", guide.wording.page)
-    return out
+    return one_page(site, tmp_path / "site", guide, ANSWER.strip("/"))
 
 
 def keep(page: Page, state: str) -> Locator:
