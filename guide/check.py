@@ -18,6 +18,7 @@ from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
 from guide.check_sentences import sentences
+from guide.check_style import unsound
 from guide.check_words import words
 from guide.content_read import ContentRead, ids_of, unknown
 from guide.fault import Fault
@@ -57,6 +58,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         offers,
         words,
         sentences,
+        unsound,
     )
     return found + [fault for subject in subjects for fault in subject(content)]
 

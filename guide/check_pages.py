@@ -90,6 +90,13 @@ def pages_of(guide: Guide) -> list[Path]:
     return [DOCS / INDEX, explained / INDEX, *listed]
 
 
+def prose_of() -> list[tuple[Path, str]]:
+    """The pages that are written for readers, each with the name that faults call it."""
+    files = [DOCS / INDEX, *sorted((DOCS / "explained").glob("*.md"))]
+    files += [*sorted((DOCS / "owner").glob("*.md")), ROOT / "README.md"]
+    return [(file, file.relative_to(ROOT).as_posix()) for file in files if file.is_file()]
+
+
 def page_faults(guide: Guide) -> list[Fault]:
     """Every fault of the pages that this shop shows, and of the pictures."""
     found = []

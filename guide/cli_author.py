@@ -8,11 +8,13 @@ from pathlib import Path
 
 from guide import reports, terminal
 from guide.check_pages import page_faults
+from guide.check_style import style_faults
 from guide.compare import compare
 from guide.compare_source import content_of
 from guide.coverage import cover
 from guide.editions import keep
 from guide.fault import ContentError
+from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
 from guide.paths_kept import open_guide
 from guide.schema import write_schemas
@@ -83,8 +85,10 @@ def check(options: argparse.Namespace) -> int:
     """Print every fault of the content, and of the pages that explain it."""
     began = time.monotonic()
     try:
-        guide = load_guide(options.content)
-        if faults := page_faults(guide):
+        content = load_content(options.content)
+        guide = content.guide
+        styled = style_faults(options.content, content.styles, guide.shop.language)
+        if faults := page_faults(guide) + glossary_faults() + styled:
             raise ContentError(faults)
     except ContentError as error:
         print(error)

@@ -97,6 +97,26 @@ class PriorityText:
     say: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Unwanted:
+    """Words that the guide does not use in this language, and what it says instead.
+
+    words: whole words in any letter case
+    pattern: a regular expression over text in small letters, beside or in place of them
+    unless: expressions that are right all the same, each with its reason
+    wrong, right: examples of both, on which the tests try it
+    """
+
+    id: str
+    say: str
+    why: str
+    wrong: tuple[str, ...]
+    right: tuple[str, ...]
+    words: tuple[str, ...] = ()
+    pattern: str = ""
+    unless: dict[str, str] = field(default_factory=dict)
+
+
 TEXTS: dict[str, tuple[type[Any], str]] = {
     "questions": (QuestionText, "questions"),
     "cautions": (CautionText, "cautions"),
@@ -107,6 +127,8 @@ TEXTS: dict[str, tuple[type[Any], str]] = {
     "priorities": (PriorityText, "priorities"),
 }
 """Files by which a language says what the content says in its own: what they hold, of what."""
+STYLE = "style"
+"""The file of unwanted words, which a language may have."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +136,7 @@ class Language:
     """One language as it was read, with its places; what is broken stands in it without a value.
 
     texts: the content's own texts in this language; empty where the content is written in it
+    style: words that it does not use; empty where nobody listed any
     """
 
     name: str
@@ -122,10 +145,11 @@ class Language:
     grammar: Record[Grammar]
     rooms: dict[str, Record[dict[str, Message]]]
     texts: dict[str, list[Record[Any]]]
+    style: list[Record[Unwanted]]
 
     def lists(self) -> tuple[list[Record[Any]], ...]:
         """Every file of it that lists entries by id."""
-        return (self.layouts, self.checks, *self.texts.values())
+        return (self.layouts, self.checks, *self.texts.values(), self.style)
 
 
 def sentences_of(messages: dict[str, Message]) -> Sentences:

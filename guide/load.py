@@ -37,9 +37,11 @@ from guide.formulas import formulas_of_sizing
 from guide.language import (
     LISTS,
     ROOMS,
+    STYLE,
     TEXTS,
     WORDS,
     Language,
+    Unwanted,
     sentences_of,
     spoken,
     with_plural,
@@ -92,10 +94,14 @@ def load_guide(folder: Path = CONTENT) -> Guide:
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """Everything in the content folder: the guide, and what `coverage` is told."""
+    """Everything in the content folder: the guide, and what `coverage` and `check` are told.
+
+    styles: the unwanted words of each language
+    """
 
     guide: Guide
     coverage: CoverageFile
+    styles: dict[str, tuple[Unwanted, ...]]
 
 
 def load_content(folder: Path = CONTENT) -> Content:
@@ -111,7 +117,8 @@ def load_content(folder: Path = CONTENT) -> Content:
     if unread:
         raise ContentError(unread)
     speak(guide.wording.grammar, guide.shop.currency)
-    return Content(guide, _built(content.coverage))
+    styles = {name: _all_built(each.style) for name, each in content.languages.items()}
+    return Content(guide, _built(content.coverage), styles)
 
 
 def _guide(edition: str, content: ContentRead, kept: tuple[PastEdition, ...]) -> Guide:
@@ -213,6 +220,8 @@ def kind_of_words(name: str) -> tuple[Any, bool] | None:
         return None
     if kind in TEXTS:
         return TEXTS[kind][0], True
+    if kind == STYLE:
+        return Unwanted, True
     return KINDS_OF_WORDS.get(kind)
 
 
@@ -289,6 +298,9 @@ class _Files:
                     for kind, (text, _) in TEXTS.items()
                     if (name := f"{WORDS}/{language}/{kind}.yaml") in names
                 },
+                style=self.list_of(name, Unwanted)
+                if (name := f"{WORDS}/{language}/{STYLE}.yaml") in names
+                else [],
             )
             for language in sorted(languages_in(names))
         }

@@ -13,7 +13,7 @@ from typing import Any
 from yaml import safe_dump
 
 from engine.model.guide import Guide
-from guide.language import TEXTS
+from guide.language import STYLE, TEXTS
 from guide.load import load_guide
 from guide.yaml_text import values_of
 
@@ -78,6 +78,8 @@ def add_pseudo(content: Path) -> None:
     folder = content / "words" / LANGUAGE
     folder.mkdir()
     for file in sorted((content / "words" / guide.shop.language).glob("*.yaml")):
+        if file.stem == STYLE:
+            continue  # of no use in another language
         texts = values_of(file)
         made = _grammar(texts) if file.name == "grammar.yaml" else words_of(texts)
         (folder / file.name).write_text(safe_dump(made, allow_unicode=True), "utf-8")

@@ -246,7 +246,11 @@ class Priorities:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
-    """A warning, shown beside the part of the answer that it qualifies when its rule is met."""
+    """A warning, named beside the part of the answer that it qualifies when its rule is met.
+
+    grade: "first" stands in the first look of every answer, "this" in that of the answers whose
+        rule it meets, "always" among the safety warnings only
+    """
 
     id: str
     rule: str
@@ -256,6 +260,7 @@ class Caution:
     do: str
     who: str
     source: str
+    grade: Literal["first", "this", "always"] = "always"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

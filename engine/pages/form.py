@@ -6,6 +6,8 @@ from engine.model.answers import Answers, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
 from engine.needs import applies, implied
 
+MOST_SAID = 3
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -17,6 +19,12 @@ class Field:
     fault: str
     choices: tuple[Choice, ...] = field(hash=False)
 
+    @property
+    def said(self) -> str:
+        """What counts for this field, as it is read in a line; "" where nothing does."""
+        labels = {choice.id: choice.label for choice in self.choices}
+        return labels.get(self.value, self.value) or self.assumed
+
 
 @dataclass(frozen=True, slots=True)
 class FieldGroup:
@@ -25,6 +33,12 @@ class FieldGroup:
     id: str
     title: str
     fields: tuple[Field, ...]
+
+    @property
+    def key(self) -> str:
+        """What stands in its first fields or is assumed there, for the line of a closed group."""
+        found = [each.said for each in self.fields if each.said]
+        return " · ".join(found[:MOST_SAID])
 
 
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:

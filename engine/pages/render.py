@@ -18,7 +18,7 @@ from engine.pages.answer.pictures import shown_of
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
-from engine.pages.print.sheets import sheets_of
+from engine.pages.print.sheets import sheets_of, takeaway_of
 from engine.pages.rests import marks_of
 from engine.pages.view import View, picture_link
 
@@ -109,7 +109,7 @@ def render(
     """The page of an answer; links in it are relative to `path`, the one on paper is whole.
 
     up: the guide's folder as seen from the page, where that is not the page of `path`
-    takeaway: False leaves out of a recommendation what only paper holds, and the files
+    takeaway: False leaves out of a recommendation its code on paper, and the files
     """
     view = View(conversation, answer, path, fragment, up)
     if answer.status == "ask":
@@ -147,16 +147,17 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
         return Drawn(_titled(view, found.name), says, html)
     sections = found.sections()
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs, sections)
-    sheets = None
+    taken_along = None
     if takeaway:
-        sheets = sheets_of(view.guide, view.answer.advice, view.path, view.fragment)
+        taken_along = takeaway_of(view.guide, view.answer.advice, view.path, view.fragment)
     html = _fill(
         "recommended",
         view=view,
         advice=found,
         sections=sections,
         shown=shown,
-        sheets=sheets,
+        sheets=sheets_of(view.guide, view.answer.advice),
+        taken_along=taken_along,
         pointed=POINTED,
         marks=marks_of(view.conversation, view.answer.advice, view.answers),
     )

@@ -17,6 +17,7 @@ SHELL_FILES = (
     "page.js",
     "piece.js",
     "palette.js",
+    "tips.js",
     "given.js",
     "theme-storage.js",
     "engine-client.js",

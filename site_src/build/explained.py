@@ -3,6 +3,7 @@
 import html
 import math
 import re
+from pathlib import PurePosixPath
 from types import SimpleNamespace
 from typing import Any
 
@@ -27,6 +28,7 @@ from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
 from site_src.build.footing import footings
+from site_src.build.glossary import PAGE, names_for, terms, with_tips
 from site_src.build.safety import safety_statements
 from site_src.build.source_tables import origins, source_tables
 
@@ -61,7 +63,9 @@ def searches() -> dict[str, list[str]]:
 def sought(page: str) -> list[str]:
     """What people type who look for a page of this source; nothing where it explains nothing."""
     room, _, file = page.partition("/")
-    return searches().get(file.removesuffix(".md"), []) if room == "explained" else []
+    name = file.removesuffix(".md")
+    found = [*searches().get(name, []), *names_for(name)]
+    return list(dict.fromkeys(found)) if room == "explained" else []
 
 
 def is_left_out(page: str, guide: Guide) -> bool:
@@ -109,6 +113,9 @@ class Filler:
             "doubts": lambda: doubts(guide),
             "footings": lambda: footings(guide),
             "origins": origins,
+            "terms": terms,
+            "shown": self.shown,
+            "title_of": lambda name: guide.explanation(name).title,
             "safety_statements": safety_statements,
         }
 
@@ -137,6 +144,13 @@ class Filler:
         links = [f"[{titles[name]}]({name}.md)" for name in names if name in titles]
         words = self.guide.wording.page["read-more"]
         return f"**{words}:** {' · '.join(links)}" if links else ""
+
+    def told(self, page: str, file: str) -> str:
+        """The content of a page with the meaning of each word behind its first use."""
+        name = PurePosixPath(PAGE).stem
+        if not file.startswith("explained/") or file == PAGE or name not in self.shown:
+            return page
+        return with_tips(page, self.guide.explanation(name).title)
 
     def picture(self, name: str, caption: str, **values: object) -> str:
         """A picture of the project's own, its numbers filled in like those of a page."""

@@ -17,6 +17,7 @@ from guide.setup import SetupError, say
 from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
 from site_src.build.bundle import bundle
+from site_src.build.glossary import with_script
 from site_src.build.in_node import BundleError
 from site_src.build.offline import write_offline
 from site_src.build.policy import with_policy
@@ -83,15 +84,17 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
 
 
 def on_page_content(html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-    """Let wide tables scroll by themselves, by keyboard too."""
-    del page, config, files
-    return explained.scrolling_tables(html)
+    """Put the glossary behind its words; let wide tables scroll by themselves, by keyboard too."""
+    del config, files
+    told = explained.filler().told(html, page.file.src_uri)
+    return explained.scrolling_tables(told)
 
 
 def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
     """Say what the page is and what it may load, put its pieces in, mend the theme."""
     root = "../" * page.url.count("/")
     shown = explained.with_piece(output, root, engine_list(Path(config.site_dir)))
+    shown = with_script(shown, root)
     about = config.site_description or ""
     said = structured.parts_of(explained.guide(), page, config.site_name, about)
     told = shown.replace("</head>", f"{structured.block(said)}</head>", 1)

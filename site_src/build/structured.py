@@ -14,13 +14,13 @@ from mkdocs.structure.pages import Page
 
 from engine.model.guide import Guide
 from site_src.build.addresses import root_of
+from site_src.build.glossary import PAGE as GLOSSARY
+from site_src.build.glossary import terms as words_of_glossary
 
 LESS = "\\u003c"
 CONTEXT = "https://schema.org"
-GLOSSARY = "explained/glossary.md"
 TAG = re.compile(r"<[^>]+>")
-ANCHOR = re.compile(r'<a class="headerlink".*?</a>', re.DOTALL)
-TERM = re.compile(r"<dt>(.*?)</dt>\s*<dd>(.*?)</dd>", re.DOTALL)
+ASIDE = re.compile(r'<a class="headerlink".*?</a>|<span class="rig-tip".*?</span>', re.DOTALL)
 SECTION = re.compile(r"<h2[^>]*>(.*?)</h2>(.*?)(?=<h2|\Z)", re.DOTALL)
 STEPS = re.compile(r"<ol>(.*?)</ol>", re.DOTALL)
 STEP = re.compile(r"<li>(.*?)</li>", re.DOTALL)
@@ -29,8 +29,8 @@ Data = dict[str, Any]
 
 
 def words(part: str) -> str:
-    """The text of a part of a page: no tags, one space between words."""
-    return " ".join(html.unescape(TAG.sub("", ANCHOR.sub("", part))).split())
+    """The text of a part of a page: no tags, no tips, one space between words."""
+    return " ".join(html.unescape(TAG.sub("", ASIDE.sub("", part))).split())
 
 
 def trail(places: list[tuple[str, str]]) -> Data:
@@ -59,14 +59,14 @@ def tool(guide: Guide, name: str, description: str, address: str) -> Data:
     }
 
 
-def terms(name: str, page: str) -> Data:
-    """The terms of a page that explains words, from its definition list."""
+def terms(name: str) -> Data:
+    """The terms of the glossary."""
     return {
         "@type": "DefinedTermSet",
         "name": name,
         "hasDefinedTerm": [
-            {"@type": "DefinedTerm", "name": words(term), "description": words(meaning)}
-            for term, meaning in TERM.findall(page)
+            {"@type": "DefinedTerm", "name": each.word, "description": each.means}
+            for each in words_of_glossary()
         ],
     }
 
@@ -100,7 +100,7 @@ def parts_of(guide: Guide, page: Page, site: str, about: str) -> list[Data]:
     above = [(str(each.title), each.canonical_url or "") for each in heads(page)]
     found = [trail([(site, root_of(guide)), *above, (title, address)])]
     if page.file.src_uri == GLOSSARY:
-        found.append(terms(title, content))
+        found.append(terms(title))
     if page.meta.get("howto"):
         found.append(how_to(title, str(page.meta.get("description", "")), content))
     return found

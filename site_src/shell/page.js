@@ -325,10 +325,12 @@ async function rehearse() {
 const isDisturbed = (isWhole) =>
   engine.isBusy() || (isWhole && (shown.length > 0 || isTyped(form())));
 
-// Between the first and the whole reply the page lacks what only paper holds.
-async function printWhole() {
+// Between the first and the whole reply the page lacks the code that only paper holds.
+async function printWhole(extent) {
   if (main.dataset.state === "working") await asked;
+  main.dataset.print = extent;
   print();
+  delete main.dataset.print;
 }
 
 // What a link or an address brought is new to who reads it: the focus goes to its heading.
@@ -353,7 +355,7 @@ function begin() {
   listen();
   if (line) line.hidden = !givenFragment();
   if (givenFragment()) ask(givenFragment(), null);
-  else if (form().querySelector("fieldset") && !isLinkDear()) whenIdle(startEngine);
+  else if (form().querySelector(".rig-fields") && !isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
 }
 
@@ -374,7 +376,8 @@ export function listenToForm() {
     ask(givenFragment(), fields());
   });
   document.addEventListener("click", (event) => {
-    if (event.target.closest("[data-rig-print]")) printWhole();
+    const print = event.target.closest("[data-rig-print]");
+    if (print) printWhole(print.dataset.rigPrint);
     if (event.target.closest("[data-rig-retry]")) retry();
     const link = event.target.closest('a[href^="#rig-"]');
     // A link in a drawing has no hash of its own.

@@ -227,7 +227,7 @@ def test_the_two_most_important_stand_first_then_the_guides_order(
 
 def test_the_shared_neutral_shows_its_sum(case: MakeCase) -> None:
     """NEC 210.4 and its commentary (secondary): 15 A and 15 A make 30 A on one neutral."""
-    assert "15 A and 15 A make 30 A" in re.sub(
+    assert "15 A + 15 A = 30 A in one wire" in re.sub(
         r"\s+", " ", shown(case, COACH)["one-source-two-legs"]
     )
 

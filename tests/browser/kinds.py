@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.fields import field_of
+
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 ANSWER = "guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 
@@ -46,7 +48,7 @@ def _taken_home(page: Page) -> None:
 
 def _wrong(page: Page) -> None:
     _drawn(page)
-    page.locator("#rig-details [name=cable]").fill("15 kg")
+    field_of(page, "cable").fill("15 kg")
     page.locator("#rig-details [name=cable]").press("Enter")
     expect(page.locator("#rig-cable-fault")).to_be_visible()
 

@@ -14,6 +14,7 @@ from playwright.sync_api import expect
 from guide import setup_browser
 from tests.browser.conftest import NewPage
 from tests.browser.drivers import START_S, Driver, firefox, webkit
+from tests.browser.fields import field_of
 from tests.browser.serving import served
 
 ANSWER = (
@@ -159,7 +160,7 @@ def test_chromium_opens_the_folder_and_everything_works(
     expect(page.locator("#rig-answer h1")).to_be_visible()
     page.goto((packed / ANSWER).as_uri())
     assert page.evaluate(STARTED) == FROM_MEMORY
-    page.locator("#rig-details [name=cable]").fill("9 ft")
+    field_of(page, "cable").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")
     page.wait_for_function("() => location.hash === '#cable=9ft'")
     page.wait_for_function(f"() => {STATE} === 'ready'")

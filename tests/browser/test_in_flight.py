@@ -15,6 +15,7 @@ from engine.respond import respond
 from guide.server import Handler
 from tests.browser.chromium import PATIENCE_MS
 from tests.browser.conftest import Held, Host
+from tests.browser.fields import field_of
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 DETAILS = "#cable=25ft"
@@ -127,7 +128,7 @@ def test_a_slow_drip_is_waited_for_and_what_was_typed_meanwhile_counts(
         page.clock.run_for(59_000)
         state(page, "loading")
     expect(page.locator(".rig-pending")).to_be_visible()
-    page.locator(NIGHTS).fill("3")
+    field_of(page, "nights").fill("3")
     page.locator(NIGHTS).press("Tab")
     drops.pour()
     page.clock.resume()
@@ -146,7 +147,7 @@ def test_a_connection_that_breaks_is_told_and_what_was_typed_is_kept(
     said = guide.wording.page
     expect(page.locator(".rig-pending")).to_contain_text(said["engine-pending"])
     expect(page.locator(".rig-pending")).to_contain_text(said["engine-network"])
-    page.locator(NIGHTS).fill("3")
+    field_of(page, "nights").fill("3")
     expect(page.locator("#rig-answer h1")).to_be_visible()
     assert page.evaluate("location.hash") == DETAILS
     expect(page.locator("[data-rig-retry]")).to_be_visible()
@@ -162,7 +163,7 @@ def test_under_a_sub_path_all_works_and_what_has_started_needs_no_network(
         page.goto(f"{address}/shop/rig{ANSWER}{DETAILS}")
         expect(page.locator(CABLE)).to_have_value("25ft")
         page.context.set_offline(True)
-        page.locator(NIGHTS).fill("3")
+        field_of(page, "nights").fill("3")
         page.locator(NIGHTS).press("Tab")
         page.wait_for_function("() => location.hash.includes('nights=3')")
         state(page, "ready")
@@ -183,7 +184,7 @@ def test_without_a_network_before_it_started_that_is_told_and_a_retry_counts_all
     lists.let_go()
     state(page, "failed")
     expect(page.locator(".rig-pending")).to_contain_text(guide.wording.page["engine-network"])
-    page.locator(NIGHTS).fill("3")
+    field_of(page, "nights").fill("3")
     page.context.set_offline(False)
     page.locator("[data-rig-retry]").click()
     state(page, "ready")

@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 
 from engine.model.guide import Guide
 from tests.browser.conftest import NewPage, wait_for_engine
+from tests.browser.fields import field_of
 from tests.browser.kinds import ANSWER, TAPS
 
 MOST_TABS = 200
@@ -88,15 +89,24 @@ def test_the_first_tab_skips_to_the_guide(page: Page) -> None:
     assert page.evaluate("() => document.activeElement.closest('#rig-answer') !== null")
 
 
+def open_group(page: Page, name: str) -> None:
+    """Open a group of the form by keyboard."""
+    tab_to(page, f"#rig-group-{name} > summary")
+    page.keyboard.press("Enter")
+
+
 def test_the_detail_form_is_filled_by_keyboard_and_the_new_answer_is_told(page: Page) -> None:
     page.add_init_script(LISTEN)
     page.goto(f"/{ANSWER}")
     wait_for_engine(page)
+    open_group(page, "you")
     tab_to(page, "#rig-details [name=tools]")
     page.keyboard.press("ArrowDown")
     expect(page).to_have_url(re.compile("tools="))
+    open_group(page, "cable")
     tab_to(page, "#rig-details [name=cable]")
     page.keyboard.type("15 ft")
+    open_group(page, "place")
     tab_to(page, "#rig-details [name=ambient]")
     expect(page).to_have_url(re.compile("cable=15ft"))
     expect(page.locator("main")).to_have_attribute("data-state", "ready")
@@ -111,7 +121,7 @@ def test_a_wrong_entry_is_told_and_its_summary_leads_to_the_field(page: Page) ->
     page.add_init_script(LISTEN)
     page.goto(f"/{ANSWER}#nights=3")
     wait_for_engine(page)
-    page.locator("#rig-details [name=cable]").focus()
+    field_of(page, "cable").focus()
     page.keyboard.type("15 kg")
     page.keyboard.press("Enter")
     field = page.locator("#rig-cable")

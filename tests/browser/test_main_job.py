@@ -12,6 +12,7 @@ from engine.model.guide import Guide
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from tests.browser.conftest import NewPage, wait_for_engine
+from tests.browser.fields import field_of
 
 PHONE = {"width": 390, "height": 844}
 DESK = {"width": 1280, "height": 800}
@@ -82,7 +83,7 @@ def test_a_customer_refines_the_answer_through_the_detail_form(
         ("loads", "aircon-15k*2: 3 h\nTie press: 90 W: 0.3 h"),
         ("cable", "9 ft"),
     ):
-        page.locator(f"#rig-details [name={name}]").fill(text)
+        field_of(page, name).fill(text)
     page.locator("#rig-details [name=cable]").press("Tab")
     expect(page).to_have_url(re.compile("cable=9ft"))
     expect(page.locator("#rig-changes li").first).to_be_visible()
@@ -101,7 +102,7 @@ def test_a_choice_of_tools_is_answered_at_once(page: Page) -> None:
     page.goto("/guide/rig=rig-30/scope=whole/heavy=1/biggest=heating/#space=shallow")
     wait_for_engine(page)
     expect(page.locator("#rig-section-terminals")).to_contain_text("push-in")
-    page.locator("#rig-details [name=space][value=open]").check()
+    field_of(page, "space", "[value=open]").check()
     expect(page.locator("#rig-section-terminals")).to_contain_text("screw")
 
 
@@ -109,7 +110,7 @@ def test_a_link_shows_the_same_answer_in_a_fresh_browser(new_page: NewPage) -> N
     first = new_page()
     first.goto(f"/guide/{ANSWER}")
     wait_for_engine(first)
-    first.locator("#rig-details [name=cable]").fill("4.5 m")
+    field_of(first, "cable").fill("4.5 m")
     first.locator("#rig-details [name=cable]").press("Enter")
     expect(first).to_have_url(re.compile(r"#cable=4\.5m$"))
     expect(first.locator("#rig-changes li").first).to_be_visible()
@@ -124,13 +125,13 @@ def test_a_link_shows_the_same_answer_in_a_fresh_browser(new_page: NewPage) -> N
 def test_bad_input_is_told_at_its_field_and_nothing_is_lost(page: Page) -> None:
     page.goto(f"/guide/{ANSWER}")
     wait_for_engine(page)
-    page.locator("#rig-details [name=nights]").fill("3")
-    page.locator("#rig-details [name=cable]").fill("15 kg")
+    field_of(page, "nights").fill("3")
+    field_of(page, "cable").fill("15 kg")
     page.locator("#rig-details [name=cable]").press("Tab")
     fault = page.locator("#rig-cable-fault")
     expect(fault).to_contain_text("Expected a length, got a weight")
     expect(fault).to_contain_text("15 ft")
-    field = page.locator("#rig-details [name=cable]")
+    field = field_of(page, "cable")
     expect(field).to_have_value("15 kg")
     expect(field).to_have_attribute("aria-invalid", "true")
     described = field.get_attribute("aria-describedby") or ""

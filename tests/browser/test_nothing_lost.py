@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Held, NewPage, wait_for_engine, wait_for_rehearsal
+from tests.browser.fields import field_of
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
@@ -53,7 +54,7 @@ def test_what_is_typed_while_it_loads_is_added_to_what_the_link_brought(page: Pa
     memory = Held(page, MEMORY)
     page.goto(f"{ANSWER}#cable=9ft&bank=48V")
     expect(page.locator(".rig-pending")).to_be_visible()
-    page.locator(NIGHTS).fill("3")
+    field_of(page, "nights").fill("3")
     page.locator(NIGHTS).press("Tab")
     memory.let_go()
     state(page)
@@ -83,7 +84,7 @@ def test_what_was_typed_in_show_mode_goes_home_too(page: Page) -> None:
     page.goto("/show/")
     state(page)
     tap_through(page)
-    page.locator(CABLE).fill("25 ft")
+    field_of(page, "cable").fill("25 ft")
     page.locator("#rig-show-home").click()
     expect(page.locator("#rig-take .rig-address")).to_contain_text("cable=25ft")
     state(page)
@@ -132,9 +133,9 @@ def test_an_older_request_does_not_take_the_focus_from_a_newer_one(page: Page) -
     memory = Held(page, MEMORY)
     page.goto(ANSWER)
     page.evaluate("location.hash = 'tools=crimper'")
-    page.locator(NIGHTS).fill("3")
+    field_of(page, "nights").fill("3")
     page.locator(NIGHTS).press("Tab")
-    page.locator("#rig-details [name=ambient]").focus()
+    field_of(page, "ambient").focus()
     page.keyboard.type("9")
     memory.let_go()
     state(page)

@@ -16,6 +16,7 @@ from engine.model.guide import Guide
 from guide.server import make_server
 from site_src.build.offline import kept_files, write_offline
 from tests.browser.conftest import NewPage, wait_for_engine
+from tests.browser.fields import field_of
 from tests.browser.part_of_site import one_page, some_pages
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -179,7 +180,7 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
         page.goto(f"{at}{ANSWER}")
         wait_for_engine(page)
         keep(page)
-        page.locator("#rig-details [name=nights]").fill("3")
+        field_of(page, "nights").fill("3")
         newer = small / ANSWER.strip("/") / "index.html"
         newer.write_text(newer.read_text().replace("<h1", '<h1 data-edition="newer"', 1))
         write_offline(small, "Guide", "Guide", guide.wording.page)

@@ -9,6 +9,7 @@ from tests.browser.conftest import (
     wait_for_idle,
     wait_for_rehearsal,
 )
+from tests.browser.fields import field_of
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 STEPS = (
@@ -110,7 +111,7 @@ def test_what_a_hand_opened_stays_open_where_it_changes(page: Page) -> None:
     opened = page.locator("#rig-section-cable details").last
     opened.evaluate("(part) => { part.open = true; }")
     before = opened.inner_text()
-    page.locator("#rig-details [name=cable]").focus()
+    field_of(page, "cable").focus()
     ask(page, "cable=19ft")
     expect(opened).not_to_have_text(before)
     assert opened.evaluate("(part) => part.open")
@@ -172,7 +173,7 @@ def test_the_first_reply_renews_parts_alone(page: Page) -> None:
 def test_what_was_typed_before_the_engine_was_ready_stays(page: Page) -> None:
     page.add_init_script(COUNT_CALLS)
     page.goto(ANSWER)
-    field = page.locator("#rig-details [name=cable]")
+    field = field_of(page, "cable")
     field.evaluate("(input) => { input.value = '9 ft'; }")  # as a browser restores it
     wait_for_engine(page)
     wait_until_the_rehearsal_ended_early(page)
@@ -183,7 +184,7 @@ def test_a_rehearsal_leaves_the_word_about_a_wrong_detail(page: Page) -> None:
     page.add_init_script(COUNT_CALLS + HOLD_REHEARSAL)
     page.goto(ANSWER)
     wait_for_engine(page)
-    field = page.locator("#rig-details [name=cable]")
+    field = field_of(page, "cable")
     field.fill("15 kg")
     field.press("Tab")
     fault = page.locator("#rig-cable-fault")

@@ -5,6 +5,7 @@ import re
 from playwright.sync_api import Page, Route, expect
 
 from tests.browser.conftest import ENGINE, wait_for_engine
+from tests.browser.fields import field_of
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 NIGHTS = "#rig-details [name=nights]"
@@ -33,7 +34,7 @@ def test_a_refused_request_has_its_own_words_and_can_be_tried_again(page: Page) 
     main, place = page.locator("main"), page.locator("[data-rig-engine]")
     heading = page.locator("h1").inner_text()
     words = page.locator("[data-ready]")
-    page.locator(NIGHTS).fill("3")
+    field_of(page, "nights").fill("3")
     page.locator(NIGHTS).press("Tab")
     expect(main).to_have_attribute("data-state", "refused")
     expect(place).to_have_text(words.get_attribute("data-refused") or "nothing")
@@ -46,7 +47,7 @@ def test_a_refused_request_has_its_own_words_and_can_be_tried_again(page: Page) 
     retry.click()
     expect(main).to_have_attribute("data-state", "refused")
     expect(page.locator(NIGHTS)).to_have_value("3")
-    page.locator(NIGHTS).fill("2")
+    field_of(page, "nights").fill("2")
     page.locator(NIGHTS).press("Tab")
     expect(main).to_have_attribute("data-state", "ready")
     expect(retry).to_be_hidden()

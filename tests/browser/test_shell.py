@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 
 from engine.pages.render import borderless
 from tests.browser.conftest import ENGINE, NewPage, is_outside, wait_for_engine, wait_for_idle
+from tests.browser.fields import field_of
 
 
 @pytest.fixture(scope="session")
@@ -53,7 +54,7 @@ def test_a_changed_detail_changes_the_answer_and_keeps_the_place(
 ) -> None:
     page.goto(answer_address)
     wait_for_engine(page)
-    field = page.locator("#rig-details [name=cable]")
+    field = field_of(page, "cable")
     open_parts = page.locator("#rig-answer details")
     open_parts.first.evaluate("(part) => { part.open = true; }")
     field.fill("25 ft")
@@ -75,7 +76,7 @@ def test_a_link_with_details_opens_with_its_own_answer(page: Page, answer_addres
 def test_what_cannot_be_read_stays_as_typed(page: Page, answer_address: str) -> None:
     page.goto(answer_address)
     wait_for_engine(page)
-    field = page.locator("#rig-details [name=cable]")
+    field = field_of(page, "cable")
     field.fill("about a yard or so")
     field.press("Enter")
     page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
@@ -115,7 +116,7 @@ def test_on_a_data_saver_the_engine_waits_for_the_first_change(
     page.goto(answer_address)
     wait_for_idle(page)
     assert not [url for url in requests if ENGINE in url]
-    page.locator("#rig-details [name=cable]").fill("25 ft")
+    field_of(page, "cable").fill("25 ft")
     page.locator("#rig-details [name=cable]").press("Enter")
     page.wait_for_function("() => location.hash.includes('cable=')")
     assert [url for url in requests if ENGINE in url]

@@ -11,6 +11,7 @@ from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.staff.show import IDLE_S, WARNING_S
 from tests.browser.conftest import NewPage
+from tests.browser.fields import field_of
 
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 PATH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -76,7 +77,7 @@ def test_every_target_is_large_enough_for_a_finger(tablet: Page) -> None:
 
 def test_the_detail_form_works_there_too(tablet: Page) -> None:
     tap_to_answer(tablet)
-    tablet.locator("#rig-details [name=cable]").fill("25 ft")
+    field_of(tablet, "cable").fill("25 ft")
     tablet.locator("#rig-details [name=cable]").press("Enter")
     expect(tablet.locator(".rig-facts")).to_contain_text("25 ft")
     tablet.locator("#rig-show-home").tap()
@@ -94,7 +95,7 @@ def test_the_square_holds_the_public_link(tablet: Page, guide: Guide) -> None:
 
 def test_starting_over_asks_first_and_then_leaves_nothing(tablet: Page) -> None:
     tap_to_answer(tablet)
-    tablet.locator("#rig-details [name=cable]").fill("25 ft")
+    field_of(tablet, "cable").fill("25 ft")
     tablet.evaluate("localStorage.setItem('x', '1'); sessionStorage.setItem('y', '2')")
     tablet.locator("#rig-show-over").tap()
     tablet.locator("#rig-show-sure [data-do=stay]").tap()
@@ -110,7 +111,7 @@ def test_starting_over_asks_first_and_then_leaves_nothing(tablet: Page) -> None:
 
 def test_nothing_moves_under_the_finger_that_leaves_a_changed_field(tablet: Page) -> None:
     tap_to_answer(tablet)
-    tablet.locator("#rig-details [name=cable]").fill("25 ft")
+    field_of(tablet, "cable").fill("25 ft")
     before = tablet.locator("#rig-show-over").bounding_box()
     tablet.locator("#rig-show-over").tap()
     expect(tablet.locator("#rig-show-sure")).to_be_visible()

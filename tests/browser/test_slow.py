@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import CDPSession, Page, expect
 
 from tests.browser.conftest import NewPage, wait_for_engine
+from tests.browser.fields import field_of
 
 TAPS = ("coach-50", "whole", "2", "aircon-15k", "yes", "no")
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -44,7 +45,7 @@ def test_a_slow_processor_still_answers_the_detail_form(phone: tuple[Page, CDPSe
     page, _ = phone
     page.goto(ANSWER)
     wait_for_engine(page)
-    page.locator("#rig-details [name=cable]").fill("9 ft")
+    field_of(page, "cable").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")
     page.wait_for_function("() => location.hash === '#cable=9ft'")
     expect(page.locator("main")).to_have_attribute("data-state", "ready")

@@ -94,7 +94,7 @@ def test_arrow_keys_move_the_mark_and_screen_readers_are_told(staff: Page) -> No
     expect(field).to_have_attribute("aria-activedescendant", "rig-option-1")
     expect(staff.locator("#rig-option-1")).to_have_attribute("aria-selected", "true")
     staff.keyboard.press("Enter")
-    expect(staff.locator(".rig-given dd").first).to_contain_text("30 A cord")
+    expect(staff.locator(".rig-given dd").first).to_contain_text("30-amp cord")
     expect(field).to_be_focused()
 
 

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from guide.check_style import style_faults
 from guide.fault import ContentError
-from guide.load import CONTENT, load_guide
+from guide.load import CONTENT, load_content
 from guide.yaml_text import values_of
 from tests.guide.shops import edited
 
@@ -16,7 +17,8 @@ MISTAKES = sorted(folder.name for folder in BAD.iterdir() if folder.is_dir())
 
 def messages(folder: Path) -> str:
     with pytest.raises(ContentError) as caught:
-        load_guide(folder)
+        content = load_content(folder)
+        raise ContentError(style_faults(folder, content.styles, content.guide.shop.language))
     return str(caught.value) + "\n"
 
 

@@ -23,6 +23,7 @@ class Shown:
 
     link: str
     facts: dict[str, str]
+    cable: str
     drawing: dict[str, str]
     parts: tuple[tuple[str, str], ...]
     total: str
@@ -55,7 +56,7 @@ def pairs(fragment: str) -> dict[str, str]:
 def section(page: str, name: str) -> str:
     """From the heading of a section to the next part of the page."""
     start = page.index(f'aria-labelledby="rig-{name}-title"')
-    return page[start : page.index("</section>\n<section", start)]
+    return page[start : page.index("</section>", start)]
 
 
 def shown(case: Case) -> Shown:
@@ -69,15 +70,18 @@ def shown(case: Case) -> Shown:
     total = re.search(r"<tfoot>.*?<td>(.*?)</td>", listed, re.DOTALL)
     assert total is not None
     drawing = section(page, "diagram")
+    key = re.search(r'<span class="rig-key">(.*?)</span>', drawing)
+    assert key is not None
     labels = re.findall(r'<g[^>]* data-part="([\w-]+)">(.*?)</g>', drawing, re.DOTALL)
     start = page.index('aria-labelledby="rig-numbers-title"')
     numbers = page[start : page.index('aria-labelledby="rig-checks-title"')]
     checks = re.findall(r"<li><strong>(.*?)</strong>(.*?)</li>", section(page, "checks"), re.DOTALL)
-    papers = re.findall(r'<section class="rig-paper[^>]*>.*?</section>', page, re.DOTALL)
-    settings = next(paper for paper in papers if "rig-settings" in paper)
+    papers = [section(page, name) for name in ("settings", "measure", "commission")]
+    settings = papers[0]
     return Shown(
         link=case.link,
         facts=pairs(page[: page.index("</dl>")]),
+        cable=words(key[1]),
         drawing={part: words(text) for part, text in labels},
         parts=tuple((words(f"{count} {name}"), words(price)) for count, name, price in rows),
         total=words(total[1]),
@@ -110,9 +114,9 @@ def dollars(text: str) -> float:
 
 
 def test_the_main_fuse_is_the_same_everywhere(guide: Guide, pages: tuple[Shown, ...]) -> None:
-    words_of, page = guide.wording.numbers, guide.wording.page
+    words_of = guide.wording.numbers
     for each in pages:
-        (rating,) = amperes(each.facts[page["fact-cable"]])
+        (rating,) = amperes(each.cable)
         assert rating in amperes(each.drawing["fuse"]), each.link
         places = (words_of[f"fuse-at-{at}"] for at in ("battery", "bars", "units"))
         (numbered,) = (each.numbers[label] for label in places if label in each.numbers)
@@ -132,9 +136,9 @@ def test_only_what_the_form_asks_is_said_to_be_assumed(tree: tuple[Case, ...]) -
 
 
 def test_the_battery_cable_is_the_same_everywhere(guide: Guide, pages: tuple[Shown, ...]) -> None:
-    words_of, page = guide.wording.numbers, guide.wording.page
+    words_of = guide.wording.numbers
     for each in pages:
-        fact = each.facts[page["fact-cable"]]
+        fact = each.cable
         cable, length = fact.partition(";")[0].rsplit(", ", 1)
         size = re.findall(r"(\S+) AWG", cable)[0]
         assert f"{size} AWG" in each.drawing["dc-cable"], each.link

@@ -1,4 +1,4 @@
-"""Figures outside the opened workings: no more digits than the inputs have, US units first."""
+"""Figures outside the workings: no more digits than the inputs have, US units first."""
 
 import re
 from html import unescape
@@ -8,7 +8,7 @@ from engine.respond import respond
 from engine.wording.tongue import plain
 from tests.pages.conftest import Case
 
-WORKINGS = re.compile(r'<details class="rig-workings">.*?</details>', re.DOTALL)
+WORKINGS = re.compile(r'<div class="rig-workings">.*?</ol></div>', re.DOTALL)
 FIGURE = re.compile(
     r"(?<![\w.,])(\d[\d,]*(?:\.\d+)?)\s(A|W|V|VA|Wh|kWh|Ah|kW|kA|lb|ft|in|°F|hours|%)(?!\w)"
 )
@@ -17,7 +17,7 @@ MOST = 3
 
 
 def read(guide: Guide, case: Case) -> str:
-    """What stands on the page of an answer, the workings left shut."""
+    """What stands on the page of an answer, the workings left out."""
     html = WORKINGS.sub(" ", respond(guide, case.answers, changes=False).html)
     return unescape(re.sub(r"<[^>]+>", " | ", html))
 

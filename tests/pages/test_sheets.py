@@ -10,7 +10,7 @@ from PIL import Image, ImageDraw
 from engine.links import public_link, read_link
 from engine.model.guide import Guide
 from engine.pages.print.qr import qr_svg
-from engine.pages.print.sheets import SHEET_RULES, Sheets, _facts, sheets_of
+from engine.pages.print.sheets import SHEET_RULES, Sheets, Takeaway, _facts, sheets_of, takeaway_of
 from engine.respond import conversation_of, respond_to
 from engine.units import show
 from guide.sentences import sheet_facts
@@ -48,14 +48,19 @@ def decoded(svg: str) -> str:
 
 def sheets(guide: Guide, case: Case) -> Sheets:
     """The sheets of a case."""
-    return sheets_of(guide, case.advice, *conversation_of(guide).place(case.answers))
+    return sheets_of(guide, case.advice)
+
+
+def takeaway(guide: Guide, case: Case) -> Takeaway:
+    """Link, code and files of a case."""
+    return takeaway_of(guide, case.advice, *conversation_of(guide).place(case.answers))
 
 
 def test_the_code_of_every_recommendation_reads_as_its_link(
     guide: Guide, cases: tuple[Case, ...]
 ) -> None:
     for case in cases:
-        found = sheets(guide, case)
+        found = takeaway(guide, case)
         assert found.link == public_link(guide, *conversation_of(guide).place(case.answers))
         assert decoded(found.code) == found.link
         path, _, fragment = found.link.partition("/guide/")[2].partition("#")
@@ -235,16 +240,16 @@ def test_every_line_is_printed_somewhere_and_its_facts_are_known(
 def test_the_page_holds_button_code_and_lists_once(guide: Guide) -> None:
     html = respond_to(guide, "rig=van/scope=whole/heavy=0/").html
     for mark in (
-        'type="button" data-rig-print',
+        'type="button" data-rig-print>',
         'class="rig-qr"',
-        "rig-settings",
-        "rig-commission",
+        'id="rig-settings-title"',
+        'id="rig-commission-title"',
     ):
         assert html.count(mark) == 1, mark
 
 
 def test_a_code_survives_a_bad_print(guide: Guide, tree: tuple[Case, ...]) -> None:
-    picture = picture_of(sheets(guide, tree[0]).code)
+    picture = picture_of(takeaway(guide, tree[0]).code)
     pen = ImageDraw.Draw(picture)
     middle = picture.width // 2
     pen.ellipse((middle, middle, middle + 4 * PIXELS, middle + 4 * PIXELS), 128)
@@ -252,4 +257,4 @@ def test_a_code_survives_a_bad_print(guide: Guide, tree: tuple[Case, ...]) -> No
     data = io.BytesIO()
     small.save(data, "JPEG", quality=40)
     (found,) = zxingcpp.read_barcodes(Image.open(data))
-    assert found.text == sheets(guide, tree[0]).link
+    assert found.text == takeaway(guide, tree[0]).link

@@ -6,7 +6,6 @@ import pytest
 
 from engine.model.guide import Guide, SheetLine
 from engine.pages.print.sheets import Sheets, sheets_of
-from engine.respond import conversation_of
 from tests.pages.conftest import DETAILED, Case, case_of
 
 LICENSED = re.compile(r"licensed|technician", re.IGNORECASE)
@@ -74,12 +73,7 @@ def drawn(guide: Guide) -> list[tuple[Case, Sheets]]:
     """Sheets of answers that differ in cord, battery, sources and layout."""
     cases = [case_of(guide, *link) for link in (*DETAILED, *MORE)]
     assert all(cases)
-    conversation = conversation_of(guide)
-    return [
-        (case, sheets_of(guide, case.advice, *conversation.place(case.answers)))
-        for case in cases
-        if case
-    ]
+    return [(case, sheets_of(guide, case.advice)) for case in cases if case]
 
 
 def test_every_printed_list_begins_by_shutting_down(drawn: list[tuple[Case, Sheets]]) -> None:
@@ -120,7 +114,7 @@ def test_fuses_go_in_last_and_those_at_the_batteries_at_the_very_end(
         first = next(place for place, do in enumerate(does) if "put them in" in do)
         assert first == len(does) - (2 if own else 1), case.link
         assert ("at each battery goes in last" in does[-1]) == own, case.link
-        assert "plus and minus" in " ".join(does[:first]), case.link
+        assert "Positive and negative" in " ".join(does[:first]), case.link
 
 
 def rows_in_order(sheets: Sheets) -> list[str]:
@@ -136,8 +130,8 @@ def place_of(words: str, does: list[str]) -> int:
 
 
 BACK = {
-    "fuse at the starter battery, since": "Put the fuse at the starter battery in again",
-    "Where a 12 V battery stays, its fuse comes out": "put its fuse in again",
+    "fuse at the starter battery before you work": "Put the fuse at the starter battery in again",
+    "If a 12 V battery stays, take its fuse out": "put its fuse in again",
     "output neutral off its terminal": "put that neutral back",
 }
 
@@ -161,7 +155,7 @@ def test_breakers_that_were_off_go_on_before_what_needs_them(
     for case, sheets in drawn:
         does = rows_in_order(sheets)
         order = ["all breakers and all switches are off", "Close the battery switch."]
-        order += ["switch on the output breaker", "A lamp, then", "Switch on the input breaker"]
+        order += ["switch on the output breaker", "a lamp, then", "Switch on the input breaker"]
         order += ["Stand on dry ground"]
         places = [place_of(each, does) for each in order]
         assert places == sorted(places), case.link
@@ -172,7 +166,7 @@ def test_the_skin_is_tested_right_after_the_cord_went_in(drawn: list[tuple[Case,
     for case, sheets in drawn:
         does = [row.do for row in dict(sheets.commission)["On shore power"]]
         cord = next(place for place, do in enumerate(does) if "cord in" in do)
-        assert "Test the post" in does[cord - 1], case.link
+        assert "Test the pedestal" in does[cord - 1], case.link
         skin = does[cord + 1]
         order = ["dry ground", "Prove", "door frame", "prove it again"]
         places = [skin.index(each) for each in order]

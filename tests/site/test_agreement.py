@@ -92,7 +92,7 @@ def test_the_table_at_a_glance_counts_the_cases(filler: Filler) -> None:
     text = page(filler)
     for check in agreement():
         assert f"| {check.title} | {len(check.rows)} | {check.near} | {check.explained} |" in text
-    assert f"in {by_hand()} examples" in text
+    assert f"test {by_hand()} examples" in text
 
 
 NOTHING = "This shop has measured nothing on a rig yet."
@@ -123,6 +123,11 @@ def test_what_no_ratio_can_compare_is_refused() -> None:
 def test_the_measuring_sheet_has_room_for_all_four_figures(filler: Filler) -> None:
     sheet = "explained/measuring-sheet.md"
     text = filler.fill((DOCS / sheet).read_text("utf-8"), sheet)
-    for figure in ("1. Cable drop", "2. Start current", "3. Running time", "4. Air at the unit,"):
+    for figure in (
+        "1. Voltage drop",
+        "2. Start-up (inrush) current",
+        "3. Running time",
+        "4. Air at the unit,",
+    ):
         row = next(line for line in text.splitlines() if line.startswith(f"| {figure}"))
         assert row.endswith("| | |")

@@ -47,7 +47,7 @@ def test_the_plug_page_shows_what_each_service_gives(filler: Filler, service: st
 
 def test_the_plug_page_shows_what_an_adapter_leaves(filler: Filler) -> None:
     left_va = shore.pass_through_va(30.0, 120.0, 1)
-    assert f"there is {show(left_va, 'VA')}" in filled(filler, "plug-and-service")
+    assert f"you have {show(left_va, 'VA')}" in filled(filler, "plug-and-service")
 
 
 def test_the_page_on_two_units_shows_both_neutral_currents(filler: Filler) -> None:

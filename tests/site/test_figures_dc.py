@@ -44,8 +44,8 @@ def test_the_page_on_air_conditioners_shows_run_start_and_soft_start(
 
 def test_the_page_on_units_turns_btu_and_amps(filler: Filler) -> None:
     text = filled(filler, "watts-va-btu")
-    assert f"BTU/h are {show(loads.btu_per_h_to_w(13500.0), 'W')}" in text
-    assert f"takes {plain(loads.running_current_a(1500.0, 120.0), 1)} A" in text
+    assert f"BTU/h equal {show(loads.btu_per_h_to_w(13500.0), 'W')}" in text
+    assert f"draws {plain(loads.running_current_a(1500.0, 120.0), 1)} A" in text
 
 
 def test_the_page_on_battery_size_shows_what_is_planned_on(filler: Filler, guide: Guide) -> None:
@@ -98,7 +98,7 @@ def test_the_page_on_shore_and_generators_shows_limits_and_derating(filler: Fill
         limit_a = shore_limits.input_limit_a(breaker_a)
         assert f"| {plain(breaker_a)} A | {plain(limit_a)} A |" in text
     given_w = generator.derated_w(2200.0, 7000.0 * 0.3048, 35.0)
-    assert f"gives {show(round(given_w), 'W')}" in text
+    assert f"can deliver {show(round(given_w), 'W')}" in text
 
 
 def test_the_page_on_the_alternator_shows_what_it_gives_for_hours(filler: Filler) -> None:

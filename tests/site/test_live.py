@@ -18,7 +18,7 @@ from guide.server import listening
 from guide.setup import ROOT
 
 PATIENCE_S = 180.0
-ASK = "What are you fitting out?"
+ASK = "What kind of rig do you have?"
 
 
 @pytest.fixture

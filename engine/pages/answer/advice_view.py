@@ -9,12 +9,12 @@ from engine.advice.judge.runs import runs_of
 from engine.advice.plan.supply import unsoftened_va
 from engine.answer import Advice
 from engine.model.guide import Guide
-from engine.model.result import CautionNote, Check, Considered, Design, Outcome
+from engine.model.result import Check, Considered, Design, Outcome
 from engine.pages import words
+from engine.pages.answer.first_look import first_warnings, taken_for_granted
 from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
-from engine.pages.answer.other_units import TERMINALS
 from engine.pages.answer.parts_view import LeftOut, PartsView
 from engine.pages.answer.run_sentence import at_once_text
 from engine.pages.form import assumed_text
@@ -118,23 +118,29 @@ class AdviceView:
         ]
 
     def facts(self) -> list[Row]:
-        """What a visitor reads first: battery, cable and fuse, terminals, price."""
-        dc = self.design.dc
-        terminals = self.candidate.inverter.terminals
+        """What a visitor reads first: battery and how long it lasts, price, what else it takes."""
         page = self.guide.wording.page
-        ends = len(self.design.ac.ends_per_unit) * self.candidate.units
-        kind = page.one_of("terminals-", terminals.kind, TERMINALS, ends=plain(ends))
         battery, *rest = self.verdict()
-        return [
-            battery,
-            Row(
-                page["fact-cable"],
-                f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
-                f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}",
-            ),
-            Row(page["fact-terminals"], kind),
-            *rest,
-        ]
+        lasts = Row(page["fact-lasts"], self.lasts)
+        starters = [Row(page["fact-starter"], self.starter_title)] if self.starters else []
+        return [battery, lasts, *rest, *starters]
+
+    @property
+    def lasts(self) -> str:
+        """How long a full bank lasts with nothing to charge it."""
+        bank = self.design.bank
+        days = bank.usable_wh / bank.need_wh * self.needs.nights
+        numbers = self.guide.wording.numbers
+        return numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
+
+    @property
+    def cable_line(self) -> str:
+        """Battery cable with its length, and its fuse."""
+        dc = self.design.dc
+        return (
+            f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
+            f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}"
+        )
 
     def left_out(self) -> list[LeftOut]:
         """What the parts list leaves out, each with the reason."""
@@ -193,9 +199,13 @@ class AdviceView:
         name = words.considered_name(self.guide, runner_up)
         return self.guide.wording.page.say("beats", other=name, say=priority.say, gain=money(gain))
 
-    def cautions(self, beside: str) -> list[CautionNote]:
-        """The cautions that stand beside one part of the answer."""
-        return [note for note in self.advice.cautions if note.caution.beside == beside]
+    def first_warnings(self) -> list[Row]:
+        """The warnings of the first look."""
+        return first_warnings(self.advice)
+
+    def taken_for_granted(self) -> list[Row]:
+        """The assumptions of the first look."""
+        return taken_for_granted(self.guide, self.advice)
 
     def sections(self) -> tuple[Section, ...]:
         """The numbers, by subject, each with its cautions and workings."""

@@ -11,8 +11,6 @@ from engine.pages.answer.numbers_dc import battery, cable, existing, space
 from engine.pages.answer.numbers_week import charging
 from engine.pages.answer.workings import workings_of
 
-SHOWN, MOST_SHOWN = 4, 7
-
 SUBJECTS = (
     # section id, its rows, cautions beside it, subjects of its workings
     ("loads", loads, "", ()),
@@ -26,6 +24,8 @@ SUBJECTS = (
     ("charging", charging, "charging", ("charging",)),
 )
 SECTIONS = tuple(subject[0] for subject in SUBJECTS)
+KEYS = {"loads": "day-total", "unit": "gives", "charging": "away"}
+"""Where another figure than the first of a subject says most of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +39,11 @@ class Section:
     steps: tuple[Working, ...]
 
     @property
-    def lead(self) -> tuple[Number, ...]:
-        """The figures that are read first; all of them where few would be left."""
-        return self.numbers if len(self.numbers) <= MOST_SHOWN else self.numbers[:SHOWN]
-
-    @property
-    def rest(self) -> tuple[Number, ...]:
-        """What is folded away until somebody asks."""
-        return self.numbers[len(self.lead) :]
+    def key(self) -> str:
+        """The figure that stands for them all in the line of the closed subject."""
+        wanted = KEYS.get(self.id, "")
+        first, *rest = self.numbers
+        return next((each.text for each in rest if each.id == wanted), first.text)
 
 
 def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:

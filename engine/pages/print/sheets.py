@@ -151,34 +151,48 @@ class SheetRow:
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """Everything that is for paper only, and the parts list as files."""
+    """What is worked through with a pencil: settings to enter, and the two lists to tick."""
 
-    link: str
-    code: Markup
     settings: tuple[Number, ...]
     measure: tuple[SheetRow, ...]
     commission: tuple[tuple[str, tuple[SheetRow, ...]], ...]
+
+    @property
+    def commission_count(self) -> int:
+        """Lines of the list for switching on, all its parts together."""
+        return sum(len(rows) for _, rows in self.commission)
+
+
+@dataclass(frozen=True, slots=True)
+class Takeaway:
+    """What opens the answer again, on paper, and the parts list as files."""
+
+    link: str
+    code: Markup
     files: tuple[Download, ...]
 
 
-def sheets_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Sheets:
-    """The sheets of a recommendation whose page has this path and fragment."""
+def takeaway_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Takeaway:
+    """What goes along with a recommendation whose page has this path and fragment."""
+    link = public_link(guide, path, fragment)
+    code = qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"])
+    return Takeaway(link, code, downloads(guide, advice))
+
+
+def sheets_of(guide: Guide, advice: Advice) -> Sheets:
+    """The sheets of a recommendation."""
     design = advice.best.design
     if design is None:
         raise ValueError("a recommendation has a design")
-    link = public_link(guide, path, fragment)
     lines = list(_ticked(guide, advice, design))
     todo = groupby(
         ((line.part, row) for line, row in lines if line.sheet == "commission"),
         lambda pair: pair[0],
     )
     return Sheets(
-        link=link,
-        code=qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"]),
         settings=tuple(_settings(guide, advice, design)),
         measure=tuple(row for line, row in lines if line.sheet == "measure"),
         commission=tuple((part, tuple(row for _, row in group)) for part, group in todo),
-        files=downloads(guide, advice),
     )
 
 

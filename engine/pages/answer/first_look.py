@@ -1,0 +1,48 @@
+"""What of the warnings and of the assumptions stands in the first look of an answer."""
+
+import re
+
+from engine.answer import Advice
+from engine.model.guide import Guide
+from engine.pages.form import assumed_text
+from engine.pages.view import Row
+from engine.pages.words import lower_first
+
+MOST_PARTICULAR = 3
+CHIPS = ("ambient", "cable", "nights")
+"""Details on which much rests; what was assumed of them stands in the first look."""
+
+
+def first_warnings(advice: Advice) -> list[Row]:
+    """Title, first sentence of the action and id: what kills most, then what this answer alone has.
+
+    What kills most says in its title what to do.
+    """
+    most = [note.caution for note in advice.cautions if note.caution.grade == "first"]
+    own = [note for note in advice.cautions if note.caution.grade == "this"][:MOST_PARTICULAR]
+    return [
+        *(Row(each.title, "", each.id) for each in most),
+        *(Row(each.caution.title, first_sentence(each.do), each.caution.id) for each in own),
+    ]
+
+
+def first_sentence(text: str) -> str:
+    """A text up to the first end of a sentence that has a blank behind it."""
+    return re.split(r"(?<=[.!?;])\s", text, maxsplit=1)[0]
+
+
+def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:
+    """Name and words of each assumption on which most rests, with the id of its field."""
+    page, needs = guide.wording.page, advice.outcome.needs
+    found = []
+    heavy = [load for load in needs.loads if load.heavy]
+    load = max(heavy, key=lambda each: each.running_w * each.hours * each.duty, default=None)
+    if "loads" not in advice.outcome.answers.values and load is not None:
+        name = lower_first(load.name.partition(",")[0])
+        hours = guide.wording.numbers.count("count-hours", load.hours, 1)
+        found.append(Row("loads", page.say("chip-load", name=name, hours=hours), "loads"))
+    for name in CHIPS:
+        if name in needs.assumed:
+            value = assumed_text(guide.question(name))
+            found.append(Row(name, page.one_of("chip-", name, CHIPS, value=value), name))
+    return found[:MOST_PARTICULAR]

@@ -1,0 +1,126 @@
+"""Words that the guide does not use: where they stand, what to write, and why.
+
+Each language may have a list of them, `words/<language>/style.yaml`. Content, catalog and words are
+read as their authors typed them, so that every fault has its line; ids, keys and comments are not
+read. Of Markdown pages neither code, links nor what is filled in.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+
+from engine.kept import kept
+from guide.check_pages import prose_of
+from guide.content_file import read_text
+from guide.content_read import ContentRead
+from guide.fault import Fault
+from guide.language import STYLE, WORDS, Unwanted
+
+_OF_YAML = re.compile(
+    r"^\s*#.*$|\s#\s.*$"
+    r"|^[ -]*(?:(?:id|rule|measure|caution|layout): *[\w-]+ *$|[\w.-]+:(?=\s))"
+    r"|\bid: [\w-]+|[\w-]+:(?= [\w\"])|\[[a-z\d, -]+\]",
+    re.MULTILINE,
+)
+"""Comments, keys, and values that are ids."""
+_OF_MARKDOWN = re.compile(
+    r"^```.*?^```|`[^`\n]*`|\{[{%#].*?[}%#]\}|<[^<>]*>|\]\([^)\n]*\)|\{[#.:][^}\n]*\}|https?://\S+",
+    re.MULTILINE | re.DOTALL,
+)
+"""Code, what is filled in, tags, targets of links, attributes."""
+_PENDING = (
+    *("catalogue/", "cautions/", "questions/", "sheets.yaml", "loads.yaml", "priorities.yaml"),
+    *("planning.yaml", "explanations.yaml", "site_src/", "docs/", "README.md"),
+    *(f"words/en/{room}.yaml" for room in ("page", "numbers", "parts", "checks", "layouts")),
+    *(f"words/en/{room}.yaml" for room in ("steps", "pieces")),
+)
+"""Files of which the words are still being mended."""
+_BEFORE, _AFTER = r"(?<![\w{-])", r"(?!\w)"
+
+
+def unsound(content: ContentRead) -> Iterator[Fault]:
+    """Entries of a list of words that could match nothing, or that are no expressions."""
+    for language in content.languages.values():
+        for record in language.style:
+            word = record.value
+            if word is None:
+                continue
+            if not word.words and not word.pattern:
+                why, mend = "it names no words", "Write words: [...] or pattern: ...."
+                yield record.fault((), f"“{record.id}”", why, mend)
+            fields = [("pattern", word.pattern), *(("unless", each) for each in word.unless)]
+            for name, pattern in fields:
+                if fault := _unsound(pattern):
+                    mend = "Mend the expression; a group is written (?:…)."
+                    yield record.fault((name,), f"“{record.id}”, {name}", fault, mend)
+
+
+def _unsound(pattern: str) -> str:
+    try:
+        groups = re.compile(pattern).groups
+    except re.error as error:
+        return f"it is no expression ({error})"
+    return "it has a group that is kept" if groups else ""
+
+
+def style_faults(folder: Path, styles: Mapping[str, tuple[Unwanted, ...]], own: str) -> list[Fault]:
+    """Every unwanted word of the content in this folder and of the pages.
+
+    styles: each language's list; own: the language in which the content outside of words is written
+    """
+    found: list[Fault] = []
+    for path in sorted(folder.rglob("*.yaml")):
+        name = path.relative_to(folder).as_posix()
+        language = name.split("/")[1] if name.startswith(f"{WORDS}/") else own
+        text = read_text(path, name)
+        if name.endswith(f"/{STYLE}.yaml") or isinstance(text, Fault):
+            continue
+        found += _faults(name, _OF_YAML.sub(_blanked, text), styles.get(language, ()))
+    for path, name in prose_of():
+        found += faults_of_page(name, path.read_text(encoding="utf-8"), styles.get("en", ()))
+    return [each for each in found if not each.file.startswith(_PENDING)]
+
+
+def faults_of_page(name: str, text: str, style: tuple[Unwanted, ...]) -> list[Fault]:
+    """Every unwanted word of a page in Markdown."""
+    return list(_faults(name, _OF_MARKDOWN.sub(_blanked, text), style))
+
+
+def unwanted_in(text: str, style: tuple[Unwanted, ...]) -> Iterator[tuple[Unwanted, int, str]]:
+    """Each unwanted word of a text, with where it begins and as it stands there."""
+    if not style:
+        return
+    for found in _expression(style).finditer(text.lower()):
+        if found.lastgroup and found.lastgroup.startswith("w"):
+            yield style[int(found.lastgroup[1:])], found.start(), text[found.start() : found.end()]
+
+
+def _faults(name: str, text: str, style: tuple[Unwanted, ...]) -> Iterator[Fault]:
+    for word, at, said in unwanted_in(text, style):
+        line, column = text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
+        what = f"“{' '.join(said.split())}”"
+        yield Fault(name, line, column, what, word.why, f"Write: {word.say}.")
+
+
+@kept("never", 8)
+def _expression(style: tuple[Unwanted, ...]) -> re.Pattern[str]:
+    """All in one expression: what is right all the same first, then what is unwanted."""
+    right = [pattern for each in style for pattern in each.unless]
+    wrong = [f"(?P<w{at}>{_of(each)})" for at, each in enumerate(style)]
+    return re.compile("|".join([*(f"{_BEFORE}(?:{each})" for each in right), *wrong]))
+
+
+def _of(word: Unwanted) -> str:
+    said = "|".join(_spelled(word.words))
+    return "|".join(
+        each for each in (f"{_BEFORE}(?:{said}){_AFTER}" if said else "", word.pattern) if each
+    )
+
+
+def _spelled(words: Iterable[str]) -> Iterator[str]:
+    for each in sorted(words, key=len, reverse=True):
+        yield r"\s+".join(re.escape(part) for part in each.lower().split())
+
+
+def _blanked(found: re.Match[str]) -> str:
+    return re.sub(r"[^\n]", " ", found[0])
