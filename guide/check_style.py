@@ -29,7 +29,6 @@ _OF_MARKDOWN = re.compile(
 )
 """Code, what is filled in, tags, targets of links, attributes."""
 _PENDING = (
-    "catalogue/",
     *("site_src/", "docs/", "README.md"),
     *(f"words/en/{room}.yaml" for room in ("page", "numbers", "parts", "checks", "layouts")),
     *(f"words/en/{room}.yaml" for room in ("steps", "pieces")),
@@ -107,7 +106,8 @@ def _expression(style: tuple[Unwanted, ...]) -> re.Pattern[str]:
     """All in one expression: what is right all the same first, then what is unwanted."""
     right = [pattern for each in style for pattern in each.unless]
     wrong = [f"(?P<w{at}>{_of(each)})" for at, each in enumerate(style)]
-    return re.compile("|".join([*(f"{_BEFORE}(?:{each})" for each in right), *wrong]))
+    either = "|".join([*(f"{_BEFORE}(?:{each})" for each in right), *wrong])
+    return re.compile(either.replace(" ", r"\s+"))
 
 
 def _of(word: Unwanted) -> str:
@@ -119,8 +119,8 @@ def _of(word: Unwanted) -> str:
 
 def _spelled(words: Iterable[str]) -> Iterator[str]:
     for each in sorted(words, key=len, reverse=True):
-        yield r"\s+".join(re.escape(part) for part in each.lower().split())
+        yield " ".join(re.escape(part) for part in each.lower().split())
 
 
 def _blanked(found: re.Match[str]) -> str:
-    return re.sub(r"[^\n]", " ", found[0])
+    return re.sub(r"[^\n]", "\0", found[0])  # no white space: words do not meet across it

@@ -64,7 +64,7 @@ CHECKED = (
     Slip("a figure without a source", "planning.yaml", "  ageing: Halfway between new and the 80 % at which a handbook of storage battery maintenance replaces a battery (copy seen)\n", ""),
     Slip("a priority upside down", "priorities.yaml", "counts: 400", "counts: -400"),
     Slip("a placeholder misspelt", "cautions/service.yaml", "{neutral_a}", "{neutrl_a}"),
-    Slip("a figure in the words", "words/en/checks.yaml", "the rig may take on only {limit}.", "the rig may take on only 300 kg."),
+    Slip("a figure in the words", "words/en/checks.yaml", "your rig has only {limit} of cargo capacity left.", "the rig may take on only 300 kg."),
 )  # fmt: skip
 
 COVERED = (

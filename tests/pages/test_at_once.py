@@ -129,7 +129,7 @@ def test_a_list_that_lacks_what_was_answered_says_so_on_page_and_in_data(guide: 
     page = respond_to(guide, path, "loads=microwave,lights")
     says = (
         "Not on it, so not planned for: Air conditioner, 13,500 BTU/h, Compressor refrigerator",
-        "You asked for 2 heavy things at once; your list has 1.",
+        "You want 2 heavy loads at once; your list has 1.",
     )
     text = unescape(page.html)
     data = as_data(guide, page.answer)
