@@ -11,7 +11,7 @@ COACH = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=ye
 PHONE = {"width": 390, "height": 844}
 SCREENS = 5.5
 FIRST_LOOK = 2.3  # screens down to the end of the card
-MOST_WORDS = 600
+MOST_WORDS = 680
 
 
 def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
