@@ -84,6 +84,13 @@ def considered_name(guide: Guide, considered: Considered) -> str:
     return candidate_name(guide, considered.candidate)
 
 
+def main_reason(better: Considered, worse: Considered) -> str:
+    """What speaks most for the set-up that ranks higher, as its priority says it."""
+    pairs = zip(worse.contributions, better.contributions, strict=True)
+    gains = [(theirs - ours, priority) for (priority, theirs), (_, ours) in pairs]
+    return max(gains, key=lambda pair: pair[0])[1].say
+
+
 def outcome_name(guide: Guide, outcome: Outcome) -> str:
     """The recommendation of an outcome in one line, or that nothing fits."""
     best = outcome.best

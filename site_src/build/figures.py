@@ -209,7 +209,7 @@ class Figures:
         return self.guide.wording.numbers.one_of("crimper-", kind, CRIMPERS)
 
     def ends(self, path: str) -> str:
-        """Conductor ends in the terminals of a recommendation."""
+        """Wire ends in the terminals of a recommendation."""
         return self.example(path).ends
 
     # Mounting and cooling

@@ -236,8 +236,8 @@ def test_the_margin_is_the_room_left_as_a_share_of_the_limit() -> None:
 @pytest.mark.parametrize(
     ("check", "told"),
     [
-        (Check("surge-va", 4248.0, 4000.0, "VA", True), "Just not: misses by 6.2 %."),
-        (Check("surge-va", 8496.0, 4000.0, "VA", True), "Misses by 112 %."),
+        (Check("surge-va", 4248.0, 4000.0, "VA", True), "Just short, by 6.2 %."),
+        (Check("surge-va", 8496.0, 4000.0, "VA", True), "Short by 112 %."),
         (Check("mount", 0.0, 1.0, "yes", False), ""),
     ],
 )

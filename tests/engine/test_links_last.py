@@ -109,7 +109,7 @@ def test_a_broken_link_still_has_its_page() -> None:
 def test_an_answer_that_means_nothing_here_is_named() -> None:
     page = respond_to(GUIDE, "rig=van/scope=whole/heavy=0/", "biggest=cooking")
     question = GUIDE.question("biggest")
-    assert f"“{question.ask}” means nothing beside the other answers" in page.html
+    assert f"“{question.ask}” does not matter with the other answers" in page.html
     assert page.fragment == ""
 
 
@@ -153,7 +153,7 @@ def test_an_old_link_says_what_the_same_set_up_cost(past: PastEdition) -> None:
     at = recommended(past)
     setups[at] = replace(setups[at], price=setups[at].price + 100)
     (said,) = since(replace(past, setups=tuple(setups)))
-    assert "The setup is still the same; its parts came to $" in said
+    assert "The setup is still the same. Its parts were $" in said
 
 
 def test_an_old_link_names_what_is_no_longer_sold(past: PastEdition) -> None:
@@ -163,7 +163,7 @@ def test_an_old_link_names_what_is_no_longer_sold(past: PastEdition) -> None:
     names = {**past.names, "bygone-2500": "Bygone 2500"}
     first, *reasons = since(replace(past, setups=tuple(setups), names=names))
     assert "Bygone 2500" in first
-    assert "Today it is another." in first
+    assert "Today the answer is different." in first
     assert "Bygone 2500 is no longer sold." in reasons
 
 

@@ -190,7 +190,7 @@ def test_the_nearest_change_of_the_last_question_comes_first(conversation: Conve
 
 def test_what_is_not_sure_says_in_how_many_cases_nothing_fits(guide: Guide) -> None:
     page = respond_to(guide, "rig=rig-30/scope=unsure/heavy=3/biggest=cooking/")
-    said = "Nothing fits in 1 of the 2 cases that are still open."
+    said = "No setup we sell fits in 1 of the 2 cases that are still open."
     assert said in page.html
     assert said in as_text(guide, page.answer)
     assert "No single change does" not in page.html

@@ -80,7 +80,7 @@ def test_a_new_price_is_named_where_the_set_up_stays(kept: Path, tmp_path: Path)
     )
     guide = replace(guide, catalogue=replace(guide.catalogue, inverters=cheaper))
     assert unit_of(guide) == unit
-    assert "The setup is still the same; its parts came to $" in told(guide)
+    assert "The setup is still the same. Its parts were $" in told(guide)
 
 
 def test_a_discontinued_unit_is_named_with_its_successor(kept: Path, tmp_path: Path) -> None:
@@ -89,7 +89,7 @@ def test_a_discontinued_unit_is_named_with_its_successor(kept: Path, tmp_path: P
     gone = f"  id: {unit.id}\n  stock: discontinued\n  successor: tall-48v-3200va\n"
     guide = later(kept, tmp_path, (INVERTERS, f"  id: {unit.id}\n", gone))
     text = told(guide)
-    assert f"{unit.name} is no longer sold; Tall 3200, 48 V took its place." in text
+    assert f"{unit.name} is no longer sold; Tall 3200, 48 V replaces it." in text
     assert "when the answer was" in text
     assert unit.name in text.partition("Today")[0]
 
@@ -134,4 +134,4 @@ def test_an_edition_that_is_not_kept_is_said_so() -> None:
 def test_what_names_no_edition_is_a_fault_in_words(text: str) -> None:
     answers = read_pairs(demo(), [f"edition={text}"])
     assert answers.edition == ""
-    assert "names no edition" in answers.faults[0].message
+    assert "is not an edition" in answers.faults[0].message

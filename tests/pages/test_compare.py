@@ -1,4 +1,4 @@
-"""Unit against unit, and the page of the whole range."""
+"""Unit beside unit, and the page of the whole range."""
 
 import xml.etree.ElementTree as ET
 
@@ -73,7 +73,7 @@ def test_a_link_to_a_unit_that_is_no_longer_sold_shows_and_names_its_successor(
     assert found is not None
     assert [column.unit.id for column in found.columns][1:] == ["tall-48v-3200va"]
     page = respond_to(guide, PATH, f"beside={gone}")
-    assert "Tall 3000, 48 V is no longer sold; Tall 3200, 48 V took its place." in page.html
+    assert "Tall 3000, 48 V is no longer sold; Tall 3200, 48 V replaces it." in page.html
     assert '<option value="tall-48v-3200va" selected' in page.html
     assert "is no longer sold" not in respond_to(guide, PATH, "beside=tall-48v-3200va").html
 

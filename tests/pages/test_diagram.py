@@ -162,7 +162,7 @@ def test_conductors_are_those_of_the_parts_list(
         assert line.quantity == pytest.approx(metres), case.link
         bond = guide.article(needed(case, "bond-cable").product)
         assert isinstance(bond, Cable)
-        asked = re.search(r"frame: (\S+) AWG", drawn.texts["bond-cable"])
+        asked = re.search(r"chassis: (\S+) AWG", drawn.texts["bond-cable"])
         assert asked is not None
         assert awg.rank(bond.awg) >= awg.rank(asked[1]), case.link
         frame = needed(case, "frame-cable")
@@ -170,7 +170,7 @@ def test_conductors_are_those_of_the_parts_list(
         assert isinstance(joint, Cable)
         leads = round(frame.quantity / guide.planning.bond_run_m)
         size = f"{leads} × {joint.awg}" if leads > 1 else joint.awg
-        assert f"Negative to frame: {size} AWG" in drawn.texts["frame-cable"], case.link
+        assert f"Negative to chassis: {size} AWG" in drawn.texts["frame-cable"], case.link
 
 
 def test_what_joins_the_bank_is_that_of_the_parts_list(

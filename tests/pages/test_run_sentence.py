@@ -37,7 +37,7 @@ def said(
 @pytest.mark.parametrize(
     ("counts", "pairs", "expected"),
     [
-        ({AIRCON: 1}, [], "it runs the air conditioner, beside"),
+        ({AIRCON: 1}, [], "it runs the air conditioner, plus"),
         (
             {AIRCON: 1, MICROWAVE: 1},
             [],
@@ -51,12 +51,12 @@ def said(
         (
             {AIRCON: 1, MICROWAVE: 1},
             [(AIRCON, MICROWAVE)],
-            "it runs the air conditioner and the microwave oven together, beside",
+            "it runs the air conditioner and the microwave oven together, plus",
         ),
         (
             {MICROWAVE: 1, KETTLE: 1, HOB: 1},
             [(MICROWAVE, KETTLE), (MICROWAVE, HOB), (KETTLE, HOB)],
-            "any two of the microwave oven, the kettle and the induction hob",
+            "any two of the microwave oven, the kettle and the induction cooktop",
         ),
         (
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
@@ -79,19 +79,19 @@ def test_it_is_said_in_the_visitors_loads(
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
             [(AIRCON, MICROWAVE), (AIRCON, KETTLE), (MICROWAVE, KETTLE)],
             (AIRCON, MICROWAVE, KETTLE),
-            "it runs the air conditioner, the microwave oven and the kettle together, beside",
+            "it runs the air conditioner, the microwave oven and the kettle together, plus",
         ),
         (
             {AIRCON: 2, MICROWAVE: 1},
             [(AIRCON, AIRCON), (AIRCON, MICROWAVE)],
             (AIRCON, AIRCON, MICROWAVE),
-            "it runs the air conditioner, a second one and the microwave oven together, beside",
+            "it runs the air conditioner, a second one and the microwave oven together, plus",
         ),
         (
             {AIRCON: 3},
             [(AIRCON, AIRCON)],
             (AIRCON, AIRCON, AIRCON),
-            "it runs the air conditioner and 2 more of them together, beside",
+            "it runs the air conditioner and 2 more of them together, plus",
         ),
         (
             {AIRCON: 2, MICROWAVE: 1},
@@ -103,13 +103,13 @@ def test_it_is_said_in_the_visitors_loads(
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1, HOB: 1},
             [(AIRCON, MICROWAVE), (AIRCON, KETTLE), (MICROWAVE, KETTLE), (KETTLE, HOB)],
             (AIRCON, MICROWAVE, KETTLE),
-            "kettle together or the kettle and the induction hob together",
+            "kettle together or the kettle and the induction cooktop together",
         ),
         (
             {MICROWAVE: 1, KETTLE: 1, HOB: 1},
             [(MICROWAVE, KETTLE), (MICROWAVE, HOB), (KETTLE, HOB)],
             (HOB, KETTLE),
-            "any two of the microwave oven, the kettle and the induction hob",
+            "any two of the microwave oven, the kettle and the induction cooktop",
         ),
     ],
 )

@@ -13,8 +13,8 @@ from engine.pages.unread import MOST_TOLD
 from engine.respond import Page, respond_to
 
 PAIR = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
-MARK = "rests on an assumption"
-READ = "for the parts of this link that could be read"
+MARK = "based on an assumption"
+READ = "for the parts of this link that we could read"
 ROW = re.compile(r"<dt>([^<]*)</dt><dd>((?:(?!</dd>).)*)</dd>", re.DOTALL)
 BROKEN = {
     "cable": "25fet",
@@ -92,7 +92,7 @@ def test_staff_read_the_same_and_the_message_says_it(guide: Guide) -> None:
     (line,) = (fault["says"] for fault in data_of(guide, "cable=25fet")["faults"])
     assert line in html
     assert READ in html
-    assert "This counts only what could be read of your link." in html
+    assert "This counts only what we could read of your link." in html
     assert "cable=25fet" in html
 
 

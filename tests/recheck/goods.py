@@ -166,7 +166,7 @@ class Goods(Facts):
         }
         if out["joint_breaker_a"]:
             rating_a = out["joint_breaker_a"]
-            said["joint"] = f"Output breaker for both units. {rating_a:g} A, one pole"
+            said["joint"] = f"Common output breaker. {rating_a:g} A, one pole"
         if entry["main_breaker_a"]:
             rating_a = entry["main_breaker_a"]
             said["main"] = f"Main breaker at the cord. {rating_a:g} A, one pole"

@@ -46,7 +46,7 @@ def figure(text: str) -> float:
 
 def good(drawn: str) -> bool:
     """Whether the piece says that it will do."""
-    return "Will do" in drawn
+    return "Works" in drawn
 
 
 def seeded(name: str) -> random.Random:
@@ -82,11 +82,11 @@ def test_cable_and_its_fuse(guide: Guide) -> None:
             assert figure(cells[0]) == pytest.approx(drop_v, rel=0.002, abs=0.006)
             assert figure(cells[1]) == pytest.approx(carries_a, abs=0.51)
             thin, lossy = carries_a < fuse_a, drop_v > DROP_SHARE * bank
-            verdict = "too thin for the fuse" if thin else "loses too much" if lossy else "does"
+            verdict = "too thin for the fuse" if thin else "drops too much" if lossy else "works"
             assert cells[2] == verdict, (amps, feet, bank, own)
             seen.add(verdict)
             if own == size:
-                assert good(drawn) == (verdict == "does")
+                assert good(drawn) == (verdict == "works")
                 assert (f"a fuse of {fuse_a} A" in html.unescape(drawn).replace("\xa0", " ")) == (
                     not (lossy and not thin)
                 )
@@ -112,7 +112,7 @@ def test_start_and_running_on(guide: Guide) -> None:
             continue
         assert FAULT.findall(drawn) == []
         start_va, held_va = asked_va(load, plate, soft), surge_va(unit, load.start_time)
-        assert figure(rows(drawn)["At the start"][0]) == pytest.approx(start_va, rel=0.005)
+        assert figure(rows(drawn)["At start-up"][0]) == pytest.approx(start_va, rel=0.005)
         lasting_w = between(unit.continuous, AIR_C) or 0.0
         does = start_va <= held_va + 1e-9 and load.running <= lasting_w
         assert good(drawn) == does, (load.id, plate, soft, unit.id)

@@ -67,7 +67,7 @@ def test_input_that_cannot_be_used_gives_exit_code_2_and_the_mend(
     assert cli.main(["answer", pair]) == cli.BAD_INPUT
     printed = capsys.readouterr()
     assert said in printed.err
-    assert printed.out.startswith("Some of this link could not be used\n")
+    assert printed.out.startswith("We could not use some of this link\n")
     assert said in printed.out
 
 

@@ -20,7 +20,7 @@ from engine.pages.answer.run_sentence import at_once_text
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
-from engine.wording.tongue import money, plain
+from engine.wording.tongue import plain
 
 MOST_TOLD = 100
 
@@ -193,11 +193,9 @@ class AdviceView:
         runner_up = self.advice.runner_up
         if runner_up is None:
             return ""
-        pairs = zip(runner_up.contributions, self.advice.best.contributions, strict=True)
-        gains = [(theirs - ours, priority) for (priority, theirs), (_, ours) in pairs]
-        gain, priority = max(gains, key=lambda pair: pair[0])
         name = words.considered_name(self.guide, runner_up)
-        return self.guide.wording.page.say("beats", other=name, say=priority.say, gain=money(gain))
+        say = words.main_reason(self.advice.best, runner_up)
+        return self.guide.wording.page.say("beats", other=name, say=say)
 
     def first_warnings(self) -> list[Row]:
         """The warnings of the first look."""
@@ -294,8 +292,8 @@ def why_not(
             break
         seen.add(key)
         if each.design is not None and best is not None:
-            more = money(each.score - best.score)
-            reasons = guide.wording.page.say("fits-but", more=more)
+            say = words.main_reason(best, each)
+            reasons = guide.wording.page.say("fits-but", say=say)
             found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
         else:
             found.append(_failed(guide, each))

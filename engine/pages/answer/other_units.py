@@ -127,7 +127,7 @@ def _column(guide: Guide, best: Considered, each: Considered) -> Column:
     if each is best:
         verdict = page["compare-recommended"]
     elif each.design is not None:
-        verdict = page.say("fits-but", more=money(each.score - best.score))
+        verdict = page.say("fits-but", say=words.main_reason(best, each))
     else:
         nearest = min(each.failed, key=lambda check: check.margin)
         verdict = words.check_text(guide, nearest)
