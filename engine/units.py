@@ -281,7 +281,7 @@ def _show_length(value_m: float) -> str:
     inches = value_m * factor("m", "inch")
     if inches < 36:
         return f"{plain(inches, 1)} in ({plain(value_m * 1000)} mm)"
-    return f"{plain(inches / 12, 1)} ft ({plain(value_m, 2)} m)"
+    return f"{plain(inches / 12, 1)} ft ({plain(value_m, 2 if value_m < 100 else 0)} m)"
 
 
 def _show_airflow(value: float) -> str:

@@ -19,6 +19,7 @@ from guide.site import pack_built
 from tests.by_file import ByFile
 from tests.guide.shops import dearer_shop, other_shop
 from tests.once import beside, folder_of_run, made_once, make_once
+from tests.pages.conftest import Case, tree_of
 
 HERE = Path(__file__).parent
 collect_seldom()
@@ -139,3 +140,9 @@ def other_shop_site(of_run: Path) -> OtherSite:
 def guide() -> Guide:
     """The demo's guide."""
     return open_guide()
+
+
+@pytest.fixture(scope="session")
+def tree(guide: Guide) -> tuple[Case, ...]:
+    """Every recommendation among the static pages, drawn once a process."""
+    return tree_of(guide)

@@ -195,10 +195,10 @@ def clearance_text(guide: Guide, asked: Clearances) -> str:
 
 
 def vent_text(area_m2: float) -> str:
-    """The free area of a vent: "310 cm² (48 sq in)"."""
+    """The open area of a vent: "48 sq in (310 cm²)"."""
     return (
-        f"{plain(area_m2 * factor('m^2', 'cm^2'))} cm² "
-        f"({plain(area_m2 * factor('m^2', 'in^2'))} sq in)"
+        f"{plain(area_m2 * factor('m^2', 'in^2'))} sq in "
+        f"({plain(area_m2 * factor('m^2', 'cm^2'))} cm²)"
     )
 
 

@@ -50,11 +50,11 @@ Seen in a public note: 8 mm up to 2.5 mm², 10 mm for 4, 12 mm for 6 and 10, 18 
 
 COLLAR_COLOUR: Final = {
     0.5: "white",
-    0.75: "grey",
+    0.75: "gray",
     1.0: "red",
     1.5: "black",
     2.5: "blue",
-    4.0: "grey",
+    4.0: "gray",
     6.0: "yellow",
     10.0: "red",
     16.0: "blue",

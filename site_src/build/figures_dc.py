@@ -15,7 +15,7 @@ from engine.sizing import (
 from engine.standards import awg
 from engine.standards.clearness import typical_clearness
 from engine.standards.interrupt import FUSE_FAMILIES
-from engine.units import read, show
+from engine.units import factor, read, show
 from engine.wording.tongue import plain
 from site_src.build.figures_loads import ROOM_C, Bar, LoadFigures, bar_of
 
@@ -106,7 +106,7 @@ class DcFigures(LoadFigures):
             (
                 f"{size} AWG",
                 f"{plain(ampacity.dc_ampacity_a(size, insulation_c, HOT_C))} A",
-                f"{plain(conductors.resistance_ohm_per_m(size, 75.0) * 1000, 3)} mΩ/m",
+                _resistance(conductors.resistance_ohm_per_m(size, 75.0)),
             )
             for size in SHOWN_SIZES
         ]
@@ -236,3 +236,10 @@ class DcFigures(LoadFigures):
         return solar.daily_yield_wh(
             read(rated, "W"), float(latitude), month, 0.0, typical_clearness(month), ROOM_C
         )
+
+
+def _resistance(ohm_per_m: float) -> str:
+    """The resistance of a conductor along its length."""
+    milliohm_per_m = ohm_per_m * 1000
+    per_ft = plain(milliohm_per_m / factor("m", "ft"), 3)
+    return f"{per_ft} mΩ/ft ({plain(milliohm_per_m, 3)} mΩ/m)"

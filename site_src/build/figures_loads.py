@@ -9,7 +9,7 @@ from engine.pages.pieces.hours import lasts
 from engine.sizing import battery, charge_settings, charging, inverter, loads
 from engine.standards.appliances import MICROWAVE_EFFICIENCY
 from engine.standards.battery_chemistry import chemistry_of
-from engine.units import read, show
+from engine.units import factor, read, show, significant
 from engine.wording.tongue import plain
 
 ROOM_C = 25.0
@@ -25,7 +25,7 @@ class Bar:
 
 
 def bar_of(label: str, value: float, unit: str) -> Bar:
-    return Bar(label, value, f"{plain(value)} {unit}")
+    return Bar(label, value, f"{significant(value)} {unit}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,9 +189,13 @@ class LoadFigures:
         return found
 
     def by_weight(self, *names: str) -> list[Bar]:
-        """Planned energy for each kilogram of batteries."""
+        """Planned energy for each pound of batteries."""
         found = [self.battery(name) for name in names]
-        return [bar_of(each.name, self._usable_wh(each) / each.mass, "Wh/kg") for each in found]
+        pound_kg = factor("lb", "kg")
+        return [
+            bar_of(each.name, self._usable_wh(each) / each.mass * pound_kg, "Wh/lb")
+            for each in found
+        ]
 
     def times_by_weight(self, better: str, other: str) -> str:
         """How many times the planned energy of another battery one gives for its weight."""

@@ -65,7 +65,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
 def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
     """Put the guide itself first in the navigation; its pages are not Markdown."""
     del config, files
-    nav.items.insert(1, Link("Find your set-up", "guide/index.html"))
+    nav.items.insert(1, Link("Find your setup", "guide/index.html"))
     nav.items.append(Link("For staff", "staff/index.html"))
     return nav
 

@@ -264,7 +264,7 @@ def test_both_legs_trip_together(
 def test_no_two_loads_are_promised_together_beyond_the_breaker(case: MakeCase) -> None:
     """By hand: television, laptop and router 1.32 A, hob 15.31, air conditioner 14.47 A: 31.1 A."""
     found = case("rig=rig-30 scope=whole heavy=2 biggest=aircon-15k softstart=yes ambient=70F")
-    aircon, hob = "Air conditioner, 15,000 BTU/h", "Induction hob, one ring"
+    aircon, hob = "Air conditioner, 15,000 BTU/h", "Induction cooktop, single burner"
     assert (aircon, hob) not in runs_of(found.guide, found.needs, found.design).together
     ample = replace(found.design, ac=replace(found.design.ac, output_a=32.0))
     assert (aircon, hob) in runs_of(found.guide, found.needs, ample).together

@@ -25,7 +25,7 @@ from tests.equations import EquationError, evaluate, follow, right_of
 from tests.formula_lint import faults_of
 from tests.random_answers import concrete_states, random_answers
 
-RANDOM_ANSWERS = 1000
+RANDOM_ANSWERS = 400
 FULL = (
     f"{COACH} gen=3000W altitude=3000ft alt=200A drive=2h solar=3000W lat=30 payload=900lb "
     "mount=flat tools=crimper"

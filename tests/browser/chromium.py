@@ -13,14 +13,18 @@ ARGUMENTS = (
     "--disable-component-update",
     "--disable-sync",
 )
+QUICK_CODE = "--js-flags=--liftoff-only"
+"""WebAssembly is compiled once, quickly: to compile it better pays after many answers only."""
+ONE_PROCESS = "--process-per-site"
+"""Pages of one context share a process, and with it what was compiled of the engine."""
 PATIENCE_MS = 180_000
 """How long anything is waited for: only what never comes takes that long, on a busy machine too."""
 
 expect.set_options(timeout=PATIENCE_MS)
 
 
-def launch(playwright: Playwright) -> Browser:
-    """Start the Chromium of the tests, which draws no window.
+def launch(playwright: Playwright, *more: str) -> Browser:
+    """Start the Chromium of the tests, which draws no window, with more arguments.
 
     RuntimeError tells how to get one where there is none.
     """
@@ -30,7 +34,7 @@ def launch(playwright: Playwright) -> Browser:
             "no Chromium was found: install it (Debian: apt-get install chromium-headless-shell) "
             "or run `python3 -m guide test`, which does"
         )
-    return _launched(playwright, path)
+    return _launched(playwright, path, *more)
 
 
 def launch_whole(playwright: Playwright) -> Browser:
@@ -38,5 +42,5 @@ def launch_whole(playwright: Playwright) -> Browser:
     return _launched(playwright, setup_browser.require_whole())
 
 
-def _launched(playwright: Playwright, path: str) -> Browser:
-    return playwright.chromium.launch(executable_path=path, args=list(ARGUMENTS))
+def _launched(playwright: Playwright, path: str, *more: str) -> Browser:
+    return playwright.chromium.launch(executable_path=path, args=[*ARGUMENTS, *more])

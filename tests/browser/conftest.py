@@ -8,9 +8,18 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Request, Route, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Page,
+    Playwright,
+    Request,
+    Route,
+    ViewportSize,
+    sync_playwright,
+)
 
-from tests.browser.chromium import PATIENCE_MS, launch
+from tests.browser.chromium import ONE_PROCESS, PATIENCE_MS, QUICK_CODE, launch
 from tests.browser.serving import served
 
 NewPage = Callable[..., Page]
@@ -28,12 +37,37 @@ def origin(site: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """One Chromium for all tests of this process."""
+def chromium() -> Iterator[Playwright]:
+    """What starts Chromium in this process."""
     with sync_playwright() as playwright:
-        chromium = launch(playwright)
-        yield chromium
-        chromium.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: Playwright) -> Iterator[Browser]:
+    """One Chromium for all tests of this process whose pages stand alone."""
+    with launch(chromium, QUICK_CODE) as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def warm(chromium: Playwright, origin: str) -> Iterator[BrowserContext]:
+    """The context that tests share: a page of it stays open, so that the engine stays compiled."""
+    with launch(chromium, ONE_PROCESS) as started, warm_context(started, origin) as context:
+        yield context
+
+
+@contextmanager
+def warm_context(started: Browser, origin: str, **options: Any) -> Iterator[BrowserContext]:
+    """A context in which a page has its engine ready and has answered."""
+    context = started.new_context(base_url=origin, **options)
+    context.set_default_timeout(PATIENCE_MS)
+    page = context.new_page()
+    page.add_init_script(NO_REHEARSAL)
+    page.goto("/guide/rig=van/scope=whole/heavy=0/")
+    page.evaluate("window.__rig.ask('cable=9ft', null)")
+    yield context
+    context.close()
 
 
 # Once the engine has started, its page has it answer a few times while nobody asks. How far that
@@ -67,34 +101,86 @@ def host(requests: list[str]) -> Iterator[Host]:
 
 
 @pytest.fixture
-def new_page(browser: Browser, origin: str, requests: list[str]) -> Iterator[NewPage]:
-    """Opens pages in fresh contexts; keywords go to the context (``java_script_enabled=False``).
+def new_page(request: pytest.FixtureRequest, origin: str, requests: list[str]) -> Iterator[NewPage]:
+    """Opens pages that know nothing of other tests.
 
+    alone: in a fresh context, where the test changes or looks at what pages of one share: clock,
+        network, permissions, what is kept; keywords for the context (``has_touch=True``) do so too
+    many: such a context is for so many answers that compiling the engine well pays
     rehearses: the engine answers unseen once it has started, as it does for every visitor
     """
-    contexts: list[BrowserContext] = []
+    opened: list[Page] = []
+    contexts: dict[BrowserContext, bool] = {}
 
     def note(request: Request) -> None:
         requests.append(request.url)
 
-    def open_page(*, rehearses: bool = False, **options: object) -> Page:
-        context = browser.new_context(base_url=origin, **options)  # type: ignore[arg-type]
+    def fresh(options: dict[str, Any], many: bool) -> BrowserContext:
+        shared = request.getfixturevalue("warm").browser if many else None
+        started: Browser = shared or request.getfixturevalue("browser")
+        context = started.new_context(base_url=origin, **options)
         context.set_default_timeout(PATIENCE_MS)
-        if not rehearses:
+        return context
+
+    def open_page(
+        *, rehearses: bool = False, alone: bool = False, many: bool = False, **options: Any
+    ) -> Page:
+        alone = alone or not OF_A_PAGE.issuperset(options)
+        context = fresh(options, many) if alone else request.getfixturevalue("warm")
+        if context not in contexts:
+            context.on("request", note)
+            contexts[context] = alone
+        if alone and not rehearses:
             context.add_init_script(NO_REHEARSAL)
-        contexts.append(context)
-        context.on("request", note)
-        return context.new_page()
+        page: Page = context.new_page()
+        if not alone:
+            opened.append(page)
+            if not rehearses:
+                page.add_init_script(NO_REHEARSAL)
+            shape(page, **options)
+        return page
 
     yield open_page
-    for context in contexts:
-        context.close()
+    for page in opened:
+        page.close()
+    for context, alone in contexts.items():
+        if alone:
+            context.close()
+        else:
+            context.remove_listener("request", note)
+            clear(context, origin)
+
+
+OF_A_PAGE = frozenset({"viewport", "reduced_motion", "color_scheme"})
+"""What can be set page by page."""
+
+
+def shape(page: Page, viewport: ViewportSize | None = None, **media: Any) -> None:
+    """Set what can be set page by page."""
+    if viewport:
+        page.set_viewport_size(viewport)
+    if media:
+        page.emulate_media(**media)
+
+
+def clear(context: BrowserContext, origin: str) -> None:
+    """Remove all that pages kept in a context that goes on."""
+    context.clear_cookies()
+    session = context.new_cdp_session(context.pages[0])
+    session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+    session.detach()
 
 
 @pytest.fixture
 def page(new_page: NewPage) -> Page:
     """A fresh page with scripts on."""
     return new_page()
+
+
+@pytest.fixture
+def lone_page(new_page: NewPage) -> Page:
+    """A fresh page in a context of its own."""
+    return new_page(alone=True)
 
 
 @pytest.fixture

@@ -110,6 +110,17 @@ MODULES = ("conversation", "standards")
 """Two pages of the reference stand for all: they are made alike from docstrings, and large."""
 # What stands around every page of the theme; kinds of page above are looked at with it.
 FRAME = (".md-header", ".md-sidebar", ".md-footer", ".md-search")
+PLAIN = "decisions"
+"""A folder of pages of plain text: they are looked at in one piece, without colours."""
+GATHER = """async (addresses) => {
+    const place = document.querySelector("article");
+    for (const address of addresses) {
+        const text = await (await fetch(address)).text();
+        const other = new DOMParser().parseFromString(text, "text/html");
+        place.append(...other.querySelector("article").childNodes);
+    }
+    return place.querySelectorAll("h1").length;
+}"""
 
 
 @pytest.mark.parametrize("room", ["explained", "owner", "project"])
@@ -125,9 +136,12 @@ def test_axe_finds_nothing_on_any_page_of_the_theme(
     page = new_page(bypass_csp=True, color_scheme="dark", viewport=DESK, reduced_motion="reduce")
     page.route("**/search_index.json", lambda route: route.abort())  # of no use here, and large
     found = {}
-    for file in files:
-        page.goto(f"/{file.relative_to(site).as_posix()}")
+    addresses = [f"/{file.relative_to(site).as_posix()}" for file in files]
+    plain = [each for each in addresses if f"/{PLAIN}/" in each]
+    for address in [each for each in addresses if each not in plain[1:]]:
+        page.goto(address)
         page.evaluate(SHORTEN)
-        colours = file.parent.name != "decisions"  # plain text, as on the other pages
-        found[file.relative_to(site).as_posix()] = axe.faults(page, colours=colours, without=FRAME)
+        if address in plain:
+            assert page.evaluate(GATHER, plain[1:]) == len(plain)
+        found[address] = axe.faults(page, colours=address not in plain, without=FRAME)
     assert {name: faults for name, faults in found.items() if faults} == {}

@@ -33,6 +33,12 @@ SHIFTS = """
 
 
 @pytest.fixture
+def page(lone_page: Page) -> Page:
+    """A page in a context of its own: the engine is not compiled yet."""
+    return lone_page
+
+
+@pytest.fixture
 def said(page: Page) -> list[str]:
     """What the page and its workers wrote into the browser's log."""
     lines: list[str] = []

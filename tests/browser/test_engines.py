@@ -152,7 +152,7 @@ SEARCH = """new Promise((resolve) => {
 def test_chromium_opens_the_folder_and_everything_works(
     new_page: NewPage, packed: Path, requests: list[str]
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     told: list[str] = []
     page.on("console", lambda message: told.append(f"{message.type}: {message.text}"))
     page.goto((packed / "index.html").as_uri())
@@ -201,7 +201,7 @@ def test_a_damaged_folder_says_so_and_its_answers_stay(
         part.unlink()
     else:
         part.write_text(whole.replace(whole[1000:9000], "", 1), encoding="utf-8")
-    page = new_page()
+    page = new_page(alone=True)
     page.goto((folder / ANSWER).as_uri())
     words = page.locator("#rig-details [data-ready]").get_attribute("data-failed") or "nothing"
     said = page.locator("[data-rig-engine]")

@@ -26,6 +26,12 @@ DRIP = 10_000
 LOADED = "document.querySelector('[data-rig-progress] progress').value"
 
 
+@pytest.fixture
+def page(lone_page: Page) -> Page:
+    """A page in a context of its own: tests set its clock and its network."""
+    return lone_page
+
+
 class Ill(Handler):
     """Answers as a careful server does, but for files whose name ends in one of those."""
 

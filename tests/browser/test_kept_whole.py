@@ -1,6 +1,5 @@
 """What is kept on a device is one edition, as it was published, whatever the host sends."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -9,6 +8,7 @@ from playwright.sync_api import Locator, Page, expect
 from engine.model.guide import Guide
 from site_src.build.offline import write_offline
 from tests.browser.conftest import Host, NewPage, wait_for_engine
+from tests.browser.part_of_site import one_page
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 KEEP_MS = 240_000
@@ -38,14 +38,7 @@ DAMAGE = """async (path) => {
 @pytest.fixture
 def small(site: Path, guide: Guide, tmp_path: Path) -> Path:
     """What one answer page needs, so that keeping it is quick."""
-    out = tmp_path / "site"
-    shutil.copytree(site / "assets", out / "assets")
-    page = ANSWER.strip("/")
-    (out / page).mkdir(parents=True)
-    shutil.copy(site / page / "index.html", out / page / "index.html")
-    shutil.copy(site / "404.html", out / "404.html")
-    write_offline(out, "Guide", "Guide", guide.wording.page)
-    return out
+    return one_page(site, tmp_path / "site", guide, ANSWER.strip("/"))
 
 
 def keep(page: Page, state: str) -> Locator:
@@ -75,7 +68,7 @@ def test_what_is_needed_and_is_not_the_list_s_is_named_and_nothing_called_kept(
     small: Path, host: Host, new_page: NewPage, guide: Guide,
     file: str, body: bytes | None, why: str,
 ) -> None:  # fmt: skip
-    page = new_page()
+    page = new_page(alone=True)
     with host(small) as at:
         page.goto(f"{at}/404.html")
         good = (small / file).read_bytes()
@@ -94,7 +87,7 @@ def test_what_is_needed_and_is_not_the_list_s_is_named_and_nothing_called_kept(
 def test_what_nobody_needs_offline_may_be_missing(
     small: Path, host: Host, new_page: NewPage
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     (small / "assets/engine/python_stdlib.zip").unlink()
     card = next((small / "assets/cards").glob("*.png"))
     card.write_bytes(LOGIN)
@@ -111,7 +104,7 @@ def test_what_nobody_needs_offline_may_be_missing(
 def test_a_half_uploaded_edition_leaves_the_older_one_whole(
     small: Path, host: Host, new_page: NewPage, guide: Guide
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     file = small / ANSWER.strip("/") / "index.html"
     older = file.read_bytes()
     with host(small) as at:
@@ -139,7 +132,7 @@ def test_a_half_uploaded_edition_leaves_the_older_one_whole(
 def test_what_the_device_dropped_is_named_and_fetched_again_with_a_network(
     small: Path, host: Host, new_page: NewPage
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     gone = "/assets/pictures/mark.svg"
     place = page.locator(".rig-offline")
     with host(small) as at:
@@ -161,7 +154,7 @@ def test_what_the_device_dropped_is_named_and_fetched_again_with_a_network(
 def test_without_a_network_an_address_of_another_form_is_found(
     small: Path, host: Host, new_page: NewPage
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     with host(small) as at:
         page.goto(f"{at}{ANSWER}")
         keep(page, "kept")
@@ -177,7 +170,7 @@ def test_without_a_network_an_address_of_another_form_is_found(
 def test_a_device_that_is_full_says_so_and_can_try_again(
     small: Path, host: Host, new_page: NewPage, guide: Guide
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     with host(small) as at:
         page.goto(f"{at}{ANSWER}")
         session = page.context.new_cdp_session(page)
@@ -192,7 +185,7 @@ def test_a_device_that_is_full_says_so_and_can_try_again(
 def test_what_was_damaged_on_the_device_is_fetched_again_with_a_network(
     small: Path, host: Host, new_page: NewPage, guide: Guide
 ) -> None:
-    page = new_page()
+    page = new_page(alone=True)
     wasm = "/assets/engine/pyodide.asm.wasm.gz"
     main = page.locator("main")
     with host(small) as at:

@@ -114,7 +114,7 @@ def test_a_link_shows_the_same_answer_in_a_fresh_browser(new_page: NewPage) -> N
     first.locator("#rig-details [name=cable]").press("Enter")
     expect(first).to_have_url(re.compile(r"#cable=4\.5m$"))
     expect(first.locator("#rig-changes li").first).to_be_visible()
-    second = new_page()
+    second = new_page(alone=True)
     second.goto(first.url)
     expect(second.locator("#rig-details [name=cable]")).to_have_value("4.5m")
     expect(second.locator("#rig-changes li").first).to_be_visible()
@@ -150,7 +150,8 @@ def test_what_a_link_says_wrongly_is_reported_in_words_and_the_rest_used(page: P
 
 
 def test_the_browser_draws_the_same_bytes_as_the_build(new_page: NewPage, guide: Guide) -> None:
-    page = new_page(bypass_csp=True)  # the policy forbids the worker that this test starts
+    # The policy forbids the worker that this test starts.
+    page = new_page(bypass_csp=True, many=True)
     paths = states(conversation_of(guide))
     step = max(1, len(paths) // STATES_COMPARED)
     chosen = paths[::step]

@@ -1,10 +1,11 @@
 """The guide kept on a device: no network, no server, and a newer edition that waits to be asked."""
 
 import hashlib
-import shutil
+import json
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import astuple
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -13,9 +14,10 @@ from playwright.sync_api import Page, expect
 
 from engine.model.guide import Guide
 from guide.server import make_server
-from site_src.build.offline import write_offline
+from site_src.build.offline import kept_files, write_offline
 from tests.browser.conftest import NewPage, wait_for_engine
 from tests.browser.fields import field_of
+from tests.browser.part_of_site import one_page, some_pages
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 KEEP_MS = 240_000
@@ -52,6 +54,12 @@ def own_origin(own_origins: list[str]) -> Callable[[str], None]:
     return own_origins.append
 
 
+@pytest.fixture
+def page(lone_page: Page) -> Page:
+    """A page in a context of its own: tests look at all that is kept."""
+    return lone_page
+
+
 def keep(page: Page) -> None:
     """Press "keep on this device" and wait until everything is there."""
     page.locator("[data-rig-do=keep]").click()
@@ -71,9 +79,10 @@ def test_nothing_is_kept_before_it_is_asked_for(page: Page) -> None:
 
 
 def test_kept_with_progress_then_everything_works_with_the_server_gone(
-    site: Path, new_page: NewPage, own_origin: Callable[[str], None]
+    site: Path, guide: Guide, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
 ) -> None:
-    page = new_page()
+    part = some_pages(site, tmp_path / "site", guide, ANSWER.strip("/"))
+    page = new_page(alone=True)
     told: list[str] = []
 
     def tell(line: str) -> None:
@@ -87,7 +96,7 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
                 .observe(place, {childList: true, subtree: true});
         })"""
     )
-    with served(site) as port:
+    with served(part) as port:
         at = f"http://127.0.0.1:{port}"
         own_origin(at)
         page.goto(f"{at}/guide/")
@@ -96,12 +105,12 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
     assert any("of" in line and "MB" in line for line in told)
     page.context.set_offline(True)
     wanted = {
-        f"{at}/{file.relative_to(site).as_posix().removesuffix('index.html')}": hashlib.sha256(
+        f"{at}/{file.relative_to(part).as_posix().removesuffix('index.html')}": hashlib.sha256(
             file.read_bytes()
         ).hexdigest()
-        for file in site.rglob("*.html")
+        for file in part.rglob("*.html")
     }
-    assert len(wanted) > 1000
+    assert len(wanted) > 100
     assert page.evaluate(HASHES, list(wanted)) == wanted
     page.goto(f"{at}{ANSWER}#cable=9ft")
     expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
@@ -119,12 +128,22 @@ def test_kept_with_progress_then_everything_works_with_the_server_gone(
     page.wait_for_function("() => caches.keys().then((names) => names.length === 0)")
 
 
+def test_every_page_of_the_site_is_kept_and_is_needed(site: Path) -> None:
+    listed = {each.name: each for each in kept_files(site)}
+    script = (site / "service-worker.js").read_text(encoding="utf-8")
+    pages = [file.relative_to(site).as_posix() for file in site.rglob("*.html")]
+    assert len(pages) > 1000
+    for name in pages:
+        assert listed[name].needed
+        assert json.dumps(astuple(listed[name]), separators=(",", ":")) in script
+
+
 def test_what_could_not_be_kept_whole_can_be_removed_and_kept_again(
     site: Path, guide: Guide, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
 ) -> None:
     small = tmp_path / "site"
-    copy_little(site, small, guide)
-    page = new_page()
+    one_page(site, small, guide, ANSWER.strip("/"))
+    page = new_page(alone=True)
     lost = small / "assets" / "search.png"
     lost.write_bytes(b"kept after the rest")
     write_offline(small, "Guide", "Guide", guide.wording.page)
@@ -153,8 +172,8 @@ def test_a_newer_edition_waits_until_it_is_asked_for(
     own_origin: Callable[[str], None],
 ) -> None:
     small = tmp_path / "site"
-    copy_little(site, small, guide)
-    page = new_page()
+    one_page(site, small, guide, ANSWER.strip("/"))
+    page = new_page(alone=True)
     with served(small) as port:
         at = f"http://127.0.0.1:{port}"
         own_origin(at)
@@ -189,8 +208,8 @@ def test_what_was_removed_can_be_kept_again_from_the_same_page(
     site: Path, guide: Guide, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
 ) -> None:
     small = tmp_path / "site"
-    copy_little(site, small, guide)
-    page = new_page()
+    one_page(site, small, guide, ANSWER.strip("/"))
+    page = new_page(alone=True)
     with served(small) as port:
         at = f"http://127.0.0.1:{port}"
         own_origin(at)
@@ -202,12 +221,3 @@ def test_what_was_removed_can_be_kept_again_from_the_same_page(
     page.goto("about:blank")  # a fragment alone would open nothing afresh
     page.goto(f"{at}{ANSWER}#cable=9ft")
     expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
-
-
-def copy_little(site: Path, out: Path, guide: Guide) -> None:
-    """Copy what one answer page needs, so that keeping it is quick."""
-    page = ANSWER.strip("/")
-    shutil.copytree(site / "assets", out / "assets")
-    (out / page).mkdir(parents=True)
-    shutil.copy(site / page / "index.html", out / page / "index.html")
-    write_offline(out, "Guide", "Guide", guide.wording.page)

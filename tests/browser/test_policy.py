@@ -25,6 +25,12 @@ HOSTILE = (
 )
 
 
+@pytest.fixture
+def page(lone_page: Page) -> Page:
+    """A page in a context of its own: tests look at all that is stored."""
+    return lone_page
+
+
 def policy_of(page: str) -> dict[str, list[str]]:
     """The policy in a page's source, by directive."""
     found = re.search(r'http-equiv="Content-Security-Policy" content="([^"]*)"', page)

@@ -21,7 +21,7 @@ THIRD_GENERATION = {
 @pytest.fixture
 def phone(new_page: NewPage) -> tuple[Page, CDPSession]:
     """A page on a slow processor, and the means to slow its link."""
-    page = new_page(rehearses=True, viewport=PHONE)
+    page = new_page(alone=True, rehearses=True, viewport=PHONE)
     session = page.context.new_cdp_session(page)
     session.send("Emulation.setCPUThrottlingRate", {"rate": 4})
     return page, session

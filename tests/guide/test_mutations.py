@@ -61,7 +61,7 @@ CHECKED = (
     Slip("a start below its run", "loads.yaml", "locked_rotor: 70.8 A", "locked_rotor: 0.8 A"),
     Slip("a margin below one", "planning.yaml", "load_margin: 1.1", "load_margin: 0.11"),
     Slip("a limit ten times as wide", "planning.yaml", "drop_limit: 3 %", "drop_limit: 30 %"),
-    Slip("a figure without a source", "planning.yaml", "  ageing: Half way from new to the 80 % at which a handbook of storage battery maintenance replaces one (copy seen)\n", ""),
+    Slip("a figure without a source", "planning.yaml", "  ageing: Halfway between new and the 80 % at which a handbook of storage battery maintenance replaces a battery (copy seen)\n", ""),
     Slip("a priority upside down", "priorities.yaml", "counts: 400", "counts: -400"),
     Slip("a placeholder misspelt", "cautions/service.yaml", "{neutral_a}", "{neutrl_a}"),
     Slip("a figure in the words", "words/en/checks.yaml", "your rig has only {limit} of cargo capacity left.", "the rig may take on only 300 kg."),

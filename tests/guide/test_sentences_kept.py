@@ -15,6 +15,14 @@ def kept(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return file
 
 
+@pytest.fixture(scope="module")
+def first(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], sentences.Said]:
+    """The table as it is read from its sources."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sentences, "KEPT", tmp_path_factory.mktemp("first") / "sentences.json")
+        return again()
+
+
 def again() -> dict[tuple[str, str], sentences.Said]:
     forget("never")
     return sentences.table()
@@ -29,15 +37,18 @@ def test_what_was_kept_is_what_was_read(kept: Path) -> None:
 
 
 @pytest.mark.parametrize("damage", ["", "{}", '{"digest": "x", "said": []}', "[1]"])
-def test_what_is_damaged_is_read_afresh(kept: Path, damage: str) -> None:
-    first = again()
+def test_what_is_damaged_is_read_afresh(
+    kept: Path, first: dict[tuple[str, str], sentences.Said], damage: str
+) -> None:
+    kept.parent.mkdir()
     kept.write_text(damage)
     assert again() == first
     assert len(kept.read_text()) > len(damage)
 
 
-def test_another_source_makes_another_table(monkeypatch: pytest.MonkeyPatch) -> None:
-    first = again()
+def test_another_source_makes_another_table(
+    first: dict[tuple[str, str], sentences.Said], monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(sentences, "STEPS", {})
     without = again()
     assert {room for room, _ in first} - {room for room, _ in without} == {"steps"}

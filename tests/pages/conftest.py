@@ -75,12 +75,6 @@ def tree_of(guide: Guide) -> tuple[Case, ...]:
 
 
 @pytest.fixture(scope="session")
-def tree(guide: Guide) -> tuple[Case, ...]:
-    """Every recommendation among the static pages."""
-    return tree_of(guide)
-
-
-@pytest.fixture(scope="session")
 def detailed(guide: Guide) -> tuple[Case, ...]:
     """Recommendations whose details draw what the tree has not."""
     found = tuple(case_of(guide, *link) for link in DETAILED)

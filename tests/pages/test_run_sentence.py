@@ -56,7 +56,7 @@ def said(
         (
             {MICROWAVE: 1, KETTLE: 1, HOB: 1},
             [(MICROWAVE, KETTLE), (MICROWAVE, HOB), (KETTLE, HOB)],
-            "any two of the microwave oven, the kettle and the induction hob",
+            "any two of the microwave oven, the kettle and the induction cooktop",
         ),
         (
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
@@ -103,13 +103,13 @@ def test_it_is_said_in_the_visitors_loads(
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1, HOB: 1},
             [(AIRCON, MICROWAVE), (AIRCON, KETTLE), (MICROWAVE, KETTLE), (KETTLE, HOB)],
             (AIRCON, MICROWAVE, KETTLE),
-            "kettle together or the kettle and the induction hob together",
+            "kettle together or the kettle and the induction cooktop together",
         ),
         (
             {MICROWAVE: 1, KETTLE: 1, HOB: 1},
             [(MICROWAVE, KETTLE), (MICROWAVE, HOB), (KETTLE, HOB)],
             (HOB, KETTLE),
-            "any two of the microwave oven, the kettle and the induction hob",
+            "any two of the microwave oven, the kettle and the induction cooktop",
         ),
     ],
 )

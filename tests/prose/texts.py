@@ -37,7 +37,8 @@ DRAWN = (
 )
 """Questions and answers that are drawn: every rig, some of each layout, one of the usual case."""
 BLOCK = re.compile(
-    r"</(?:p|strong|li|h\d|dt|dd|td|th|summary|option|label|button|title|text|desc)>|<br>"
+    r"</(?:p|strong|li|h\d|dt|dd|td|th|summary|option|label|button|title|text|desc)>"
+    r"|</a>(?= [A-Z])|<br>"
 )
 FRONT = re.compile(r"\A---.*?^---\n", re.DOTALL | re.MULTILINE)
 HIDDEN = re.compile(

@@ -15,7 +15,7 @@ from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.pages.drawings.diagram import diagram_of
 from engine.respond import respond
-from tests.pages.conftest import DETAILED, Case, case_of, tree_of
+from tests.pages.conftest import DETAILED, Case, case_of
 from tests.random_answers import random_answers
 from tests.safety.nets import FUSES, SOURCES, SWITCHES, Nets, nets_of
 
@@ -55,12 +55,6 @@ def _designs(guide: Guide, tree: tuple[Case, ...]) -> Iterator[tuple[str, Needs,
 def groups(design: Design) -> set[str]:
     """What the parts list holds, by group."""
     return {line.group for line in design.parts}
-
-
-@pytest.fixture(scope="module")
-def tree(guide: Guide) -> tuple[Case, ...]:
-    """Every recommendation among the static pages."""
-    return tree_of(guide)
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,7 @@ import pytest
 from engine.model.guide import Guide
 from engine.sizing import alternator, ampacity, battery, generator, inverter, loads, short_circuit
 from engine.sizing import shore as shore_limits
-from engine.units import show
+from engine.units import show, significant
 from engine.wording.tongue import plain
 from guide.check_pages import DOCS
 from guide.load import load_guide
@@ -39,7 +39,7 @@ def test_the_page_on_air_conditioners_shows_run_start_and_soft_start(
     soft_va = loads.start_va(start_va, guide.planning.soft_start_reduction)
     running_va = loads.apparent_power_va(found.running, found.power_factor)
     for value_va in (running_va, start_va, soft_va):
-        assert f"{plain(value_va)} VA" in text
+        assert f"{significant(value_va)} VA" in text
 
 
 def test_the_page_on_units_turns_btu_and_amps(filler: Filler) -> None:
@@ -54,7 +54,7 @@ def test_the_page_on_battery_size_shows_what_is_planned_on(filler: Filler, guide
     usable_wh = battery.usable_wh(
         each.nominal, each.capacity, each.usable, 1.0, guide.planning.ageing
     )
-    assert f"{plain(usable_wh)} Wh" in text
+    assert f"{significant(usable_wh)} Wh" in text
 
 
 @pytest.mark.parametrize(
