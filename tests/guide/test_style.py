@@ -4,11 +4,14 @@ from pathlib import Path
 
 import pytest
 
+from engine.links import read_pairs
+from engine.respond import respond
 from guide import check_pages
 from guide.check_style import faults_of_page, style_faults, unwanted_in
 from guide.language import Unwanted
 from guide.load import CONTENT, load_content
-from tests.guide.shops import edited
+from tests.guide.shops import demo, edited
+from tests.prose.texts import DRAWN, blocks
 
 STYLE = load_content().styles["en"]
 
@@ -47,6 +50,14 @@ def test_facts_and_parts_of_words_are_no_words() -> None:
 
 def test_no_text_of_the_demo_has_an_unwanted_word() -> None:
     assert style_faults(CONTENT, {"en": STYLE}, "en") == []
+
+
+@pytest.mark.parametrize("path", DRAWN)
+def test_no_drawn_page_has_an_unwanted_word(path: str) -> None:
+    drawn = respond(demo(), read_pairs(demo(), path.split("/")), changes=False).html
+    read = blocks(drawn)
+    assert len(read) > 5
+    assert {each: found for each in read if (found := found_in(each))} == {}
 
 
 def test_comments_keys_and_ids_are_not_read(tmp_path: Path) -> None:

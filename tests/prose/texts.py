@@ -37,14 +37,16 @@ DRAWN = (
 )
 """Questions and answers that are drawn: every rig, some of each layout, one of the usual case."""
 BLOCK = re.compile(
-    r"</(?:p|strong|li|h\d|dt|dd|td|th|summary|option|label|button|title|text|desc)>"
+    r"</(?:p|strong|li|h\d|dt|dd|td|th|summary|option|label|button|title|desc)>"
     r"|</a>(?= [A-Z])|<br>"
 )
 FRONT = re.compile(r"\A---.*?^---\n", re.DOTALL | re.MULTILINE)
 HIDDEN = re.compile(
-    r"<(script|style|option)\b.*?</\1>|<span class=\"rig-(?:source|formula|hidden)\">.*?</span>",
+    r"<(script|style|option|text)\b.*?</\1>"
+    r"|<span class=\"rig-(?:source|formula|hidden)\">.*?</span>",
     re.DOTALL,
 )
+"""What is no running text; lines of a drawing, which its description says whole."""
 SENTENCES = re.compile(r"[^=·×]*[.?!]")
 """Blocks of sentences; not formulas, lists of things and bills of material."""
 

