@@ -33,7 +33,7 @@ def begin() -> int:
     try:
         command = setup.prepare("test" if for_tests else "run")
     except setup.SetupError as error:
-        print(f"set-up stopped: {error}", file=sys.stderr)
+        print(f"setup stopped: {error}", file=sys.stderr)
         return 2
     if for_tests:
         system.join()

@@ -72,7 +72,7 @@ def _used_twice(records: Iterable[Record[Any]]) -> Iterator[Fault]:
             yield record.fault(
                 (),
                 f"id “{record.id}”",
-                f"it stands already in {earlier.file}, line {line}",
+                f"it is already used in {earlier.file}, line {line}",
                 "Give one of them another id.",
             )
         first.setdefault(record.id, record)
@@ -226,7 +226,7 @@ def _shelf(content: ContentRead) -> Iterator[Fault]:
                     ("choices", at, "id"),
                     f"“{name}”, choice “{choice}”",
                     f"nothing among the {shelf} that are sold is for it",
-                    "Take the choice out, or put something on the shelf.",
+                    "Take the choice out, or add something that is sold.",
                 )
 
 

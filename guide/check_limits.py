@@ -27,7 +27,7 @@ def limits(content: ContentRead) -> Iterator[Fault]:
                 yield content.priorities.fault(
                     ("list", at, "counts"),
                     f"“{priority.measure}”, counts",
-                    "below zero it would make the worse set-up win",
+                    "below zero it would make the worse setup win",
                     "Write zero or more.",
                 )
 

@@ -144,7 +144,7 @@ def faults_of_text(
             why = f"“{{{fact}}}” comes with its form, and this asks for another"
             yield record.fault(path, what, why, f"Write {{{fact}}} alone.")
     for fact in sorted(set(must) - set(found)):
-        why = f"“{{{fact}}}” is worked out for it and stands nowhere in it"
+        why = f"“{{{fact}}}” is worked out for this text and is not in it"
         yield record.fault(path, what, why, f"Write {{{fact}}} into it.")
 
 

@@ -52,7 +52,7 @@ def parser() -> argparse.ArgumentParser:
     """Describe the commands and their options."""
     top: argparse.ArgumentParser = Parser(
         prog="rig-guide",
-        description="Advises which inverter-charger set-up fits a camper van or RV.",
+        description="Recommends an inverter/charger setup for a camper van or RV.",
     )
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
@@ -67,14 +67,16 @@ def parser() -> argparse.ArgumentParser:
     cli_author.add_content(one)
     one.set_defaults(run=build)
 
-    one = commands.add_parser("pack", help="make a folder and a zip that open without a server")
+    one = commands.add_parser(
+        "pack", help="make a folder and a ZIP file that open without a server"
+    )
     one.add_argument(
         "--out", type=Path, default=ROOT / "dist" / "rig-power-guide", help="default: dist/…"
     )
     cli_author.add_content(one)
     one.set_defaults(run=pack)
 
-    one = commands.add_parser("answer", help="give the answer for a set of answered questions")
+    one = commands.add_parser("answer", help="print the answer for a set of answered questions")
     one.add_argument("pairs", nargs="+", metavar="QUESTION=VALUE", help="for example rig=coach-50")
     one.add_argument("--json", action="store_true", help="print the answer as JSON")
     cli_author.add_content(one)

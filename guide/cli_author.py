@@ -31,7 +31,7 @@ def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     one = _add(commands, "coverage", coverage, "walk every page of the guide; exit 1 on a fault")
     _outputs(one)
     one = _add(commands, "compare", compare_editions, "say which answers an edit changes, and why")
-    one.add_argument("old", metavar="OLD", help="a folder, a zip or a git revision")
+    one.add_argument("old", metavar="OLD", help="a folder, a ZIP file or a Git revision")
     one.add_argument(
         "new", metavar="NEW", nargs="?", help="the same; default: the content as it is"
     )
@@ -42,7 +42,7 @@ def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
         keep_edition,
         "keep this edition's answers, so that old links can say more",
     )
-    _add(commands, "try", try_it, "have the conversation in this terminal")
+    _add(commands, "try", try_it, "answer the questions in this terminal")
 
 
 def _add(
@@ -60,7 +60,11 @@ def _add(
 def add_content(one: argparse.ArgumentParser) -> None:
     """The option that names another content folder."""
     one.add_argument(
-        "--content", type=content_folder, default=CONTENT, metavar="FOLDER", help="another content"
+        "--content",
+        type=content_folder,
+        default=CONTENT,
+        metavar="FOLDER",
+        help="use the content in this folder",
     )
 
 

@@ -16,7 +16,7 @@ from engine.wording.tongue import money
 from guide.compare_edits import Edit, edits_between
 from guide.coverage_sweep import Progress, at_work, in_parallel, no_progress
 
-WHAT = ("another set-up", "other parts", "other cautions", "another price")
+WHAT = ("another setup", "other parts", "other cautions", "another price")
 """How an answer can change, the gravest first; an answer counts once, as the gravest."""
 
 

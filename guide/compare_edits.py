@@ -50,7 +50,7 @@ def _together(edits: list[tuple[str, Edit]]) -> Iterator[Edit]:
         if len(group) <= MOST_BY_THEMSELVES:
             yield from group
             continue
-        what = f"{shelf.replace('_', ' ')}: {len(group)} articles"
+        what = f"{shelf.replace('_', ' ')}: {len(group)} items"
         yield Edit(cause, what, group[0].acts, _one_after_the_other(group))
 
 
@@ -85,13 +85,13 @@ def _articles(old: Guide, new: Guide) -> Iterator[tuple[str, Edit]]:
         for name, article in articles.items():
             earlier = before[shelf].get(name)
             if earlier is None:
-                yield shelf, Edit("new article", article.name, True, _with(shelf, article))
+                yield shelf, Edit("new item", article.name, True, _with(shelf, article))
             elif earlier != article:
                 for edit in _differences(shelf, earlier, article):
                     yield shelf, edit
         for name, article in before[shelf].items():
             if name not in articles:
-                yield shelf, Edit("article gone", article.name, True, _without(shelf, name))
+                yield shelf, Edit("item gone", article.name, True, _without(shelf, name))
 
 
 def _differences(shelf: str, old: Article, new: Article) -> Iterator[Edit]:

@@ -203,7 +203,7 @@ def _articles(guide: Guide, swept: Sweep) -> Iterator[Finding]:
 def _lacking(swept: Sweep) -> Iterator[Finding]:
     counted = Counter(name for row in swept.tried for each in row for name in each.lacking)
     for name, count in counted.most_common():
-        what = f"{count} of the answers tried ask for {name}, which is not on the shelf"
+        what = f"{count} of the answers tried need {name}, which the shop does not sell"
         yield Finding(f"lacking:{name}", what, ("Put it into the catalogue.",))
 
 

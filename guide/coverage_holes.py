@@ -68,5 +68,5 @@ def _lack(guide: Guide, check: Check) -> str:
         return f"“{name}” must hold"
     value, limit = (check_value(guide, each, check.unit) for each in (check.value, check.limit))
     if check.at_most:
-        return f"“{name}” asks for {value} where it has {limit}"
+        return f"“{name}” needs {value} where it has {limit}"
     return f"“{name}” has {value} where {limit} is the least"

@@ -92,7 +92,7 @@ def _why_no_part(other: Guide, kind: str, name: str, outcome: Outcome) -> str:
         return _why_not(other, best, found)
     if found.design and name in {line.product for line in found.design.parts}:
         return "something cheaper does the same"
-    return "no set-up there has a place for it"
+    return "no setup there has a place for it"
 
 
 def _why_not(guide: Guide, best: Considered, other: Considered) -> str:

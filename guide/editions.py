@@ -107,5 +107,5 @@ def read_edition(path: Path) -> PastEdition | Fault:
         why = error.errors(include_url=False)[0]["msg"]
         return Fault(name, 1, 1, "this edition cannot be read", why, MEND)
     if any(not 0 <= place < len(past.setups) for place in past.answers.values()):
-        return Fault(name, 1, 1, "this edition", "an answer leads to no set-up", MEND)
+        return Fault(name, 1, 1, "this edition", "an answer leads to no setup", MEND)
     return past

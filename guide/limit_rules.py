@@ -54,7 +54,7 @@ def _size(name: str) -> Limit:
     return Limit(
         name,
         lambda product: SHORTEST_M <= getattr(product, name) <= LONGEST_M,
-        "nothing on the shelf has that size",
+        "nothing that is sold has that size",
         "Look at the unit: in, mm, cm and m are easily mixed up.",
     )
 
@@ -66,7 +66,7 @@ PRODUCT = (
     Limit(
         "mass",
         lambda each: LIGHTEST_KG <= each.mass <= HEAVIEST_KG,
-        "nothing on the shelf has that weight",
+        "nothing that is sold has that weight",
         "Look at the unit: g, kg and lb are easily mixed up.",
     ),
     Limit(

@@ -79,7 +79,7 @@ def runs(python: Path) -> bool:
 def make_environment() -> None:
     """Create ``.venv`` afresh."""
     ensure_pip_source()
-    say("[set-up] making the Python environment .venv")
+    say("[setup] making the Python environment .venv")
     try:
         venv.create(ENVIRONMENT, clear=True, with_pip=True, symlinks=True)
     except (OSError, subprocess.CalledProcessError) as error:
@@ -111,7 +111,7 @@ def install_with_apt(*packages: str) -> bool:
     if apt is None or os.geteuid() != 0:
         return False
     with APT:
-        say(f"[set-up] installing with apt: {' '.join(packages)}")
+        say(f"[setup] installing with apt: {' '.join(packages)}")
         return has_fresh_lists(apt) and run_apt(apt, "install", "-y", *packages)
 
 
@@ -159,12 +159,12 @@ def run_quietly(step: list[str], environment: dict[str, str], folder: Path = ROO
 def install(python: Path, stage: Stage) -> None:
     """Install the locked packages of a stage and the project itself."""
     lock = lock_file(stage)
-    say(f"[set-up] installing {count_packages(lock)} packages, as requirements/{lock.name} says")
+    say(f"[setup] installing {count_packages(lock)} packages, as requirements/{lock.name} says")
     pip_install(python, "--require-hashes", "--requirement", str(lock_file("build")))
     # What is built here is built with the locked tool, not with one that pip would fetch itself.
     with_locked_tool = ("--no-build-isolation", "--require-hashes")
     pip_install(python, *with_locked_tool, "--requirement", str(lock))
-    say("[set-up] installing Rig Power Guide itself")
+    say("[setup] installing Rig Power Guide itself")
     pip_install(python, "--no-deps", "--no-build-isolation", "--editable", str(ROOT))
     stamp_file(stage).write_text(stamp_text(stage))
 

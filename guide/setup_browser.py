@@ -76,7 +76,7 @@ def _require(find: Callable[[], str | None]) -> str:
     if found is None and install_with_apt("chromium"):
         found = find()
     if found is None:
-        say("[set-up] downloading Chromium")
+        say("[setup] downloading Chromium")
         command = [sys.executable, "-m", "playwright", "install", "chromium"]
         subprocess.run(command, stdin=subprocess.DEVNULL, check=False)
         found = find()
@@ -120,7 +120,7 @@ def offer_others() -> None:
         if find_one() is None:
             all(install_with_apt(package) for package in PACKAGES[name])
         if find_one() is None:
-            say(f"[set-up] the tests in {name} are left out; to have them, {HOW[name]}")
+            say(f"[setup] the tests in {name} are left out; to have them, {HOW[name]}")
 
 
 SYSTEM_PACKAGES: dict[str, Callable[[], object]] = {

@@ -143,8 +143,8 @@ def test_a_question_that_goes_makes_pages_go(base: Guide) -> None:
 def test_an_article_that_is_new_or_gone_is_an_edit(base: Guide) -> None:
     units = base.catalogue.inverters
     gone = replace(base, catalogue=replace(base.catalogue, inverters=units[1:]))
-    assert [edit.cause for edit in edits_between(base, gone)] == ["article gone"]
-    assert [edit.cause for edit in edits_between(gone, base)] == ["new article"]
+    assert [edit.cause for edit in edits_between(base, gone)] == ["item gone"]
+    assert [edit.cause for edit in edits_between(gone, base)] == ["new item"]
     back = edits_between(gone, base)[0].applied(gone)
     assert {each.id for each in back.catalogue.inverters} == {each.id for each in units}
 
