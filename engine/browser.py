@@ -4,16 +4,18 @@ import json
 from collections.abc import Callable
 from typing import Any
 
+from engine.answer import answer_of
 from engine.conversation import Key, Signature
 from engine.links import read_fields, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
+from engine.pages.other_case import change_done
 from engine.pages.pieces.pieces import piece_html
 from engine.pages.staff import staff
 from engine.pages.staff.show import home_html
 from engine.pages.staff.visits import Visit, visits_csv
-from engine.respond import conversation_of, respond
+from engine.respond import Page, conversation_of, respond
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
 
@@ -32,9 +34,10 @@ def reply(request: str, guide: Guide) -> str:
     Without a kind, an answer page is wanted: `{"id": 7, "path": "rig=van/…", "fragment":
     "cable=15ft", "form": null, "whole": true}`. `form` holds the typed text of every field by its
     question, and then goes before the fragment; `whole` says whether that is wanted too which can
-    come a moment later: what other answers would lead to, what only paper holds, and the files;
+    come a moment later: what other answers would lead to, the code on paper, and the files;
+    `since` is the fragment of the answer before, where the reply's `did` is to say what changed;
     `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
-    own. Reply: `{"id", "title", "html", "path", "fragment", "status"}`, the HTML
+    own. Reply: `{"id", "did", "title", "html", "path", "fragment", "status"}`, the HTML
     with the borders of `engine.pages.render.Drawn`.
 
     The other kinds are those of KINDS; a link is path and fragment as one text. A request that
@@ -63,13 +66,22 @@ def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
         raise ValueError("a request for a page has path, fragment, form and whole")
     whole, up = bool(asked.get("whole", True)), asked.get("up")
     page = respond(guide, _answers(guide, asked), changes=whole, takeaway=whole, up=up)
+    since = asked.get("since")
+    did = _did(guide, asked["path"], since, page) if whole and isinstance(since, str) else ""
     return {
+        "did": did,
         "title": page.title,
         "html": page.bordered,
         "path": page.path,
         "fragment": page.fragment,
         "status": page.answer.status,
     }
+
+
+def _did(guide: Guide, path: str, since: str, page: Page) -> str:
+    """What became of the answer by the last change of its details."""
+    before = answer_of(conversation_of(guide), read_link(guide, path, since), changes=False)
+    return change_done(guide, before.outcome, page.answer.outcome)
 
 
 def _text(asked: dict[str, Any], name: str) -> str:

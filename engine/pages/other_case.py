@@ -5,8 +5,14 @@ from dataclasses import dataclass
 from engine.answer import Answer
 from engine.model.guide import Guide
 from engine.model.result import Change, Considered, Holds, Outcome
-from engine.pages.words import bank_name, candidate_name, outcome_name
-from engine.wording.tongue import money
+from engine.pages.words import (
+    bank_name,
+    cable_name,
+    candidate_name,
+    family_name,
+    outcome_name,
+)
+from engine.wording.tongue import money, plain
 
 TENS = -1
 
@@ -23,6 +29,29 @@ def difference(guide: Guide, now: Outcome, then: Outcome) -> str:
         bank=_bank(guide, here, there),
         price=_price(guide, here, there),
     )
+
+
+def change_done(guide: Guide, before: Outcome | None, now: Outcome | None) -> str:
+    """What a change did: the price, then each of unit, bank, cable and fuse that is another now."""
+    page = guide.wording.page
+    if before is None or now is None:
+        return ""
+    if before.best is None or now.best is None:
+        fits = before.best is None, now.best is None
+        return "" if all(fits) else page["did-none-fits" if fits[1] else "did-fits"]
+    pairs = zip(_facts(guide, before.best), _facts(guide, now.best), strict=True)
+    told = [page.say("did-from-to", old=old, new=new) for old, new in pairs if old != new]
+    told.insert(0, _price(guide, before.best, now.best))
+    return "; ".join(told) if len(told) > 1 or _more(before.best, now.best) else page["did-nothing"]
+
+
+def _facts(guide: Guide, fits: Considered) -> tuple[str, ...]:
+    if fits.design is None:
+        raise ValueError("what is recommended has a design")
+    dc = fits.design.dc
+    fuse = f"{plain(dc.fuse.rating)} A {family_name(guide, dc.fuse.family)}"
+    unit = candidate_name(guide, fits.candidate)
+    return unit, bank_name(guide, fits.design), cable_name(guide, fits.design), fuse
 
 
 def price_difference(now: Outcome, then: Outcome) -> float | None:
@@ -148,11 +177,16 @@ def _bank(guide: Guide, here: Considered, there: Considered) -> str:
 
 
 def _price(guide: Guide, here: Considered, there: Considered) -> str:
-    more = round(_cost(there) - _cost(here), TENS)
+    more = _more(here, there)
     page = guide.wording.page
     if more == 0:
         return page["same-price"]
     return page.say("dearer" if more > 0 else "cheaper", amount=money(abs(more)))
+
+
+def _more(here: Considered, there: Considered) -> float:
+    """How much more the parts of the other one cost, to tens."""
+    return round(_cost(there) - _cost(here), TENS)
 
 
 def _cost(considered: Considered) -> float:

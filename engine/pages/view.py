@@ -24,6 +24,7 @@ from engine.pages.other_case import (
 from engine.pages.unread import Told, told_of
 from engine.tree import follow
 from engine.usual import usual_case
+from engine.wording.tongue import money
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +134,12 @@ class View:
     def standing(self) -> str:
         """The answer in one line, which is read out when it was worked out anew."""
         return words.standing(self.guide, self.answer)
+
+    @property
+    def price(self) -> str:
+        """What the parts of the recommendation cost; "" where nothing fits."""
+        advice = self.answer.advice
+        return money(advice.best.design.parts_price) if advice and advice.best.design else ""
 
     def back(self) -> str:
         """The page before this one; "" on the first."""

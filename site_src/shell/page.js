@@ -96,13 +96,36 @@ async function retry() {
 }
 
 /** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
-function ask(fragment, fields) {
+function ask(fragment, fields, since) {
   if (main.dataset.state === "ready") show("working");
   const { up } = main.dataset;
   const beneath = fields !== null && fragment !== answered;
   wanted = [fragment, fields];
-  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up });
+  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up, since });
   return asked;
+}
+
+// What a change of the form did, and the way back from it, stand in the bar until the next change.
+async function askChanged() {
+  const before = givenFragment();
+  tellDone(before, await ask(before, fields(), before));
+}
+
+function tellDone(before, reply) {
+  const [did, undo] = ["did", "undo"].map((name) => main.querySelector(`[data-rig-${name}]`));
+  if (!reply || !did || reply.fragment === before) return;
+  did.textContent = reply.did;
+  undo.hidden = !reply.did;
+  undo.dataset.before = before;
+}
+
+async function undo(button) {
+  const { before } = button.dataset;
+  const reply = await ask(before, null, givenFragment());
+  if (!reply) return;
+  tellDone("", { did: reply.did });
+  button.hidden = true;
+  form().querySelector("summary").focus();
 }
 
 /** Resolves when what was asked last is answered. */
@@ -354,6 +377,7 @@ function begin() {
   carry();
   listen();
   if (line) line.hidden = !givenFragment();
+  if (location.hash.startsWith("#rig-")) moveTo(location.hash.slice(1));
   if (givenFragment()) ask(givenFragment(), null);
   else if (form().querySelector(".rig-fields") && !isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
@@ -368,17 +392,19 @@ function isLinkDear() {
 export function listenToForm() {
   addEventListener("scroll", ({ target }) => scrolled.add(target), { capture: true, passive: true });
   main.addEventListener("change", (event) => {
-    if (form() && event.target.form === form()) ask(givenFragment(), fields());
+    if (form() && event.target.form === form()) askChanged();
   });
   main.addEventListener("submit", (event) => {
     if (event.target !== form()) return;
     event.preventDefault();
-    ask(givenFragment(), fields());
+    askChanged();
   });
   document.addEventListener("click", (event) => {
     const print = event.target.closest("[data-rig-print]");
     if (print) printWhole(print.dataset.rigPrint);
     if (event.target.closest("[data-rig-retry]")) retry();
+    const back = event.target.closest("[data-rig-undo]");
+    if (back) undo(back);
     const link = event.target.closest('a[href^="#rig-"]');
     // A link in a drawing has no hash of its own.
     if (link && moveTo(link.getAttribute("href").slice(1))) event.preventDefault();

@@ -435,7 +435,7 @@ DAMAGED: dict[str, Damage] = {
             ("cable", "each pole. 4 AWG"),
             ("switch", "Battery switch"),
             ("main breaker", "at the cord. 15 A"),
-            ("breaker behind both", "for both units. 45 A"),
+            ("breaker behind both", "Common output breaker. 45 A"),
             ("breaker", "15 A, one pole"),
             ("wire", "2 × 6 AWG"),
             ("battery fuse", "at each battery"),

@@ -1,0 +1,89 @@
+"""An answer in chapters: what is read at once, what opens, and the bar while one adjusts."""
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from engine.model.guide import Guide
+from tests.browser.conftest import NewPage, wait_for_engine
+from tests.browser.fields import field_of
+
+COACH = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+PHONE = {"width": 390, "height": 844}
+SCREENS = 5.5
+FIRST_LOOK = 2.3  # screens down to the end of the card
+MOST_WORDS = 680
+
+
+def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
+    page = new_page(viewport=PHONE)
+    page.goto(COACH)
+    wait_for_engine(page)
+    height = page.evaluate("() => document.documentElement.scrollHeight")
+    card = page.locator(".rig-plate").bounding_box()
+    assert card is not None
+    assert height <= SCREENS * PHONE["height"]
+    assert card["y"] + card["height"] <= FIRST_LOOK * PHONE["height"]
+    assert len(page.locator("#rig-answer").inner_text().split()) <= MOST_WORDS
+
+
+def test_no_chapter_lies_in_another_and_each_has_its_figure(page: Page) -> None:
+    page.goto(COACH)
+    assert page.locator("#rig-answer details details").count() == 0
+    chapters = page.locator(".rig-chapter > details > summary, .rig-subject > details > summary")
+    assert chapters.count() >= 15
+    for place in range(chapters.count()):
+        assert chapters.nth(place).locator(".rig-key").inner_text().strip(), place
+
+
+def test_the_warnings_that_stop_the_work_stand_in_the_first_look(page: Page, guide: Guide) -> None:
+    page.goto(COACH)
+    first = [each for each in guide.cautions if each.grade == "first"]
+    assert len(first) == 2
+    for caution in first:
+        link = page.locator(f".rig-plate a[href='#rig-caution-{caution.id}']")
+        expect(link).to_be_visible()
+        expect(link).to_have_text(caution.title)
+        link.click()
+        expect(page.locator(f"#rig-caution-{caution.id}")).to_be_focused()
+        expect(page.locator(f"#rig-caution-{caution.id} .rig-do")).to_be_visible()
+
+
+def test_a_link_to_a_chapter_opens_it(new_page: NewPage) -> None:
+    page = new_page()
+    page.goto(f"{COACH}#rig-parts-title")
+    wait_for_engine(page)
+    expect(page.locator(".rig-parts table")).to_be_visible()
+    expect(page.locator(".rig-checks ul")).to_be_hidden()
+
+
+def test_without_scripts_chapters_open_by_hand(new_page: NewPage) -> None:
+    page = new_page(java_script_enabled=False)
+    page.goto(COACH)
+    expect(page.locator(".rig-parts table")).to_be_hidden()
+    page.locator("#rig-parts-title").click()
+    expect(page.locator(".rig-parts table")).to_be_visible()
+
+
+@pytest.mark.parametrize("height", [844, 256])
+def test_the_bar_says_what_a_change_did_and_takes_it_back(new_page: NewPage, height: int) -> None:
+    page = new_page(viewport={"width": 320, "height": height})
+    page.goto(COACH)
+    wait_for_engine(page)
+    before = page.locator(".rig-bar strong").inner_text()
+    field = field_of(page, "cable")
+    field.fill("15 ft")
+    field.press("Tab")
+    did = page.locator("[data-rig-did]")
+    expect(did).to_have_text("$220 more; 2 AWG → 1 AWG")
+    bar, seen = page.locator(".rig-bar").bounding_box(), page.locator(":focus").bounding_box()
+    assert bar is not None
+    assert seen is not None
+    if height > 480:
+        assert bar["height"] <= 0.2 * height + 1
+        assert bar["y"] + bar["height"] <= height + 1, "it stays in view"
+        assert seen["y"] + seen["height"] <= bar["y"] + 1, "the next field is not behind it"
+    page.locator("[data-rig-undo]").click()
+    expect(page.locator(".rig-bar strong")).to_have_text(before)
+    expect(did).to_have_text("$220 less; 1 AWG → 2 AWG")
+    expect(field).to_have_value("")
+    expect(page.locator("[data-rig-undo]")).to_be_hidden()
