@@ -3,6 +3,7 @@
 ``python -m tests.pseudo FOLDER`` puts it into a content folder, and the shop speaks it.
 """
 
+import re
 import sys
 from collections.abc import Mapping
 from dataclasses import fields
@@ -43,6 +44,17 @@ def named(text: str) -> str:
     return ", ".join(pseudo(part) for part in text.split(", "))
 
 
+def in_sentences(text: str) -> str:
+    """What to do: the first of its sentences is said alone in the first look of an answer."""
+    parts = re.split(r"(?<=[.!?;])\s", text)
+    return " ".join(
+        pseudo(part[:-1]) + part[-1] if part[-1] in ".!?;" else pseudo(part) for part in parts
+    )
+
+
+SAID_IN_PARTS = {("loads", "name"): named, ("cautions", "do"): in_sentences}
+
+
 def words_of(texts: Any) -> Any:
     """A file of words in this language: of what is listed, all but the ids."""
     if isinstance(texts, str):
@@ -61,8 +73,8 @@ def texts_of(guide: Guide, kind: str) -> list[dict[str, Any]]:
     for record in getattr(guide, own):
         said: dict[str, Any] = {"id": record.id}
         for name in (each.name for each in fields(text) if each.name not in ("id", "choices")):
-            value = getattr(record, name)
-            said[name] = named(value) if kind == "loads" and name == "name" else pseudo(value)
+            say = SAID_IN_PARTS.get((kind, name), pseudo)
+            said[name] = say(getattr(record, name))
         if kind == "questions":
             said["choices"] = {
                 each.id: {"label": pseudo(each.label), "hint": pseudo(each.hint)}
