@@ -3,6 +3,7 @@
 ``python -m tests.pseudo FOLDER`` puts it into a content folder, and the shop speaks it.
 """
 
+import re
 import sys
 from collections.abc import Mapping
 from dataclasses import fields
@@ -43,6 +44,12 @@ def named(text: str) -> str:
     return ", ".join(pseudo(part) for part in text.split(", "))
 
 
+def told(text: str) -> str:
+    """What to do, each sentence by itself: the first one is said alone at first look."""
+    sentences = re.split(r"(?<=[.!?;])\s", text)
+    return " ".join(f"{pseudo(each[:-1])}{each[-1]}" for each in sentences)
+
+
 def words_of(texts: Any) -> Any:
     """A file of words in this language: of what is listed, all but the ids."""
     if isinstance(texts, str):
@@ -50,6 +57,10 @@ def words_of(texts: Any) -> Any:
     if isinstance(texts, Mapping):
         return {key: each if key == "id" else words_of(each) for key, each in texts.items()}
     return [words_of(each) for each in texts]
+
+
+WAYS = {("loads", "name"): named, ("cautions", "do"): told}
+"""Texts of which a part is said alone."""
 
 
 def texts_of(guide: Guide, kind: str) -> list[dict[str, Any]]:
@@ -62,7 +73,8 @@ def texts_of(guide: Guide, kind: str) -> list[dict[str, Any]]:
         said: dict[str, Any] = {"id": record.id}
         for name in (each.name for each in fields(text) if each.name not in ("id", "choices")):
             value = getattr(record, name)
-            said[name] = named(value) if kind == "loads" and name == "name" else pseudo(value)
+            say = WAYS.get((kind, name), pseudo)
+            said[name] = say(value)
         if kind == "questions":
             said["choices"] = {
                 each.id: {"label": pseudo(each.label), "hint": pseudo(each.hint)}
