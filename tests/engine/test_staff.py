@@ -128,7 +128,7 @@ def test_the_desk_has_the_parts_list_and_its_files_as_the_answer_page_has_them(
     drawn = ask(guide, "message", link=VAN, note="")["html"]
     answered = respond_to(guide, VAN).html
     table = re.compile(r"<table>\n<thead>.*?</table>", re.DOTALL)
-    section = answered[answered.index('class="rig-parts"') :]
+    section = answered[answered.index('id="rig-parts-title"') :]
     listed, shown = table.search(drawn), table.search(section)
     assert listed is not None and shown is not None
     assert listed[0] == shown[0]

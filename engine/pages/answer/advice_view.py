@@ -123,7 +123,8 @@ class AdviceView:
         battery, *rest = self.verdict()
         lasts = Row(page["fact-lasts"], self.lasts)
         starters = [Row(page["fact-starter"], self.starter_title)] if self.starters else []
-        return [battery, lasts, *rest, *starters]
+        cable = Row(page["fact-cable"], self.cable_line)
+        return [battery, lasts, *rest, cable, *starters]
 
     @property
     def lasts(self) -> str:
