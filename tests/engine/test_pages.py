@@ -110,7 +110,7 @@ def test_the_worker_s_reply_is_the_page(guide: Guide) -> None:
     request = f'{{"id": 7, "path": "{ANSWER}", "fragment": "cable=15ft"}}'
     page = respond_to(guide, ANSWER, "cable=15ft")
     answered = reply(request, guide)
-    assert f'"id": 7, "title": "{page.title}"' in answered
+    assert f'"id": 7, "did": "", "title": "{page.title}"' in answered
     assert page.fragment == "cable=15ft"
 
 
