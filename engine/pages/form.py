@@ -1,5 +1,6 @@
 """The detail form of an answer page: fields with what was typed, assumed, or not understood."""
 
+import re
 from dataclasses import dataclass, field
 
 from engine.model.answers import Answers, LoadList, Quantity
@@ -7,6 +8,7 @@ from engine.model.guide import Choice, Guide, Question
 from engine.needs import applies, implied
 
 MOST_SAID = 3
+SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +38,11 @@ class FieldGroup:
 
     @property
     def key(self) -> str:
-        """What stands in its first fields or is assumed there, for the line of a closed group."""
-        found = [each.said for each in self.fields if each.said]
+        """What stands in its first fields or is assumed there, for the line of a closed group.
+
+        A bare number says nothing without its question, and what is none is not worth a word.
+        """
+        found = [each.said for each in self.fields if not SAYS_LITTLE.fullmatch(each.said)]
         return " · ".join(found[:MOST_SAID])
 
 
