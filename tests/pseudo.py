@@ -44,10 +44,15 @@ def named(text: str) -> str:
     return ", ".join(pseudo(part) for part in text.split(", "))
 
 
-def told(text: str) -> str:
-    """What to do, each sentence by itself: the first one is said alone at first look."""
-    sentences = re.split(r"(?<=[.!?;])\s", text)
-    return " ".join(f"{pseudo(each[:-1])}{each[-1]}" for each in sentences)
+def in_sentences(text: str) -> str:
+    """What to do: the first of its sentences is said alone in the first look of an answer."""
+    parts = re.split(r"(?<=[.!?;])\s", text)
+    return " ".join(
+        pseudo(part[:-1]) + part[-1] if part[-1] in ".!?;" else pseudo(part) for part in parts
+    )
+
+
+SAID_IN_PARTS = {("loads", "name"): named, ("cautions", "do"): in_sentences}
 
 
 def words_of(texts: Any) -> Any:
@@ -59,10 +64,6 @@ def words_of(texts: Any) -> Any:
     return [words_of(each) for each in texts]
 
 
-WAYS = {("loads", "name"): named, ("cautions", "do"): told}
-"""Texts of which a part is said alone."""
-
-
 def texts_of(guide: Guide, kind: str) -> list[dict[str, Any]]:
     """The content's own texts of one kind in this language."""
     text, own = TEXTS[kind]
@@ -72,9 +73,8 @@ def texts_of(guide: Guide, kind: str) -> list[dict[str, Any]]:
     for record in getattr(guide, own):
         said: dict[str, Any] = {"id": record.id}
         for name in (each.name for each in fields(text) if each.name not in ("id", "choices")):
-            value = getattr(record, name)
-            say = WAYS.get((kind, name), pseudo)
-            said[name] = say(value)
+            say = SAID_IN_PARTS.get((kind, name), pseudo)
+            said[name] = say(getattr(record, name))
         if kind == "questions":
             said["choices"] = {
                 each.id: {"label": pseudo(each.label), "hint": pseudo(each.hint)}

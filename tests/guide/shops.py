@@ -76,9 +76,14 @@ OTHER = Path(__file__).resolve().parent.parent / "other_shop"
 
 
 def other_shop(folder: Path) -> Path:
-    """The content of the second shop: all its own but the wording, which speaks of no product."""
+    """The content of the second shop: all its own but the wording, which speaks of no product.
+
+    Its words are British, so that the list of the house's words does not hold for it.
+    """
     shutil.copytree(OTHER, folder, dirs_exist_ok=True)
-    shutil.copytree(CONTENT / "words", folder / "words")
+    shutil.copytree(
+        CONTENT / "words", folder / "words", ignore=shutil.ignore_patterns("style.yaml")
+    )
     return folder
 
 

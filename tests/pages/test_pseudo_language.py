@@ -33,7 +33,7 @@ ADDRESS = re.compile(r"\S*(?://|@|\.csv|\.json|[\w-]+=)\S*|\b[0-9a-f]{12}\b")
 NOT_WORDS = ("script", "style")
 STEPS = "rig-workings"
 """Class of the steps of a formula, which come from the docstrings of the code."""
-TYPED = {"zz", "inx"}
+TYPED = {"zz", "inx"}  # of a compartment, as it stands in a field
 
 
 class Visible(HTMLParser):
