@@ -160,7 +160,7 @@ def _cautions(records: Iterable[Record[Any]], rules: Mapping[str, str]) -> Itera
             continue
         rule = str(rules.get(caution.id) or getattr(caution, "rule", ""))
         facts = facts_of_rules().get(rule, ())
-        for name in ("text", "do"):
+        for name in ("text", "do", "card"):
             yield from faults_of_text(record, (name,), getattr(caution, name), facts)
         for name in ("title", "who"):
             yield from faults_of_text(record, (name,), getattr(caution, name), ())

@@ -88,7 +88,7 @@ def _cautions(content: ContentRead) -> Iterator[Fault]:
             if not getattr(caution, name).strip():
                 yield record.fault((name,), f"“{record.id}”, {name}", why, mend)
         computed = {UNITS_OF_FACTS[fact.rsplit("_", 1)[-1]] for fact in _measured(caution.rule)}
-        for name in ("title", "text", "do"):
+        for name in ("title", "text", "do", "card"):
             text = getattr(caution, name)
             facts = ", ".join(f"{{{fact}}}" for fact in facts_of_rules().get(caution.rule, ()))
             yield from _typed(record, (name,), text, computed, facts)

@@ -51,6 +51,7 @@ class CautionText:
     do: str
     who: str
     source: str
+    card: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,6 @@
 ``python -m tests.pseudo FOLDER`` puts it into a content folder, and the shop speaks it.
 """
 
-import re
 import sys
 from collections.abc import Mapping
 from dataclasses import fields
@@ -44,15 +43,7 @@ def named(text: str) -> str:
     return ", ".join(pseudo(part) for part in text.split(", "))
 
 
-def in_sentences(text: str) -> str:
-    """What to do: the first of its sentences is said alone in the first look of an answer."""
-    parts = re.split(r"(?<=[.!?;])\s", text)
-    return " ".join(
-        pseudo(part[:-1]) + part[-1] if part[-1] in ".!?;" else pseudo(part) for part in parts
-    )
-
-
-SAID_IN_PARTS = {("loads", "name"): named, ("cautions", "do"): in_sentences}
+SAID_IN_PARTS = {("loads", "name"): named}
 
 
 def words_of(texts: Any) -> Any:

@@ -248,8 +248,9 @@ class Priorities:
 class Caution:
     """A warning, named beside the part of the answer that it qualifies when its rule is met.
 
-    grade: "first" stands in the first look of every answer, "this" in that of the answers whose
-        rule it meets, "always" among the safety warnings only
+    rank: its place among what the first look of an answer warns of, the most harm first;
+        0 where it stands among the safety warnings only
+    card: what to do in one line, beside its title in the first look
     """
 
     id: str
@@ -260,7 +261,8 @@ class Caution:
     do: str
     who: str
     source: str
-    grade: Literal["first", "this", "always"] = "always"
+    rank: int = 0
+    card: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

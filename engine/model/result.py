@@ -407,6 +407,7 @@ class CautionNote:
     caution: Caution
     text: str
     do: str
+    card: str = ""
 
 
 @dataclass(frozen=True, slots=True)

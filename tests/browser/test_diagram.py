@@ -74,7 +74,7 @@ def test_a_symbol_leads_by_keyboard_to_part_number_and_caution(
 def test_its_links_are_where_a_finger_meets_them(page: Page) -> None:
     page.set_viewport_size({"width": 390, "height": 844})
     open_diagram(page)
-    for name in ("2 × Fuse 125 A", "Number: 2 × Fuse 125 A", "Caution: 2 × Fuse 125 A"):
+    for name in ("2 × Fuse 125 A", "Number: 2 × Fuse 125 A", "Safety warning: 2 × Fuse 125 A"):
         link = page.locator(TALL).get_by_role("link", name=name, exact=True)
         target = (link.get_attribute("href") or "").removeprefix("#")
         link.locator("text").first.click()
@@ -94,5 +94,5 @@ def test_every_link_of_it_is_reached_by_the_tab_key_and_named(page: Page) -> Non
         seen.append(href)
         page.keyboard.press("Tab")
     assert seen == [link.get_attribute("href") for link in links.all()]
-    for name in ("2 × Fuse 125 A", "Number: 2 × Fuse 125 A", "Caution: 2 × Fuse 125 A"):
+    for name in ("2 × Fuse 125 A", "Number: 2 × Fuse 125 A", "Safety warning: 2 × Fuse 125 A"):
         expect(page.locator(WIDE).get_by_role("link", name=name, exact=True)).to_have_count(1)

@@ -164,8 +164,8 @@ def test_chromium_opens_the_folder_and_everything_works(
     page.locator("#rig-details [name=cable]").press("Tab")
     page.wait_for_function("() => location.hash === '#cable=9ft'")
     page.wait_for_function(f"() => {STATE} === 'ready'")
-    change = page.locator("#rig-changes a, .rig-given a").first
-    change.click()
+    page.locator("#rig-given-title").click()
+    page.locator(".rig-given a").first.click()
     expect(page.locator("#rig-answer h1")).to_be_visible()
     assert page.url.partition("#")[0].endswith("index.html")
     expect(page.locator(".rig-offline")).to_contain_text("folder")

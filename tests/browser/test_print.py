@@ -17,7 +17,7 @@ from tests.browser.fields import field_of
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 VAN = "rig=van/scope=some/heavy=0/"
 PAPERS = {"A4": (595, 842), "Letter": (612, 792)}
-FEWEST, MOST = 4, 7
+FEWEST, MOST = 4, 8
 MOST_OF_ALL = 28
 
 

@@ -132,7 +132,7 @@ def place_of(words: str, does: list[str]) -> int:
 BACK = {
     "fuse at the starter battery before you work": "Put the fuse at the starter battery in again",
     "If a 12 V battery stays, take its fuse out": "put its fuse in again",
-    "output neutral off its terminal": "put that neutral back",
+    "output neutral of each unit off its terminal": "put each neutral back",
 }
 
 

@@ -47,7 +47,7 @@ def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote
         facts = RULES[caution.rule](guide, needs, design)
         if facts is not None:
             text, do = caution.text.format_map(facts), caution.do.format_map(facts)
-            found.append(CautionNote(caution, text, do))
+            found.append(CautionNote(caution, text, do, caution.card.format_map(facts)))
     return tuple(sorted(found, key=lambda note: note.caution.beside != TOP))
 
 

@@ -1,34 +1,23 @@
 """What of the warnings and of the assumptions stands in the first look of an answer."""
 
-import re
-
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.pages.words import lower_first
 
-MOST_PARTICULAR = 3
+MOST_WARNINGS, MOST_CHIPS = 5, 3
 CHIPS = ("ambient", "cable", "nights")
 """Details on which much rests; what was assumed of them stands in the first look."""
 
 
 def first_warnings(advice: Advice) -> list[Row]:
-    """Title, first sentence of the action and id: what kills most, then what this answer alone has.
-
-    What kills most says in its title what to do.
-    """
-    most = [note.caution for note in advice.cautions if note.caution.grade == "first"]
-    own = [note for note in advice.cautions if note.caution.grade == "this"][:MOST_PARTICULAR]
-    return [
-        *(Row(each.title, "", each.id) for each in most),
-        *(Row(each.caution.title, first_sentence(each.do), each.caution.id) for each in own),
-    ]
-
-
-def first_sentence(text: str) -> str:
-    """A text up to the first end of a sentence that has a blank behind it."""
-    return re.split(r"(?<=[.!?;])\s", text, maxsplit=1)[0]
+    """Title, what to do in a line, and id of the warnings that prevent the most harm."""
+    ranked = sorted(
+        (note for note in advice.cautions if note.caution.rank),
+        key=lambda note: note.caution.rank,
+    )
+    return [Row(n.caution.title, n.card, n.caution.id) for n in ranked[:MOST_WARNINGS]]
 
 
 def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:
@@ -45,4 +34,4 @@ def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:
         if name in needs.assumed:
             value = assumed_text(guide.question(name))
             found.append(Row(name, page.one_of("chip-", name, CHIPS, value=value), name))
-    return found[:MOST_PARTICULAR]
+    return found[:MOST_CHIPS]

@@ -35,10 +35,7 @@ class Labels(DcLabels):
         if "soft-starter" in self.listed:
             yield self.soft_starter()
         yield self.cable()
-        yield self.fuse()
-        yield self.switch()
-        if self.design.dc.precharge:
-            yield self.precharge()
+        yield from self._protected()
         if self.design.dc.shared:
             yield self.busbars()
         yield from (self.source(name) for name in self.sources())
@@ -47,6 +44,17 @@ class Labels(DcLabels):
         if self.design.dc.battery_fuse:
             yield self.battery_fuse()
         yield self.bank()
+
+    def _protected(self) -> Iterator[Label]:
+        """Fuse and switch as they are drawn: several units have their fuses ahead of the switch."""
+        several = self.design.candidate.units > 1
+        if several:
+            yield self.fuse()
+        yield self.switch()
+        if self.design.dc.precharge:
+            yield self.precharge()
+        if not several:
+            yield self.fuse()
 
     def shore(self) -> Label:
         """The service that the rig is made for."""
