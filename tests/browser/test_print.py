@@ -61,7 +61,8 @@ def test_an_answer_prints_as_a_plan_for_the_installer(
     assert words["details-hint"] not in whole, "the form is for screens"
     assert words["checks"] not in whole, "what convinces is not what one installs by"
     assert whole.count(f"{words['total']} (") == 1, "the sum stands once, at the end"
-    numbered = [int(found) for found in re.findall(rf"(\d+) ?/ ?{len(sheets)}\b", whole)]
+    numbers = re.findall(rf"^ *(\d+) ?/ ?{len(sheets)}$", whole, re.MULTILINE)
+    numbered = [int(found) for found in numbers]
     assert numbered == list(range(1, len(sheets) + 1))
 
 
