@@ -126,7 +126,7 @@ def test_the_chosen_colours_hold_on_both_kinds_of_page(page: Page) -> None:
     page.goto("/guide/")
     root = page.locator("html")
     expect(root).to_have_attribute("data-md-color-scheme", "default")
-    page.get_by_role("button", name="colours").click()
+    page.get_by_role("button", name="colors").click()
     expect(root).to_have_attribute("data-md-color-scheme", "slate")
     page.goto("/")
     expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
