@@ -80,6 +80,7 @@ def _spoken(language: Language) -> Iterator[Fault]:
 
 
 def _cautions(content: ContentRead) -> Iterator[Fault]:
+    ranks: dict[int, str] = {}
     for record in content.cautions:
         caution = record.value
         if caution is None:
@@ -87,6 +88,14 @@ def _cautions(content: ContentRead) -> Iterator[Fault]:
         for name, why, mend in CAUTION_MUST:
             if not getattr(caution, name).strip():
                 yield record.fault((name,), f"“{record.id}”, {name}", why, mend)
+        if caution.rank and not caution.card.strip():
+            why = "what is ranked stands in the first look, with what to do in a line"
+            yield record.fault(("rank",), f"“{record.id}”, card", why, "Write it.")
+        earlier = ranks.setdefault(caution.rank, record.id) if caution.rank else record.id
+        if earlier != record.id:
+            why = f"“{earlier}” has the same rank"
+            mend = "Give each a rank of its own, the most harm first."
+            yield record.fault(("rank",), f"“{record.id}”, rank", why, mend)
         computed = {UNITS_OF_FACTS[fact.rsplit("_", 1)[-1]] for fact in _measured(caution.rule)}
         for name in ("title", "text", "do", "card"):
             text = getattr(caution, name)

@@ -248,8 +248,8 @@ class Priorities:
 class Caution:
     """A warning, named beside the part of the answer that it qualifies when its rule is met.
 
-    rank: its place among what the first look of an answer warns of, the most harm first;
-        0 where it stands among the safety warnings only
+    rank: its place among what the first look of an answer warns of, the most harm first (common
+        practice, no source); 0 where it stands among the safety warnings only
     card: what to do in one line, beside its title in the first look
     """
 

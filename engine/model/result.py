@@ -156,6 +156,10 @@ class BankPlan:
     short_circuit_a: float
     charge_limit_a: float
 
+    def lasting_days(self, nights: float) -> float:
+        """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
+        return self.usable_wh / self.need_wh * nights
+
     @property
     def nominal_v(self) -> float:
         """Voltage of the bank [V]."""

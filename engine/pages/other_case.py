@@ -9,10 +9,10 @@ from engine.pages.words import (
     bank_name,
     cable_name,
     candidate_name,
-    family_name,
+    fuse_name,
     outcome_name,
 )
-from engine.wording.tongue import money, plain
+from engine.wording.tongue import money
 
 TENS = -1
 
@@ -48,9 +48,7 @@ def change_done(guide: Guide, before: Outcome | None, now: Outcome | None) -> st
 def _facts(guide: Guide, fits: Considered) -> tuple[str, ...]:
     if fits.design is None:
         raise ValueError("what is recommended has a design")
-    dc = fits.design.dc
-    fuse = f"{plain(dc.fuse.rating)} A {family_name(guide, dc.fuse.family)}"
-    unit = candidate_name(guide, fits.candidate)
+    unit, fuse = candidate_name(guide, fits.candidate), fuse_name(guide, fits.design.dc.fuse)
     return unit, bank_name(guide, fits.design), cable_name(guide, fits.design), fuse
 
 

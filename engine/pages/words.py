@@ -3,7 +3,7 @@
 from engine.answer import Answer
 from engine.kept import kept
 from engine.model.guide import Guide
-from engine.model.products import Clearances
+from engine.model.products import Clearances, Fuse
 from engine.model.result import Candidate, Check, Considered, Design, Outcome
 from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing.conductors import CableChoice
@@ -157,6 +157,11 @@ FAMILIES = tuple(dict.fromkeys(_key_of(each.name) for each in FUSE_FAMILIES))
 def family_name(guide: Guide, family: str) -> str:
     """A family of fuses, as the trade calls it."""
     return guide.wording.numbers.one_of("family-", _key_of(family), FAMILIES)
+
+
+def fuse_name(guide: Guide, fuse: Fuse) -> str:
+    """A fuse by its rating and family: "175 A Class T"."""
+    return f"{plain(fuse.rating, 1)} A {family_name(guide, fuse.family)}"
 
 
 def runs_name(cable: CableChoice) -> str:

@@ -432,3 +432,28 @@ def test_every_symbol_is_drawn_from_its_first_terminal(guide: Guide) -> None:
     assert symbol("fuse").length == symbol("breaker").length == symbol("switch").length == 24.0
     with pytest.raises(KeyError):
         symbol("nothing of this name")
+
+
+def test_words_and_drawing_have_fuse_and_switch_in_one_order(
+    guide: Guide, tree: tuple[Case, ...]
+) -> None:
+    """From the units down one unit has the switch nearer; several have a fuse each before it."""
+    orders = set()
+    for case in tree:
+        picture = diagram_of(guide, case.needs, case.design)
+        drawn = [heading_of(picture.svg, part) for part in ("fuse", "disconnect")]
+        said = [
+            next(at for at, step in enumerate(picture.steps) if step.startswith(title))
+            for _, title in drawn
+        ]
+        assert (drawn[0][0] < drawn[1][0]) == (said[0] < said[1]), case.link
+        orders.add((case.design.candidate.units > 1, said[0] < said[1]))
+    assert orders == {(True, True), (False, False)}
+
+
+def heading_of(svg: Markup | None, part: str) -> tuple[float, str]:
+    """How far down the tall sheet the label of a part begins, and its first line."""
+    root = ET.fromstring(svg or "")
+    group = next(each for each in root.iter(f"{SVG}g") if each.get("data-part") == part)
+    text = next(group.iter(f"{SVG}text"))
+    return float(text.get("y", "nan")), (text.text or "").replace("\xa0", " ")

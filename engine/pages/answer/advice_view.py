@@ -20,7 +20,6 @@ from engine.pages.answer.run_sentence import at_once_text
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
-from engine.wording.tongue import plain
 
 MOST_TOLD = 100
 
@@ -129,8 +128,7 @@ class AdviceView:
     @property
     def lasts(self) -> str:
         """How long a full bank lasts with nothing to charge it."""
-        bank = self.design.bank
-        days = bank.usable_wh / bank.need_wh * self.needs.nights
+        days = self.design.bank.lasting_days(self.needs.nights)
         numbers = self.guide.wording.numbers
         return numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
 
@@ -138,10 +136,8 @@ class AdviceView:
     def cable_line(self) -> str:
         """Battery cable with its length, and its fuse."""
         dc = self.design.dc
-        return (
-            f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}; "
-            f"{plain(dc.fuse.rating)} A {words.family_name(self.guide, dc.fuse.family)}"
-        )
+        cable = f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}"
+        return f"{cable}; {words.fuse_name(self.guide, dc.fuse)}"
 
     def left_out(self) -> list[LeftOut]:
         """What the parts list leaves out, each with the reason."""

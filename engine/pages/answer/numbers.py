@@ -24,7 +24,7 @@ SUBJECTS = (
     ("charging", charging, "charging", ("charging",)),
 )
 SECTIONS = tuple(subject[0] for subject in SUBJECTS)
-KEYS = {"loads": "day-total", "unit": "gives", "charging": "away"}
+KEYS = {"loads": "day-total", "unit": "gives"}
 """Where another figure than the first of a subject says most of it."""
 
 

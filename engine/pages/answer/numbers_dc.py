@@ -35,7 +35,7 @@ def battery(rows: Rows) -> Iterator[Number]:
         ),
     )
     yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
-    lasting = bank.usable_wh / bank.need_wh * needs.nights
+    lasting = bank.lasting_days(needs.nights)
     yield rows.row("lasts", rows.say("lasts-line", days=rows.count("count-days", lasting, 1)))
     each = bank.battery
     yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))

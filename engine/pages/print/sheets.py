@@ -13,7 +13,7 @@ from engine.answer import Advice
 from engine.links import public_link
 from engine.model.guide import Guide, SheetLine
 from engine.model.needs import Needs
-from engine.model.products import Fuse, Product
+from engine.model.products import Product
 from engine.model.result import Design
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, volts
@@ -100,7 +100,7 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
         "fuse": "; ".join(_fuses(guide, design)),
-        "own_fuse": _fuse(guide, dc.battery_fuse) if dc.battery_fuse else "",
+        "own_fuse": words.fuse_name(guide, dc.battery_fuse) if dc.battery_fuse else "",
         "unfused": show(dc.unfused_m, "m"),
         "bond": f"{dc.bond_awg} AWG",
         "frame": words.frame_name(design),
@@ -124,15 +124,11 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
 
 def _fuses(guide: Guide, design: Design) -> Iterator[str]:
     """The main fuse, then each fuse beside it with the circuit that it guards."""
-    yield _fuse(guide, design.dc.fuse)
+    yield words.fuse_name(guide, design.dc.fuse)
     for branch in design.dc.branches:
         if branch.fuse and on_bank(branch):
             circuit = guide.wording.numbers.one_of("branch-", branch.id, BRANCHES)
-            yield f"{circuit}: {_fuse(guide, branch.fuse)}"
-
-
-def _fuse(guide: Guide, fuse: Fuse) -> str:
-    return f"{amps(fuse.rating)} {words.family_name(guide, fuse.family)}"
+            yield f"{circuit}: {words.fuse_name(guide, branch.fuse)}"
 
 
 def _size(product: Product) -> str:
