@@ -307,9 +307,13 @@ class CheckWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutWords:
-    """What a layout is called and what it does, in plain words."""
+    """What a layout is called and what it does, in plain words.
+
+    says : the verdict in a few words, as one would say it across the counter
+    """
 
     id: str
+    says: str
     name: str
     plain: str
     shore: str
