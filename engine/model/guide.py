@@ -115,6 +115,8 @@ class Question:
 class Appliance:
     """Something that draws power in a rig.
 
+    also: other words that people use for it; one that several share means the one that the rig has.
+    moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
@@ -144,6 +146,8 @@ class Appliance:
         return bus_of_volts(self.volts)
 
     fan: Amperes = 0.0
+    also: tuple[str, ...] = ()
+    moving: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
