@@ -339,6 +339,13 @@ class Wording:
     grammar: Grammar
 
 
+class TradeWord(NamedTuple):
+    """A word of the glossary: the id of its entry, and the forms that lead there from a text."""
+
+    id: str
+    linked: tuple[str, ...]
+
+
 class Symbol(NamedTuple):
     """A symbol of an equation: the parameter that it stands for, its unit and its meaning.
 
@@ -368,6 +375,7 @@ class Guide:
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
     formulas: what a reader may open, by name, as the docstrings of the sizing have it
+    trade_words: those of the glossary; none where the guide has no glossary in its language
     """
 
     edition: str
@@ -383,6 +391,7 @@ class Guide:
     explanations: tuple[Explanation, ...]
     wording: Wording
     formulas: dict[str, Formula]
+    trade_words: tuple[TradeWord, ...] = ()
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 
