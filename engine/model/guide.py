@@ -226,7 +226,7 @@ class Priority:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Labour:
-    """Planning hours for the fitting, used for ranking only, never quoted."""
+    """Planning hours for the fitting: they rank and plan, and are never quoted."""
 
     rate: MoneyPerHour
     base: Hours
@@ -271,14 +271,14 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
-    """A line of a printed list: what to measure before ordering, or to do before switching on.
+    """A line of a printed list: what to measure, how to fit it, or what to do before switching on.
 
     planned: what the answer rests on, or what the meter should find; {facts} are filled in
     caution: id of the caution whose title stands beside it
     """
 
     id: str
-    sheet: Literal["measure", "commission"]
+    sheet: Literal["measure", "fit", "commission"]
     rule: str
     do: str
     who: str
