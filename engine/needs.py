@@ -62,17 +62,29 @@ def needs_of(guide: Guide, answers: Answers) -> Needs:
     for question in guide.questions:
         if question.where != "path" and values.get(question.id, UNSURE) == UNSURE:
             values.pop(question.id, None)
-            if question.id in _defaults(guide):
-                values[question.id] = _defaults(guide)[question.id]
+            defaults = _defaults(guide, str(values["rig"]))
+            if question.id in defaults:
+                values[question.id] = defaults[question.id]
     return _needs(guide, answers, values, given)
 
 
-@kept("guide", 8)
-def _defaults(guide: Guide) -> dict[str, Value]:
-    """What is taken for each question without an answer; read once a guide."""
+def default_of(guide: Guide, question: Question, rig_id: str) -> str:
+    """What is taken for a question that is not answered in this kind of rig; "" for nothing."""
+    return guide.rig(rig_id).taken.get(question.id, question.default)
+
+
+def default_here(guide: Guide, question: Question, answers: Answers) -> str:
+    """The same beside these answers; the usual kind of rig where they name none."""
+    rig = implied(guide, answers).get("rig", UNSURE)
+    return default_of(guide, question, guide.question("rig").usual if rig == UNSURE else str(rig))
+
+
+@kept("guide", 16)
+def _defaults(guide: Guide, rig_id: str) -> dict[str, Value]:
+    """What is taken for each question without an answer; read once a guide and kind of rig."""
     found = {}
     for question in guide.questions:
-        value = read_answer(guide, question, question.default)
+        value = read_answer(guide, question, default_of(guide, question, rig_id))
         if value is not None:
             found[question.id] = value
     return found
@@ -116,8 +128,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         mount=str(values["mount"]),
         nights=_number(values, "nights") or 0.0,
         cable_m=_number(values, "cable") or 0.0,
-        bank_v=float(str(values["bank"]).rstrip("V")) if "bank" in values else None,
+        bank_v=_volts(values, "bank"),
         chemistry=str(values["chemistry"]),
+        house_v=_volts(values, "house") or 0.0,
         existing=existing if isinstance(existing, ExistingBank) else None,
         ambient_c=_number(values, "ambient") or 0.0,
         shore_a=shore_a,
@@ -135,7 +148,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
             for question in guide.questions
             if question.where != "path"
             and (question.id not in given or answers.choice(question.id) == UNSURE)
-            and question.default
+            and default_of(guide, question, rig.id)
             and applies(question, values)
         ),
     )
@@ -152,6 +165,12 @@ def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -
     if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
         loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
     return loads
+
+
+def _volts(values: dict[str, Value], name: str) -> float | None:
+    """Volts of a choice such as 24V; None for one without, or without an answer."""
+    text = str(values.get(name, ""))
+    return float(text.removesuffix("V")) if text.endswith("V") else None
 
 
 def _number(values: dict[str, Value], name: str) -> float | None:

@@ -157,6 +157,9 @@ class Rig:
     cords: the service of each answer to what cord it has, where the kind has more than one
     heavy: for each choice of the hardest load, the appliances in the order in which
     "how many at the same time" counts them.
+    taken: what is taken for a detail that is not answered, where this kind has a default of its own
+    hangs: what hangs on its 12 V system, see engine.advice.plan.house_side, with what each draws,
+    carries or charges with
     """
 
     id: str
@@ -165,6 +168,8 @@ class Rig:
     carries: dict[str, int]
     heavy: dict[str, tuple[str, ...]]
     cords: dict[str, str] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)
+    hangs: dict[str, Amperes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -90,6 +90,7 @@ class Needs(PowerNeeds):
     service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
+    house_v: voltage of the rig's own system that is there, for lights, pump and motors; 0 for none
     assumed: ids of the questions that were not answered
     """
 
@@ -101,6 +102,7 @@ class Needs(PowerNeeds):
     nights: float
     cable_m: float
     chemistry: str
+    house_v: float
     existing: ExistingBank | None
     shore_a: float
     shore_legs: int
@@ -113,6 +115,10 @@ class Needs(PowerNeeds):
     month: int
     payload_kg: float | None
     assumed: tuple[str, ...]
+
+    def keeps_house(self, bank_v: float) -> bool:
+        """Whether the rig's own system keeps a battery, as this bank cannot feed it."""
+        return self.house_v not in (0.0, bank_v)
 
     @property
     def light(self) -> tuple[Load, ...]:

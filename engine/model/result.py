@@ -17,6 +17,7 @@ from engine.model.products import (
     InverterCharger,
     Monitor,
     SoftStarter,
+    StepDown,
 )
 from engine.sizing.battery import EnergyNeed
 from engine.sizing.conductors import CableChoice
@@ -332,9 +333,32 @@ class CoolingPlan:
     why: str
 
 
+class HouseSide(NamedTuple):
+    """The rig's own 12 V system.
+
+    hangs : what hangs on it · running_a, motor_a : what runs there at once, and its largest motor
+    battery, batteries, charger : what stays or is added beside a bank of another voltage; None and
+        0 where the bank itself feeds it, or where the shelf has none that will do
+    charge_a : what the charger is set to at most
+    isolator : whether the tow vehicle's charge line comes to that battery
+    """
+
+    hangs: tuple[str, ...]
+    running_a: float
+    motor_a: float
+    battery: Battery | None
+    batteries: int
+    charger: StepDown | None
+    charge_a: float
+    isolator: bool
+
+
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A candidate that was sized through: all its plans, and what each use of a part takes."""
+    """A candidate that was sized through: all its plans, and what each use of a part takes.
+
+    house : the rig's own 12 V system; None where it has none
+    """
 
     candidate: Candidate
     supply: Supply
@@ -343,6 +367,7 @@ class Design:
     ac: AcPlan
     cooling: CoolingPlan
     soft_starter: SoftStarter | None
+    house: HouseSide | None
     parts: tuple[PartLine, ...]
     orders: tuple[OrderLine, ...] = field(init=False)
     """The parts list as it is bought, each article once."""

@@ -169,6 +169,8 @@ def load_lines(text: str) -> list[str]:
 
 def _read_loads(guide: Guide, question: Question, text: str, carried: Collection[str]) -> LoadList:
     rows = load_lines(text)
+    if not rows:
+        raise ReadingError("not-understood", text=text, accepts=question.accepts)
     if len(rows) > MOST_LOADS:
         raise ReadingError("too-many-loads", most=MOST_LOADS)
     items = tuple(_read_load(guide, question, row, carried) for row in rows)

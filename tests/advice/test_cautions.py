@@ -215,8 +215,8 @@ def test_the_two_most_important_stand_first_then_the_guides_order(
     order = [caution.id for caution in guide.cautions]
     for text, alarms in (
         (VAN, "alarms"),
-        (COACH, "alarms-above-12"),
-        (TWO_AIRCONS, "alarms-above-12"),
+        (f"{COACH} bank=24V", "alarms-above-12"),
+        (f"{TWO_AIRCONS} bank=48V", "alarms-above-12"),
         (BIG_BANK, "alarms"),
     ):
         found = case(text)

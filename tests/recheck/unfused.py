@@ -90,7 +90,7 @@ class Unfused(Branches):
     def kept_battery(self) -> Iterator[str]:
         """Where a 12 V battery stays, the cable behind the converter has a fuse at that battery."""
         house = [each for each in self.found["dc_branches"] if each["id"] == "house"]
-        stays = not self.needs.bare and self.unit.dc_nominal != tables.HOUSE_V and house
+        stays = self.stays() and house
         fuses = self.products("kept-fuse", self.guide.catalogue.fuses)
         if not stays:
             if fuses:

@@ -7,7 +7,7 @@ from engine.model.result import Check, Considered
 BINDING: dict[str, tuple[str, ...]] = {
     "weight": ("payload",),
     "cable": ("terminal-voltage", "cable", "fuse", "disconnect", "terminals", "ac-conductor"),
-    "house": ("step-down", "house-feed"),
+    "house": ("step-down", "house-battery", "house-feed"),
     "cold": ("charge-cold",),
     "bank": ("battery-parallel", "battery-current", "battery-surge"),
     "series": ("battery-series",),

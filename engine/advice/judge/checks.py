@@ -28,6 +28,7 @@ CHECKS = (
     "fuse",
     "disconnect",
     "step-down",
+    "house-battery",
     "house-feed",
     "cable",
     "terminal-voltage",

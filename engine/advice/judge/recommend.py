@@ -8,6 +8,7 @@ from engine.advice.plan.ac_side import plan_ac
 from engine.advice.plan.bank import plan_bank
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.dc_side import plan_dc
+from engine.advice.plan.house_side import house_side_of
 from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
@@ -120,6 +121,7 @@ def _design(
         ac=ac,
         cooling=cooling,
         soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
+        house=house_side_of(guide, needs, candidate.inverter.dc_nominal),
         parts=parts,
     )
     if needs.payload_kg is not None:

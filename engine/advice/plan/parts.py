@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 
 from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
-from engine.advice.plan.fittings import fittings_of
+from engine.advice.plan.fittings import fittings_of, hardware_for
 from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
+from engine.advice.plan.house_side import house_side_of
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -127,6 +128,12 @@ class Parts:
         buffer = buffer_of(self.guide, self.needs, self.bank_v)
         if found and buffer:
             self._put("buffer", 1, (buffer,), "")
+        side = house_side_of(self.guide, self.needs, self.bank_v)
+        if side and side.battery:
+            self._put("house-battery", side.batteries, (side.battery,), "")
+        if side and side.isolator:
+            able = hardware_for(self.guide, "charge-isolator", "")
+            self._put("charge-isolator", 1, able, self.parts["lacks-charge-isolator"])
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""

@@ -235,7 +235,11 @@ class AdviceView:
     def assumed(self) -> list[tuple[str, str, str]]:
         """Question id, question and assumption for each detail that was not given."""
         return [
-            (question.id, question.ask, assumed_text(question))
+            (
+                question.id,
+                question.ask,
+                assumed_text(self.guide, question, self.advice.outcome.answers),
+            )
             for question in (self.guide.question(name) for name in self.needs.assumed)
         ]
 

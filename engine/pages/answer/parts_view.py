@@ -56,6 +56,8 @@ PART_GROUPS = {
         "solar-controller",
         "solar-panel",
         "step-down",
+        "house-battery",
+        "charge-isolator",
         "buffer",
         "temperature-sensor",
         "tow-end",
