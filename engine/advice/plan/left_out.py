@@ -31,7 +31,7 @@ LEFT_OUT: dict[str, Rule] = {
     "inlet": lambda n, _d: not n.bare,
     "factory-charger": lambda n, _d: n.panel_there,
     "factory-charger-some": lambda n, _d: not n.bare and not n.panel_there,
-    "house-battery": lambda n, d: not n.bare and _above_12(d),
+    "house-battery": lambda n, d: not n.bare and _above_12(d) and not d.bank.kept_for_house,
     "tow-line": _tow_line_stays,
     "sensor": lambda n, _d: chemistry_of(n.chemistry).family is LITHIUM,
     "roof-wires": lambda n, _d: n.solar_w > 0,
