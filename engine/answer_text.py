@@ -6,7 +6,7 @@ from typing import Any
 from engine.advice.judge.binding import binding_of
 from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
-from engine.answer_sources import charging_data, reuse_data, week_data
+from engine.answer_sources import charging_data, existing_data, week_data
 from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Fault
 from engine.model.guide import Guide, Question
@@ -176,7 +176,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"id": note.caution.id, "text": note.text, "do": note.do} for note in advice.cautions
         ],
         "workings": [_working(step) for step in workings_of(guide, advice)],
-        "existing_bank": reuse_data(advice.reuse),
+        "existing_bank": existing_data(advice.outcome),
         "charging": charging_data(advice.charging),
         "simulation": {
             **week_data(advice.charging.away),
@@ -206,6 +206,7 @@ def _part(guide: Guide, order: OrderLine) -> dict[str, Any]:
         "unit": order.unit or "each",
         "pack": order.pack,
         "price": order.price,
+        "have": order.have,
         "uses": [{"group": use.group, "quantity": use.quantity} for use in order.uses],
         **_offer(guide, order.product),
     }
@@ -253,6 +254,7 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "id": design.bank.battery.id,
             "series": design.bank.series,
             "parallel": design.bank.parallel,
+            "kept": design.bank.kept,
         },
         "dc_cable": {
             "awg": design.dc.cable.size,
@@ -347,6 +349,7 @@ def _check(check: Check) -> dict[str, Any]:
         "limit": check.limit,
         "unit": check.unit,
         "margin": check.margin,
+        "accepted": check.accepted,
     }
 
 
@@ -428,6 +431,9 @@ def _advice_lines(
         return f"{line} ({marks.says})" if marks.on(text) else line
 
     lines = [f"{verdict}: {view.headline}", f"{view.layout.name}. {view.layout.battery}"]
+    keeping = view.keeping()
+    if keeping:
+        lines.append(f"{keeping.label}. {keeping.text}")
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     facts = view.facts()

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from engine.advice.judge.recommend import consider
+from engine.advice.judge.recommend import consider, only_of
 from engine.advice.plan.charging import plan_charging
 from engine.advice.plan.supply import Demands
 from engine.model.guide import Guide
@@ -140,8 +140,8 @@ def notes_of(guide: Guide, needs: Needs, best: Considered) -> tuple[Note, ...]:
     if best.design is None:
         raise ValueError("nothing was designed, so there is nothing to explain")
     with noting() as notes:
-        battery_kind = best.design.bank.battery
-        consider(guide, needs, best.candidate, Demands(guide, needs), battery_kind)
+        only = only_of(best.design.bank)
+        consider(guide, needs, best.candidate, Demands(guide, needs), only)
         plan_charging(guide, needs, best.design)
         _beside(needs, best.design)
     return tuple(note for note in latest(notes) if note.id in STEPS)

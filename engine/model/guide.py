@@ -177,6 +177,8 @@ class Planning:
     """Margins and limits that the shop plans with; `source` says where each comes from.
 
     water_circuits: circuits of a new panel with outlets near water, each behind one GFCI
+    kept_strings: most batteries in parallel where those that are there say nothing of it
+    kept_join_years: age up to which equal new batteries may join those that are there
     """
 
     load_margin: float
@@ -208,6 +210,8 @@ class Planning:
     appliance_240: str
     price_allowance: Share
     water_circuits: int
+    kept_strings: int
+    kept_join_years: float
     source: dict[str, str]
 
 
@@ -305,13 +309,17 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckWords:
-    """What a check is called and what is said of its result; {value}, {limit} are filled in."""
+    """What a check is called and what is said of its result; {value}, {limit} are filled in.
+
+    accepted: of a check that may miss its limit where practice accepts that
+    """
 
     id: str
     name: str
     passes: str
     fails: str
     source: str
+    accepted: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ whatever is said otherwise then rests on it.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.judge.recommend import consider
+from engine.advice.judge.recommend import consider, only_of
 from engine.advice.plan.supply import Demands
 from engine.answer import Advice, advise
 from engine.conversation import Conversation
@@ -74,11 +74,17 @@ def _said(
         raise ValueError("a recommendation has a design")
     answers = Answers({**advice.outcome.answers.values, question.id: value})
     needs = needs_of(guide, answers)
-    battery = best.design.bank.battery
-    planned = consider(guide, needs, best.candidate, Demands(guide, needs), battery)
+    only = only_of(best.design.bank)
+    planned = consider(guide, needs, best.candidate, Demands(guide, needs), only)
     if planned.design is None:
         return None
-    return set(_texts(guide, advise(conversation, Outcome(answers, needs, (planned,))), answers))
+    return set(
+        _texts(
+            guide,
+            advise(conversation, Outcome(answers, needs, (planned,), advice.outcome.keeping)),
+            answers,
+        )
+    )
 
 
 def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:

@@ -52,6 +52,9 @@ HOLDS = {
     "house-feed": f"{COOKING} bank=12V",
     "cable": COOKING,
     "terminal-voltage": COOKING,
+    "interrupt": f"{VAN} chemistry=agm",
+    "kept-energy": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
+    "kept-parallel": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
     "terminals": COACH,
     "payload": f"{VAN} payload=500lb",
 }

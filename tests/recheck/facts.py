@@ -10,6 +10,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery, InverterCharger
 from tests.recheck import tables
+from tests.recheck.theirs import battery_of, must_stop_a
 
 NEAR = 1e-9
 SHAPES = {  # layout: units, legs of the output, units that share one leg
@@ -31,7 +32,8 @@ class Facts:
         self.layout = self.found["layout"]
         self.units, self.legs, self.share = SHAPES[self.layout]
         self.unit: InverterCharger = one(guide.catalogue.inverters, self.found["inverter"]["id"])
-        self.battery: Battery = one(guide.catalogue.batteries, self.found["battery"]["id"])
+        self.battery: Battery = battery_of(guide, needs.existing, self.found)
+        self.kept: int = self.found["battery"]["kept"]
         self.series: int = self.found["battery"]["series"]
         self.parallel: int = self.found["battery"]["parallel"]
         self.running = [load for load in needs.running if load.volts != 12]
@@ -128,8 +130,7 @@ class Facts:
         each_a = self.battery.short_circuit
         if self.battery.chemistry == "lifepo4":
             each_a = max(each_a, tables.LITHIUM_SHORT_A_PER_AH * self.battery.capacity)
-        least_a = tables.INTERRUPT_MARGIN * each_a * self.parallel
-        return least_a if least_a <= tables.OWN_FIGURE_UP_TO_A else tables.LARGE_INTERRUPT_A
+        return must_stop_a(each_a * self.parallel)
 
     def ampacity_a(self, size: str) -> float:
         """What one cable carries in that heat."""

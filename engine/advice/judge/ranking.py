@@ -34,7 +34,9 @@ def _measures(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
         "mass": design.mass_kg,
         "idle": units * inverter.idle,
         "waiting": sum(
-            1 for line in design.parts if not line.product or line.product in guide.absent
+            1
+            for line in design.parts
+            if not line.have and (not line.product or line.product in guide.absent)
         ),
     }
 

@@ -15,6 +15,7 @@ from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.house import converter_check
 from engine.advice.plan.house_side import house_side_check
+from engine.advice.plan.interrupt import interrupt_check
 from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -99,6 +100,7 @@ def plan_dc(
         *checks,
         Check("cable", least_a, main.cable.ampacity_a, "A", True),
         Check("terminal-voltage", voltage.terminal_v, cutoff_v, "V", False),
+        interrupt_check(plan, bank.short_circuit_a),
     )
 
 
