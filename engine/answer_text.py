@@ -163,7 +163,10 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     listed = PartsView(guide, advice.best.design)
     return {
         "assumed": [
-            {"question": name, "assumed": assumed_text(guide.question(name))}
+            {
+                "question": name,
+                "assumed": assumed_text(guide, guide.question(name), advice.outcome.needs.weather),
+            }
             for name in advice.outcome.needs.assumed
         ],
         "runs": _runs(guide, advice.outcome, advice.best.design),

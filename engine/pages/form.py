@@ -5,9 +5,12 @@ from dataclasses import dataclass, field
 
 from engine.model.answers import Answers, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
-from engine.needs import applies, implied
+from engine.model.needs import Weather
+from engine.needs import FROM_THE_WEATHER, applies, implied, weather_for
+from engine.units import show
 
 MOST_SAID = 3
+MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
 
@@ -49,7 +52,7 @@ class FieldGroup:
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
     """The questions of answer page and detail form, grouped in the guide's order."""
     faults = {fault.question: fault for fault in answers.faults if fault.question}
-    values = implied(guide, answers)
+    values, weather = implied(guide, answers), weather_for(guide, answers)
     groups: dict[str, list[Field]] = {}
     for question in guide.questions:
         if question.where == "path" or not applies(question, values):
@@ -59,7 +62,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
             Field(
                 question=question,
                 value=fault.typed if fault else _value(guide, answers, question),
-                assumed=assumed_text(question),
+                assumed=assumed_text(guide, question, weather),
                 fault=fault.message if fault else "",
                 choices=_choices(guide, question),
             )
@@ -79,7 +82,10 @@ def _value(guide: Guide, answers: Answers, question: Question) -> str:
 
 
 def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
-    """The question's own choices, or the catalogue's units where it asks for one."""
+    """The question's own choices, or the months or units where it asks for one of those."""
+    if question.kind == "month":
+        page = guide.wording.page
+        return tuple(Choice(id=each, label=page.one_of("month-", each, MONTHS)) for each in MONTHS)
     if question.kind != "unit":
         return question.choices
     return tuple(Choice(id=unit.id, label=unit.name) for unit in guide.catalogue.inverters)
@@ -95,8 +101,13 @@ def typed_text(answers: Answers, question: Question) -> str:
     return answers.text(question.id)
 
 
-def assumed_text(question: Question) -> str:
+def assumed_text(guide: Guide, question: Question, weather: Weather) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
+    if question.id in FROM_THE_WEATHER:
+        place, unit = FROM_THE_WEATHER[question.id]
+        return show(round(getattr(weather, place), 1), unit)
+    if question.kind == "month" and question.default:
+        return guide.wording.page.one_of("month-", question.default, MONTHS)
     if question.kind == "choice" and question.default:
         return question.choice(question.default).label
     return question.default.replace("deg", "°")

@@ -155,6 +155,8 @@ def _read_month(guide: Guide, question: Question, text: str) -> Quantity:
 
 def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
     rows = [row.strip() for row in _LOAD_SEPARATOR.split(text) if row.strip()]
+    if not rows:
+        raise ReadingError("not-understood", text=text, accepts=question.accepts)
     if len(rows) > MOST_LOADS:
         raise ReadingError("too-many-loads", most=MOST_LOADS)
     items = tuple(_read_load(guide, question, row) for row in rows)

@@ -54,7 +54,7 @@ def test_the_new_bank_is_planned_all_the_same(case: MakeCase) -> None:
         (f"{COOKING} bank=12V have=1x100Ah-12V-lifepo4-1y", ["current"]),
         (f"{AIRCON} bank=12V have=2x120Ah-12V-lifepo4-1y", ["start"]),
         (f"{VAN} ambient=-10C have=2x200Ah-12V-lifepo4-1y", ["cold"]),
-        (f"{VAN} have=1x50Ah-12V-agm-9y ambient=-19C", ["chemistry", "age"]),
+        (f"{VAN} have=1x50Ah-12V-agm-9y bank=12V coldest=-19C", ["chemistry", "age"]),
     ],
 )
 def test_each_reason_why_not_is_found(case: MakeCase, text: str, codes: list[str]) -> None:
@@ -75,9 +75,9 @@ def test_a_reason_says_what_they_have_and_what_is_needed(case: MakeCase) -> None
 
 def test_energy_counts_depth_and_age_and_lead_by_peukert(case: MakeCase) -> None:
     """Depth 0.8 for lithium, 0.5 for lead (secondary); ageing 0.9 (planning)."""
-    lithium = reuse(case, f"{VAN} have=1x200Ah-12V-lifepo4-2y")
+    lithium = reuse(case, f"{VAN} coldest=25C have=1x200Ah-12V-lifepo4-2y")
     assert lithium.energy_wh == pytest.approx(12.0 * 200.0 * 0.8 * 0.9)
-    text = f"{VAN} chemistry=agm ambient=25C loads=kettle:2h have=2x100Ah-12V-agm-1y"
+    text = f"{VAN} chemistry=agm coldest=25C loads=kettle:2h have=2x100Ah-12V-agm-1y"
     each_a = case(text).design.bank.mean_a  # at 24 V the two stand in series
     held_ah = each_a * 20.0 * (100.0 / (each_a * 20.0)) ** 1.15  # k of an old AGM, from memory
     assert held_ah < 90.0

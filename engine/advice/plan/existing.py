@@ -53,8 +53,9 @@ def reuse_of(guide: Guide, needs: Needs, design: Design) -> Reuse | None:
         bears_a = figures.start_factor * each_a * parallel
         if design.bank.surge_s > 0 and bears_a < start_a:
             faults += (sizing.ReuseFault("start", bears_a, start_a),)
-    if needs.ambient_c < figures.charge_c[0]:
-        faults += (sizing.ReuseFault("cold", needs.ambient_c, figures.charge_c[0]),)
+    coldest_c = needs.weather.coldest_c
+    if coldest_c < figures.charge_c[0]:
+        faults += (sizing.ReuseFault("cold", coldest_c, figures.charge_c[0]),)
     energy_wh = _energy_wh(guide, needs, design, have, (series, parallel), figures)
     new = design.bank
     short_a = planned_short_circuit_a(have.capacity_ah, have.chemistry) * parallel
@@ -124,7 +125,7 @@ def _energy_wh(
         have.nominal_v * series,
         capacity_ah,
         figures.depth,
-        cold_capacity_factor(have.chemistry, needs.ambient_c),
+        cold_capacity_factor(have.chemistry, needs.weather.coldest_c),
         guide.planning.ageing,
     )
     return each_wh * parallel

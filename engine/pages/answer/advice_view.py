@@ -213,7 +213,7 @@ class AdviceView:
     def assumed(self) -> list[tuple[str, str, str]]:
         """Question id, question and assumption for each detail that was not given."""
         return [
-            (question.id, question.ask, assumed_text(question))
+            (question.id, question.ask, assumed_text(self.guide, question, self.needs.weather))
             for question in (self.guide.question(name) for name in self.needs.assumed)
         ]
 

@@ -58,6 +58,7 @@ PART_GROUPS = {
         "step-down",
         "buffer",
         "temperature-sensor",
+        "frost-sensor",
         "tow-end",
     ),
     "labels": ("labels",),
