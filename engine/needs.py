@@ -15,13 +15,16 @@ from engine.model.answers import (
 )
 from engine.model.buses import BUSES, DC, LEG, LEGS
 from engine.model.guide import Appliance, Guide, Question, Rig
-from engine.model.needs import Load, Needs
+from engine.model.needs import Load, Needs, Weather
 from engine.standards.services import SERVICES
 from engine.typed.answers import read_answer
+from engine.weather import in_weather, weather_of
 
 # A post of 30 A or less has one leg; a rig with a cord for two gets both of its legs from that one,
 # through an adapter. Source: NEC 551.44(A)–(C), from memory; adapters from trade pages (secondary).
 ONE_LEG_POST_A = 30.0
+FROM_THE_WEATHER = {"coldest": ("coldest_c", "degC")}
+"""Questions whose default comes from climate and month: where it stands, and its unit."""
 
 
 def applies(question: Question, values: dict[str, Value]) -> bool:
@@ -45,6 +48,12 @@ def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
         if question.id in values and not applies(question, values):
             del values[question.id]
     return values
+
+
+def weather_for(guide: Guide, answers: Answers) -> Weather:
+    """The weather that is planned on for these answers, whatever else is open."""
+    values = implied(guide, answers)
+    return weather_of({**_defaults(guide, _rig_of(guide, values)), **values})
 
 
 def needs_of(guide: Guide, answers: Answers) -> Needs:
@@ -75,8 +84,12 @@ def default_of(guide: Guide, question: Question, rig_id: str) -> str:
 
 def default_here(guide: Guide, question: Question, answers: Answers) -> str:
     """The same beside these answers; the usual kind of rig where they name none."""
-    rig = implied(guide, answers).get("rig", UNSURE)
-    return default_of(guide, question, guide.question("rig").usual if rig == UNSURE else str(rig))
+    return default_of(guide, question, _rig_of(guide, implied(guide, answers)))
+
+
+def _rig_of(guide: Guide, values: dict[str, Value]) -> str:
+    rig = values.get("rig", UNSURE)
+    return guide.question("rig").usual if rig == UNSURE else str(rig)
 
 
 @kept("guide", 16)
@@ -111,7 +124,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     service = SERVICES[service_id]
     shore_a = min(_number(values, "shore") or service.amps, service.amps)
     heavy_count = int(str(values["heavy"]))
-    loads = _loads(guide, rig, values, heavy_count)
+    weather = weather_of(values)
+    listed = _loads(guide, rig, values, heavy_count)
+    loads = tuple(in_weather(load, weather) for load in listed)
     bay, existing = values.get("bay"), values.get("have")
     return Needs(
         rig=rig,
@@ -120,6 +135,8 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         whole=values["scope"] == "whole",
         heavy_count=heavy_count,
         loads=loads,
+        listed=listed,
+        weather=weather,
         running=_running(loads, heavy_count),
         soft_start_fitted=values.get("softstart") == "yes",
         tools=str(values.get("tools", "")),
@@ -148,7 +165,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
             for question in guide.questions
             if question.where != "path"
             and (question.id not in given or answers.choice(question.id) == UNSURE)
-            and default_of(guide, question, rig.id)
+            and (default_of(guide, question, rig.id) or question.id in FROM_THE_WEATHER)
             and applies(question, values)
         ),
     )
@@ -196,6 +213,7 @@ def load_of(appliance: Appliance, count: int) -> Load:
         soft_startable=appliance.soft_startable,
         hour_of_day=appliance.hour_of_day,
         caution=appliance.caution,
+        follows=appliance.follows,
     )
 
 

@@ -20,7 +20,7 @@ QUESTIONS: dict[str, str] = {
         (
             *("loads", "nights", "cable", "bank", "chemistry", "house", "have", "ambient", "bay"),
             *("mount", "gap", "shore", "gen", "altitude", "alt", "drive", "solar"),
-            *("lat", "month", "payload", "beside", "beside-too"),
+            *("place", "climate", "lat", "month", "coldest", "payload", "beside", "beside-too"),
         ),
         "detail",
     ),

@@ -119,6 +119,7 @@ class Appliance:
     moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
+    follows: what the weather does to it, see engine.weather; "" for nothing.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
     fan: what of it runs before the compressor starts, beside the locked rotor of its nameplate.
     """
@@ -148,6 +149,7 @@ class Appliance:
     fan: Amperes = 0.0
     also: tuple[str, ...] = ()
     moving: bool = True
+    follows: Literal["", "air-conditioner", "refrigerator", "furnace"] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -176,6 +178,7 @@ class Rig:
 class Planning:
     """Margins and limits that the shop plans with; `source` says where each comes from.
 
+    idle_share: share of the hours with the engine on in which it idles
     water_circuits: circuits of a new panel with outlets near water, each behind one GFCI
     kept_strings: most batteries in parallel where those that are there say nothing of it
     kept_join_years: age up to which equal new batteries may join those that are there
@@ -204,7 +207,7 @@ class Planning:
     starter_cranking: Amperes
     house_feed: Amperes
     spare_ends: Share
-    clearness: Share
+    idle_share: Share
     vehicle_load: Amperes
     generator_hours: Hours
     appliance_240: str

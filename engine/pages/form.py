@@ -5,9 +5,11 @@ from dataclasses import dataclass, field
 
 from engine.model.answers import Answers, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
-from engine.needs import applies, default_here, implied
+from engine.needs import FROM_THE_WEATHER, applies, default_here, implied, weather_for
+from engine.units import show
 
 MOST_SAID = 3
+MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
 
@@ -79,7 +81,10 @@ def _value(guide: Guide, answers: Answers, question: Question) -> str:
 
 
 def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
-    """The question's own choices, or the catalogue's units where it asks for one."""
+    """The question's own choices, or the months or units where it asks for one of those."""
+    if question.kind == "month":
+        page = guide.wording.page
+        return tuple(Choice(id=each, label=page.one_of("month-", each, MONTHS)) for each in MONTHS)
     if question.kind != "unit":
         return question.choices
     return tuple(Choice(id=unit.id, label=unit.name) for unit in guide.catalogue.inverters)
@@ -97,7 +102,12 @@ def typed_text(answers: Answers, question: Question) -> str:
 
 def assumed_text(guide: Guide, question: Question, answers: Answers) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
+    if question.id in FROM_THE_WEATHER:
+        place, unit = FROM_THE_WEATHER[question.id]
+        return show(round(getattr(weather_for(guide, answers), place), 1), unit)
     default = default_here(guide, question, answers)
+    if question.kind == "month" and default:
+        return guide.wording.page.one_of("month-", default, MONTHS)
     if question.kind == "choice" and default:
         return question.choice(default).label
     return default.replace("deg", "°")

@@ -3,7 +3,7 @@
 import math
 from typing import NamedTuple
 
-from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.advice.plan.bank_checks import bank_checks, charged_from_c
 from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
 from engine.model.buses import DC
@@ -54,10 +54,10 @@ def plan_bank(
     found = _cheapest(guide, demand, batteries)
     if found is not None:
         plan = demand.bank_of(*found)
-        return plan, bank_checks(plan, needs.ambient_c)
+        return plan, bank_checks(plan, needs.weather.coldest_c)
     closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
     missing = [
-        bank_checks(demand.bank_of(battery, strings), needs.ambient_c)
+        bank_checks(demand.bank_of(battery, strings), needs.weather.coldest_c)
         for battery in closest[:NEAREST_TRIED]
         if (strings := demand.strings_of(battery)) is not None
     ]
@@ -82,7 +82,7 @@ def _cheapest(
         if (
             strings is None
             or strings.parallel > battery.most_in_parallel
-            or demand.needs.ambient_c < coldest_c(battery)
+            or demand.needs.weather.coldest_c < charged_from_c(battery)
         ):
             continue
         cost = (*_cost(guide, battery, strings), at)
@@ -150,7 +150,7 @@ class Demand:
             *draws_of(needs, self.energy, self.house_efficiency),
             self.system_v,
         )
-        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
+        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.coldest_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
             input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v

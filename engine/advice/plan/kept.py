@@ -225,15 +225,15 @@ def plan_kept(
     plan = demand.bank_of(only.battery, counted)
     plan = replace(plan, kept=min(only.kept, plan.count), yours=only.yours)
     checks_of = bank_checks if only.use == "more" else _checks
-    checks = checks_of(plan, needs.ambient_c)
+    checks = checks_of(plan, needs.weather.coldest_c)
     return (plan if all(check.passed for check in checks) else None), checks
 
 
-def _checks(plan: BankPlan, ambient_c: float) -> tuple[Check, ...]:
+def _checks(plan: BankPlan, coldest_c: float) -> tuple[Check, ...]:
     """As of any bank; what a maker allows in series and parallel is not known of theirs."""
     known = (
         each
-        for each in bank_checks(plan, ambient_c)
+        for each in bank_checks(plan, coldest_c)
         if each.id not in ("battery-series", "battery-parallel")
     )
     return (
