@@ -187,5 +187,5 @@ def key_of(considered: Considered | None) -> tuple[str, ...]:
         bank.battery.id,
         str(bank.series),
         str(bank.parallel),
-        str(bank.kept),
+        *((str(bank.kept),) if bank.kept else ()),
     )
