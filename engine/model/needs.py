@@ -110,7 +110,8 @@ class Needs(PowerNeeds):
     service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
-    house_v: voltage of the rig's own system that is there, for lights, pump and motors; 0 for none
+    house_v: voltage of the rig's own system that is there, for lights, pump, motors; 0 for none
+    waits: heavy loads that were asked to run at once and must wait: the rig's panel carries no more
     assumed: ids of the questions that were not answered
     """
 
@@ -125,6 +126,7 @@ class Needs(PowerNeeds):
     cable_m: float
     chemistry: str
     house_v: float
+    waits: tuple[Load, ...]
     existing: ExistingBank | None
     shore_a: float
     shore_legs: int
