@@ -110,7 +110,7 @@ MAY: dict[str, set[str]] = {
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {
         "site_src", "guide", "engine", "jinja2", "markdown", "mkdocs", "griffe", "PIL",
-        "mkdocstrings_handlers", "schemdraw",
+        "markupsafe", "mkdocstrings_handlers", "schemdraw",
     },
 }  # fmt: skip
 """By room, or by module that is a room of its own; the longest name that fits is the room."""

@@ -226,7 +226,7 @@ class Priority:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Labour:
-    """Planning hours for the fitting, used for ranking only, never quoted."""
+    """Planning hours for the fitting: they rank and plan, and are never quoted."""
 
     rate: MoneyPerHour
     base: Hours
@@ -271,14 +271,14 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
-    """A line of a printed list: what to measure before ordering, or to do before switching on.
+    """A line of a printed list: what to measure, how to fit it, or what to do before switching on.
 
     planned: what the answer rests on, or what the meter should find; {facts} are filled in
     caution: id of the caution whose title stands beside it
     """
 
     id: str
-    sheet: Literal["measure", "commission"]
+    sheet: Literal["measure", "fit", "commission"]
     rule: str
     do: str
     who: str
@@ -311,9 +311,13 @@ class CheckWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutWords:
-    """What a layout is called and what it does, in plain words."""
+    """What a layout is called and what it does, in plain words.
+
+    says : the verdict in a few words, as one would say it across the counter
+    """
 
     id: str
+    says: str
     name: str
     plain: str
     shore: str
@@ -333,6 +337,13 @@ class Wording:
     faults: Sentences
     steps: Sentences
     grammar: Grammar
+
+
+class TradeWord(NamedTuple):
+    """A word of the glossary: the id of its entry, and the forms that lead there from a text."""
+
+    id: str
+    linked: tuple[str, ...]
 
 
 class Symbol(NamedTuple):
@@ -364,6 +375,7 @@ class Guide:
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
     formulas: what a reader may open, by name, as the docstrings of the sizing have it
+    trade_words: those of the glossary; none where the guide has no glossary in its language
     """
 
     edition: str
@@ -379,6 +391,7 @@ class Guide:
     explanations: tuple[Explanation, ...]
     wording: Wording
     formulas: dict[str, Formula]
+    trade_words: tuple[TradeWord, ...] = ()
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 
