@@ -137,7 +137,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         loads=loads,
         listed=listed,
         weather=weather,
-        running=_running(loads, heavy_count),
+        running=running_of(loads, heavy_count),
         soft_start_fitted=values.get("softstart") == "yes",
         tools=str(values.get("tools", "")),
         bay=bay if isinstance(bay, Bay) else None,
@@ -175,10 +175,10 @@ def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -
     """All that is used in a day: what was listed, else what such a rig usually has."""
     listed = values.get("loads")
     if isinstance(listed, LoadList):
-        loads = _listed_loads(guide, listed)
+        loads = tuple(load_listed(guide, item) for item in listed.items)
     else:
-        heavy = rig.heavy[str(values.get("biggest", ""))] if heavy_count else ()
-        loads = _usual_loads(guide, rig.carries, heavy, heavy_count)
+        counts = usual_counts(rig, str(values.get("biggest", "")), heavy_count)
+        loads = tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
     if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
         loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
     return loads
@@ -217,20 +217,16 @@ def load_of(appliance: Appliance, count: int) -> Load:
     )
 
 
-def _usual_loads(
-    guide: Guide, carries: dict[str, int], heavy: tuple[str, ...], heavy_count: int
-) -> tuple[Load, ...]:
-    counts = dict(carries)
-    for appliance_id in heavy[:heavy_count]:
+def usual_counts(rig: Rig, biggest: str, heavy_count: int) -> dict[str, int]:
+    """What such a rig usually has, by appliance: the heavy loads that were asked for come last."""
+    counts = dict(rig.carries)
+    for appliance_id in rig.heavy[biggest][:heavy_count] if heavy_count else ():
         counts[appliance_id] = counts.get(appliance_id, 0) + 1
-    return tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
+    return counts
 
 
-def _listed_loads(guide: Guide, listed: LoadList) -> tuple[Load, ...]:
-    return tuple(_listed_load(guide, item) for item in listed.items)
-
-
-def _listed_load(guide: Guide, item: LoadItem) -> Load:
+def load_listed(guide: Guide, item: LoadItem) -> Load:
+    """One entry of the visitor's list as a load."""
     if item.appliance:
         load = load_of(guide.appliance(item.appliance), item.count)
     else:
@@ -275,7 +271,7 @@ def _start_va(load: Load) -> float:
     return max(load.locked_rotor_a * load.volts, load.running_w / load.power_factor)
 
 
-def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
+def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     """What runs at once: all that runs along, and N of what is heavy on 120 V.
 
     Of these the hardest to start is the first, and the largest come after it. Where the list says

@@ -29,7 +29,7 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
-    "engine.usual", "engine.what_if", "engine.mends",
+    "engine.usual", "engine.what_if", "engine.mends", "engine.load_rows", "engine.load_rows_typed",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -68,6 +68,12 @@ MAY: dict[str, set[str]] = {
         *KEPT,
     },
     "engine/usual.py": {"engine.model", "engine.needs"},
+    "engine/load_rows.py": {
+        "engine.model", "engine.needs", "engine.typed", "engine.units", "engine.usual",
+    },
+    "engine/load_rows_typed.py": {
+        "engine.load_rows", "engine.model", "engine.needs", "engine.typed", "engine.usual",
+    },
     "engine/what_if.py": {
         "engine.advice.judge", "engine.conversation", "engine.model", "engine.needs",
         "engine.usual",
