@@ -182,7 +182,7 @@ def week_chart(page: Sentences, advice: Advice) -> Picture:
     _week_axes(canvas, page, week)
     _week_line(canvas, page, week, 1.0 - battery.usable)
     if week.runs_out_hour is not None:
-        sentence = page.say("chart-week-ends", days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
+        sentence = page.count("chart-week-ends", week.runs_out_hour / HOURS_A_DAY, 1)
     else:
         sentence = page.say("chart-week-lasts", lowest=show(min(week.state), "share"))
     title = page["chart-week"]
