@@ -116,6 +116,8 @@ class Question:
 class Appliance:
     """Something that draws power in a rig.
 
+    also: other words that people use for it; one that several share means the one that the rig has.
+    moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
@@ -145,6 +147,8 @@ class Appliance:
         return bus_of_volts(self.volts)
 
     fan: Amperes = 0.0
+    also: tuple[str, ...] = ()
+    moving: bool = True
 
 
 RigShape = Literal["van", "trailer", "coach"]
@@ -329,9 +333,13 @@ class CheckWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutWords:
-    """What a layout is called and what it does, in plain words."""
+    """What a layout is called and what it does, in plain words.
+
+    says : the verdict in a few words, as one would say it across the counter
+    """
 
     id: str
+    says: str
     name: str
     plain: str
     shore: str

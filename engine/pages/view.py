@@ -170,7 +170,7 @@ class View:
 
     def phone(self) -> Row:
         """The shop's telephone, as it is read and as it is dialled."""
-        return Row(self.page["contact"], self.shop.phone, telephone(self.shop.phone))
+        return Row(self.page["call"], self.shop.phone, telephone(self.shop.phone))
 
     def notice(self) -> list[str]:
         """What became of the answer since the edition that the link names."""

@@ -56,8 +56,18 @@ def guide() -> Guide:
 @kept("guide", 1)
 def searches() -> dict[str, list[str]]:
     """What people type who look for a page, by the page's id."""
-    found: dict[str, list[str]] = values_of(SEARCHES)
-    return found
+    read: dict[str, list[str | dict[str, str]]] = values_of(SEARCHES)
+    return {
+        page: [text for each in listed for text in _texts(each)] for page, listed in read.items()
+    }
+
+
+def _texts(listed: str | dict[str, str]) -> list[str]:
+    """What is listed, or all names of the load that is named there."""
+    if isinstance(listed, str):
+        return [listed]
+    appliance = guide().appliance(listed["load"])
+    return [appliance.name, *appliance.also]
 
 
 def sought(page: str) -> list[str]:
