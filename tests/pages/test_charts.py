@@ -125,7 +125,7 @@ def test_a_band_lies_under_each_hour_in_which_a_source_gives_something(
         ]
         given = [(name, hours) for name, hours in given if hours]
         for band, (name, hours) in zip(bands, given, strict=True):
-            covered = []
+            covered: list[int] = []
             for x, wide in re.findall(r"M([\d.]+) [\d.]+h([\d.]+)", band):
                 first = round((float(x) - LEFT) / AN_HOUR)
                 covered += range(first, first + round(float(wide) / AN_HOUR))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.model.products import InverterCharger, Product
-from engine.pages.drawings.svg import LINE_HEIGHT, SMALL, Canvas, wrapped
+from engine.pages.drawings.svg import LINE_HEIGHT, Canvas, wrapped
 
 TINT = 'fill="currentColor" fill-opacity="0.08"'
 FOOT = 12 * 0.0254
@@ -57,9 +57,9 @@ def draw_faces(
         elif not even and place == len(faces) - 1:
             anchor, text_x = "end", left + wide
         for line in face.lines:
-            for part in wrapped(line, column - 6.0, SMALL):
+            for part in wrapped(line, column - 6.0):
                 y += LINE_HEIGHT - 1.0
-                canvas.text(text_x, y, part, anchor, SMALL)
+                canvas.text(text_x, y, part, anchor)
         lowest = max(lowest, y)
     return lowest
 
@@ -103,5 +103,5 @@ def draw_scale(canvas: Canvas, scale: float, y: float, text: str) -> float:
     canvas.line((1.0, y), (end, y), style='stroke-width="1"')
     for x in (1.0, end):
         canvas.line((x, y - 4.0), (x, y + 4.0), style='stroke-width="1"')
-    canvas.text(end + 8.0, y + 4.0, text, size=SMALL)
+    canvas.text(end + 8.0, y + 4.0, text)
     return y + 8.0
