@@ -12,7 +12,7 @@ from engine.wording.sentences import Sentences
 
 WIDTH = 350.0
 MOST_HEIGHT = 300.0
-EDGE = 42.0
+EDGE, RIGHT_EDGE, KEY = 50.0, 36.0, 20.0
 BETWEEN_VIEWS = 44.0
 FOOT = 12 * 0.0254
 TINT = 'fill="currentColor" fill-opacity="0.12"'
@@ -57,11 +57,11 @@ class _Sketch:
             if bay
             else (right[1] - right[0], down[1] - down[0], out[1] - out[0])
         )
-        wide = WIDTH - 2 * EDGE - BETWEEN_VIEWS
+        wide = WIDTH - EDGE - RIGHT_EDGE - BETWEEN_VIEWS
         self.scale = min(wide / (self.size[0] + self.size[2]), MOST_HEIGHT / self.size[1])
         self.top = 38.0
         used = self.scale * (self.size[0] + self.size[2]) + BETWEEN_VIEWS
-        self.front_x = EDGE + (WIDTH - 2 * EDGE - used) / 2
+        self.front_x = EDGE + (WIDTH - EDGE - RIGHT_EDGE - used) / 2
         self.side_x = self.front_x + self.scale * self.size[0] + BETWEEN_VIEWS
 
     def draw(self) -> float:
@@ -257,12 +257,12 @@ class _Sketch:
     def _rule(self, y: float) -> None:
         """A foot, for the scale."""
         length = FOOT * self.scale
-        self._arrowed((EDGE, y + 6.0), (EDGE + length, y + 6.0))
+        self._arrowed((KEY, y + 6.0), (KEY + length, y + 6.0))
         text = self.page["sketch-scale"]
-        self.canvas.text(EDGE + length + 10.0, y + 10.0, text)
-        self.canvas.line((EDGE, y + 26.0), (EDGE + 20.0, y + 26.0), style=CABLE)
+        self.canvas.text(KEY + length + 10.0, y + 10.0, text)
+        self.canvas.line((KEY, y + 26.0), (KEY + 20.0, y + 26.0), style=CABLE)
         text = self.page.say("sketch-cable", length=_inches(self.design.dc.cable_m))
-        self.canvas.text(EDGE + 30.0, y + 30.0, text)
+        self.canvas.text(KEY + 30.0, y + 30.0, text)
 
 
 def _fan(x: float, y: float, radius: float) -> str:
