@@ -9,6 +9,7 @@ from engine.model.edition import PastEdition
 from engine.model.fields import (
     Amperes,
     Hours,
+    Metres,
     MoneyPerHour,
     Seconds,
     Share,
@@ -152,10 +153,30 @@ class Appliance:
     follows: Literal["", "air-conditioner", "refrigerator", "furnace"] = ""
 
 
+RigShape = Literal["van", "trailer", "coach"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outline:
+    """What a kind of rig looks like from its side, to draw it to scale.
+
+    length, height: outside, hitch and roof included
+    floor: the lowest floor that parts stand on, above the ground
+    tire: outside diameter of a tire
+    """
+
+    shape: RigShape
+    length: Metres
+    height: Metres
+    floor: Metres
+    tire: Metres
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rig:
     """A kind of vehicle: its service, what is always on board, and its usual heavy loads.
 
+    outline: how it is drawn
     cords: the service of each answer to what cord it has, where the kind has more than one
     heavy: for each choice of the hardest load, the appliances in the order in which
     "how many at the same time" counts them.
@@ -169,6 +190,7 @@ class Rig:
     service: str
     carries: dict[str, int]
     heavy: dict[str, tuple[str, ...]]
+    outline: Outline
     cords: dict[str, str] = field(default_factory=dict)
     taken: dict[str, str] = field(default_factory=dict)
     hangs: dict[str, Amperes] = field(default_factory=dict)
