@@ -117,6 +117,8 @@ class Question:
 class Appliance:
     """Something that draws power in a rig.
 
+    also: other words that people use for it; one that several share means the one that the rig has.
+    moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
@@ -146,6 +148,8 @@ class Appliance:
         return bus_of_volts(self.volts)
 
     fan: Amperes = 0.0
+    also: tuple[str, ...] = ()
+    moving: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -309,9 +313,13 @@ class CheckWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutWords:
-    """What a layout is called and what it does, in plain words."""
+    """What a layout is called and what it does, in plain words.
+
+    says : the verdict in a few words, as one would say it across the counter
+    """
 
     id: str
+    says: str
     name: str
     plain: str
     shore: str
@@ -331,6 +339,13 @@ class Wording:
     faults: Sentences
     steps: Sentences
     grammar: Grammar
+
+
+class TradeWord(NamedTuple):
+    """A word of the glossary: the id of its entry, and the forms that lead there from a text."""
+
+    id: str
+    linked: tuple[str, ...]
 
 
 class Symbol(NamedTuple):
@@ -362,6 +377,7 @@ class Guide:
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
     formulas: what a reader may open, by name, as the docstrings of the sizing have it
+    trade_words: those of the glossary; none where the guide has no glossary in its language
     """
 
     edition: str
@@ -377,6 +393,7 @@ class Guide:
     explanations: tuple[Explanation, ...]
     wording: Wording
     formulas: dict[str, Formula]
+    trade_words: tuple[TradeWord, ...] = ()
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 
