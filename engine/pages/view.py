@@ -190,10 +190,28 @@ class View:
             return where
         return self.page.say("still-ahead", where=where, topics=", ".join(topics))
 
+    @property
+    def public_link(self) -> str:
+        """The whole address to hand on."""
+        return public_link(self.guide, self.path, self.fragment)
+
+    @property
+    def share_text(self) -> str:
+        """What is handed on with it: the recommendation in a sentence, or that nothing fits."""
+        best = self.answer.advice and self.answer.advice.best
+        if not best or not best.design:
+            return self.page["share-none-fits"]
+        return self.page.say(
+            "share-recommended",
+            set_up=words.units_name(best.candidate),
+            bank=words.bank_name(self.guide, best.design),
+            price=self.price,
+        )
+
     def contact(self) -> Row:
         """The shop's e-mail address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
-        link = public_link(self.guide, self.path, self.fragment)
+        link = self.public_link
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)
         return Row(page["contact"], shop.email, mail)
 
