@@ -153,19 +153,28 @@ def _round_step(size: float) -> float:
 
 
 def _bay(trial: _Trial, question: Question) -> Iterator[Change]:
-    """Each side of the space a little longer, the others as they are."""
+    """Each side of the space a little longer, the others as they are; else all of them alike."""
     bay = trial.values.get(question.id)
     if not isinstance(bay, Bay):
         return
-    sides = bay.text.split("x")
+    one_by_one = [change for at in range(3) for change in trial.first(question, _wider(bay, at))]
+    yield from one_by_one or trial.first(question, _wider(bay, 0, 1, 2))
+
+
+def _wider(bay: Bay, *grown: int) -> list[str]:
+    """The space with these of its sides longer and longer, in whole units of what was given."""
+    typed = bay.text.split("x")
     unit = "cm" if re.search("[cm]m", bay.text) else "in"
-    for at, side_m in enumerate((bay.height_m, bay.width_m, bay.depth_m)):
-        size = math.floor(side_m / read(f"1 {unit}", "m") + 1e-9)
-        texts = [
-            " x ".join([*sides[:at], f"{size + more} {unit}", *sides[at + 1 :]])
-            for more in WIDER_BY[unit]
-        ]
-        yield from trial.first(question, texts)
+    whole = [
+        math.floor(side_m / read(f"1 {unit}", "m") + 1e-9)
+        for side_m in (bay.height_m, bay.width_m, bay.depth_m)
+    ]
+    return [
+        " x ".join(
+            f"{whole[at] + more} {unit}" if at in grown else side for at, side in enumerate(typed)
+        )
+        for more in WIDER_BY[unit]
+    ]
 
 
 def _loads(trial: _Trial, question: Question) -> Iterator[Change]:

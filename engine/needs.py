@@ -32,6 +32,14 @@ def applies(question: Question, values: dict[str, Value]) -> bool:
     return all(values.get(other) in accepted for other, accepted in question.only_with.items())
 
 
+def may_apply(question: Question, values: dict[str, Value]) -> bool:
+    """Whether it has a meaning beside these answers, or may get one by what is still open."""
+    return all(
+        other not in values or values[other] in accepted
+        for other, accepted in question.only_with.items()
+    )
+
+
 def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
     """The answers with those that they stand for, and without those that mean nothing here.
 

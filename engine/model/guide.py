@@ -79,6 +79,7 @@ class Question:
     unsure: what to look at to find out.
     usual: the choice that "not sure" stands for on the short path; usual_by_rig: where a kind of
     rig has another one.
+    topic: what it is about, in two or three words, where it is named among those still to come.
     """
 
     id: str
@@ -99,6 +100,7 @@ class Question:
     accepts: str = ""
     group: str = ""
     page: str = ""
+    topic: str = ""
 
     def choice(self, choice_id: str) -> Choice:
         """The choice with this id; KeyError when there is none."""

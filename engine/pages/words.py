@@ -71,10 +71,14 @@ def missed_by(guide: Guide, check: Check) -> str:
     return guide.wording.page.say("just-misses-by" if check.nearly else "misses-by", margin=margin)
 
 
+def units_name(candidate: Candidate) -> str:
+    """The units without their layout: "1 × maker name"."""
+    return f"{candidate.units} × {candidate.inverter.maker} {candidate.inverter.name}"
+
+
 def candidate_name(guide: Guide, candidate: Candidate) -> str:
     """Layout and units: "Two-leg pass-through: 1 × maker name"."""
-    name = f"{candidate.inverter.maker} {candidate.inverter.name}"
-    text = f"{guide.layout_words(candidate.layout).name}: {candidate.units} × {name}"
+    text = f"{guide.layout_words(candidate.layout).name}: {units_name(candidate)}"
     if candidate.soft_starters:
         text += guide.wording.page.count("with-soft-starters", candidate.soft_starters)
     return text
