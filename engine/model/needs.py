@@ -85,6 +85,9 @@ class Needs(PowerNeeds):
     service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
+    budget: most that the parts may cost; None for any price
+    aim: what is asked for in place of the shop's own choice, by its id; "" for that one
+    reserve: how many times the energy for the nights away a full bank must hold
     assumed: ids of the questions that were not answered
     """
 
@@ -107,6 +110,9 @@ class Needs(PowerNeeds):
     latitude_deg: float
     month: int
     payload_kg: float | None
+    budget: float | None
+    aim: str
+    reserve: float
     assumed: tuple[str, ...]
 
     @property

@@ -158,7 +158,12 @@ class BankPlan:
 
     def lasting_days(self, nights: float) -> float:
         """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
-        return self.usable_wh / self.need_wh * nights
+        return self.times_held * nights
+
+    @property
+    def times_held(self) -> float:
+        """How many times the energy for the nights away a full bank holds."""
+        return self.usable_wh / self.need_wh
 
     @property
     def nominal_v(self) -> float:

@@ -97,6 +97,6 @@ def typed_text(answers: Answers, question: Question) -> str:
 
 def assumed_text(question: Question) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
-    if question.kind == "choice" and question.default:
+    if question.choices and question.default:
         return question.choice(question.default).label
     return question.default.replace("deg", "°")

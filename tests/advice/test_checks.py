@@ -53,6 +53,7 @@ HOLDS = {
     "terminal-voltage": COOKING,
     "terminals": COACH,
     "payload": f"{VAN} payload=500lb",
+    "budget": f"{VAN} budget=90000",
 }
 
 # Answers, layout and unit (and soft starters) that it stops.
@@ -76,6 +77,7 @@ STOPS = {
     "house-feed": (f"{COOKING} bank=12V loads=winch:4800W:0.1h:dc", "single", "tall-12v-3200va", 0),
     "cable": (f"{COOKING} cable=60ft", "single", "tall-12v-3200va", 0),
     "payload": (f"{VAN} payload=40lb", "single", "small-12v-1300va", 0),
+    "budget": (f"{VAN} budget=1500", "single", "small-12v-1300va", 0),
 }
 
 

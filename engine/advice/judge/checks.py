@@ -34,6 +34,7 @@ CHECKS = (
     "ac-conductor",
     "terminals",
     "payload",
+    "budget",
 )
 
 

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from engine.advice.judge.checks import supply_checks
-from engine.advice.judge.ranking import score_of
+from engine.advice.judge.ranking import floor_of, score_of
 from engine.advice.plan.ac_side import plan_ac
-from engine.advice.plan.bank import plan_bank
+from engine.advice.plan.bank import CHEAPEST, plan_bank
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.dc_side import plan_dc
 from engine.advice.plan.layouts import LAYOUTS, candidates
@@ -13,10 +13,18 @@ from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
 from engine.kept import kept
 from engine.model.answers import Answers
-from engine.model.guide import Guide
+from engine.model.guide import BankBy, Guide
 from engine.model.needs import Needs, PowerNeeds
 from engine.model.products import Battery
-from engine.model.result import Candidate, Check, Considered, Design, Outcome, Supply
+from engine.model.result import (
+    BankPlan,
+    Candidate,
+    Check,
+    Considered,
+    Design,
+    Outcome,
+    Supply,
+)
 
 
 def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
@@ -29,6 +37,31 @@ def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
     found = [*((_order(each), each) for each in designed), *failed]
     found.sort(key=lambda pair: pair[0])
     return Outcome(answers, needs, tuple(considered for _, considered in found))
+
+
+def best_of(guide: Guide, needs: Needs) -> Considered | None:
+    """What `outcome_of` recommends, and nothing else; None where nothing fits.
+
+    A candidate whose unit and bank alone count more than the best one found is not planned further.
+    """
+    by = guide.priorities.aim(needs.aim).bank
+    begun = []
+    for place, powered in enumerate(_powered(guide, needs.power)[0]):
+        banked = _banked(guide, needs, powered, by)
+        floor = 0.0
+        if banked[0] is not None and not _may_be_cheaper(needs, by):
+            floor = floor_of(guide, needs, powered.candidate, banked[0])
+        begun.append((floor, place, powered, banked))
+    best: tuple[Order, Considered] | None = None
+    for floor, _, powered, banked in sorted(begun, key=lambda each: each[:2]):
+        if best is not None and floor > best[1].score:
+            break
+        found = _sized(guide, needs, powered, banked)
+        if found.design is None and _may_be_cheaper(needs, by):
+            found = _design(guide, needs, powered)
+        if found.design is not None and (best is None or _order(found) < best[0]):
+            best = _order(found), found
+    return best[1] if best is not None else None
 
 
 Order = tuple[bool, float, float, int, str, int]
@@ -97,8 +130,30 @@ def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered
 def _design(
     guide: Guide, needs: Needs, powered: Powered, battery: Battery | None = None
 ) -> Considered:
+    """Size and check it with the bank that is aimed at; where that is too dear, the cheapest."""
+    by = guide.priorities.aim(needs.aim).bank
+    found = _sized(guide, needs, powered, _banked(guide, needs, powered, by, battery))
+    if found.design is None and _may_be_cheaper(needs, by):
+        return _sized(guide, needs, powered, _banked(guide, needs, powered, CHEAPEST, battery))
+    return found
+
+
+def _may_be_cheaper(needs: Needs, by: BankBy) -> bool:
+    return by != CHEAPEST and needs.budget is not None
+
+
+Banked = tuple[BankPlan | None, tuple[Check, ...]]
+
+
+def _banked(
+    guide: Guide, needs: Needs, powered: Powered, by: BankBy, battery: Battery | None = None
+) -> Banked:
+    return plan_bank(guide, needs, powered.candidate, powered.supply, battery, by)
+
+
+def _sized(guide: Guide, needs: Needs, powered: Powered, banked: Banked) -> Considered:
     candidate, supply, checks = powered.candidate, powered.supply, powered.checks
-    bank, more = plan_bank(guide, needs, candidate, supply, battery)
+    bank, more = banked
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
@@ -122,12 +177,21 @@ def _design(
         soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
         parts=parts,
     )
-    if needs.payload_kg is not None:
-        checks += (Check("payload", design.mass_kg, needs.payload_kg, "kg", True),)
+    checks += _limits(needs, design)
     if not all(check.passed for check in checks):
         return Considered(candidate, checks, None, 0.0)
     score, contributions = score_of(guide, needs, design)
     return Considered(candidate, checks, design, score, contributions)
+
+
+def _limits(needs: Needs, design: Design) -> tuple[Check, ...]:
+    """What the whole may weigh and cost, where that was said."""
+    found = []
+    if needs.payload_kg is not None:
+        found.append(Check("payload", design.mass_kg, needs.payload_kg, "kg", True))
+    if needs.budget is not None:
+        found.append(Check("budget", design.parts_price, needs.budget, "money", True))
+    return tuple(found)
 
 
 def key_of(considered: Considered | None) -> tuple[str, ...]:
