@@ -39,11 +39,16 @@ def alternatives_of(
     for aim in conversation.guide.priorities.aims:
         other = Answers({**answers.values, "aim": aim.id}, answers.faults, note=answers.note)
         best = conversation.best(usual_case(conversation.guide, other))
-        if best is not None and _gains(conversation, outcome, aim, (own, best)):
+        if best is not None and (
+            key_of(best) == key_of(own) or _gains(conversation, outcome, aim, (own, best))
+        ):
             found.append(Alternative(aim.id, other, best, chosen=False))
     different: dict[tuple[str, ...], Alternative] = {}
     for each in found:
-        different.setdefault(key_of(each.best), each)
+        key = key_of(each.best)
+        first = different.setdefault(key, each)
+        if each.aim not in (first.aim, *first.also):
+            different[key] = replace(first, also=(*first.also, each.aim))
     return tuple(sorted(different.values(), key=lambda each: price_of(each.best)))
 
 

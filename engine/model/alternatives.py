@@ -11,6 +11,7 @@ class Alternative:
     """One of the setups between which a visitor may choose.
 
     aim: what it is aimed at, by its id; "" for the shop's own choice
+    also: the other aims that lead to the same
     answers: by which it is recommended
     chosen: whether it is the one that this answer recommends
     """
@@ -19,6 +20,7 @@ class Alternative:
     answers: Answers
     best: Considered
     chosen: bool
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
