@@ -480,7 +480,7 @@ def _advice_lines(
     facts = view.facts()
     lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
     runs = runs_sentence(page, view.needs, view.runs)
-    lines += [marked(runs, runs), *view.of_the_list()]
+    lines += [marked(runs, runs), *view.of_the_list(), *view.of_sides()]
     lines += _taken_lines(guide, answer)
     lines += _setup_lines(guide, answer)
     lines.append(f"{page['parts']}:")

@@ -231,6 +231,8 @@ def _listed_load(guide: Guide, item: LoadItem) -> Load:
         )
     if item.hours is not None:
         load = replace(load, hours=item.hours.value)
+    if item.at_once is not None:
+        load = replace(load, said=item.at_once, at_once=item.at_once and not load.heavy)
     return load
 
 
@@ -242,7 +244,9 @@ def _start_va(load: Load) -> float:
 def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     """What runs at once: all that runs along, and N of what is heavy on 120 V.
 
-    Of these the hardest to start is the first, and the largest come after it.
+    Of these the hardest to start is the first, and the largest come after it. Where the list says
+    of heavy loads that they run together, they do, however many, beside the hardest; what it says
+    to run alone is not counted among the N.
 
     Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
     is about the inverter, which that never passes.
@@ -255,5 +259,15 @@ def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     heavy.sort(key=lambda load: load is not hardest)
     on_dc = [load for load in single if load.heavy and load.bus is DC]
     on_legs = [load for load in single if load.bus is LEGS]
-    # A heavy load that is listed runs some time, even where "none at once" was answered.
-    return tuple(along + heavy[: max(heavy_count, 1)] + on_dc + on_legs)
+    return tuple(along + _together(heavy, heavy_count) + on_dc + on_legs)
+
+
+def _together(heavy: list[Load], count: int) -> list[Load]:
+    """Which of the heavy loads run at the same time; of these the first one always does.
+
+    A heavy load that is listed runs some time, even where "none at once" was answered.
+    """
+    first, rest = heavy[:1], heavy[1:]
+    if any(load.said for load in heavy):
+        return first + [load for load in rest if load.said]
+    return first + [load for load in rest if load.said is not False][: max(count, 1) - 1]

@@ -10,7 +10,11 @@ from engine.standards.services import LARGEST_HOUSEHOLD_A, Service
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One appliance (or several alike) as this visitor uses it."""
+    """One appliance (or several alike) as this visitor uses it.
+
+    at_once: whether it runs along with whatever else runs
+    said: whether the visitor's list says that it runs together with others; None where it is silent
+    """
 
     id: str
     name: str
@@ -27,6 +31,7 @@ class Load:
     soft_startable: bool
     hour_of_day: int
     caution: str
+    said: bool | None = None
 
     @property
     def volts(self) -> float:

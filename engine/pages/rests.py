@@ -88,7 +88,6 @@ def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:
     yield from (row.label + row.text for row in view.facts())
     yield view.cable_line
     for section in sections:
-        yield section.id + section.key
         yield from (number.label + number.text for number in section.numbers)
     yield from (part.quantity + part.name + part.price for part in view.parts.rows())
     yield from (view.parts.total, view.parts.range, shown.runs)

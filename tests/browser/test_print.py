@@ -51,8 +51,8 @@ def test_an_answer_prints_as_a_plan_for_the_installer(
     order = [
         next(place for place, sheet in enumerate(sheets) if words[title] in sheet)
         for title in (
-            *("recommended", "parts", "settings", "diagram"),
-            *("measure-sheet", "commission-sheet", "safety"),
+            *("recommended", "parts", "diagram", "measure-sheet"),
+            *("settings", "commission-sheet", "safety"),
         )
     ]
     assert order == sorted(order)

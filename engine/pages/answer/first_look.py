@@ -6,7 +6,7 @@ from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.pages.words import lower_first
 
-MOST_WARNINGS, MOST_CHIPS = 5, 3
+MOST_WARNINGS, MOST_CHIPS = 4, 3
 CHIPS = ("ambient", "cable", "nights")
 """Details on which much rests; what was assumed of them stands in the first look."""
 
