@@ -10,8 +10,8 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Considered, Design
-from engine.units import show
-from engine.wording.tongue import all_of, money
+from engine.units import factor, show
+from engine.wording.tongue import all_of, money, plain
 
 HOURS_A_DAY = 24.0
 TENS = -1
@@ -68,7 +68,7 @@ def _setup(guide: Guide, needs: Needs, now: Design, each: Alternative) -> Setup:
         name=" · ".join(name_of(guide, aim) for aim in (each.aim, *each.also)),
         price=money(round(design.parts_price, TENS)),
         lasts=page.say("setup-lasts", hours=numbers.count("count-hours", hours_of(needs, design))),
-        weight=show(design.mass_kg, "kg"),
+        weight=_pounds(design.mass_kg),
         gives_up="" if each.chosen else gives_up,
         answers=each.answers,
         chosen=each.chosen,
@@ -105,7 +105,7 @@ def _lost(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[st
         yield page.say("worse-hours", hours=guide.wording.numbers.count("count-hours", shorter_h))
     heavier_kg = other.mass_kg - now.mass_kg
     if heavier_kg >= LEAST_KG:
-        yield page.say("worse-weight", mass=show(heavier_kg, "kg"))
+        yield page.say("worse-weight", mass=_pounds(heavier_kg))
     labor_h = labour_h(guide, needs, other) - labour_h(guide, needs, now)
     if labor_h >= LEAST_LABOR_H:
         yield page.say("worse-labor", hours=guide.wording.numbers.count("count-hours", labor_h, 1))
@@ -117,6 +117,11 @@ def _lost(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[st
         yield page.say("worse-idle", watts=show(watts, "W"))
     if _to_wait_for(guide, other) > _to_wait_for(guide, now):
         yield page["worse-stock"]
+
+
+def _pounds(mass_kg: float) -> str:
+    """A weight in so few signs as a tile has room for."""
+    return f"{plain(mass_kg * factor('kg', 'pound'))} lb"
 
 
 def _to_wait_for(guide: Guide, design: Design) -> int:
