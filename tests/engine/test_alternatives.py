@@ -118,7 +118,7 @@ def test_the_setups_are_those_that_their_links_open(guide: Guide) -> None:
 
 def test_each_setup_says_price_hours_weight_and_what_one_gives_up(guide: Guide) -> None:
     answer = answered(guide, RIG)
-    own, longer = setups_of(guide, answer) or ()
+    own, longer = setups_of(guide, answer) or []
     assert (own.name, own.chosen, own.gives_up) == ("Our choice · Least that works", True, "")
     assert longer.name == "Lasts longer"
     more = design(answered(guide, f"{RIG} aim=longer")).parts_price - design(answer).parts_price

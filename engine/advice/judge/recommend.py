@@ -194,6 +194,11 @@ def _limits(needs: Needs, design: Design) -> tuple[Check, ...]:
     return tuple(found)
 
 
+def starters_apart(key: tuple[str, ...]) -> tuple[tuple[str, ...], str]:
+    """A key of `key_of` as unit and bank, and how many soft starters come with them."""
+    return (*key[:3], *key[4:]), "".join(key[3:4])
+
+
 def key_of(considered: Considered | None) -> tuple[str, ...]:
     """What a visitor would call the same recommendation; () where nothing fits."""
     if considered is None or considered.design is None:
