@@ -168,6 +168,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         latitude_deg=_number(values, "lat") or 0.0,
         month=int(_number(values, "month") or 6),
         payload_kg=_number(values, "payload"),
+        budget=_number(values, "budget"),
+        aim=str(values.get("aim", "")),
+        reserve=1.0,
         assumed=tuple(
             question.id
             for question in guide.questions

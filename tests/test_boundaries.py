@@ -29,7 +29,7 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
-    "engine.usual", "engine.ways", "engine.what_if", "engine.mends",
+    "engine.usual", "engine.ways", "engine.what_if", "engine.mends", "engine.alternatives",
     "engine.load_rows", "engine.load_rows_typed",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
@@ -81,11 +81,15 @@ MAY: dict[str, set[str]] = {
         "engine.usual",
     },
     "engine/tree.py": {"engine.conversation", "engine.model", "engine.usual"},
+    "engine/alternatives.py": {
+        "engine.advice.judge", "engine.conversation", "engine.model", "engine.typed.answers",
+        "engine.usual",
+    },
     "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links", "engine.usual"},
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.conversation", "engine.mends", "engine.usual",
-        "engine.what_if",
+        *BASE, *ADVICE, "engine.alternatives", "engine.conversation", "engine.mends",
+        "engine.usual", "engine.what_if",
     },
     "engine/mends.py": {
         "engine.conversation", "engine.model", "engine.needs", "engine.typed.answers",

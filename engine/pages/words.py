@@ -46,7 +46,7 @@ def check_text(guide: Guide, check: Check) -> str:
 
 @kept("language", 2048)
 def margin_text(check: Check) -> str:
-    """The room left, or how far it misses, as a share of the limit."""
+    """The room left as a share of the limit; or how much more is needed, of what there is."""
     if check.unit == "yes":
         return ""
     if check.id == "fit":
@@ -54,7 +54,9 @@ def margin_text(check: Check) -> str:
     if check.unit == "degC":
         kelvin = abs(check.limit - check.value)
         return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
-    return f"{plain(abs(check.margin) * 100, 1 if check.nearly else 0)} %"
+    if check.passed:
+        return f"{plain(check.margin * 100)} %"
+    return "" if check.short is None else f"{plain(check.short * 100, 1 if check.nearly else 0)} %"
 
 
 @kept("answer", 2048)

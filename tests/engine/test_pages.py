@@ -131,7 +131,7 @@ def test_a_quick_reply_lacks_only_what_can_come_a_moment_later(guide: Guide) -> 
         r'<section class="rig-paper[^>]*>.*?</section>\s*',
         r"<a [^>]*download=[^>]*>[^<]*</a>\s*",
     )
-    changes = r'<section id="rig-changes".*?</section>'
+    changes = r'<section id="rig-(?:changes|setups)".*?</section>'
     first, last = (
         re.sub(changes, "", each.pop("html"), flags=re.DOTALL) for each in (quick, whole)
     )
