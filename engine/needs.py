@@ -33,6 +33,14 @@ def applies(question: Question, values: dict[str, Value]) -> bool:
     return all(values.get(other) in accepted for other, accepted in question.only_with.items())
 
 
+def may_apply(question: Question, values: dict[str, Value]) -> bool:
+    """Whether it has a meaning beside these answers, or may get one by what is still open."""
+    return all(
+        other not in values or values[other] in accepted
+        for other, accepted in question.only_with.items()
+    )
+
+
 def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
     """The answers with those that they stand for, and without those that mean nothing here.
 
@@ -129,7 +137,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     listed = _loads(guide, rig, values, heavy_count)
     loads = tuple(in_weather(load, weather) for load in listed)
     whole = values["scope"] == "whole"
-    running, waits = _running(loads, heavy_count), ()
+    running, waits = running_of(loads, heavy_count), ()
     if whole and service.amps > LARGEST_HOUSEHOLD_A:
         running, waits = carried(running, service)
     bay, existing = values.get("bay"), values.get("have")
@@ -166,6 +174,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         latitude_deg=_number(values, "lat") or 0.0,
         month=int(_number(values, "month") or 6),
         payload_kg=_number(values, "payload"),
+        budget=_number(values, "budget"),
+        aim=str(values.get("aim", "")),
+        reserve=1.0,
         assumed=tuple(
             question.id
             for question in guide.questions
@@ -181,10 +192,10 @@ def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -
     """All that is used in a day: what was listed, else what such a rig usually has."""
     listed = values.get("loads")
     if isinstance(listed, LoadList):
-        loads = _listed_loads(guide, listed)
+        loads = tuple(load_listed(guide, item) for item in listed.items)
     else:
-        heavy = rig.heavy[str(values.get("biggest", ""))] if heavy_count else ()
-        loads = _usual_loads(guide, rig.carries, heavy, heavy_count)
+        counts = usual_counts(rig, str(values.get("biggest", "")), heavy_count)
+        loads = tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
     if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
         loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
     return loads
@@ -223,20 +234,16 @@ def load_of(appliance: Appliance, count: int) -> Load:
     )
 
 
-def _usual_loads(
-    guide: Guide, carries: dict[str, int], heavy: tuple[str, ...], heavy_count: int
-) -> tuple[Load, ...]:
-    counts = dict(carries)
-    for appliance_id in heavy[:heavy_count]:
+def usual_counts(rig: Rig, biggest: str, heavy_count: int) -> dict[str, int]:
+    """What such a rig usually has, by appliance: the heavy loads that were asked for come last."""
+    counts = dict(rig.carries)
+    for appliance_id in rig.heavy[biggest][:heavy_count] if heavy_count else ():
         counts[appliance_id] = counts.get(appliance_id, 0) + 1
-    return tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
+    return counts
 
 
-def _listed_loads(guide: Guide, listed: LoadList) -> tuple[Load, ...]:
-    return tuple(_listed_load(guide, item) for item in listed.items)
-
-
-def _listed_load(guide: Guide, item: LoadItem) -> Load:
+def load_listed(guide: Guide, item: LoadItem) -> Load:
+    """One entry of the visitor's list as a load."""
     if item.appliance:
         load = load_of(guide.appliance(item.appliance), item.count)
     else:
@@ -281,7 +288,7 @@ def _start_va(load: Load) -> float:
     return max(load.locked_rotor_a * load.volts, load.running_w / load.power_factor)
 
 
-def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
+def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     """What runs at once: all that runs along, and N of what is heavy on 120 V.
 
     Of these the hardest to start is the first, and the largest come after it. Where the list says
