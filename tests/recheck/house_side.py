@@ -17,6 +17,8 @@ class HouseSide(Facts):
             if batteries or lines:
                 yield "a 12 V battery or its charge line where the bank feeds the rig"
             return
+        if self.parts("house-battery-kept"):
+            return  # the customer's own, of which no data sheet is known
         if len(batteries) != 1:
             yield "no battery for the rig's own 12 V system"
             return
