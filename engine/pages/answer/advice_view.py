@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from engine.advice.judge.binding import CONSTRAINTS, binding_of
 from engine.advice.judge.checks import legs_of
@@ -17,6 +18,7 @@ from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.parts_view import LeftOut, PartsView
 from engine.pages.answer.run_sentence import at_once_text
+from engine.pages.answer.works_when import WorksView, works_view
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
@@ -190,6 +192,11 @@ class AdviceView:
     def of_sides(self) -> list[str]:
         """What must be known where each side of the panel is fed by itself."""
         return notes_of_sides(self.guide, self.advice.outcome)
+
+    @cached_property
+    def works(self) -> WorksView:
+        """The table of what works on which source."""
+        return works_view(self.guide, self.needs, self.design)
 
     def reasons(self) -> list[str]:
         """Three reasons: what passes to the rig, the hardest check, what beats the next best."""
