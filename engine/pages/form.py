@@ -6,9 +6,11 @@ from dataclasses import dataclass, field, replace
 from engine.load_rows import LoadRow, rows_of
 from engine.model.answers import Answers, Quantity
 from engine.model.guide import Choice, Guide, Question
-from engine.needs import applies, implied
+from engine.needs import FROM_THE_WEATHER, applies, default_here, implied, weather_for
+from engine.units import show
 
 MOST_SAID = 3
+MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
 
@@ -63,7 +65,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         found = Field(
             question=question,
             value=fault.typed if fault else _value(guide, answers, question),
-            assumed=assumed_text(question),
+            assumed=assumed_text(guide, question, answers),
             fault=fault.message if fault else "",
             choices=_choices(guide, question),
         )
@@ -92,7 +94,10 @@ def _value(guide: Guide, answers: Answers, question: Question) -> str:
 
 
 def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
-    """The question's own choices, or the catalogue's units where it asks for one."""
+    """The question's own choices, or the months or units where it asks for one of those."""
+    if question.kind == "month":
+        page = guide.wording.page
+        return tuple(Choice(id=each, label=page.one_of("month-", each, MONTHS)) for each in MONTHS)
     if question.kind != "unit":
         return question.choices
     return tuple(Choice(id=unit.id, label=unit.name) for unit in guide.catalogue.inverters)
@@ -106,8 +111,14 @@ def typed_text(answers: Answers, question: Question) -> str:
     return answers.text(question.id)
 
 
-def assumed_text(question: Question) -> str:
+def assumed_text(guide: Guide, question: Question, answers: Answers) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
-    if question.kind == "choice" and question.default:
-        return question.choice(question.default).label
-    return question.default.replace("deg", "°")
+    if question.id in FROM_THE_WEATHER:
+        place, unit = FROM_THE_WEATHER[question.id]
+        return show(round(getattr(weather_for(guide, answers), place), 1), unit)
+    default = default_here(guide, question, answers)
+    if question.kind == "month" and default:
+        return guide.wording.page.one_of("month-", default, MONTHS)
+    if question.choices and default:
+        return question.choice(default).label
+    return default.replace("deg", "°")

@@ -16,7 +16,7 @@ from engine.links import public_link
 from engine.model.guide import Guide, SheetLine
 from engine.model.needs import Needs
 from engine.model.products import Product
-from engine.model.result import Design
+from engine.model.result import BankPlan, Design
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, volts
 from engine.pages.print.exports import Download, downloads
@@ -97,7 +97,7 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "vents": words.vent_text(design.cooling.vent_area_m2),
         "ambient": show(needs.ambient_c, "degC"),
         "bank": words.bank_name(guide, design),
-        "battery": _size(bank.battery),
+        "battery": _battery_size(guide, bank),
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
@@ -122,6 +122,11 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "park_low": volts(LOW_SHORE_V, 0),
         "mass": show(design.mass_kg, "kg"),
     }
+
+
+def _battery_size(guide: Guide, bank: BankPlan) -> str:
+    """Size and weight of one; those that are there are measured."""
+    return guide.wording.page["measure-yours"] if bank.kept == bank.count else _size(bank.battery)
 
 
 def _fuses(guide: Guide, design: Design) -> Iterator[str]:
@@ -256,11 +261,6 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     yield row("set-capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
     yield row("set-charge-most", shared(most_a))
-    kept = advice.reuse
-    if kept and kept.serves:
-        capacity = f"{plain(kept.bank.capacity_ah * kept.parallel)} Ah"
-        most = amps(kept.charge_limit_a, 0)
-        yield row("set-kept", page.say("set-kept-line", capacity=capacity, amps=most))
     yield row("set-charge-shore", shared(shore.charge_a))
     if charging.generator:
         yield row("set-input-generator", words.limit_text(guide, design, charging.generator))
