@@ -31,7 +31,7 @@ from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.answer.workings import workings_of
-from engine.pages.answer.works_when import loads_data, works_data, works_lines
+from engine.pages.answer.works_when import lasts_data, loads_data, works_data, works_lines
 from engine.pages.form import assumed_text
 from engine.pages.other_case import (
     change_label,
@@ -210,6 +210,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             "assumed": [],
             "runs": None,
             "loads": [],
+            "lasts": None,
             "works_when": None,
             "parts": [],
             "not_included": [],
@@ -227,6 +228,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
         ],
         "runs": _runs(guide, advice.outcome, advice.best.design),
         "loads": loads_data(advice.outcome.needs),
+        "lasts": lasts_data(advice.outcome.needs, advice.best.design),
         "works_when": works_data(works_when(guide, advice.outcome.needs, advice.best.design)),
         "parts": [_part(guide, order) for order in listed.orders()],
         "not_included": [

@@ -116,13 +116,22 @@ def verdict(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     of_usual = {"recommended": "recommended-usual", "none-fits": "none-fits-taken"}
     said = page.one_of("", of_usual[answer.status] if answer.taken else answer.status, VERDICTS)
-    return page.say("as-read", said=said) if answer.answers.unread else said
+    return _as_read(guide, answer, said)
 
 
 def standing(guide: Guide, answer: Answer) -> str:
     """The answer in one line, whatever it is."""
     said = _standing(guide, answer)
-    return guide.wording.page.say("as-read", said=said) if answer.answers.unread else said
+    return _as_read(guide, answer, said)
+
+
+def _as_read(guide: Guide, answer: Answer, said: str) -> str:
+    """The same, with a word about what could not be read, where something could not."""
+    unread, page = answer.answers.unread, guide.wording.page
+    if not unread:
+        return said
+    typed = all(fault.in_form for fault in unread)
+    return page.say("as-typed", said=said) if typed else page.say("as-read", said=said)
 
 
 def _standing(guide: Guide, answer: Answer) -> str:

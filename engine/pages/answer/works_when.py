@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from engine.advice.judge.lasting import heavy_hours
 from engine.advice.judge.works_when import Source, WorksRow, WorksWhen, works_when
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
@@ -136,3 +137,12 @@ def loads_data(needs: Needs) -> list[dict[str, Any]]:
         }
         for load in needs.loads
     ]
+
+
+def lasts_data(needs: Needs, design: Design) -> dict[str, Any]:
+    """How long a full bank lasts: days as planned, and hours with the heaviest user always on."""
+    heavy = heavy_hours(needs, design)
+    return {
+        "days": design.bank.lasting_days(needs.nights),
+        "heavy": heavy and {"name": heavy.load.name, "hours": heavy.hours},
+    }
