@@ -20,6 +20,7 @@ from engine.model.result import (
     DcConductor,
     Design,
     Holds,
+    HouseSide,
     Outcome,
     Working,
 )
@@ -160,10 +161,10 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             "charging": None,
             "simulation": None,
         }
-    listed = PartsView(guide, advice.best.design)
+    listed, given = PartsView(guide, advice.best.design), advice.outcome.answers
     return {
         "assumed": [
-            {"question": name, "assumed": assumed_text(guide.question(name))}
+            {"question": name, "assumed": assumed_text(guide, guide.question(name), given)}
             for name in advice.outcome.needs.assumed
         ],
         "runs": _runs(guide, advice.outcome, advice.best.design),
@@ -265,12 +266,29 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "class": design.dc.fuse.family,
             "interrupt_a": design.dc.fuse.interrupt,
         },
+        "house": _house(design.house),
         "dc_branches": [_branch(branch) for branch in design.dc.branches],
         "dc_pieces": [_piece(each) for each in design.dc.conductors],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
         "score": considered.score,
+    }
+
+
+def _house(house: HouseSide | None) -> dict[str, Any] | None:
+    """The rig's own 12 V system: what hangs on it, and what stays beside another bank."""
+    if house is None:
+        return None
+    return {
+        "hangs": list(house.hangs),
+        "motor_a": house.motor_a,
+        "battery": house.battery.id if house.battery else None,
+        "batteries": house.batteries,
+        "charger": house.charger.id if house.charger else None,
+        "charge_a": house.charge_a,
+        "isolator": house.isolator,
+        "there": house.there,
     }
 
 
@@ -422,7 +440,7 @@ def _advice_lines(
     facts = view.facts()
     lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
     runs = runs_sentence(page, view.needs, view.runs)
-    lines += [marked(runs, runs), *view.of_the_list()]
+    lines += [marked(runs, runs), *view.of_the_list(), *view.of_sides()]
     lines += _taken_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():

@@ -62,17 +62,29 @@ def needs_of(guide: Guide, answers: Answers) -> Needs:
     for question in guide.questions:
         if question.where != "path" and values.get(question.id, UNSURE) == UNSURE:
             values.pop(question.id, None)
-            if question.id in _defaults(guide):
-                values[question.id] = _defaults(guide)[question.id]
+            defaults = _defaults(guide, str(values["rig"]))
+            if question.id in defaults:
+                values[question.id] = defaults[question.id]
     return _needs(guide, answers, values, given)
 
 
-@kept("guide", 8)
-def _defaults(guide: Guide) -> dict[str, Value]:
-    """What is taken for each question without an answer; read once a guide."""
+def default_of(guide: Guide, question: Question, rig_id: str) -> str:
+    """What is taken for a question that is not answered in this kind of rig; "" for nothing."""
+    return guide.rig(rig_id).taken.get(question.id, question.default)
+
+
+def default_here(guide: Guide, question: Question, answers: Answers) -> str:
+    """The same beside these answers; the usual kind of rig where they name none."""
+    rig = implied(guide, answers).get("rig", UNSURE)
+    return default_of(guide, question, guide.question("rig").usual if rig == UNSURE else str(rig))
+
+
+@kept("guide", 16)
+def _defaults(guide: Guide, rig_id: str) -> dict[str, Value]:
+    """What is taken for each question without an answer; read once a guide and kind of rig."""
     found = {}
     for question in guide.questions:
-        value = read_answer(guide, question, question.default)
+        value = read_answer(guide, question, default_of(guide, question, rig_id))
         if value is not None:
             found[question.id] = value
     return found
@@ -116,8 +128,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         mount=str(values["mount"]),
         nights=_number(values, "nights") or 0.0,
         cable_m=_number(values, "cable") or 0.0,
-        bank_v=float(str(values["bank"]).rstrip("V")) if "bank" in values else None,
+        bank_v=_volts(values, "bank"),
         chemistry=str(values["chemistry"]),
+        house_v=_volts(values, "house") or 0.0,
         existing=existing if isinstance(existing, ExistingBank) else None,
         ambient_c=_number(values, "ambient") or 0.0,
         shore_a=shore_a,
@@ -135,7 +148,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
             for question in guide.questions
             if question.where != "path"
             and (question.id not in given or answers.choice(question.id) == UNSURE)
-            and question.default
+            and default_of(guide, question, rig.id)
             and applies(question, values)
         ),
     )
@@ -152,6 +165,12 @@ def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -
     if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
         loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
     return loads
+
+
+def _volts(values: dict[str, Value], name: str) -> float | None:
+    """Volts of a choice such as 24V; None for one without, or without an answer."""
+    text = str(values.get(name, ""))
+    return float(text.removesuffix("V")) if text.endswith("V") else None
 
 
 def _number(values: dict[str, Value], name: str) -> float | None:
@@ -228,6 +247,8 @@ def _listed_load(guide: Guide, item: LoadItem) -> Load:
         )
     if item.hours is not None:
         load = replace(load, hours=item.hours.value)
+    if item.at_once is not None:
+        load = replace(load, said=item.at_once, at_once=item.at_once and not load.heavy)
     return load
 
 
@@ -239,7 +260,9 @@ def _start_va(load: Load) -> float:
 def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     """What runs at once: all that runs along, and N of what is heavy on 120 V.
 
-    Of these the hardest to start is the first, and the largest come after it.
+    Of these the hardest to start is the first, and the largest come after it. Where the list says
+    of heavy loads that they run together, they do, however many, beside the hardest; what it says
+    to run alone is not counted among the N.
 
     Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
     is about the inverter, which that never passes.
@@ -252,5 +275,15 @@ def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     heavy.sort(key=lambda load: load is not hardest)
     on_dc = [load for load in single if load.heavy and load.bus is DC]
     on_legs = [load for load in single if load.bus is LEGS]
-    # A heavy load that is listed runs some time, even where "none at once" was answered.
-    return tuple(along + heavy[: max(heavy_count, 1)] + on_dc + on_legs)
+    return tuple(along + _together(heavy, heavy_count) + on_dc + on_legs)
+
+
+def _together(heavy: list[Load], count: int) -> list[Load]:
+    """Which of the heavy loads run at the same time; of these the first one always does.
+
+    A heavy load that is listed runs some time, even where "none at once" was answered.
+    """
+    first, rest = heavy[:1], heavy[1:]
+    if any(load.said for load in heavy):
+        return first + [load for load in rest if load.said]
+    return first + [load for load in rest if load.said is not False][: max(count, 1) - 1]

@@ -14,6 +14,7 @@ from engine.standards import awg
 from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
+from engine.typed.load_names import name_key
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
@@ -129,9 +130,24 @@ def _rigs(content: ContentRead) -> Iterator[Fault]:
 
 
 def _appliances(content: ContentRead) -> Iterator[Fault]:
+    known = [record.value for record in content.appliances if record.value is not None]
+    taken = {name_key(name): each.id for each in known for name in (each.id, each.name)}
     for record in content.appliances:
-        if record.value is not None and record.value.caution:
+        if record.value is None:
+            continue
+        if record.value.caution:
             yield from unknown(record, ("caution",), record.value.caution, RULES, "caution rule")
+        for at, name in enumerate(record.value.also):
+            owner = taken.get(name_key(name), record.id)
+            if owner != record.id or not name_key(name):
+                yield record.fault(
+                    ("also", at),
+                    f"“{record.id}”, also › {name}",
+                    f"people who type it get “{owner}”, which is called so"
+                    if name_key(name)
+                    else "nobody can type it",
+                    "Leave it out, or choose another word.",
+                )
 
 
 def _planning(content: ContentRead) -> Iterator[Fault]:

@@ -114,6 +114,8 @@ def _load(guide: Guide, random: Random) -> str:
         text += f":{random.choice((0, 0.1, 1, 3, 8, 24))}h"
     if not known and random.random() < 0.3:
         text += f":{random.choice(('dc', 'leg', 'legs'))}"
+    if random.random() < 0.2:
+        text += f":{random.choice(('together', 'alone'))}"
     return text
 
 

@@ -115,6 +115,8 @@ class Question:
 class Appliance:
     """Something that draws power in a rig.
 
+    also: other words that people use for it; one that several share means the one that the rig has.
+    moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
@@ -144,6 +146,8 @@ class Appliance:
         return bus_of_volts(self.volts)
 
     fan: Amperes = 0.0
+    also: tuple[str, ...] = ()
+    moving: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -153,6 +157,9 @@ class Rig:
     cords: the service of each answer to what cord it has, where the kind has more than one
     heavy: for each choice of the hardest load, the appliances in the order in which
     "how many at the same time" counts them.
+    taken: what is taken for a detail that is not answered, where this kind has a default of its own
+    hangs: what hangs on its 12 V system, see engine.advice.plan.house_side, with what each draws,
+    carries or charges with
     """
 
     id: str
@@ -161,6 +168,8 @@ class Rig:
     carries: dict[str, int]
     heavy: dict[str, tuple[str, ...]]
     cords: dict[str, str] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)
+    hangs: dict[str, Amperes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,7 +235,7 @@ class Priority:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Labour:
-    """Planning hours for the fitting, used for ranking only, never quoted."""
+    """Planning hours for the fitting: they rank and plan, and are never quoted."""
 
     rate: MoneyPerHour
     base: Hours
@@ -271,14 +280,14 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
-    """A line of a printed list: what to measure before ordering, or to do before switching on.
+    """A line of a printed list: what to measure, how to fit it, or what to do before switching on.
 
     planned: what the answer rests on, or what the meter should find; {facts} are filled in
     caution: id of the caution whose title stands beside it
     """
 
     id: str
-    sheet: Literal["measure", "commission"]
+    sheet: Literal["measure", "fit", "commission"]
     rule: str
     do: str
     who: str
@@ -315,9 +324,13 @@ class CheckWords:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutWords:
-    """What a layout is called and what it does, in plain words."""
+    """What a layout is called and what it does, in plain words.
+
+    says : the verdict in a few words, as one would say it across the counter
+    """
 
     id: str
+    says: str
     name: str
     plain: str
     shore: str
@@ -337,6 +350,13 @@ class Wording:
     faults: Sentences
     steps: Sentences
     grammar: Grammar
+
+
+class TradeWord(NamedTuple):
+    """A word of the glossary: the id of its entry, and the forms that lead there from a text."""
+
+    id: str
+    linked: tuple[str, ...]
 
 
 class Symbol(NamedTuple):
@@ -368,6 +388,7 @@ class Guide:
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
     formulas: what a reader may open, by name, as the docstrings of the sizing have it
+    trade_words: those of the glossary; none where the guide has no glossary in its language
     """
 
     edition: str
@@ -383,6 +404,7 @@ class Guide:
     explanations: tuple[Explanation, ...]
     wording: Wording
     formulas: dict[str, Formula]
+    trade_words: tuple[TradeWord, ...] = ()
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 

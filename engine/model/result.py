@@ -17,6 +17,7 @@ from engine.model.products import (
     InverterCharger,
     Monitor,
     SoftStarter,
+    StepDown,
 )
 from engine.sizing.bank import ReuseFault
 from engine.sizing.battery import EnergyNeed
@@ -144,7 +145,6 @@ class BankPlan:
     for_… : strings in parallel that each demand asks for
     kept : batteries of the bank that are in the rig already and are not bought
     yours : what those are called; "" without any
-    kept_for_house : whether those that are there feed the 12 V circuits beside a new bank
     """
 
     battery: Battery
@@ -170,7 +170,6 @@ class BankPlan:
     charge_limit_a: float
     kept: int = 0
     yours: str = ""
-    kept_for_house: bool = False
 
     def lasting_days(self, nights: float) -> float:
         """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
@@ -348,9 +347,34 @@ class CoolingPlan:
     why: str
 
 
+class HouseSide(NamedTuple):
+    """The rig's own 12 V system.
+
+    hangs : what hangs on it · running_a, motor_a : what runs there at once, and its largest motor
+    battery, batteries, charger : what stays or is added beside a bank of another voltage; None and
+        0 where the bank itself feeds it, or where the shelf has none that will do
+    charge_a : what the charger is set to at most
+    isolator : whether the tow vehicle's charge line comes to that battery
+    there : whether that battery is in the rig already, of those that the visitor named
+    """
+
+    hangs: tuple[str, ...]
+    running_a: float
+    motor_a: float
+    battery: Battery | None
+    batteries: int
+    charger: StepDown | None
+    charge_a: float
+    isolator: bool
+    there: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A candidate that was sized through: all its plans, and what each use of a part takes."""
+    """A candidate that was sized through: all its plans, and what each use of a part takes.
+
+    house : the rig's own 12 V system; None where it has none
+    """
 
     candidate: Candidate
     supply: Supply
@@ -359,6 +383,7 @@ class Design:
     ac: AcPlan
     cooling: CoolingPlan
     soft_starter: SoftStarter | None
+    house: HouseSide | None
     parts: tuple[PartLine, ...]
     orders: tuple[OrderLine, ...] = field(init=False)
     """The parts list as it is bought, each article once."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from engine.model.answers import Answers, LoadList, Quantity
 from engine.model.guide import Choice, Guide, Question
-from engine.needs import applies, implied
+from engine.needs import applies, default_here, implied
 
 MOST_SAID = 3
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
@@ -59,7 +59,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
             Field(
                 question=question,
                 value=fault.typed if fault else _value(guide, answers, question),
-                assumed=assumed_text(question),
+                assumed=assumed_text(guide, question, answers),
                 fault=fault.message if fault else "",
                 choices=_choices(guide, question),
             )
@@ -95,8 +95,9 @@ def typed_text(answers: Answers, question: Question) -> str:
     return answers.text(question.id)
 
 
-def assumed_text(question: Question) -> str:
+def assumed_text(guide: Guide, question: Question, answers: Answers) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
-    if question.kind == "choice" and question.default:
-        return question.choice(question.default).label
-    return question.default.replace("deg", "°")
+    default = default_here(guide, question, answers)
+    if question.kind == "choice" and default:
+        return question.choice(default).label
+    return default.replace("deg", "°")

@@ -47,7 +47,7 @@ RULE_CASES = {
     "kept-alone": (f"{VAN} have=2x200Ah-12V-lifepo4-1y", VAN),
     "kept-joined": ("rig=van scope=some heavy=0 have=1x100Ah-12V-lifepo4-1y", VAN),
     "kept-for-house": (
-        "rig=rig-30 scope=whole heavy=1 biggest=heating have=2x100Ah-12V-agm-1y",
+        "rig=rig-30 scope=whole heavy=1 biggest=heating bank=24V have=2x100Ah-12V-agm-1y",
         f"{VAN} have=2x100Ah-12V-agm-1y",
     ),
     "shut-down": (VAN, ""),
@@ -221,8 +221,8 @@ def test_the_two_most_important_stand_first_then_the_guides_order(
     order = [caution.id for caution in guide.cautions]
     for text, alarms in (
         (VAN, "alarms"),
-        (COACH, "alarms-above-12"),
-        (TWO_AIRCONS, "alarms-above-12"),
+        (f"{COACH} bank=24V", "alarms-above-12"),
+        (f"{TWO_AIRCONS} bank=48V", "alarms-above-12"),
         (BIG_BANK, "alarms"),
     ):
         found = case(text)

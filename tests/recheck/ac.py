@@ -114,15 +114,14 @@ class Ac(Facts):
             yield "a fan is missing, or not needed"
         if self.needs.payload_kg is not None and self.found["mass_kg"] > self.needs.payload_kg:
             yield "heavier than the rig may take on"
-        house = any(load.volts == 12 for load in self.needs.loads)
-        if (house and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
+        if (self.on_12_v() and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
             yield "a converter to 12 V is missing, or not needed"
         buffers = self.products("buffer", self.guide.catalogue.buffers)
         for each in buffers:
             enough = each.current * each.volts >= self.start_12 * (1 - NEAR)
             if each.volts != 12 or not enough or each.time < self.start_12_s:
                 yield "the buffer does not give the start of the motor on 12 V"
-        start_w = 0.0 if buffers else self.start_12
+        start_w = 0.0 if buffers or self.stays() else self.start_12
         for each in self.products("step-down", self.guide.catalogue.step_downs):
             if each.current * 12 < (self.house_w + start_w) * (1 - NEAR):
                 yield "the converter to 12 V does not bear what hangs on it"
@@ -146,6 +145,8 @@ class Ac(Facts):
         grown = self.kept < self.series * self.parallel
         if grown and have.age_years > self.guide.planning.kept_join_years:
             yield "new batteries beside old ones"
+        if self.kept < self.series * self.parallel / 4:
+            yield "a few old batteries among many new ones"
 
     def list_adds_up(self) -> Iterator[str]:
         if self.quantity("inverter") != self.units:

@@ -52,6 +52,19 @@ class Facts:
         self.low_v: float = self.unit.low_voltage_cutoff
         self.nominal_v: float = self.battery.nominal * self.series
 
+    def on_12_v(self) -> bool:
+        """Whether anything hangs on 12 V: a load, or the rig's own system."""
+        return self.needs.house_v > 0 or any(load.volts == 12 for load in self.needs.loads)
+
+    def stays(self) -> bool:
+        """Whether the rig's own 12 V system keeps a battery beside this bank."""
+        return self.needs.house_v > 0 and self.unit.dc_nominal != self.needs.house_v
+
+    def largest_motor_a(self) -> float:
+        """The larger of slides and jacks, which are moved one at a time [A]."""
+        hangs = self.needs.rig.hangs if self.needs.house_v else {}
+        return max(hangs.get("slides", 0.0), hangs.get("jacks", 0.0))
+
     def parts(self, group: str) -> list[dict[str, Any]]:
         """What one use takes of which article."""
         return [

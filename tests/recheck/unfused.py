@@ -91,7 +91,7 @@ class Unfused(Branches):
     def kept_battery(self) -> Iterator[str]:
         """Where a 12 V battery stays, the cable behind the converter has a fuse at that battery."""
         house = [each for each in self.found["dc_branches"] if each["id"] == "house"]
-        stays = not self.needs.bare and self.unit.dc_nominal != tables.HOUSE_V and house
+        stays = self.stays() and house
         fuses = self.products("kept-fuse", self.guide.catalogue.fuses)
         if not stays:
             if fuses:
@@ -113,7 +113,8 @@ class Unfused(Branches):
     def _at_kept_battery_a(self) -> float:
         """What a fuse at the 12 V battery that stays must stop: theirs where they are free."""
         have = self.needs.existing
-        short_a = house_short_a(have) if have and not self.kept else 0.0
+        there = any(not each["product"] for each in self.parts("house-battery"))
+        short_a = house_short_a(have) if have and there else 0.0
         return must_stop_a(short_a) if short_a else tables.STARTER_INTERRUPT_A
 
     def small_articles(self) -> Iterator[str]:

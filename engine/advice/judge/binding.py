@@ -15,11 +15,11 @@ BINDING: dict[str, tuple[str, ...]] = {
         "terminals",
         "ac-conductor",
     ),
-    "house": ("step-down", "house-feed"),
+    "house": ("step-down", "house-battery", "house-feed"),
     "cold": ("charge-cold",),
     "bank": (
         *("battery-parallel", "battery-current", "battery-surge"),
-        *("kept-parallel", "kept-energy"),
+        *("kept-parallel", "kept-energy", "kept-share"),
     ),
     "series": ("battery-series",),
     "space": ("mount", "fit"),

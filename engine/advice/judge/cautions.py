@@ -76,9 +76,16 @@ def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
 
 
-def _motors_on_12_v(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    """Jacks, slides and a breakaway brake are on rigs with a cord of their own, not on a van."""
-    return _when(not needs.bare and design.candidate.inverter.dc_nominal != HOUSE_V)
+def _house_stays(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """Beside a bank of another voltage the motors of the rig keep a battery of their own."""
+    side = design.house
+    if side is None or side.charger is None or not side.motor_a:
+        return None
+    return {
+        "motor_a": show(side.motor_a, "A"),
+        "charger_a": show(side.charger.current, "A"),
+        "charge_a": show(side.charge_a, "A"),
+    }
 
 
 def _kept_battery(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
@@ -319,7 +326,7 @@ RULES: dict[str, Rule] = {
     "generator-start": _generator_start,
     "alternator": _alternator,
     "sources-sum": _sources_sum,
-    "motors-on-12-v": _motors_on_12_v,
+    "motors-on-12-v": _house_stays,
     "kept-battery": _kept_battery,
     "shut-down": _shut_down,
     "busbars-fed": _busbars_fed,
@@ -329,7 +336,7 @@ RULES: dict[str, Rule] = {
     "series-batteries": lambda _g, _n, d: _when(d.bank.series > 1),
     "kept-alone": _kept_alone,
     "kept-joined": _kept_joined,
-    "kept-for-house": lambda _g, _n, d: _when(d.bank.kept_for_house),
+    "kept-for-house": lambda _g, _n, d: _when(bool(d.house and d.house.there)),
     "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),

@@ -9,7 +9,8 @@ from engine.advice.plan.ac_side import plan_ac
 from engine.advice.plan.bank import plan_bank
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.dc_side import plan_dc
-from engine.advice.plan.kept import for_house, needs_with, plan_kept
+from engine.advice.plan.house_side import house_side_of
+from engine.advice.plan.kept import needs_with, plan_kept
 from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
@@ -141,8 +142,6 @@ def _design(guide: Guide, needs: Needs, powered: Powered, only: Only | None = No
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
-    if for_house(needs, candidate.inverter.dc_nominal):
-        bank = replace(bank, kept_for_house=True)
     dc, more = plan_dc(guide, needs, candidate, supply, bank)
     checks += more
     if dc is None:
@@ -161,6 +160,7 @@ def _design(guide: Guide, needs: Needs, powered: Powered, only: Only | None = No
         ac=ac,
         cooling=cooling,
         soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
+        house=house_side_of(guide, needs, candidate.inverter.dc_nominal),
         parts=parts,
     )
     if needs.payload_kg is not None:

@@ -14,6 +14,7 @@ from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.house import converter_check
+from engine.advice.plan.house_side import house_side_check
 from engine.advice.plan.interrupt import interrupt_check
 from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
@@ -84,6 +85,7 @@ def plan_dc(
     beside = _lugs_at_bank(branches)
     main, checks = main_run(guide, needs, candidate, bank, asked.run, (asked.bank_a, beside))
     checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
+    checks += house_side_check(guide, needs, candidate.inverter.dc_nominal)
     if main is None or not all(check.passed for check in checks):
         return None, checks
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)

@@ -13,7 +13,7 @@ from engine.model.result import Check, Considered, Design, Outcome
 from engine.pages import words
 from engine.pages.answer.first_look import first_warnings, taken_for_granted
 from engine.pages.answer.keeping import keeping_row
-from engine.pages.answer.list_notes import list_notes
+from engine.pages.answer.list_notes import notes_of_sides, notes_of_the_list
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.parts_view import LeftOut, PartsView
@@ -77,6 +77,16 @@ class AdviceView:
         )
 
     @property
+    def set_up(self) -> str:
+        """Units, bank and soft starters in one line."""
+        page, count = self.guide.wording.page, self.starters
+        if count == 0:
+            return page.say("set-up-line", units=self.headline, bank=self.bank)
+        if count == 1:
+            return page.say("set-up-line-starter", units=self.headline, bank=self.bank)
+        return page.say("set-up-line-starters", units=self.headline, bank=self.bank, count=count)
+
+    @property
     def bank(self) -> str:
         """The bank in one line."""
         return words.bank_name(self.guide, self.design)
@@ -119,13 +129,21 @@ class AdviceView:
         ]
 
     def facts(self) -> list[Row]:
-        """What a visitor reads first: battery and how long it lasts, price, what else it takes."""
+        """What a visitor reads first: how long it lasts, price, battery, what else it takes."""
+        return [*self.first_facts(), *self.more_facts()]
+
+    def first_facts(self) -> list[Row]:
+        """How long a full bank lasts, and what it costs."""
         page = self.guide.wording.page
-        battery, *rest = self.verdict()
-        lasts = Row(page["fact-lasts"], self.lasts)
+        _, *rest = self.verdict()
+        return [Row(page["fact-lasts"], self.lasts), *rest]
+
+    def more_facts(self) -> list[Row]:
+        """Battery, cable and soft starters: on a screen the sentence of the set-up names them."""
+        page = self.guide.wording.page
+        battery, *_ = self.verdict()
         starters = [Row(page["fact-starter"], self.starter_title)] if self.starters else []
-        cable = Row(page["fact-cable"], self.cable_line)
-        return [battery, lasts, *rest, cable, *starters]
+        return [battery, Row(page["fact-cable"], self.cable_line), *starters]
 
     @property
     def lasts(self) -> str:
@@ -169,7 +187,11 @@ class AdviceView:
 
     def of_the_list(self) -> list[str]:
         """Where the visitor's own list of loads says something else than the other answers."""
-        return list_notes(self.guide, self.advice.outcome)
+        return notes_of_the_list(self.guide, self.advice.outcome)
+
+    def of_sides(self) -> list[str]:
+        """What must be known where each side of the panel is fed by itself."""
+        return notes_of_sides(self.guide, self.advice.outcome)
 
     def reasons(self) -> list[str]:
         """Three reasons: what passes to the rig, the hardest check, what beats the next best."""
@@ -219,7 +241,11 @@ class AdviceView:
     def assumed(self) -> list[tuple[str, str, str]]:
         """Question id, question and assumption for each detail that was not given."""
         return [
-            (question.id, question.ask, assumed_text(question))
+            (
+                question.id,
+                question.ask,
+                assumed_text(self.guide, question, self.advice.outcome.answers),
+            )
             for question in (self.guide.question(name) for name in self.needs.assumed)
         ]
 

@@ -25,8 +25,6 @@ SUBJECTS = (
     ("charging", charging, "charging", ("charging",)),
 )
 SECTIONS = tuple(subject[0] for subject in SUBJECTS)
-KEYS = {"loads": "day-total", "unit": "gives"}
-"""Where another figure than the first of a subject says most of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +36,6 @@ class Section:
     numbers: tuple[Number, ...]
     cautions: tuple[CautionNote, ...]
     steps: tuple[Working, ...]
-
-    @property
-    def key(self) -> str:
-        """The figure that stands for them all in the line of the closed subject."""
-        wanted = KEYS.get(self.id, "")
-        first, *rest = self.numbers
-        return next((each.text for each in rest if each.id == wanted), first.text)
 
 
 def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:

@@ -1,5 +1,6 @@
 """What is taken along: on paper link and code, settings to enter, two lists to tick; and files."""
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
@@ -7,6 +8,7 @@ from itertools import groupby
 from markupsafe import Markup
 
 from engine.advice.judge.cautions import RULES, Rule
+from engine.advice.judge.ranking import labour_h
 from engine.advice.plan.branches import BRANCHES, on_bank
 from engine.advice.plan.layouts import TWO_LEG
 from engine.answer import Advice
@@ -150,13 +152,23 @@ class SheetRow:
     caution: str
 
 
+Part = tuple[str, tuple[SheetRow, ...]]
+"""Title of a part of a list, and its lines."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """What is worked through with a pencil: settings to enter, and the two lists to tick."""
+    """What is worked through with a pencil: settings to enter, and the three lists to tick.
+
+    fit, commission : by step or part, each with its lines
+    hours : planning hours for the fitting
+    """
 
     settings: tuple[Number, ...]
     measure: tuple[SheetRow, ...]
-    commission: tuple[tuple[str, tuple[SheetRow, ...]], ...]
+    fit: tuple[Part, ...]
+    commission: tuple[Part, ...]
+    hours: str
 
     @property
     def commission_count(self) -> int:
@@ -186,15 +198,21 @@ def sheets_of(guide: Guide, advice: Advice) -> Sheets:
     if design is None:
         raise ValueError("a recommendation has a design")
     lines = list(_ticked(guide, advice, design))
-    todo = groupby(
-        ((line.part, row) for line, row in lines if line.sheet == "commission"),
-        lambda pair: pair[0],
-    )
     return Sheets(
         settings=tuple(_settings(guide, advice, design)),
         measure=tuple(row for line, row in lines if line.sheet == "measure"),
-        commission=tuple((part, tuple(row for _, row in group)) for part, group in todo),
+        fit=_in_parts(lines, "fit"),
+        commission=_in_parts(lines, "commission"),
+        hours=guide.wording.numbers.count(
+            "count-hours", math.ceil(labour_h(guide, advice.outcome.needs, design))
+        ),
     )
+
+
+def _in_parts(lines: list[tuple[SheetLine, SheetRow]], sheet: str) -> tuple[Part, ...]:
+    wanted = ((line.part, row) for line, row in lines if line.sheet == sheet)
+    groups = groupby(wanted, lambda pair: pair[0])
+    return tuple((part, tuple(row for _, row in group)) for part, group in groups)
 
 
 def lines_of(guide: Guide, advice: Advice) -> Iterator[tuple[str, str]]:
