@@ -33,10 +33,10 @@ def house_side_of(guide: Guide, needs: Needs, bank_v: float) -> HouseSide | None
     if not needs.keeps_house(bank_v):
         return HouseSide(hangs, running_a, moving_a, None, 0, None, 0.0, False)
     theirs = for_house(guide, needs, bank_v)
+    found = _battery(guide, running_a, moving_a)
     if theirs and needs.existing:
-        battery, count = battery_of(guide, needs.existing), theirs.count
-    else:
-        battery, count = _battery(guide, running_a, moving_a) or (None, 0)
+        found = battery_of(guide, needs.existing), theirs.batteries
+    battery, count = found or (None, 0)
     charger = step_down(guide, needs, bank_v)
     strings = theirs.strings if theirs else count
     accepts_a = strings * battery.charge_current if battery else 0.0

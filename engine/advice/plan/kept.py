@@ -252,7 +252,7 @@ def _checks(plan: BankPlan, ambient_c: float, *, grown: bool) -> tuple[Check, ..
 class ForHouse(NamedTuple):
     """How theirs stay as the 12 V battery beside a new bank: how many, and strings in parallel."""
 
-    count: int
+    batteries: int
     strings: int
 
 
