@@ -1,4 +1,4 @@
-"""What the recommended set-up can run off the battery, in the customer's own loads."""
+"""What the recommended setup can run on battery, in the customer's own loads."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -23,7 +23,7 @@ class Runs:
 
     at_once: all that was asked to run at the same time, each as often as it does · alone: one at a
     time · together: pairs at the same time · never: not even alone · dead: on 240 V where the
-    set-up has none off the battery
+    setup has none on battery
     """
 
     at_once: tuple[str, ...]

@@ -1,7 +1,7 @@
-"""Small charts of an answer, as SVG that takes the colour of the text around it.
+"""Small charts of an answer, as SVG that takes the color of the text around it.
 
 Own code instead of a chart library: the one that would do (pygal) gives other bytes each time,
-brings its own colours, style sheet and script, and eighteen kilobytes where these take three.
+brings its own colors, style sheet and script, and eighteen kilobytes where these take three.
 """
 
 from collections.abc import Sequence

@@ -223,7 +223,7 @@ def lines_of(guide: Guide, advice: Advice) -> Iterator[tuple[str, str]]:
 
 
 def _ticked(guide: Guide, advice: Advice, design: Design) -> Iterator[tuple[SheetLine, SheetRow]]:
-    """The lines of measuring and commissioning that this set-up has."""
+    """The lines of measuring and commissioning that this setup has."""
     facts = _facts(guide, advice, design)
     titles = {note.caution.id: note.caution.title for note in advice.cautions}
     for line in guide.sheets:
