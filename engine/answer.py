@@ -5,13 +5,12 @@ from typing import Literal
 
 from engine.advice.judge.cautions import cautions_of
 from engine.advice.plan.charging import plan_charging
-from engine.advice.plan.existing import reuse_of
 from engine.conversation import Conversation
 from engine.mends import mends_of
 from engine.model.answers import Answers
 from engine.model.guide import Question
 from engine.model.result import CautionNote, Change, Considered, Holds, Outcome, Taken
-from engine.model.sources import ChargingPlan, Reuse
+from engine.model.sources import ChargingPlan
 from engine.usual import taken_for
 from engine.what_if import changes_of, holds_for
 
@@ -27,7 +26,6 @@ class Advice:
     runner_up: Considered | None
     cautions: tuple[CautionNote, ...]
     charging: ChargingPlan
-    reuse: Reuse | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +106,6 @@ def advise(conversation: Conversation, outcome: Outcome) -> Advice:
         runner_up=_runner_up(outcome),
         cautions=cautions_of(guide, needs, best.design),
         charging=plan_charging(guide, needs, best.design),
-        reuse=reuse_of(guide, needs, best.design),
     )
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from engine.advice.judge.binding import binding_of
 from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
-from engine.answer_sources import charging_data, reuse_data, week_data
+from engine.answer_sources import charging_data, existing_data, week_data
 from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Fault
 from engine.model.guide import Guide, Question
@@ -20,6 +20,7 @@ from engine.model.result import (
     DcConductor,
     Design,
     Holds,
+    HouseSide,
     Outcome,
     Working,
 )
@@ -160,10 +161,10 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             "charging": None,
             "simulation": None,
         }
-    listed = PartsView(guide, advice.best.design)
+    listed, given = PartsView(guide, advice.best.design), advice.outcome.answers
     return {
         "assumed": [
-            {"question": name, "assumed": assumed_text(guide.question(name))}
+            {"question": name, "assumed": assumed_text(guide, guide.question(name), given)}
             for name in advice.outcome.needs.assumed
         ],
         "runs": _runs(guide, advice.outcome, advice.best.design),
@@ -175,7 +176,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"id": note.caution.id, "text": note.text, "do": note.do} for note in advice.cautions
         ],
         "workings": [_working(step) for step in workings_of(guide, advice)],
-        "existing_bank": reuse_data(advice.reuse),
+        "existing_bank": existing_data(advice.outcome),
         "charging": charging_data(advice.charging),
         "simulation": {
             **week_data(advice.charging.away),
@@ -205,6 +206,7 @@ def _part(guide: Guide, order: OrderLine) -> dict[str, Any]:
         "unit": order.unit or "each",
         "pack": order.pack,
         "price": order.price,
+        "have": order.have,
         "uses": [{"group": use.group, "quantity": use.quantity} for use in order.uses],
         **_offer(guide, order.product),
     }
@@ -252,6 +254,7 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "id": design.bank.battery.id,
             "series": design.bank.series,
             "parallel": design.bank.parallel,
+            "kept": design.bank.kept,
         },
         "dc_cable": {
             "awg": design.dc.cable.size,
@@ -263,12 +266,28 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "class": design.dc.fuse.family,
             "interrupt_a": design.dc.fuse.interrupt,
         },
+        "house": _house(design.house),
         "dc_branches": [_branch(branch) for branch in design.dc.branches],
         "dc_pieces": [_piece(each) for each in design.dc.conductors],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
         "score": considered.score,
+    }
+
+
+def _house(house: HouseSide | None) -> dict[str, Any] | None:
+    """The rig's own 12 V system: what hangs on it, and what stays beside another bank."""
+    if house is None:
+        return None
+    return {
+        "hangs": list(house.hangs),
+        "motor_a": house.motor_a,
+        "battery": house.battery.id if house.battery else None,
+        "batteries": house.batteries,
+        "charger": house.charger.id if house.charger else None,
+        "charge_a": house.charge_a,
+        "isolator": house.isolator,
     }
 
 
@@ -330,6 +349,7 @@ def _check(check: Check) -> dict[str, Any]:
         "limit": check.limit,
         "unit": check.unit,
         "margin": check.margin,
+        "accepted": check.accepted,
     }
 
 
@@ -411,6 +431,9 @@ def _advice_lines(
         return f"{line} ({marks.says})" if marks.on(text) else line
 
     lines = [f"{verdict}: {view.headline}", f"{view.layout.name}. {view.layout.battery}"]
+    keeping = view.keeping()
+    if keeping:
+        lines.append(f"{keeping.label}. {keeping.text}")
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     facts = view.facts()

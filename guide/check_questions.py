@@ -18,9 +18,9 @@ QUESTIONS: dict[str, str] = {
     **dict.fromkeys(("tools", "space"), "answer"),
     **dict.fromkeys(
         (
-            *("loads", "nights", "cable", "bank", "chemistry", "have", "ambient", "bay"),
+            *("loads", "nights", "cable", "bank", "chemistry", "house", "have", "ambient", "bay"),
             *("mount", "gap", "shore", "gen", "altitude", "alt", "drive", "solar"),
-            *("lat", "month", "payload", "beside", "beside-too"),
+            *("place", "climate", "lat", "month", "coldest", "payload", "beside", "beside-too"),
         ),
         "detail",
     ),

@@ -29,7 +29,7 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
-    "engine.usual", "engine.what_if", "engine.mends",
+    "engine.usual", "engine.what_if", "engine.mends", "engine.load_rows", "engine.load_rows_typed",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -56,15 +56,24 @@ MAY: dict[str, set[str]] = {
     "engine/links.py": {
         *SPEECH, "engine.model", "engine.typed.answers", "engine.typed.outside",
     },
-    "engine/needs.py": {"engine.model", "engine.typed.answers", "engine.standards", *KEPT},
+    "engine/needs.py": {
+        "engine.model", "engine.typed.answers", "engine.standards", "engine.weather", *KEPT,
+    },
+    "engine/weather.py": {"engine.model", "engine.sizing", "engine.standards", "engine.trace"},
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
-    "engine/advice/explain.py": {*BASE, *ADVICE},
+    "engine/advice/explain.py": {*BASE, *ADVICE, "engine.weather"},
     "engine/conversation.py": {
         "engine.advice.judge", "engine.links", "engine.model", "engine.needs", "engine.usual",
         *KEPT,
     },
     "engine/usual.py": {"engine.model", "engine.needs"},
+    "engine/load_rows.py": {
+        "engine.model", "engine.needs", "engine.typed", "engine.units", "engine.usual",
+    },
+    "engine/load_rows_typed.py": {
+        "engine.load_rows", "engine.model", "engine.needs", "engine.typed", "engine.usual",
+    },
     "engine/what_if.py": {
         "engine.advice.judge", "engine.conversation", "engine.model", "engine.needs",
         "engine.usual",
@@ -104,7 +113,7 @@ MAY: dict[str, set[str]] = {
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {
         "site_src", "guide", "engine", "jinja2", "markdown", "mkdocs", "griffe", "PIL",
-        "mkdocstrings_handlers", "schemdraw",
+        "markupsafe", "mkdocstrings_handlers", "schemdraw",
     },
 }  # fmt: skip
 """By room, or by module that is a room of its own; the longest name that fits is the room."""

@@ -120,6 +120,7 @@ class Appliance:
     moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
+    follows: what the weather does to it, see engine.weather; "" for nothing.
     locked_rotor: start current of its motor, with what of it runs already; 0 where there is none.
     fan: what of it runs before the compressor starts, beside the locked rotor of its nameplate.
     """
@@ -149,6 +150,7 @@ class Appliance:
     fan: Amperes = 0.0
     also: tuple[str, ...] = ()
     moving: bool = True
+    follows: Literal["", "air-conditioner", "refrigerator", "furnace"] = ""
 
 
 RigShape = Literal["van", "trailer", "coach"]
@@ -178,6 +180,9 @@ class Rig:
     cords: the service of each answer to what cord it has, where the kind has more than one
     heavy: for each choice of the hardest load, the appliances in the order in which
     "how many at the same time" counts them.
+    taken: what is taken for a detail that is not answered, where this kind has a default of its own
+    hangs: what hangs on its 12 V system, see engine.advice.plan.house_side, with what each draws,
+    carries or charges with
     """
 
     id: str
@@ -187,13 +192,18 @@ class Rig:
     heavy: dict[str, tuple[str, ...]]
     outline: Outline
     cords: dict[str, str] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)
+    hangs: dict[str, Amperes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planning:
     """Margins and limits that the shop plans with; `source` says where each comes from.
 
+    idle_share: share of the hours with the engine on in which it idles
     water_circuits: circuits of a new panel with outlets near water, each behind one GFCI
+    kept_strings: most batteries in parallel where those that are there say nothing of it
+    kept_join_years: age up to which equal new batteries may join those that are there
     """
 
     load_margin: float
@@ -219,12 +229,14 @@ class Planning:
     starter_cranking: Amperes
     house_feed: Amperes
     spare_ends: Share
-    clearness: Share
+    idle_share: Share
     vehicle_load: Amperes
     generator_hours: Hours
     appliance_240: str
     price_allowance: Share
     water_circuits: int
+    kept_strings: int
+    kept_join_years: float
     source: dict[str, str]
 
 
@@ -248,7 +260,7 @@ class Priority:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Labour:
-    """Planning hours for the fitting, used for ranking only, never quoted."""
+    """Planning hours for the fitting: they rank and plan, and are never quoted."""
 
     rate: MoneyPerHour
     base: Hours
@@ -293,14 +305,14 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
-    """A line of a printed list: what to measure before ordering, or to do before switching on.
+    """A line of a printed list: what to measure, how to fit it, or what to do before switching on.
 
     planned: what the answer rests on, or what the meter should find; {facts} are filled in
     caution: id of the caution whose title stands beside it
     """
 
     id: str
-    sheet: Literal["measure", "commission"]
+    sheet: Literal["measure", "fit", "commission"]
     rule: str
     do: str
     who: str
@@ -322,13 +334,17 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckWords:
-    """What a check is called and what is said of its result; {value}, {limit} are filled in."""
+    """What a check is called and what is said of its result; {value}, {limit} are filled in.
+
+    accepted: of a check that may miss its limit where practice accepts that
+    """
 
     id: str
     name: str
     passes: str
     fails: str
     source: str
+    accepted: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -361,6 +377,13 @@ class Wording:
     grammar: Grammar
 
 
+class TradeWord(NamedTuple):
+    """A word of the glossary: the id of its entry, and the forms that lead there from a text."""
+
+    id: str
+    linked: tuple[str, ...]
+
+
 class Symbol(NamedTuple):
     """A symbol of an equation: the parameter that it stands for, its unit and its meaning.
 
@@ -390,6 +413,7 @@ class Guide:
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
     formulas: what a reader may open, by name, as the docstrings of the sizing have it
+    trade_words: those of the glossary; none where the guide has no glossary in its language
     """
 
     edition: str
@@ -405,6 +429,7 @@ class Guide:
     explanations: tuple[Explanation, ...]
     wording: Wording
     formulas: dict[str, Formula]
+    trade_words: tuple[TradeWord, ...] = ()
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 

@@ -21,6 +21,7 @@ from engine.pages.other_case import (
     holds_text,
     taken_cases,
 )
+from engine.pages.trade_words import GLOSSARY, linked
 from engine.pages.unread import Told, told_of
 from engine.tree import follow
 from engine.usual import usual_case
@@ -84,6 +85,7 @@ class View:
         self.fragment = fragment
         self.up = "../" * path.count("/") if up is None else up
         self.page = self.guide.wording.page
+        self.told: set[str] = set()
         self.shop = self.guide.shop
 
     def link(self, answers: Answers) -> str:
@@ -105,6 +107,11 @@ class View:
         """An explanatory page: its title and its address, seen from this page."""
         page = self.guide.explanation(page_id)
         return Row(page_id, page.title, f"{self.up}../explained/{page.id}.html")
+
+    def linked(self, text: str) -> str:
+        """A text in which the first use of each trade word on the page leads to its meaning."""
+        glossary = f"{self.up}../explained/{GLOSSARY}.html"
+        return linked(self.guide.trade_words, text, self.told, glossary)
 
     def explanations(self, beside: str) -> list[Row]:
         """The explanatory pages that belong to one part of the answer."""

@@ -40,7 +40,8 @@ def check_text(guide: Guide, check: Check) -> str:
         "limit": limit,
         "margin": margin_text(check),
     }
-    return (words.passes if check.passed else words.fails).format_map(facts)
+    said = words.passes if check.kept else words.accepted if check.accepted else words.fails
+    return said.format_map(facts)
 
 
 @kept("language", 2048)
@@ -137,7 +138,10 @@ def bank_name(guide: Guide, design: Design) -> str:
     if bank.parallel > 1:
         arrangement.append(page.say("in-parallel", count=bank.parallel))
     joined = f" ({' × '.join(arrangement)})" if arrangement else ""
-    return f"{bank.count} × {bank.battery.maker} {bank.battery.name}{joined}"
+    name = f"{bank.battery.maker} {bank.battery.name}".strip()
+    if 0 < bank.kept < bank.count:
+        joined += page.say("bank-yours", count=bank.kept)
+    return f"{bank.count} × {name}{joined}"
 
 
 def cable_name(guide: Guide, design: Design) -> str:

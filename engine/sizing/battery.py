@@ -11,6 +11,7 @@ from engine.trace import step
 
 # A 12.8 V battery serves a 12 V system: nominal voltages of one class differ by up to 7 %.
 CLASS_TOLERANCE = 0.08
+FROST_MARGIN_K = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -466,6 +467,33 @@ def cold_capacity_factor(chemistry: str, temperature_c: float) -> float:
             return before + (share - before) * (temperature_c - before_c) / (at_c - before_c)
         before_c, before = at_c, share
     return before
+
+
+def frost_near(chemistry: str, coldest_c: float) -> bool:
+    """Whether a colder night than was planned on may stop the charging.
+
+    T < T_charge + 5 K
+
+    Parameters
+    ----------
+    chemistry : name of a battery chemistry
+    coldest_c : coldest air at the battery [°C]
+
+    Returns
+    -------
+    Whether every charger must be told how cold the battery is.
+
+    Raises
+    ------
+    ValueError : if the chemistry is unknown.
+
+    Source: lithium cells from 0 °C (data sheets, secondary); the margin is common practice, no
+    source.
+
+    >>> frost_near("lifepo4", 4.0), frost_near("lifepo4", 10.0), frost_near("agm", -10.0)
+    (True, False, False)
+    """
+    return coldest_c < chemistry_of(chemistry).charge_c[0] + FROST_MARGIN_K
 
 
 def charge_allowed(chemistry: str, temperature_c: float) -> bool:

@@ -29,6 +29,8 @@ LONGEST_TEXT = 600
 MOST_LOADS = 40
 HOURS_A_DAY = 24
 MOST_WATTS = 20_000
+NO_LOADS = "none"
+"""A list with nothing on it, which cannot be planned for."""
 AT_ONCE = {"together": True, "alone": False}
 """Whether a load runs together with others, as it is said in a list."""
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
@@ -168,7 +170,11 @@ def load_lines(text: str) -> list[str]:
 
 
 def _read_loads(guide: Guide, question: Question, text: str, carried: Collection[str]) -> LoadList:
+    if text == NO_LOADS:
+        raise ReadingError("no-loads")
     rows = load_lines(text)
+    if not rows:
+        raise ReadingError("not-understood", text=text, accepts=question.accepts)
     if len(rows) > MOST_LOADS:
         raise ReadingError("too-many-loads", most=MOST_LOADS)
     items = tuple(_read_load(guide, question, row, carried) for row in rows)
@@ -177,7 +183,7 @@ def _read_loads(guide: Guide, question: Question, text: str, carried: Collection
 
 def load_list(items: tuple[LoadItem, ...]) -> LoadList:
     """These loads with the text that stands for them in links."""
-    return LoadList(items, ",".join(_load_text(item) for item in items))
+    return LoadList(items, ",".join(load_text(item) for item in items))
 
 
 def name_and_count(head: str) -> tuple[str, int]:
@@ -240,7 +246,8 @@ def _names(guide: Guide) -> Iterable[str]:
         yield from (appliance.id, appliance.name, *appliance.also)
 
 
-def _load_text(item: LoadItem) -> str:
+def load_text(item: LoadItem) -> str:
+    """One load of a list as links hold it."""
     text = item.appliance or item.name
     if item.count != 1:
         text += f"*{item.count}"

@@ -50,7 +50,7 @@ def test_every_check_belongs_to_one_constraint() -> None:
         (VAN, "bay=20in x 18in x 10in", "space"),
         (VAN, "ambient=170F", "heat"),
         (VAN, "bank=48V&chemistry=agm&nights=9", "bank"),
-        ("rig=van/scope=whole/heavy=2/biggest=cooking/", "bank=12V", "voltage"),
+        ("rig=coach-50/scope=whole/heavy=3/biggest=cooking/v240=yes/", "bank=12V", "voltage"),
         (VAN, "loads=kettle:9000W,lights", "power"),
         ("rig=rig-30/scope=whole/heavy=3/", "", "breaker"),
     ],

@@ -34,7 +34,9 @@ def _measures(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
         "mass": design.mass_kg,
         "idle": units * inverter.idle,
         "waiting": sum(
-            1 for line in design.parts if not line.product or line.product in guide.absent
+            1
+            for line in design.parts
+            if not line.have and (not line.product or line.product in guide.absent)
         ),
     }
 
@@ -48,7 +50,8 @@ def labour_h(guide: Guide, needs: Needs, design: Design) -> float:
     return (
         labour.base
         + labour.each_unit * units
-        + labour.each_battery * design.bank.count
+        + labour.each_battery
+        * (design.bank.count + (design.house.batteries if design.house else 0))
         + (labour.each_push_in_end * ends if push_in else 0.0)
         + (0.0 if needs.panel_there else labour.sub_panel)
     )

@@ -1,13 +1,16 @@
 """One set of answers in which nothing is open -> every candidate sized, checked and ranked."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.advice.judge.checks import supply_checks
+from engine.advice.judge.keeping import Tried, keeping_of, try_all
 from engine.advice.judge.ranking import score_of
 from engine.advice.plan.ac_side import plan_ac
 from engine.advice.plan.bank import plan_bank
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.dc_side import plan_dc
+from engine.advice.plan.house_side import house_side_of
+from engine.advice.plan.kept import YOURS, needs_with, plan_kept
 from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
@@ -15,8 +18,16 @@ from engine.kept import kept
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs, PowerNeeds
-from engine.model.products import Battery
-from engine.model.result import Candidate, Check, Considered, Design, Outcome, Supply
+from engine.model.result import (
+    BankPlan,
+    Candidate,
+    Check,
+    Considered,
+    Design,
+    Only,
+    Outcome,
+    Supply,
+)
 
 
 def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
@@ -25,10 +36,27 @@ def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
     A failed one stands the nearer to the front the less it misses by.
     """
     powered, failed = _powered(guide, needs.power)
-    designed = [_design(guide, needs, each) for each in powered]
+    keeping = None
+    if needs.existing is None:
+        designed = [_design(guide, needs, each) for each in powered]
+    else:
+        tried = [_tried(guide, needs, each) for each in powered]
+        designed = [each.best for each in tried]
+        keeping = keeping_of(needs, tried)
     found = [*((_order(each), each) for each in designed), *failed]
     found.sort(key=lambda pair: pair[0])
-    return Outcome(answers, needs, tuple(considered for _, considered in found))
+    outcome = Outcome(answers, needs, tuple(considered for _, considered in found), keeping)
+    return _of_their_kind(outcome)
+
+
+def _of_their_kind(outcome: Outcome) -> Outcome:
+    """Where theirs are the bank, their kind is what is planned on; it is not assumed then."""
+    best = outcome.best
+    if best is None or best.design is None or not best.design.bank.kept:
+        return outcome
+    needs, chemistry = outcome.needs, best.design.bank.battery.chemistry
+    assumed = tuple(each for each in needs.assumed if each != "chemistry")
+    return replace(outcome, needs=replace(needs, chemistry=chemistry, assumed=assumed))
 
 
 Order = tuple[bool, float, float, int, str, int]
@@ -41,6 +69,11 @@ class Powered:
     candidate: Candidate
     supply: Supply
     checks: tuple[Check, ...]
+
+
+def _tried(guide: Guide, needs: Needs, powered: Powered) -> Tried:
+    system_v = powered.candidate.inverter.dc_nominal
+    return try_all(guide, needs, system_v, lambda only: _design(guide, needs, powered, only))
 
 
 @kept("answer", 32)  # most details of an answer leave this as it is
@@ -79,11 +112,16 @@ def consider(
     needs: Needs,
     candidate: Candidate,
     demands: Demands,
-    battery: Battery | None = None,
+    only: Only | None = None,
 ) -> Considered:
     """Size and check one candidate, as far as its checks let it come; perhaps with one battery."""
     found = _power(needs, candidate, demands)
-    return found if isinstance(found, Considered) else _design(guide, needs, found, battery)
+    return found if isinstance(found, Considered) else _design(guide, needs, found, only)
+
+
+def only_of(bank: BankPlan) -> Only:
+    """What plans this bank again."""
+    return Only(bank.battery, bank.kept, bank.yours, "more" if bank.count > bank.kept else "all")
 
 
 def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered | Considered:
@@ -94,14 +132,19 @@ def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered
     return Considered(candidate, checks, None, 0.0)
 
 
-def _design(
-    guide: Guide, needs: Needs, powered: Powered, battery: Battery | None = None
-) -> Considered:
+def _design(guide: Guide, needs: Needs, powered: Powered, only: Only | None = None) -> Considered:
     candidate, supply, checks = powered.candidate, powered.supply, powered.checks
-    bank, more = plan_bank(guide, needs, candidate, supply, battery)
+    if only and only.kept:
+        needs = needs_with(needs, only)
+        bank, more = plan_kept(guide, needs, candidate, supply, only)
+    else:
+        bank, more = plan_bank(guide, needs, candidate, supply, only.battery if only else None)
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
+    house = house_side_of(guide, needs, candidate.inverter.dc_nominal)
+    if house and house.battery and house.battery.id == YOURS:
+        bank = replace(bank, kept_for_house=True)
     dc, more = plan_dc(guide, needs, candidate, supply, bank)
     checks += more
     if dc is None:
@@ -120,6 +163,7 @@ def _design(
         ac=ac,
         cooling=cooling,
         soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
+        house=house,
         parts=parts,
     )
     if needs.payload_kg is not None:
@@ -143,4 +187,5 @@ def key_of(considered: Considered | None) -> tuple[str, ...]:
         bank.battery.id,
         str(bank.series),
         str(bank.parallel),
+        *((str(bank.kept),) if bank.kept else ()),
     )

@@ -3,7 +3,7 @@
 import math
 from typing import NamedTuple
 
-from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.advice.plan.bank_checks import bank_checks, charged_from_c
 from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
 from engine.model.buses import DC
@@ -48,16 +48,16 @@ def plan_bank(
 
     Where none does, no plan and the checks of the one that came nearest.
     """
-    demand = _Demand(guide, needs, candidate, supply)
+    demand = Demand(guide, needs, candidate, supply)
     shelf = (only,) if only else guide.catalogue.batteries
     batteries = [each for each in shelf if each.chemistry == needs.chemistry]
     found = _cheapest(guide, demand, batteries)
     if found is not None:
         plan = demand.bank_of(*found)
-        return plan, bank_checks(plan, needs.ambient_c)
+        return plan, bank_checks(plan, needs.weather.coldest_c)
     closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
     missing = [
-        bank_checks(demand.bank_of(battery, strings), needs.ambient_c)
+        bank_checks(demand.bank_of(battery, strings), needs.weather.coldest_c)
         for battery in closest[:NEAREST_TRIED]
         if (strings := demand.strings_of(battery)) is not None
     ]
@@ -66,13 +66,13 @@ def plan_bank(
 
 
 def _cheapest(
-    guide: Guide, demand: "_Demand", batteries: list[Battery]
-) -> "tuple[Battery, _Strings] | None":
+    guide: Guide, demand: "Demand", batteries: list[Battery]
+) -> "tuple[Battery, Strings] | None":
     """The cheapest that keeps its maker's limits; what cannot be it is not worked out."""
     floors = sorted(
         (demand.least_price(each), at) for at, each in enumerate(batteries) if demand.may_keep(each)
     )
-    best: tuple[tuple[float, float, int], Battery, _Strings] | None = None
+    best: tuple[tuple[float, float, int], Battery, Strings] | None = None
     for floor, at in floors:
         if best is not None and floor > best[0][0]:
             break
@@ -82,7 +82,7 @@ def _cheapest(
         if (
             strings is None
             or strings.parallel > battery.most_in_parallel
-            or demand.needs.ambient_c < coldest_c(battery)
+            or demand.needs.weather.coldest_c < charged_from_c(battery)
         ):
             continue
         cost = (*_cost(guide, battery, strings), at)
@@ -91,7 +91,7 @@ def _cheapest(
     return best[1:] if best is not None else None
 
 
-class _Strings(NamedTuple):
+class Strings(NamedTuple):
     """How a kind of battery would be joined, and the strings that each demand asks for."""
 
     series: int
@@ -104,7 +104,7 @@ class _Strings(NamedTuple):
     usable_wh: float
 
 
-def _cost(guide: Guide, battery: Battery, strings: _Strings) -> tuple[float, float]:
+def _cost(guide: Guide, battery: Battery, strings: Strings) -> tuple[float, float]:
     count = strings.series * strings.parallel
     waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
     return count * battery.price + waiting, count * battery.mass
@@ -114,7 +114,7 @@ def _worst(checks: tuple[Check, ...]) -> float:
     return min(check.margin for check in checks)
 
 
-class _Demand:
+class Demand:
     """What the candidate asks of any bank."""
 
     def __init__(self, guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> None:
@@ -150,7 +150,7 @@ class _Demand:
             *draws_of(needs, self.energy, self.house_efficiency),
             self.system_v,
         )
-        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
+        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.coldest_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
             input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v
@@ -181,7 +181,7 @@ class _Demand:
         series = round(self.system_v / battery.nominal)
         return series * self.least_strings(battery) * battery.price
 
-    def strings_of(self, battery: Battery) -> _Strings | None:
+    def strings_of(self, battery: Battery) -> Strings | None:
         """How many of this battery; None where it cannot make the voltage."""
         try:
             series = sizing.batteries_in_series(self.system_v, battery.nominal)
@@ -207,7 +207,7 @@ class _Demand:
         for_energy, string_ah, usable_wh = self._strings_for_energy(battery, series)
         # Where no number of strings would do, the check of the voltage says so later.
         for_voltage = for_voltage or 1
-        return _Strings(
+        return Strings(
             series=series,
             parallel=step(
                 "battery.bank",
@@ -225,7 +225,7 @@ class _Demand:
             usable_wh=usable_wh,
         )
 
-    def bank_of(self, battery: Battery, strings: _Strings) -> BankPlan:
+    def bank_of(self, battery: Battery, strings: Strings) -> BankPlan:
         """The bank of so many of this battery."""
         return BankPlan(
             battery=battery,
@@ -269,20 +269,24 @@ class _Demand:
         strings, string_ah, usable_wh = 1, 0.0, 0.0
         while strings < MOST_STRINGS:
             # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
-            string_ah = step(
-                "battery.string",
-                sizing.peukert_capacity_ah,
-                battery.capacity,
-                LEAD_ACID_RATE_H,
-                self.mean_a / strings,
-                battery.peukert,
-            )
-            usable_wh = self._usable_wh(battery, series, string_ah)
+            string_ah, usable_wh = self.lead_string(battery, series, strings)
             held_wh = step("battery.bank", sizing.strings_hold_wh, usable_wh, strings)
             if held_wh >= self.energy.total_wh:
                 break
             strings += 1
         return strings, string_ah, usable_wh
+
+    def lead_string(self, battery: Battery, series: int, strings: int) -> tuple[float, float]:
+        """Capacity of one of so many lead-acid strings, and what may be used of it [Ah, Wh]."""
+        string_ah = step(
+            "battery.string",
+            sizing.peukert_capacity_ah,
+            battery.capacity,
+            LEAD_ACID_RATE_H,
+            self.mean_a / strings,
+            battery.peukert,
+        )
+        return string_ah, self._usable_wh(battery, series, string_ah)
 
     def _usable_wh(self, battery: Battery, series: int, capacity_ah: float) -> float:
         return step(
