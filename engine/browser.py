@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any
 
 from engine.answer import answer_of
-from engine.conversation import Key, Signature
+from engine.conversation import Key
 from engine.links import read_fields, read_link
 from engine.load_rows_typed import FIELD, typed_loads
 from engine.model.answers import Answers
@@ -17,6 +17,7 @@ from engine.pages.staff import staff
 from engine.pages.staff.show import home_html
 from engine.pages.staff.visits import Visit, visits_csv
 from engine.respond import Page, conversation_of, respond
+from engine.ways import Signature
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
 

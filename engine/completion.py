@@ -108,7 +108,7 @@ def _choices(
     wanted = _words(typed)
     following = conversation.next_question(given)
     for place, question in enumerate(_asked(conversation, given)):
-        if question.kind != "choice":
+        if not question.choices:
             continue
         hints = {choice.id: choice.hint for choice in question.choices}
         for suggestion in _choices_of(conversation, given, question):
@@ -128,7 +128,7 @@ def _typed(
     name, _, value = typed.partition(" ")
     page = conversation.guide.wording.page
     for place, question in enumerate(_asked(conversation, given)):
-        if question.kind == "choice":
+        if question.choices:
             continue
         by_id = question.id.startswith(name.lower())
         if not by_id and not _all_begin(_words(name), _words(question.ask)):

@@ -32,6 +32,14 @@ def applies(question: Question, values: dict[str, Value]) -> bool:
     return all(values.get(other) in accepted for other, accepted in question.only_with.items())
 
 
+def may_apply(question: Question, values: dict[str, Value]) -> bool:
+    """Whether it has a meaning beside these answers, or may get one by what is still open."""
+    return all(
+        other not in values or values[other] in accepted
+        for other, accepted in question.only_with.items()
+    )
+
+
 def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
     """The answers with those that they stand for, and without those that mean nothing here.
 
@@ -160,6 +168,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         latitude_deg=_number(values, "lat") or 0.0,
         month=int(_number(values, "month") or 6),
         payload_kg=_number(values, "payload"),
+        budget=_number(values, "budget"),
+        aim=str(values.get("aim", "")),
+        reserve=1.0,
         assumed=tuple(
             question.id
             for question in guide.questions

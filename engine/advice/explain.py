@@ -64,6 +64,7 @@ OPENED: dict[str, Opened] = {
     "battery.need.ac": Opened((battery.days_energy_wh,)),
     "battery.need.dc": Opened((battery.days_energy_wh,)),
     "battery.need": Opened((battery.energy_at_battery_wh,)),
+    "battery.reserve": Opened((battery.with_reserve_wh,)),
     "battery.draw": Opened((battery.mean_draw_a,)),
     "battery.string": Opened((battery.peukert_capacity_ah, battery.usable_wh)),
     "battery.running": Opened(_SHARED),

@@ -111,6 +111,9 @@ class Needs(PowerNeeds):
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
     house_v: voltage of the rig's own system that is there, for lights, pump and motors; 0 for none
+    budget: most that the parts may cost; None for any price
+    aim: what is asked for in place of the shop's own choice, by its id; "" for that one
+    reserve: how many times the energy for the nights away a full bank must hold
     assumed: ids of the questions that were not answered
     """
 
@@ -136,6 +139,9 @@ class Needs(PowerNeeds):
     latitude_deg: float
     month: int
     payload_kg: float | None
+    budget: float | None
+    aim: str
+    reserve: float
     assumed: tuple[str, ...]
 
     def keeps_house(self, bank_v: float) -> bool:

@@ -119,6 +119,6 @@ def assumed_text(guide: Guide, question: Question, answers: Answers) -> str:
     default = default_here(guide, question, answers)
     if question.kind == "month" and default:
         return guide.wording.page.one_of("month-", default, MONTHS)
-    if question.kind == "choice" and default:
+    if question.choices and default:
         return question.choice(default).label
     return default.replace("deg", "°")

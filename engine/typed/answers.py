@@ -60,7 +60,7 @@ def read_answer(
     text = lines(typed) if question.kind == "loads" else one_line(typed)
     if not text:
         return None
-    if question.kind == "choice":
+    if question.choices:
         return _read_choice(question, text)
     if question.kind == "loads":
         return _read_loads(guide, question, text, carried)
@@ -295,6 +295,17 @@ def _ids_of(units: Iterable[InverterCharger]) -> dict[str, str]:
     return {text.lower(): unit_id for text, unit_id in each_twice}
 
 
+def _read_money(guide: Guide, question: Question, text: str) -> Quantity:
+    """A sum in the shop's currency: "4000", "$4,000", "4,000 USD"."""
+    code = guide.shop.currency
+    words = (code, guide.wording.grammar.signs.get(code, code))
+    bare = re.sub("|".join(map(re.escape, words)), " ", text, flags=re.IGNORECASE)
+    found = number_in_front(tidy(bare)) if len(text) <= LONGEST else None
+    if found is None or found.rest:
+        raise ReadingError("not-a-number", text=text, accepts=question.accepts)
+    return _counted(question, found.value, text)
+
+
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "quantity": _read_quantity,
     "count": _read_count,
@@ -303,4 +314,5 @@ _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "bay": _read_bay,
     "existing-bank": _read_existing,
     "unit": _read_unit,
+    "money": _read_money,
 }

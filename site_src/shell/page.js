@@ -3,6 +3,7 @@
 // The scripts of the staff page and of show mode use its way to the engine.
 import { client } from "./engine-client.js";
 import { carry } from "./carry.js";
+import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
 
 export const main = document.querySelector("main");
@@ -415,6 +416,8 @@ export function listenToForm() {
   document.addEventListener("click", (event) => {
     const print = event.target.closest("[data-rig-print]");
     if (print) printWhole(print.dataset.rigPrint);
+    const shares = event.target.closest("[data-rig-share]");
+    if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();
     const back = event.target.closest("[data-rig-undo]");
     if (back) undo(back);

@@ -57,6 +57,7 @@ HOLDS = {
     "kept-parallel": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
     "terminals": COACH,
     "payload": f"{VAN} payload=500lb",
+    "budget": f"{VAN} budget=90000",
 }
 
 # Answers, layout and unit (and soft starters) that it stops.
@@ -86,6 +87,7 @@ STOPS = {
     "house-feed": (f"{COOKING} bank=12V loads=winch:4800W:0.1h:dc", "single", "tall-12v-3200va", 0),
     "cable": (f"{COOKING} cable=60ft", "single", "tall-12v-3200va", 0),
     "payload": (f"{VAN} payload=40lb", "single", "small-12v-1300va", 0),
+    "budget": (f"{VAN} budget=1500", "single", "small-12v-1300va", 0),
 }
 
 
@@ -250,6 +252,10 @@ def test_the_margin_is_the_room_left_as_a_share_of_the_limit() -> None:
     [
         (Check("surge-va", 4248.0, 4000.0, "VA", True), "Just short, by 6.2 %."),
         (Check("surge-va", 8496.0, 4000.0, "VA", True), "Short by 112 %."),
+        # How much more is needed, of what there is: 10 V where 8 V are left is a quarter more.
+        (Check("terminal-voltage", 8.0, 10.0, "V", False), "Short by 25 %."),
+        (Check("legs-passed", 1.0, 2.0, "legs", False), "Short by 100 %."),
+        (Check("cable", 120.0, 0.0, "A", True), ""),
         (Check("mount", 0.0, 1.0, "yes", False), ""),
     ],
 )

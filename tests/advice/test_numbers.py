@@ -152,8 +152,8 @@ def test_a_generator_that_just_does_not_start_a_motor_says_by_how_much(guide: Gu
 def test_the_soft_starter_s_share_names_what_it_is_a_share_of(guide: Guide) -> None:
     told = rows(guide, AIRCON)[guide.wording.numbers["soft-range"]]
     assert told.startswith("50 % off the nameplate's locked-rotor amps")
-    assert "65 % – 75 % off the locked rotor" in told
-    assert "52 % – 63 % off a logged peak" in told
+    assert "65 % – 75 % off those amps without the fan" in told
+    assert "52 % – 63 % off the logged peak" in told
 
 
 def test_batteries_are_spoken_of_only_where_there_are_some(guide: Guide) -> None:

@@ -68,7 +68,7 @@ class Sweep:
         for seed in range(RANDOM_ANSWERS):
             answers = random_answers(guide, Random(seed))
             outcome = conversation.outcome(answers)
-            self._take(guide, outcome.best, needs_of(guide, answers))
+            self._take(guide, outcome.best, outcome.needs)
             conversation.forget_outcomes()
         # So hot that the second rule of a generator's heat counts, or below the sea, where thicker
         # air gives it no more: few random answers are.

@@ -38,6 +38,7 @@ CHECKS = (
     "ac-conductor",
     "terminals",
     "payload",
+    "budget",
 )
 
 

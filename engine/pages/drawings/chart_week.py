@@ -70,8 +70,7 @@ def _sentence(
     page: Sentences, week: Week, hooked: Week, bands: Sequence[tuple[str, tuple[Span, ...]]]
 ) -> str:
     if week.runs_out_hour is not None:
-        days = plain(week.runs_out_hour / HOURS_PER_DAY, 1)
-        said = [page.say("chart-week-ends", days=days)]
+        said = [page.count("chart-week-ends", week.runs_out_hour / HOURS_PER_DAY, 1)]
     else:
         said = [page.say("chart-week-lasts", lowest=show(min(week.state), "share"))]
     said.append(page.say("chart-week-hooked", lowest=show(min(hooked.state), "share")))
