@@ -109,7 +109,7 @@ def render(
     """The page of an answer; links in it are relative to `path`, the one on paper is whole.
 
     up: the guide's folder as seen from the page, where that is not the page of `path`
-    takeaway: False leaves out of a recommendation its code on paper, and the files
+    takeaway: False leaves out of a recommendation its code on paper
     """
     view = View(conversation, answer, path, fragment, up)
     if answer.status == "ask":

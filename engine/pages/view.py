@@ -192,6 +192,11 @@ class View:
         return self.page.say("still-ahead", where=where, topics=", ".join(topics))
 
     @property
+    def own_link(self) -> str:
+        """The address within the guide."""
+        return f"{self.path}#{self.fragment}"
+
+    @property
     def public_link(self) -> str:
         """The whole address to hand on."""
         return public_link(self.guide, self.path, self.fragment)
