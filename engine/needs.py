@@ -137,7 +137,8 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     listed = _loads(guide, rig, values, heavy_count)
     loads = tuple(in_weather(load, weather) for load in listed)
     whole = values["scope"] == "whole"
-    running, waits = running_of(loads, heavy_count), ()
+    running = running_of(loads, heavy_count)
+    waits: tuple[Load, ...] = ()
     if whole and service.amps > LARGEST_HOUSEHOLD_A:
         running, waits = carried(running, service)
     bay, existing = values.get("bay"), values.get("have")

@@ -62,7 +62,7 @@ class Weather:
 class PowerNeeds:
     """What decides whether a unit can power the rig and has its place in it.
 
-    running: one entry an appliance (count 1) of what runs at the same time off the battery, through
+    running: one entry an appliance (count 1) of what runs at the same time on battery, through
         the inverter or past it
     service: what the rig's own cord, inlet and panel are made for
     """
@@ -79,7 +79,7 @@ class PowerNeeds:
 
     @property
     def needs_240(self) -> bool:
-        """Whether something on 240 V must run off the battery."""
+        """Whether something on 240 V must run on battery."""
         return any(load.bus is LEGS for load in self.running)
 
     @property

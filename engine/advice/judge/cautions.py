@@ -349,7 +349,7 @@ RULES: dict[str, Rule] = {
     "series-batteries": lambda _g, _n, d: _when(d.bank.series > 1),
     "kept-alone": _kept_alone,
     "kept-joined": _kept_joined,
-    "kept-for-house": lambda _g, _n, d: _when(d.bank.kept_for_house),
+    "kept-for-house": lambda _g, _n, d: _when(bool(d.house and d.house.there)),
     "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
