@@ -224,12 +224,16 @@ def plan_kept(
     counted = strings._replace(parallel=parallel, string_ah=string_ah, usable_wh=usable_wh)
     plan = demand.bank_of(only.battery, counted)
     plan = replace(plan, kept=min(only.kept, plan.count), yours=only.yours)
-    checks_of = bank_checks if only.use == "more" else _checks
-    checks = checks_of(plan, needs.weather.coldest_c)
+    coldest_c = needs.weather.coldest_c
+    checks = (
+        bank_checks(plan, coldest_c)
+        if only.use == "more"
+        else _checks(plan, coldest_c, demand.hold_wh)
+    )
     return (plan if all(check.passed for check in checks) else None), checks
 
 
-def _checks(plan: BankPlan, coldest_c: float) -> tuple[Check, ...]:
+def _checks(plan: BankPlan, coldest_c: float, hold_wh: float) -> tuple[Check, ...]:
     """As of any bank; what a maker allows in series and parallel is not known of theirs."""
     known = (
         each
@@ -239,7 +243,7 @@ def _checks(plan: BankPlan, coldest_c: float) -> tuple[Check, ...]:
     return (
         Check("kept-parallel", plan.parallel, plan.battery.most_in_parallel, "count", True),
         *known,
-        Check("kept-energy", plan.usable_wh, plan.need_wh, "Wh", False),
+        Check("kept-energy", plan.usable_wh, hold_wh, "Wh", False),
     )
 
 
