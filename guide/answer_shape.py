@@ -1,7 +1,7 @@
 """What stands under each key of an answer's JSON.
 
 A key says its kind and its meaning, "kind: meaning", with a "?" behind the kind where it may be
-null. A mapping holds keys, a list one form for all of its entries; a `Form` says what a whole means.
+null. A mapping holds keys, a list one form for all of its entries; a `Form` says what a whole is.
 """
 
 from dataclasses import dataclass
