@@ -350,6 +350,7 @@ def _house(house: HouseSide | None) -> dict[str, Any] | None:
         "charger": house.charger.id if house.charger else None,
         "charge_a": house.charge_a,
         "isolator": house.isolator,
+        "there": house.there,
     }
 
 

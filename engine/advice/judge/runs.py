@@ -1,11 +1,12 @@
-"""What the recommended set-up can run off the battery, in the customer's own loads."""
+"""What the recommended setup can run on battery, in the customer's own loads."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain, combinations
+from math import inf
 from typing import NamedTuple
 
-from engine.advice.plan.supply import as_running, reduction_of, split
+from engine.advice.plan.supply import as_running, has_own_breaker, reduction_of, split
 from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
@@ -22,7 +23,7 @@ class Runs:
 
     at_once: all that was asked to run at the same time, each as often as it does · alone: one at a
     time · together: pairs at the same time · never: not even alone · dead: on 240 V where the
-    set-up has none off the battery
+    setup has none on battery
     """
 
     at_once: tuple[str, ...]
@@ -106,6 +107,9 @@ class Trial:
     def __init__(self, guide: Guide, needs: Needs, design: Design) -> None:
         self.design = design
         self.margin = guide.planning.load_margin
+        # A breaker passes no more than its rating, whatever the margin asks for.
+        behind = has_own_breaker(needs, design.candidate.legs)
+        self.most_w = design.ac.output_a * needs.service.volts if behind else inf
         self.reduction = reduction_of(guide, needs, design.candidate)
         self.volts = needs.service.volts
         self.dc_w = design.bank.house_w
@@ -167,7 +171,7 @@ class Trial:
         for side in sides:
             if (
                 side.apparent_va > breaker_va
-                or side.real_w * self.margin > supply.continuous_w
+                or min(side.real_w * self.margin, self.most_w) > supply.continuous_w
                 or side.apparent_va > supply.apparent_va
                 or side.apparent_va + side.step_va > surge_va
             ):

@@ -45,7 +45,7 @@ class CheckRow:
 
 @dataclass(frozen=True, slots=True)
 class WhyNot:
-    """A set-up that was considered and why it is not the recommendation."""
+    """A setup that was considered and why it is not the recommendation."""
 
     name: str
     reasons: str
@@ -139,7 +139,7 @@ class AdviceView:
         return [Row(page["fact-lasts"], self.lasts), *rest]
 
     def more_facts(self) -> list[Row]:
-        """Battery, cable and soft starters: on a screen the sentence of the set-up names them."""
+        """Battery, cable and soft starters: on a screen the sentence of the setup names them."""
         page = self.guide.wording.page
         battery, *_ = self.verdict()
         starters = [Row(page["fact-starter"], self.starter_title)] if self.starters else []
@@ -223,7 +223,7 @@ class AdviceView:
         return words.check_text(self.guide, min(numeric, key=lambda check: check.margin))
 
     def _beats(self) -> str:
-        """The priority that speaks most for it against the next best set-up."""
+        """The priority that speaks most for it against the next best setup."""
         runner_up = self.advice.runner_up
         if runner_up is None:
             return ""
@@ -308,7 +308,7 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
 
 
 def reason_of(guide: Guide, outcome: Outcome) -> str:
-    """Where nothing fits: the one constraint that binds, and how far the nearest set-up misses."""
+    """Where nothing fits: the one constraint that binds, and how far the nearest setup misses."""
     name, nearest, check = binding_of(outcome.considered)
     page = guide.wording.page
     return page.say(

@@ -1,4 +1,4 @@
-"""What a set-up can and cannot run, as one sentence in the visitor's own loads."""
+"""What a setup can and cannot run, as one sentence in the visitor's own loads."""
 
 from collections import Counter
 from collections.abc import Sequence
