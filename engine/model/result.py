@@ -158,7 +158,6 @@ class BankPlan:
     for_… : strings in parallel that each demand asks for
     kept : batteries of the bank that are in the rig already and are not bought
     yours : what those are called; "" without any
-    kept_for_house : whether those that are there feed the 12 V circuits beside a new bank
     """
 
     battery: Battery
@@ -184,7 +183,6 @@ class BankPlan:
     charge_limit_a: float
     kept: int = 0
     yours: str = ""
-    kept_for_house: bool = False
 
     def lasting_days(self, nights: float) -> float:
         """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
@@ -375,6 +373,7 @@ class HouseSide(NamedTuple):
         0 where the bank itself feeds it, or where the shelf has none that will do
     charge_a : what the charger is set to at most
     isolator : whether the tow vehicle's charge line comes to that battery
+    there : whether that battery is in the rig already, of those that the visitor named
     """
 
     hangs: tuple[str, ...]
@@ -385,6 +384,7 @@ class HouseSide(NamedTuple):
     charger: StepDown | None
     charge_a: float
     isolator: bool
+    there: bool = False
 
 
 @dataclass(frozen=True, slots=True)

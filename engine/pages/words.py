@@ -98,6 +98,15 @@ def main_reason(better: Considered, worse: Considered) -> str:
     return max(gains, key=lambda pair: pair[0])[1].say
 
 
+MOST_WEIGHTS = 3
+
+
+def weights(best: Considered) -> list[str]:
+    """What counts most in the ranking of a set-up, the most first, as its priorities say it."""
+    counted = [(counts, priority.say) for priority, counts in best.contributions if counts > 0]
+    return [say for _, say in sorted(counted, key=lambda pair: -pair[0])[:MOST_WEIGHTS]]
+
+
 def outcome_name(guide: Guide, outcome: Outcome) -> str:
     """The recommendation of an outcome in one line, or that nothing fits."""
     best = outcome.best
@@ -116,13 +125,22 @@ def verdict(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     of_usual = {"recommended": "recommended-usual", "none-fits": "none-fits-taken"}
     said = page.one_of("", of_usual[answer.status] if answer.taken else answer.status, VERDICTS)
-    return page.say("as-read", said=said) if answer.answers.unread else said
+    return _as_read(guide, answer, said)
 
 
 def standing(guide: Guide, answer: Answer) -> str:
     """The answer in one line, whatever it is."""
     said = _standing(guide, answer)
-    return guide.wording.page.say("as-read", said=said) if answer.answers.unread else said
+    return _as_read(guide, answer, said)
+
+
+def _as_read(guide: Guide, answer: Answer, said: str) -> str:
+    """The same, with a word about what could not be read, where something could not."""
+    unread, page = answer.answers.unread, guide.wording.page
+    if not unread:
+        return said
+    typed = all(fault.in_form for fault in unread)
+    return page.say("as-typed", said=said) if typed else page.say("as-read", said=said)
 
 
 def _standing(guide: Guide, answer: Answer) -> str:

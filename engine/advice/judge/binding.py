@@ -20,7 +20,7 @@ BINDING: dict[str, tuple[str, ...]] = {
     "cold": ("charge-cold",),
     "bank": (
         *("battery-parallel", "battery-current", "battery-surge"),
-        *("kept-parallel", "kept-energy"),
+        *("kept-parallel", "kept-energy", "kept-share"),
     ),
     "series": ("battery-series",),
     "space": ("mount", "fit"),

@@ -27,6 +27,7 @@ CHECKS = (
     "charge-cold",
     "kept-energy",
     "kept-parallel",
+    "kept-share",
     "fuse",
     "disconnect",
     "step-down",

@@ -2,9 +2,11 @@
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from engine.advice.judge.binding import CONSTRAINTS, binding_of
 from engine.advice.judge.checks import legs_of
+from engine.advice.judge.lasting import heavy_hours
 from engine.advice.judge.runs import runs_of
 from engine.advice.plan.supply import unsoftened_va
 from engine.answer import Advice
@@ -18,6 +20,7 @@ from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.parts_view import LeftOut, PartsView
 from engine.pages.answer.run_sentence import at_once_text
+from engine.pages.answer.works_when import WorksView, works_view
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
@@ -144,10 +147,18 @@ class AdviceView:
 
     @property
     def lasts(self) -> str:
-        """How long a full bank lasts with nothing to charge it."""
+        """How long a full bank lasts with nothing to charge it, and the heavy load alone on it."""
         days = self.design.bank.lasting_days(self.needs.nights)
-        numbers = self.guide.wording.numbers
-        return numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
+        numbers, page = self.guide.wording.numbers, self.guide.wording.page
+        said = numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
+        heavy = heavy_hours(self.needs, self.design)
+        if heavy is None:
+            return said
+        name = words.lower_first(heavy.load.name.partition(",")[0])
+        several = heavy.load.count > 1
+        name = f"{heavy.load.count} × {name}" if several else page.say("runs-the", name=name)
+        hours = numbers.count("count-hours", heavy.hours, 1)
+        return page.say("lasts-heavy", lasts=said, hours=hours, name=name)
 
     @property
     def cable_line(self) -> str:
@@ -189,6 +200,11 @@ class AdviceView:
     def of_sides(self) -> list[str]:
         """What must be known where each side of the panel is fed by itself."""
         return notes_of_sides(self.guide, self.advice.outcome)
+
+    @cached_property
+    def works(self) -> WorksView:
+        """The table of what works on which source."""
+        return works_view(self.guide, self.needs, self.design)
 
     def reasons(self) -> list[str]:
         """Three reasons: what passes to the rig, the hardest check, what beats the next best."""

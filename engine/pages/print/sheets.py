@@ -183,7 +183,7 @@ class Takeaway:
     code: Markup
 
 
-def takeaway_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Takeaway:
+def takeaway_of(guide: Guide, path: str, fragment: str) -> Takeaway:
     """What goes along with a recommendation whose page has this path and fragment."""
     link = public_link(guide, path, fragment)
     code = qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"])
