@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from engine.answer import answer_of
@@ -166,7 +167,8 @@ def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
     mended = {*typed, *in_form.values}
     still = tuple(fault for fault in whole.faults if fault.given_as not in mended)
     kept = {name: value for name, value in beneath.values.items() if typed.get(name) != ""}
-    return Answers({**kept, **in_form.values}, still + in_form.faults, note=whole.note)
+    faults = tuple(replace(fault, in_form=True) for fault in in_form.faults)
+    return Answers({**kept, **in_form.values}, still + faults, note=whole.note)
 
 
 def _with_loads(guide: Guide, whole: Answers, typed: dict[str, str]) -> dict[str, str]:

@@ -215,7 +215,7 @@ class View:
         )
 
     def contact(self) -> Row:
-        """The shop's e-mail address; its link opens a message that has this answer in it."""
+        """The shop's email address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
         link = self.public_link
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)

@@ -1,7 +1,7 @@
-"""Small charts of an answer, as SVG that takes the colour of the text around it.
+"""Small charts of an answer, as SVG that takes the color of the text around it.
 
 Own code instead of a chart library: the one that would do (pygal) gives other bytes each time,
-brings its own colours, style sheet and script, and eighteen kilobytes where these take three.
+brings its own colors, style sheet and script, and eighteen kilobytes where these take three.
 """
 
 from collections.abc import Sequence
@@ -33,7 +33,7 @@ def charts_of(guide: Guide, advice: Advice) -> tuple[Picture, ...]:
         raise ValueError("a recommendation has a design")
     design, needs, page = advice.best.design, advice.outcome.needs, guide.wording.page
     return (
-        surge_chart(page, guide.planning.load_margin, design),
+        surge_chart(page, design),
         week_chart(page, advice),
         energy_chart(page, needs, design),
         cable_chart(guide, needs, design),
@@ -75,14 +75,14 @@ def bars(canvas: Canvas, rows: Sequence[Bar], most: float, unit: str) -> float:
     return draw_axis(canvas, 0.5, y, wide, most, unit)
 
 
-def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
+def surge_chart(page: Sentences, design: Design) -> Picture:
     """What the busier leg asks, against what the unit gives: lasting, apparent, and at a start."""
     supply = design.supply
     legs = supply.legs
     asked = (
         (
             page["chart-lasting"],
-            max(leg.demand.real_w for leg in legs) * margin,
+            supply.planned_w,
             "W",
             supply.continuous_w,
         ),

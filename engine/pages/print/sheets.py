@@ -183,7 +183,7 @@ class Takeaway:
     code: Markup
 
 
-def takeaway_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Takeaway:
+def takeaway_of(guide: Guide, path: str, fragment: str) -> Takeaway:
     """What goes along with a recommendation whose page has this path and fragment."""
     link = public_link(guide, path, fragment)
     code = qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"])
@@ -223,7 +223,7 @@ def lines_of(guide: Guide, advice: Advice) -> Iterator[tuple[str, str]]:
 
 
 def _ticked(guide: Guide, advice: Advice, design: Design) -> Iterator[tuple[SheetLine, SheetRow]]:
-    """The lines of measuring and commissioning that this set-up has."""
+    """The lines of measuring and commissioning that this setup has."""
     facts = _facts(guide, advice, design)
     titles = {note.caution.id: note.caution.title for note in advice.cautions}
     for line in guide.sheets:
