@@ -5,13 +5,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations, starmap
 
+from engine.advice.judge.aims import needs_of_aim, without_aim
 from engine.advice.judge.cautions import cautions_of
-from engine.advice.judge.recommend import key_of, outcome_of
+from engine.advice.judge.recommend import best_of, key_of, outcome_of
 from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question
 from engine.model.needs import Needs
-from engine.model.result import Outcome
+from engine.model.result import Considered, Outcome
 from engine.needs import applies, implied, may_apply, needs_of
 from engine.usual import usual_case
 from engine.ways import Comparison, Signature, Ways
@@ -52,7 +53,7 @@ class Conversation:
 
     def outcome(self, answers: Answers) -> Outcome:
         """The outcome for answers in which nothing is open."""
-        needs = needs_of(self.guide, answers)
+        needs = self.needs(answers)
         found = self._outcomes.get(needs)
         if found is None:
             if len(self._outcomes) >= self.keep:
@@ -61,6 +62,19 @@ class Conversation:
         if found.answers.values != answers.values:  # other answers may need the same
             return replace(found, answers=answers)
         return found
+
+    def needs(self, answers: Answers) -> Needs:
+        """What these answers ask for; of an aim also how long the bank must last for it."""
+        needs = needs_of(self.guide, answers)
+        if not needs.aim:
+            return needs
+        return needs_of_aim(self.guide, needs, self.outcome(without_aim(answers)).best)
+
+    def best(self, answers: Answers) -> Considered | None:
+        """What is recommended, without working out what is not; the rest as `outcome`."""
+        needs = self.needs(answers)
+        known = self._outcomes.get(needs)
+        return known.best if known is not None else best_of(self.guide, needs)
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""

@@ -18,6 +18,8 @@ STEPS, MOST_ROUNDS, CLOSE = 24, 4, 0.05
 """Into how many steps the way from a detail to its easiest value is divided, how often the step in
 which it begins to fit is divided again, and at which share of the value that is near enough."""
 WIDER_BY = {"in": tuple(range(1, 25)), "cm": tuple(range(2, 62, 2))}
+SHOWN_IN = {"quantity": "", "money": "money"}
+"""Kinds of question whose answers are shown with a unit, and that unit where it is always one."""
 GAPS_IN = (3.0, 2.0, 1.5, 1.0, 0.5)
 """Free air that a fan can make do with, where less than what the maker asks for is left."""
 
@@ -85,8 +87,8 @@ class _Trial:
 
 def _shown(question: Question, value: Value | None, text: str) -> str:
     """A value as a person reads it: "195 lb (88.5 kg)", "24 in x 18 in x 10 in"."""
-    if question.kind == "quantity" and isinstance(value, Quantity):
-        return show(value.value, question.unit)
+    if isinstance(value, Quantity) and question.kind in SHOWN_IN:
+        return show(value.value, question.unit or SHOWN_IN[question.kind])
     return re.sub(r"(?<=[a-z])x(?=[0-9])", " x ", re.sub(r"(?<=[0-9])(?=[a-zA-Z°])", " ", text))
 
 
@@ -189,9 +191,19 @@ def _loads(trial: _Trial, question: Question) -> Iterator[Change]:
             yield change
 
 
+def _money(trial: _Trial, question: Question) -> Iterator[Change]:
+    """The least sum for which there is a setup, rounded up to a whole one."""
+    outcome = trial.conversation.usual_outcome(trial.answers)
+    only = (each.failed[0] for each in outcome.considered if len(each.failed) == 1)
+    prices = [check.value for check in only if check.id == question.id]
+    if prices:
+        yield from trial.first(question, [str(math.ceil(min(prices)))])
+
+
 SEARCHES: dict[str, Callable[[_Trial, Question], Iterator[Change]]] = {
     "quantity": _quantity,
     "count": _quantity,
     "bay": _bay,
     "loads": _loads,
+    "money": _money,
 }

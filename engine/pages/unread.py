@@ -63,4 +63,4 @@ def assumed_for(guide: Guide, answers: Answers, fault: Fault) -> str:
         return ""
     if question.kind == "loads":
         return guide.wording.page["unread-usual"]
-    return assumed_text(question)
+    return assumed_text(guide, question, answers)

@@ -21,6 +21,7 @@ from engine.pages.other_case import (
     holds_text,
     taken_cases,
 )
+from engine.pages.other_setups import Less, Setup, less_of, setups_of
 from engine.pages.trade_words import GLOSSARY, linked
 from engine.pages.unread import Told, told_of
 from engine.tree import questions_ahead
@@ -286,6 +287,14 @@ class View:
     def usual_link(self) -> str:
         """Address of the page on which what was taken is answered."""
         return self.link(usual_case(self.guide, self.answers))
+
+    def setups(self) -> list[Setup] | None:
+        """The recommended setup among those to choose instead; None while they are unknown."""
+        return setups_of(self.guide, self.answer)
+
+    def less(self) -> Less | None:
+        """What to give up to save most."""
+        return less_of(self.guide, self.answer)
 
     def changes(self) -> list[Lead] | None:
         """Each other answer that changes the recommendation, beside what was taken; None while

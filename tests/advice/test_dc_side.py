@@ -240,7 +240,7 @@ def test_without_a_strong_enough_switch_the_strongest_is_named(
 
 def test_busbars_bear_what_the_switch_bears(case: MakeCase) -> None:
     """Common practice, no source: 1.25 times, since the fuse lets that pass for hours."""
-    dc = case(TWO_STRINGS).design.dc
+    dc = case(f"{TWO_STRINGS} bank=24V nights=2").design.dc
     assert dc.busbar is not None
     assert dc.bank_a < 150.0 < 1.25 * dc.bank_a <= dc.busbar.rating
     assert dc.busbar.rating >= dc.fuse.rating

@@ -20,6 +20,8 @@ from engine.respond import conversation_of, respond_to
 from tests.random_answers import random_answers
 
 VAN = "rig=van/scope=whole/heavy=1/biggest=cooking/"
+CHOSEN = ("choice", "unit", "aim")
+"""Kinds of questions that are answered by choosing."""
 EXAMPLES = re.compile(r"(?:such as|as) (.*?)(?:, or its .*)?\.?$")
 
 
@@ -50,7 +52,7 @@ def test_every_check_belongs_to_one_constraint() -> None:
         (VAN, "bay=20in x 18in x 10in", "space"),
         (VAN, "ambient=170F", "heat"),
         (VAN, "bank=48V&chemistry=agm&nights=9", "bank"),
-        ("rig=van/scope=whole/heavy=2/biggest=cooking/", "bank=12V", "voltage"),
+        ("rig=coach-50/scope=whole/heavy=3/biggest=cooking/v240=yes/", "bank=12V", "voltage"),
         (VAN, "loads=kettle:9000W,lights", "power"),
         ("rig=rig-30/scope=whole/heavy=3/", "", "breaker"),
     ],
@@ -165,7 +167,7 @@ def test_each_change_leads_by_its_link_to_an_answer(conversation: Conversation) 
 def test_the_examples_of_the_form_lead_to_an_answer(conversation: Conversation) -> None:
     guide = conversation.guide
     examples = [(each, text) for each in guide.questions for text in examples_of(each)]
-    fields = {each.id for each in guide.questions if each.kind not in ("choice", "unit")}
+    fields = {each.id for each in guide.questions if each.kind not in CHOSEN}
     assert {each.id for each, _ in examples} == fields
     for rig in guide.rigs:
         for question, text in examples:
@@ -177,7 +179,7 @@ def test_the_examples_of_the_form_lead_to_an_answer(conversation: Conversation) 
 
 def examples_of(question: Question) -> list[str]:
     """The examples in what a typed field says that it accepts; a field by its product has none."""
-    if question.kind in ("choice", "unit"):
+    if question.kind in CHOSEN:
         return []
     if question.kind == "loads":
         told = re.findall(r"such as ([^,.]+)", question.accepts)

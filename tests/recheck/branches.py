@@ -56,8 +56,9 @@ class Branches(Facts):
             input_a = each.current * each.output / each.efficiency / self.low_v
             found["step-down"] = (input_a, bank_v, planning.branch_run_m)
             found["house"] = (each.current, each.output, planning.branch_run_m)
-        if bank_v == tables.HOUSE_V and any(load.volts == 12 for load in self.needs.loads):
-            feed_a = max(planning.house_feed, self.house_w / self.low_v)
+        if bank_v == tables.HOUSE_V and self.on_12_v():
+            moved_a = self.largest_motor_a()
+            feed_a = max(planning.house_feed, self.house_w / self.low_v + moved_a)
             found["house"] = (feed_a, bank_v, planning.branch_run_m)
         return found
 

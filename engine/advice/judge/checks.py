@@ -25,15 +25,20 @@ CHECKS = (
     "battery-current",
     "battery-surge",
     "charge-cold",
+    "kept-energy",
+    "kept-parallel",
     "fuse",
     "disconnect",
     "step-down",
+    "house-battery",
     "house-feed",
     "cable",
     "terminal-voltage",
+    "interrupt",
     "ac-conductor",
     "terminals",
     "payload",
+    "budget",
 )
 
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
 from engine.advice.plan.house import HOUSE_V, dc_loads_of, on_dc, step_down
+from engine.advice.plan.house_side import motor_a
+from engine.advice.plan.kept import for_house
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
 from engine.model.guide import Guide
@@ -18,9 +20,15 @@ from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
 from engine.model.result import Branch, Check, DcConductor
 from engine.sizing.alternator import continuous_a, converter_input_a
+from engine.sizing.battery import batteries_in_series
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
-from engine.sizing.short_circuit import cranking_interrupt_a
+from engine.sizing.short_circuit import (
+    bank_short_circuit_a,
+    cranking_interrupt_a,
+    planned_short_circuit_a,
+    required_interrupt_a,
+)
 from engine.standards import awg
 from engine.trace import step
 
@@ -87,7 +95,8 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         return
     if feed.bank_v == HOUSE_V:
         running_a = dc_current_a(dc_loads_of(needs), feed.low_v)
-        house_a = max(planning.house_feed, running_a)
+        moving_a = motor_a(needs) if needs.house_v else 0.0
+        house_a = max(planning.house_feed, running_a + moving_a)
         yield fed("house", house_a, disconnect_minimum_a(house_a), feed.highest_v)
         return
     converter = step_down(guide, needs, feed.bank_v)
@@ -95,10 +104,20 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
         house_a = converter.current
         cut_a = disconnect_minimum_a(house_a)
-        # Brake, jacks and slides keep a 12 V battery; a van has none of them.
-        kept_a = 0.0 if needs.bare else cranking_interrupt_a(planning.starter_cranking)
+        stays = needs.keeps_house(feed.bank_v)
+        kept_a = house_interrupt_a(guide, needs, feed.bank_v) if stays else 0.0
         highest_v = STARTER_HIGHEST_V if kept_a else HOUSE_V
         yield _Asked("house", house_a, HOUSE_V, near_m, highest_v, 0.0, cut_a, HOUSE_V, kept_a)
+
+
+def house_interrupt_a(guide: Guide, needs: Needs, bank_v: float) -> float:
+    """What a fuse at the 12 V battery that stays must stop: theirs, or a usual one [A]."""
+    count = for_house(needs, bank_v)
+    if needs.existing is None or not count:
+        return cranking_interrupt_a(guide.planning.starter_cranking)
+    each_a = planned_short_circuit_a(needs.existing.capacity_ah, needs.existing.chemistry)
+    strings = count // batteries_in_series(HOUSE_V, needs.existing.nominal_v)
+    return required_interrupt_a(bank_short_circuit_a(each_a, strings))
 
 
 def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
-from engine.advice.plan.fittings import fittings_of
+from engine.advice.plan.fittings import fittings_of, hardware_for
 from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
+from engine.advice.plan.house_side import house_side_of
+from engine.advice.plan.kept import YOURS, battery_of, for_house
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -17,6 +19,7 @@ from engine.model.needs import Needs
 from engine.model.parts import PartLine
 from engine.model.products import Crimper, Ferrule, Product
 from engine.model.result import AcPlan, BankPlan, Branch, Candidate, CoolingPlan, DcPlan
+from engine.sizing.battery import frost_near
 from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
@@ -84,7 +87,7 @@ class Parts:
 
     def _units(self, bank: BankPlan) -> None:
         self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
-        self._put("battery", bank.count, (bank.battery,), "")
+        self._batteries(bank)
         if self.candidate.soft_starters:
             starter = soft_starter_for(self.guide, self.needs)
             self._put(
@@ -93,6 +96,20 @@ class Parts:
                 (starter,) if starter else (),
                 self.parts["lacks-soft-starter"],
             )
+
+    def _batteries(self, bank: BankPlan) -> None:
+        """The new ones, and those that are there, which cost nothing and are in the rig already."""
+        if bank.count > bank.kept:
+            self._put("battery", bank.count - bank.kept, (bank.battery,), "")
+        have = self.needs.existing
+        stay = for_house(self.needs, self.bank_v) if bank.kept_for_house else 0
+        if bank.kept:
+            self._there("battery", bank.yours, bank.kept)
+        elif have and stay:
+            self._there("house-battery-kept", battery_of(self.guide, have).name, stay)
+
+    def _there(self, group: str, name: str, count: int) -> None:
+        self.lines.append(PartLine(group, "", name, count, "", 0.0, 0.0, have=True))
 
     def _protection(self, bank: BankPlan, dc: DcPlan) -> None:
         units = self.candidate.units
@@ -109,11 +126,12 @@ class Parts:
         meters = (dc.monitor,) if dc.monitor else ()
         wanted = self.parts.say("lacks-soc-monitor", amps=plain(disconnect_minimum_a(dc.bank_a)))
         self._put("soc-monitor", 1, meters, wanted)
-        if compensation_v_per_k(1, bank.battery.chemistry):
+        cold = frost_near(bank.battery.chemistry, self.needs.weather.coldest_c)
+        if cold or compensation_v_per_k(1, bank.battery.chemistry):
             stud = bank.battery.stud
             able = [each for each in self.catalogue.temperature_sensors if each.stud == stud]
             wanted = self.parts.say("lacks-temperature-sensor", stud=stud)
-            self._put("temperature-sensor", 1, able, wanted)
+            self._put("frost-sensor" if cold else "temperature-sensor", 1, able, wanted)
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
@@ -127,6 +145,12 @@ class Parts:
         buffer = buffer_of(self.guide, self.needs, self.bank_v)
         if found and buffer:
             self._put("buffer", 1, (buffer,), "")
+        side = house_side_of(self.guide, self.needs, self.bank_v)
+        if side and side.battery and side.battery.id != YOURS:
+            self._put("house-battery", side.batteries, (side.battery,), "")
+        if side and side.isolator:
+            able = hardware_for(self.guide, "charge-isolator", "")
+            self._put("charge-isolator", 1, able, self.parts["lacks-charge-isolator"])
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""

@@ -12,6 +12,7 @@ from engine.model.guide import Guide
 from engine.model.result import Check, Considered, Design, Outcome
 from engine.pages import words
 from engine.pages.answer.first_look import first_warnings, taken_for_granted
+from engine.pages.answer.keeping import keeping_row
 from engine.pages.answer.list_notes import notes_of_sides, notes_of_the_list
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
@@ -30,6 +31,7 @@ class CheckRow:
 
     name: str
     passed: bool
+    accepted: bool
     value: str
     limit: str
     margin: str
@@ -213,6 +215,10 @@ class AdviceView:
         say = words.main_reason(self.advice.best, runner_up)
         return self.guide.wording.page.say("beats", other=name, say=say)
 
+    def keeping(self) -> Row | None:
+        """What becomes of the batteries that are there, and why."""
+        return keeping_row(self.guide, self.advice)
+
     def first_warnings(self) -> list[Row]:
         """The warnings of the first look."""
         return first_warnings(self.advice)
@@ -232,7 +238,11 @@ class AdviceView:
     def assumed(self) -> list[tuple[str, str, str]]:
         """Question id, question and assumption for each detail that was not given."""
         return [
-            (question.id, question.ask, assumed_text(question))
+            (
+                question.id,
+                question.ask,
+                assumed_text(self.guide, question, self.advice.outcome.answers),
+            )
             for question in (self.guide.question(name) for name in self.needs.assumed)
         ]
 
@@ -271,9 +281,10 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
     return CheckRow(
         name=found.name,
         passed=check.passed,
+        accepted=check.accepted,
         value=words.check_value(guide, check.value, check.unit),
         limit=words.check_value(guide, check.limit, check.unit),
-        margin=words.margin_text(check),
+        margin="" if check.accepted else words.margin_text(check),
         missed="" if check.passed else words.missed_by(guide, check),
         text=words.check_text(guide, check),
         source=found.source,

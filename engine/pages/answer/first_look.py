@@ -32,6 +32,6 @@ def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:
         found.append(Row("loads", page.say("chip-load", name=name, hours=hours), "loads"))
     for name in CHIPS:
         if name in needs.assumed:
-            value = assumed_text(guide.question(name))
+            value = assumed_text(guide, guide.question(name), advice.outcome.answers)
             found.append(Row(name, page.one_of("chip-", name, CHIPS, value=value), name))
     return found[:MOST_CHIPS]

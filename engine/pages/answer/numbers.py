@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import CautionNote, Working
+from engine.pages.answer.keeping import existing
 from engine.pages.answer.number_rows import Number, Rows
 from engine.pages.answer.numbers_ac import loads, service, terminals, unit
-from engine.pages.answer.numbers_dc import battery, cable, existing, space
+from engine.pages.answer.numbers_dc import battery, cable, space
 from engine.pages.answer.numbers_week import charging
 from engine.pages.answer.workings import workings_of
 

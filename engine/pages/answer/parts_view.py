@@ -21,7 +21,7 @@ from engine.wording.tongue import money, plain
 
 PART_GROUPS = {
     "power": (
-        *("inverter", "battery", "soft-starter", "soc-monitor"),
+        *("inverter", "battery", "house-battery-kept", "soft-starter", "soc-monitor"),
         *("comm-cable", "remote-panel"),
     ),
     "protection": (
@@ -56,8 +56,11 @@ PART_GROUPS = {
         "solar-controller",
         "solar-panel",
         "step-down",
+        "house-battery",
+        "charge-isolator",
         "buffer",
         "temperature-sensor",
+        "frost-sensor",
         "tow-end",
     ),
     "labels": ("labels",),
@@ -142,9 +145,14 @@ class PartsView:
             article=order.product,
             name=order.name,
             uses=tuple(self._uses(order)),
-            price=money(order.price) if order.product else "",
+            price=self._price(order),
             offers=offers_of(self.guide, order.product),
         )
+
+    def _price(self, order: OrderLine) -> str:
+        if order.have:
+            return self.guide.wording.page["have-it"]
+        return money(order.price) if order.product else ""
 
     def _quantity(self, order: OrderLine) -> str:
         if order.unit == "m":

@@ -19,6 +19,7 @@ SOURCES = ("solar", "alternator", "step-down", "house-12v")
 SWITCHED = ("solar", "house")
 KINDS = ("number", "caution")
 SMALL_FUSES, KEPT_FUSE, BUFFER = "small-fuses", "kept-fuse", "buffer"
+HOUSE_PARTS = HOUSE_BATTERY, ISOLATOR = "house-battery", "charge-isolator"
 
 Line = str | tuple[str, str]
 """A short line; with the part that it names, where that is another than the label's."""
@@ -177,6 +178,9 @@ class DcLabels:
             fuse = self.branches["house"].kept_fuse
             kept = self.page.say("draw-kept", amps=show(fuse.rating, "A")) if fuse else ""
             lines.append((kept, KEPT_FUSE) if kept else self._lacking(KEPT_FUSE))
+            for group in (HOUSE_BATTERY, ISOLATOR):
+                if group in self.listed:
+                    lines.append((self.page.one_of("draw-", group, HOUSE_PARTS), group))
         if self.buffered:
             lines.append((self.listed[BUFFER].name, BUFFER))
         return tuple(lines)
