@@ -174,7 +174,10 @@ def test_the_examples_of_the_form_lead_to_an_answer(conversation: Conversation) 
             given = read_pairs(guide, [f"rig={rig.id}", f"{question.id}={text}"])
             assert not given.faults, (question.id, text)
             outcome = conversation.usual_outcome(conversation.ended(given))
-            assert outcome.best is not None, (rig.id, question.id, text)
+            if (
+                outcome.best is None
+            ):  # the sum is too small for such a rig, and that is what is said
+                assert binding_of(outcome.considered)[0] == question.id == "budget", (rig.id, text)
 
 
 def examples_of(question: Question) -> list[str]:
