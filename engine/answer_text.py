@@ -38,6 +38,7 @@ from engine.pages.other_case import (
     price_difference,
     taken_cases,
 )
+from engine.pages.other_setups import design_of, hours_of, less_of, setups_of
 from engine.pages.rests import Marks, marks_of
 from engine.pages.unread import assumed_for, line_of, told_of
 from engine.respond import conversation_of
@@ -68,6 +69,8 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "what_changes_it": [
             _change(guide, outcome, change) for change in answer.changes or () if outcome
         ],
+        "alternatives": _alternatives(guide, answer),
+        "give_up": _give_up(guide, answer),
         "verdict": words.verdict(guide, answer),
         "faults": [_fault(guide, answer.answers, fault) for fault in answer.answers.faults],
         "rests_on_assumption": _resting(guide, answer),
@@ -145,6 +148,57 @@ def _change(guide: Guide, now: Outcome, change: Change) -> dict[str, Any]:
         "link": conversation_of(guide).link(change.answers),
         "recommendation": _recommendation(change.outcome.best),
         "price_difference": price_difference(now, change.outcome),
+    }
+
+
+def _alternatives(guide: Guide, answer: Answer) -> list[dict[str, Any]]:
+    """The setups to choose from, the recommended one among them, the cheapest first."""
+    outcome, setups = answer.outcome, setups_of(guide, answer)
+    if outcome is None or not setups:
+        return []
+    return [
+        {
+            "aim": each.aim or None,
+            "also": list(each.also),
+            "chosen": each.chosen,
+            "link": conversation_of(guide).link(each.answers),
+            **_setup(design_of(each.best)),
+            "hours_on_battery": hours_of(outcome.needs, design_of(each.best)),
+            "gives_up": setup.gives_up,
+        }
+        for each, setup in zip(answer.alternatives or (), setups, strict=True)
+    ]
+
+
+def _give_up(guide: Guide, answer: Answer) -> dict[str, Any] | None:
+    """The one thing whose absence saves most."""
+    found, less = answer.give_up, less_of(guide, answer)
+    if found is None or less is None:
+        return None
+    return {
+        "question": found.question,
+        "load": found.name or None,
+        "link": conversation_of(guide).link(found.answers),
+        "saves": found.saves,
+        "says": less.text,
+        **_setup(design_of(found.best)),
+    }
+
+
+def _setup(design: Design) -> dict[str, Any]:
+    """A setup in short: unit, bank, price and weight."""
+    candidate, bank = design.candidate, design.bank
+    return {
+        "layout": candidate.layout,
+        "inverter": {"id": candidate.inverter.id, "count": candidate.units},
+        "soft_starters": candidate.soft_starters,
+        "battery": {
+            "id": bank.battery.id,
+            "series": bank.series,
+            "parallel": bank.parallel,
+        },
+        "parts_price": design.parts_price,
+        "mass_kg": design.mass_kg,
     }
 
 
@@ -406,6 +460,16 @@ def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
     return lines
 
 
+def _setup_lines(guide: Guide, answer: Answer) -> list[str]:
+    """The setups to choose from, with what one gives up for each."""
+    setups, less = setups_of(guide, answer), less_of(guide, answer)
+    lines = [f"{guide.wording.page['setups']}:"] if setups else []
+    for each in setups or ():
+        figures = ", ".join((each.price, each.lasts, each.weight))
+        lines.append(f"  {each.name}: {figures}. {each.gives_up}".rstrip())
+    return [*lines, *([less.text] if less else [])]
+
+
 def _mend_lines(guide: Guide, answer: Answer, now: Outcome) -> list[str]:
     """The single changes that make it fit, beside those of what is not sure."""
     page = guide.wording.page
@@ -442,6 +506,7 @@ def _advice_lines(
     runs = runs_sentence(page, view.needs, view.runs)
     lines += [marked(runs, runs), *view.of_the_list(), *view.of_sides()]
     lines += _taken_lines(guide, answer)
+    lines += _setup_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""

@@ -124,7 +124,11 @@ def _still_unread(rest: Answers) -> list[str]:
     Of what would make a link too long for a code to scan, only the beginning is kept.
     """
     found = {fault.given_as: fault.typed for fault in rest.unread}
-    parts = [_kept(name, found[name]) for name in sorted(found) if name not in rest.values]
+    parts = [
+        _kept(name, found[name])
+        for name in sorted(found)
+        if found[name] and name not in rest.values
+    ]
     lengths = accumulate(map(len, parts))
     return [part for part, length in zip(parts, lengths, strict=True) if length <= LONGEST_UNREAD]
 

@@ -15,18 +15,29 @@ from engine.model.answers import (
 )
 from engine.model.buses import BUSES, DC, LEG, LEGS
 from engine.model.guide import Appliance, Guide, Question, Rig
-from engine.model.needs import Load, Needs
+from engine.model.needs import Load, Needs, Weather
 from engine.standards.services import SERVICES
 from engine.typed.answers import read_answer
+from engine.weather import in_weather, weather_of
 
 # A post of 30 A or less has one leg; a rig with a cord for two gets both of its legs from that one,
 # through an adapter. Source: NEC 551.44(A)–(C), from memory; adapters from trade pages (secondary).
 ONE_LEG_POST_A = 30.0
+FROM_THE_WEATHER = {"coldest": ("coldest_c", "degC")}
+"""Questions whose default comes from climate and month: where it stands, and its unit."""
 
 
 def applies(question: Question, values: dict[str, Value]) -> bool:
     """Whether the question has a meaning beside these answers."""
     return all(values.get(other) in accepted for other, accepted in question.only_with.items())
+
+
+def may_apply(question: Question, values: dict[str, Value]) -> bool:
+    """Whether it has a meaning beside these answers, or may get one by what is still open."""
+    return all(
+        other not in values or values[other] in accepted
+        for other, accepted in question.only_with.items()
+    )
 
 
 def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
@@ -45,6 +56,12 @@ def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
         if question.id in values and not applies(question, values):
             del values[question.id]
     return values
+
+
+def weather_for(guide: Guide, answers: Answers) -> Weather:
+    """The weather that is planned on for these answers, whatever else is open."""
+    values = implied(guide, answers)
+    return weather_of({**_defaults(guide, _rig_of(guide, values)), **values})
 
 
 def needs_of(guide: Guide, answers: Answers) -> Needs:
@@ -75,8 +92,12 @@ def default_of(guide: Guide, question: Question, rig_id: str) -> str:
 
 def default_here(guide: Guide, question: Question, answers: Answers) -> str:
     """The same beside these answers; the usual kind of rig where they name none."""
-    rig = implied(guide, answers).get("rig", UNSURE)
-    return default_of(guide, question, guide.question("rig").usual if rig == UNSURE else str(rig))
+    return default_of(guide, question, _rig_of(guide, implied(guide, answers)))
+
+
+def _rig_of(guide: Guide, values: dict[str, Value]) -> str:
+    rig = values.get("rig", UNSURE)
+    return guide.question("rig").usual if rig == UNSURE else str(rig)
 
 
 @kept("guide", 16)
@@ -111,7 +132,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     service = SERVICES[service_id]
     shore_a = min(_number(values, "shore") or service.amps, service.amps)
     heavy_count = int(str(values["heavy"]))
-    loads = _loads(guide, rig, values, heavy_count)
+    weather = weather_of(values)
+    listed = _loads(guide, rig, values, heavy_count)
+    loads = tuple(in_weather(load, weather) for load in listed)
     bay, existing = values.get("bay"), values.get("have")
     return Needs(
         rig=rig,
@@ -120,7 +143,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         whole=values["scope"] == "whole",
         heavy_count=heavy_count,
         loads=loads,
-        running=_running(loads, heavy_count),
+        listed=listed,
+        weather=weather,
+        running=running_of(loads, heavy_count),
         soft_start_fitted=values.get("softstart") == "yes",
         tools=str(values.get("tools", "")),
         bay=bay if isinstance(bay, Bay) else None,
@@ -143,12 +168,15 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         latitude_deg=_number(values, "lat") or 0.0,
         month=int(_number(values, "month") or 6),
         payload_kg=_number(values, "payload"),
+        budget=_number(values, "budget"),
+        aim=str(values.get("aim", "")),
+        reserve=1.0,
         assumed=tuple(
             question.id
             for question in guide.questions
             if question.where != "path"
             and (question.id not in given or answers.choice(question.id) == UNSURE)
-            and default_of(guide, question, rig.id)
+            and (default_of(guide, question, rig.id) or question.id in FROM_THE_WEATHER)
             and applies(question, values)
         ),
     )
@@ -158,10 +186,10 @@ def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -
     """All that is used in a day: what was listed, else what such a rig usually has."""
     listed = values.get("loads")
     if isinstance(listed, LoadList):
-        loads = _listed_loads(guide, listed)
+        loads = tuple(load_listed(guide, item) for item in listed.items)
     else:
-        heavy = rig.heavy[str(values.get("biggest", ""))] if heavy_count else ()
-        loads = _usual_loads(guide, rig.carries, heavy, heavy_count)
+        counts = usual_counts(rig, str(values.get("biggest", "")), heavy_count)
+        loads = tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
     if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
         loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
     return loads
@@ -196,23 +224,20 @@ def load_of(appliance: Appliance, count: int) -> Load:
         soft_startable=appliance.soft_startable,
         hour_of_day=appliance.hour_of_day,
         caution=appliance.caution,
+        follows=appliance.follows,
     )
 
 
-def _usual_loads(
-    guide: Guide, carries: dict[str, int], heavy: tuple[str, ...], heavy_count: int
-) -> tuple[Load, ...]:
-    counts = dict(carries)
-    for appliance_id in heavy[:heavy_count]:
+def usual_counts(rig: Rig, biggest: str, heavy_count: int) -> dict[str, int]:
+    """What such a rig usually has, by appliance: the heavy loads that were asked for come last."""
+    counts = dict(rig.carries)
+    for appliance_id in rig.heavy[biggest][:heavy_count] if heavy_count else ():
         counts[appliance_id] = counts.get(appliance_id, 0) + 1
-    return tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
+    return counts
 
 
-def _listed_loads(guide: Guide, listed: LoadList) -> tuple[Load, ...]:
-    return tuple(_listed_load(guide, item) for item in listed.items)
-
-
-def _listed_load(guide: Guide, item: LoadItem) -> Load:
+def load_listed(guide: Guide, item: LoadItem) -> Load:
+    """One entry of the visitor's list as a load."""
     if item.appliance:
         load = load_of(guide.appliance(item.appliance), item.count)
     else:
@@ -257,7 +282,7 @@ def _start_va(load: Load) -> float:
     return max(load.locked_rotor_a * load.volts, load.running_w / load.power_factor)
 
 
-def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
+def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     """What runs at once: all that runs along, and N of what is heavy on 120 V.
 
     Of these the hardest to start is the first, and the largest come after it. Where the list says

@@ -48,6 +48,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         _appliances,
         _planning,
         _priorities,
+        _aims,
         _catalogue,
         _chemistries,
         _shelf,
@@ -189,6 +190,34 @@ def _priorities(content: ContentRead) -> Iterator[Fault]:
                 "Take one of them out.",
             )
         seen.add(priority.measure)
+
+
+def _aims(content: ContentRead) -> Iterator[Fault]:
+    """Aims that nobody can choose, that nothing stands for, or that count what has no words."""
+    priorities = content.priorities.value
+    if priorities is None:
+        return
+    ids, choices = [each.id for each in priorities.aims], choices_of(content, "aim")
+    asked = next((each for each in content.questions if each.id == "aim"), None)
+    if asked is not None:
+        for at, choice in enumerate(choices):
+            yield from unknown(asked, ("choices", at, "id"), choice, ids, "aim in priorities.yaml")
+    known = [each.measure for each in priorities.list]
+    for at, aim in enumerate(priorities.aims):
+        place = ("aims", at)
+        yield from unknown(content.priorities, (*place, "id"), aim.id, choices, "choice of “aim”")
+        if aim.id in ids[:at]:
+            yield content.priorities.fault(
+                (*place, "id"), f"“{aim.id}”", "it is there already", "Take one of them out."
+            )
+        for number, each in enumerate(aim.list):
+            yield from unknown(
+                content.priorities,
+                (*place, "list", number, "measure"),
+                each.measure,
+                known,
+                "measure of the shop's own list",
+            )
 
 
 def _catalogue(content: ContentRead) -> Iterator[Fault]:

@@ -45,9 +45,9 @@ def concrete_states(conversation: Conversation) -> list[Answers]:
 
 
 def _detail(guide: Guide, question: Question, random: Random) -> str:
-    if question.kind == "choice":
+    if question.choices:
         return random.choice([choice.id for choice in question.choices])
-    if question.kind in ("count", "latitude", "month"):
+    if question.kind in ("count", "latitude", "month", "money"):
         return _number(float(question.low), float(question.high), random, 0)
     if question.kind == "quantity":
         low, high = read(question.low, question.unit), read(question.high, question.unit)

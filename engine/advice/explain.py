@@ -24,10 +24,12 @@ from engine.sizing import (
     protection,
     shore,
     short_circuit,
+    weather,
     weight,
 )
 from engine.standards import awg
 from engine.trace import Note, latest, noting, step
+from engine.weather import in_weather
 
 
 class Opened(NamedTuple):
@@ -38,6 +40,12 @@ class Opened(NamedTuple):
 
 
 _LEG = (loads.locked_rotor_va, loads.start_va, loads.together_w, loads.with_start_va)
+_WEATHER = (
+    weather.air_conditioner_w,
+    weather.air_conditioner_duty,
+    weather.refrigerator_duty,
+    weather.furnace_duty,
+)
 _BRANCH = (protection.fuse_minimum_a,)
 _FED = (alternator.converter_input_a, *_BRANCH)
 _LOST = (conductors.voltage_drop_v,)
@@ -46,6 +54,7 @@ _SHARED = (inverter.bank_input_w, inverter.dc_current_a, battery.parallel_for_cu
 OPENED: dict[str, Opened] = {
     "power.only": Opened(_LEG, ("name",)),
     "power.legs": Opened(_LEG, ("name",)),
+    "power.weather": Opened(_WEATHER, ("name",)),
     "power.planned": Opened((inverter.continuous_needed_w,)),
     "power.warm": Opened((inverter.output_between_w,)),
     "power.unit": Opened((inverter.leg_output_w, inverter.leg_surge_va)),
@@ -55,6 +64,7 @@ OPENED: dict[str, Opened] = {
     "battery.need.ac": Opened((battery.days_energy_wh,)),
     "battery.need.dc": Opened((battery.days_energy_wh,)),
     "battery.need": Opened((battery.energy_at_battery_wh,)),
+    "battery.reserve": Opened((battery.with_reserve_wh,)),
     "battery.draw": Opened((battery.mean_draw_a,)),
     "battery.string": Opened((battery.peukert_capacity_ah, battery.usable_wh)),
     "battery.running": Opened(_SHARED),
@@ -117,7 +127,9 @@ OPENED: dict[str, Opened] = {
         ),
         ("name",),
     ),
-    "charging.alternator": Opened((alternator.converter_current_a,)),
+    "charging.alternator": Opened(
+        (alternator.converter_current_a, alternator.idle_current_a, alternator.mean_current_a)
+    ),
     "charging.sun": Opened((charging.days_to_fill,)),
 }
 """By role, whose first word is the subject of the numbers below which the step stands."""
@@ -144,6 +156,9 @@ def notes_of(guide: Guide, needs: Needs, best: Considered) -> tuple[Note, ...]:
         consider(guide, needs, best.candidate, Demands(guide, needs), only)
         plan_charging(guide, needs, best.design)
         _beside(needs, best.design)
+        for listed, load in zip(needs.listed, needs.loads, strict=True):
+            if listed != load:
+                in_weather(listed, needs.weather)
     return tuple(note for note in latest(notes) if note.id in STEPS)
 
 

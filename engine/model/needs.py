@@ -32,11 +32,30 @@ class Load:
     hour_of_day: int
     caution: str
     said: bool | None = None
+    follows: str = ""
 
     @property
     def volts(self) -> float:
         """Voltage that it is made for."""
         return self.bus.volts
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """The weather of a climate and month that is planned on.
+
+    clearness : light on the level over that above the air, the month's mean
+    mean_c : mean air of the month [°C]
+    hot_c, hot_day_c : air outside on a hot afternoon, and the mean of that day [°C]
+    coldest_c : coldest air at the battery [°C]
+    """
+
+    climate: str
+    clearness: float
+    mean_c: float
+    hot_c: float
+    hot_day_c: float
+    coldest_c: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,11 +105,15 @@ class PowerNeeds:
 class Needs(PowerNeeds):
     """Everything that sizing reads.
 
-    loads: all that is used in a day, with counts
+    loads: all that is used in a day, with counts, as it draws and runs in the weather
+    listed: the same as the list of loads has it
     service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
     house_v: voltage of the rig's own system that is there, for lights, pump and motors; 0 for none
+    budget: most that the parts may cost; None for any price
+    aim: what is asked for in place of the shop's own choice, by its id; "" for that one
+    reserve: how many times the energy for the nights away a full bank must hold
     assumed: ids of the questions that were not answered
     """
 
@@ -98,6 +121,8 @@ class Needs(PowerNeeds):
     service_id: str
     heavy_count: int
     loads: tuple[Load, ...]
+    listed: tuple[Load, ...]
+    weather: Weather
     tools: str
     nights: float
     cable_m: float
@@ -114,6 +139,9 @@ class Needs(PowerNeeds):
     latitude_deg: float
     month: int
     payload_kg: float | None
+    budget: float | None
+    aim: str
+    reserve: float
     assumed: tuple[str, ...]
 
     def keeps_house(self, bank_v: float) -> bool:

@@ -63,7 +63,20 @@ class Check(NamedTuple):
     @property
     def nearly(self) -> bool:
         """Whether it fails by so little that the figure is worth a second look."""
-        return not self.passed and self.margin >= -NEAR_MISS
+        if self.unit == "degC":
+            return not self.passed and self.margin >= -NEAR_MISS
+        return self.short is not None and 0 < self.short <= NEAR_MISS
+
+    @property
+    def short(self) -> float | None:
+        """How much more is needed than there is, as a share of what there is.
+
+        None where nothing is missing, where there is nothing, or where it is no matter of how much.
+        """
+        has, needed = (self.limit, self.value) if self.at_most else (self.value, self.limit)
+        if self.passed or self.unit in ("yes", "degC") or has <= 0:
+            return None
+        return needed / has - 1
 
     @property
     def margin(self) -> float:
@@ -173,7 +186,12 @@ class BankPlan:
 
     def lasting_days(self, nights: float) -> float:
         """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
-        return self.usable_wh / self.need_wh * nights
+        return self.times_held * nights
+
+    @property
+    def times_held(self) -> float:
+        """How many times the energy for the nights away a full bank holds."""
+        return self.usable_wh / self.need_wh
 
     @property
     def nominal_v(self) -> float:
@@ -516,10 +534,14 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Holds:
-    """Of how many cases that are open the answer gives the set-up."""
+    """In how many of the cases that are open the units and the bank are those of the answer.
+
+    starters_differ: whether some of those take soft starters that others do not
+    """
 
     same: int
     cases: int
+    starters_differ: bool = False
 
 
 @dataclass(frozen=True, slots=True)

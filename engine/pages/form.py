@@ -1,25 +1,32 @@
 """The detail form of an answer page: fields with what was typed, assumed, or not understood."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from engine.model.answers import Answers, LoadList, Quantity
+from engine.load_rows import LoadRow, rows_of
+from engine.model.answers import Answers, Quantity
 from engine.model.guide import Choice, Guide, Question
-from engine.needs import applies, default_here, implied
+from engine.needs import FROM_THE_WEATHER, applies, default_here, implied, weather_for
+from engine.units import show
 
 MOST_SAID = 3
+MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One field; `value` is what stands in it, `fault` the message beside it ("" for none)."""
+    """One field; `value` is what stands in it, `fault` the message beside it ("" for none).
+
+    rows: the loads, where it is their field
+    """
 
     question: Question = field(hash=False)
     value: str
     assumed: str
     fault: str
     choices: tuple[Choice, ...] = field(hash=False)
+    rows: tuple[LoadRow, ...] = ()
 
     @property
     def said(self) -> str:
@@ -55,20 +62,28 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
         if question.where == "path" or not applies(question, values):
             continue
         fault = faults.get(question.id)
-        groups.setdefault(question.group, []).append(
-            Field(
-                question=question,
-                value=fault.typed if fault else _value(guide, answers, question),
-                assumed=assumed_text(guide, question, answers),
-                fault=fault.message if fault else "",
-                choices=_choices(guide, question),
-            )
+        found = Field(
+            question=question,
+            value=fault.typed if fault else _value(guide, answers, question),
+            assumed=assumed_text(guide, question, answers),
+            fault=fault.message if fault else "",
+            choices=_choices(guide, question),
         )
+        if question.kind == "loads":
+            found = _with_rows(guide, answers, found)
+        groups.setdefault(question.group, []).append(found)
     words = guide.wording.page
     return tuple(
         FieldGroup(group, words.get(f"group-{group}", group), tuple(fields))
         for group, fields in groups.items()
     )
+
+
+def _with_rows(guide: Guide, answers: Answers, found: Field) -> Field:
+    rows = rows_of(guide, answers)
+    count = sum(row.in_use for row in rows)
+    said = guide.wording.page.count("loads-in-use", count)
+    return replace(found, value="", assumed=said, rows=rows)
 
 
 def _value(guide: Guide, answers: Answers, question: Question) -> str:
@@ -79,7 +94,10 @@ def _value(guide: Guide, answers: Answers, question: Question) -> str:
 
 
 def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
-    """The question's own choices, or the catalogue's units where it asks for one."""
+    """The question's own choices, or the months or units where it asks for one of those."""
+    if question.kind == "month":
+        page = guide.wording.page
+        return tuple(Choice(id=each, label=page.one_of("month-", each, MONTHS)) for each in MONTHS)
     if question.kind != "unit":
         return question.choices
     return tuple(Choice(id=unit.id, label=unit.name) for unit in guide.catalogue.inverters)
@@ -88,8 +106,6 @@ def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
 def typed_text(answers: Answers, question: Question) -> str:
     """The answer as a person would write it in the field; "" where it is open."""
     value = answers.values.get(question.id)
-    if isinstance(value, LoadList):
-        return "\n".join(value.text.split(","))
     if isinstance(value, Quantity):
         return value.text
     return answers.text(question.id)
@@ -97,7 +113,12 @@ def typed_text(answers: Answers, question: Question) -> str:
 
 def assumed_text(guide: Guide, question: Question, answers: Answers) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
+    if question.id in FROM_THE_WEATHER:
+        place, unit = FROM_THE_WEATHER[question.id]
+        return show(round(getattr(weather_for(guide, answers), place), 1), unit)
     default = default_here(guide, question, answers)
-    if question.kind == "choice" and default:
+    if question.kind == "month" and default:
+        return guide.wording.page.one_of("month-", default, MONTHS)
+    if question.choices and default:
         return question.choice(default).label
     return default.replace("deg", "°")

@@ -14,7 +14,7 @@ from engine.conversation import Conversation
 from engine.model.answers import Answers, Bay, LoadItem, LoadList, Quantity, Value
 from engine.model.guide import Guide, Question
 from engine.model.result import Outcome
-from engine.needs import default_of, needs_of
+from engine.needs import default_of
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.answer.pictures import shown_of
 from engine.pages.print.sheets import lines_of
@@ -73,7 +73,7 @@ def _said(
     if best.design is None:
         raise ValueError("a recommendation has a design")
     answers = Answers({**advice.outcome.answers.values, question.id: value})
-    needs = needs_of(guide, answers)
+    needs = conversation.needs(answers)
     only = only_of(best.design.bank)
     planned = consider(guide, needs, best.candidate, Demands(guide, needs), only)
     if planned.design is None:

@@ -7,7 +7,7 @@ from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.editions import notice
 from engine.links import public_link
-from engine.model.answers import UNSURE, Answers, Value
+from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.pages import words
@@ -21,10 +21,12 @@ from engine.pages.other_case import (
     holds_text,
     taken_cases,
 )
+from engine.pages.other_setups import Less, Setup, less_of, setups_of
 from engine.pages.trade_words import GLOSSARY, linked
 from engine.pages.unread import Told, told_of
-from engine.tree import follow
+from engine.tree import questions_ahead
 from engine.usual import usual_case
+from engine.ways import EFFECTS
 from engine.wording.tongue import money
 
 
@@ -121,20 +123,20 @@ class View:
 
     @cached_property
     def given(self) -> list[Row]:
-        """The answers of the short path so far, each with the link that asks it again."""
+        """The answers of the short path so far, each with the link that asks it again.
+
+        The link keeps what was answered after it.
+        """
         rows = []
-        before: dict[str, Value] = {
-            question.id: self.answers.values[question.id]
-            for question in self.guide.questions
-            if question.where != "path" and question.id in self.answers.values
-        }
+        walked = self.conversation.walk(self.answers).values
+        asking = self.answer.status == "ask"
         for question in self.conversation.path_questions:
             chosen = self.answers.choice(question.id)
-            if not chosen:
+            if not chosen or (asking and question.id not in walked):
                 continue
             label = self.page["not-sure"] if chosen == UNSURE else question.choice(chosen).label
-            rows.append(Row(question.ask, label, self.link(Answers(dict(before)))))
-            before[question.id] = chosen
+            again = self.conversation.asked_again(self.answers, question)
+            rows.append(Row(question.ask, label, self.link(again)))
         return rows
 
     @property
@@ -160,18 +162,57 @@ class View:
                 choice.label,
                 choice.hint,
                 choice.picture,
-                self.link(follow(self.conversation, self.answers, question, choice.id)),
+                self._answered(question, choice.id),
             )
             for choice in question.choices
         ]
-        unsure = follow(self.conversation, self.answers, question, UNSURE)
-        found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", self.link(unsure)))
+        unsure = self._answered(question, UNSURE)
+        found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", unsure))
         return found
+
+    def _answered(self, question: Question, choice: str) -> str:
+        """Address of the page that a choice leads to, past all that was answered already."""
+        return self.link(Answers({**self.answers.values, question.id: choice}))
+
+    def can_change(self, question: Question) -> str:
+        """What the answer to this question can change here."""
+        found = self.conversation.can_change(self.answers, question)
+        said = [self.page.one_of("effect-", each, EFFECTS) for each in found]
+        return self.page.say("can-change", effects=", ".join(said))
+
+    @property
+    def where(self) -> str:
+        """Which of the questions this is, and what is usually asked after it."""
+        ahead = questions_ahead(self.conversation, self.answers)
+        number = len(self.given) + 1
+        where = self.page.say("where-you-are", number=number, about=number + len(ahead))
+        topics = [question.topic for question in ahead if question.topic]
+        if not topics:
+            return where
+        return self.page.say("still-ahead", where=where, topics=", ".join(topics))
+
+    @property
+    def public_link(self) -> str:
+        """The whole address to hand on."""
+        return public_link(self.guide, self.path, self.fragment)
+
+    @property
+    def share_text(self) -> str:
+        """What is handed on with it: the recommendation in a sentence, or that nothing fits."""
+        best = self.answer.advice and self.answer.advice.best
+        if not best or not best.design:
+            return self.page["share-none-fits"]
+        return self.page.say(
+            "share-recommended",
+            set_up=words.units_name(best.candidate),
+            bank=words.bank_name(self.guide, best.design),
+            price=self.price,
+        )
 
     def contact(self) -> Row:
         """The shop's e-mail address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
-        link = public_link(self.guide, self.path, self.fragment)
+        link = self.public_link
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)
         return Row(page["contact"], shop.email, mail)
 
@@ -227,6 +268,14 @@ class View:
     def usual_link(self) -> str:
         """Address of the page on which what was taken is answered."""
         return self.link(usual_case(self.guide, self.answers))
+
+    def setups(self) -> list[Setup] | None:
+        """The recommended setup among those to choose instead; None while they are unknown."""
+        return setups_of(self.guide, self.answer)
+
+    def less(self) -> Less | None:
+        """What to give up to save most."""
+        return less_of(self.guide, self.answer)
 
     def changes(self) -> list[Lead] | None:
         """Each other answer that changes the recommendation, beside what was taken; None while

@@ -46,7 +46,7 @@ def check_text(guide: Guide, check: Check) -> str:
 
 @kept("language", 2048)
 def margin_text(check: Check) -> str:
-    """The room left, or how far it misses, as a share of the limit."""
+    """The room left as a share of the limit; or how much more is needed, of what there is."""
     if check.unit == "yes":
         return ""
     if check.id == "fit":
@@ -54,7 +54,9 @@ def margin_text(check: Check) -> str:
     if check.unit == "degC":
         kelvin = abs(check.limit - check.value)
         return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
-    return f"{plain(abs(check.margin) * 100, 1 if check.nearly else 0)} %"
+    if check.passed:
+        return f"{plain(check.margin * 100)} %"
+    return "" if check.short is None else f"{plain(check.short * 100, 1 if check.nearly else 0)} %"
 
 
 @kept("answer", 2048)
@@ -71,10 +73,14 @@ def missed_by(guide: Guide, check: Check) -> str:
     return guide.wording.page.say("just-misses-by" if check.nearly else "misses-by", margin=margin)
 
 
+def units_name(candidate: Candidate) -> str:
+    """The units without their layout: "1 × maker name"."""
+    return f"{candidate.units} × {candidate.inverter.maker} {candidate.inverter.name}"
+
+
 def candidate_name(guide: Guide, candidate: Candidate) -> str:
     """Layout and units: "Two-leg pass-through: 1 × maker name"."""
-    name = f"{candidate.inverter.maker} {candidate.inverter.name}"
-    text = f"{guide.layout_words(candidate.layout).name}: {candidate.units} × {name}"
+    text = f"{guide.layout_words(candidate.layout).name}: {units_name(candidate)}"
     if candidate.soft_starters:
         text += guide.wording.page.count("with-soft-starters", candidate.soft_starters)
     return text

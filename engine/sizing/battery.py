@@ -11,6 +11,7 @@ from engine.trace import step
 
 # A 12.8 V battery serves a 12 V system: nominal voltages of one class differ by up to 7 %.
 CLASS_TOLERANCE = 0.08
+FROST_MARGIN_K = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,6 +317,34 @@ def strings_in_parallel(for_energy: int, for_current: int, for_surge: int, for_v
     return max(for_energy, for_current, for_surge, for_voltage)
 
 
+def with_reserve_wh(need_wh: float, times: float) -> float:
+    """Energy that a bank must hold so that it lasts so many times as long.
+
+    E = k · E_need
+
+    Parameters
+    ----------
+    need_wh : E_need, energy at the terminals for the days between charges [Wh]
+    times : k, how many times as long it must last [–]
+
+    Returns
+    -------
+    Energy [Wh].
+
+    Raises
+    ------
+    ValueError : if the need is negative or the factor is not positive.
+
+    Source: conservation of energy.
+
+    >>> with_reserve_wh(4060.0, 1.5)
+    6090.0
+    """
+    not_negative(need_wh=need_wh)
+    positive(times=times)
+    return need_wh * times
+
+
 def strings_hold_wh(usable_each_string_wh: float, strings: int) -> float:
     """Usable energy of several strings.
 
@@ -466,6 +495,33 @@ def cold_capacity_factor(chemistry: str, temperature_c: float) -> float:
             return before + (share - before) * (temperature_c - before_c) / (at_c - before_c)
         before_c, before = at_c, share
     return before
+
+
+def frost_near(chemistry: str, coldest_c: float) -> bool:
+    """Whether a colder night than was planned on may stop the charging.
+
+    T < T_charge + 5 K
+
+    Parameters
+    ----------
+    chemistry : name of a battery chemistry
+    coldest_c : coldest air at the battery [°C]
+
+    Returns
+    -------
+    Whether every charger must be told how cold the battery is.
+
+    Raises
+    ------
+    ValueError : if the chemistry is unknown.
+
+    Source: lithium cells from 0 °C (data sheets, secondary); the margin is common practice, no
+    source.
+
+    >>> frost_near("lifepo4", 4.0), frost_near("lifepo4", 10.0), frost_near("agm", -10.0)
+    (True, False, False)
+    """
+    return coldest_c < chemistry_of(chemistry).charge_c[0] + FROST_MARGIN_K
 
 
 def charge_allowed(chemistry: str, temperature_c: float) -> bool:

@@ -29,6 +29,8 @@ LONGEST_TEXT = 600
 MOST_LOADS = 40
 HOURS_A_DAY = 24
 MOST_WATTS = 20_000
+NO_LOADS = "none"
+"""A list with nothing on it, which cannot be planned for."""
 AT_ONCE = {"together": True, "alone": False}
 """Whether a load runs together with others, as it is said in a list."""
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
@@ -58,7 +60,7 @@ def read_answer(
     text = lines(typed) if question.kind == "loads" else one_line(typed)
     if not text:
         return None
-    if question.kind == "choice":
+    if question.choices:
         return _read_choice(question, text)
     if question.kind == "loads":
         return _read_loads(guide, question, text, carried)
@@ -168,6 +170,8 @@ def load_lines(text: str) -> list[str]:
 
 
 def _read_loads(guide: Guide, question: Question, text: str, carried: Collection[str]) -> LoadList:
+    if text == NO_LOADS:
+        raise ReadingError("no-loads")
     rows = load_lines(text)
     if not rows:
         raise ReadingError("not-understood", text=text, accepts=question.accepts)
@@ -179,7 +183,7 @@ def _read_loads(guide: Guide, question: Question, text: str, carried: Collection
 
 def load_list(items: tuple[LoadItem, ...]) -> LoadList:
     """These loads with the text that stands for them in links."""
-    return LoadList(items, ",".join(_load_text(item) for item in items))
+    return LoadList(items, ",".join(load_text(item) for item in items))
 
 
 def name_and_count(head: str) -> tuple[str, int]:
@@ -242,7 +246,8 @@ def _names(guide: Guide) -> Iterable[str]:
         yield from (appliance.id, appliance.name, *appliance.also)
 
 
-def _load_text(item: LoadItem) -> str:
+def load_text(item: LoadItem) -> str:
+    """One load of a list as links hold it."""
     text = item.appliance or item.name
     if item.count != 1:
         text += f"*{item.count}"
@@ -290,6 +295,17 @@ def _ids_of(units: Iterable[InverterCharger]) -> dict[str, str]:
     return {text.lower(): unit_id for text, unit_id in each_twice}
 
 
+def _read_money(guide: Guide, question: Question, text: str) -> Quantity:
+    """A sum in the shop's currency: "4000", "$4,000", "4,000 USD"."""
+    code = guide.shop.currency
+    words = (code, guide.wording.grammar.signs.get(code, code))
+    bare = re.sub("|".join(map(re.escape, words)), " ", text, flags=re.IGNORECASE)
+    found = number_in_front(tidy(bare)) if len(text) <= LONGEST else None
+    if found is None or found.rest:
+        raise ReadingError("not-a-number", text=text, accepts=question.accepts)
+    return _counted(question, found.value, text)
+
+
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "quantity": _read_quantity,
     "count": _read_count,
@@ -298,4 +314,5 @@ _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "bay": _read_bay,
     "existing-bank": _read_existing,
     "unit": _read_unit,
+    "money": _read_money,
 }

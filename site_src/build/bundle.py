@@ -27,6 +27,7 @@ SHELL_FILES = (
     "memory.js",
     "keep.js",
     "carry.js",
+    "share.js",
     "staff.js",
     "marks.js",
     "show.js",

@@ -124,8 +124,8 @@ def test_a_fast_draw_takes_capacity_from_lead_acid_and_none_from_lithium(
 
 def test_cold_takes_capacity(case: MakeCase) -> None:
     """Lithium: 80 % left at 0 °C, sellers' claims (secondary)."""
-    warm = case(f"{VAN} ambient=25C").design.bank
-    cold = case(f"{VAN} ambient=0C").design.bank
+    warm = case(f"{VAN} coldest=25C").design.bank
+    cold = case(f"{VAN} coldest=0C").design.bank
     each = {
         bank.usable_each_wh / (bank.battery.capacity * bank.battery.nominal)
         for bank in (warm, cold)

@@ -28,7 +28,7 @@ from tests.random_answers import concrete_states, random_answers
 RANDOM_ANSWERS = 400
 FULL = (
     f"{COACH} bank=24V gen=3000W altitude=3000ft alt=200A drive=2h solar=3000W lat=30 "
-    "payload=900lb mount=flat tools=crimper"
+    "payload=900lb mount=flat tools=crimper coldest=77F"
 )
 MOTOR = f"{COOKING} loads=fridge-12v,microwave,rooftop-12v"
 # Calls of one formula that a mutated equation is held against: enough that chance agrees with none.
@@ -68,7 +68,7 @@ class Sweep:
         for seed in range(RANDOM_ANSWERS):
             answers = random_answers(guide, Random(seed))
             outcome = conversation.outcome(answers)
-            self._take(guide, outcome.best, needs_of(guide, answers))
+            self._take(guide, outcome.best, outcome.needs)
             conversation.forget_outcomes()
         # So hot that the second rule of a generator's heat counts, or below the sea, where thicker
         # air gives it no more: few random answers are.
@@ -76,6 +76,12 @@ class Sweep:
             answers = read_pairs(guide, f"{VAN} gen=2000W {place}".split())
             outcome = conversation.outcome(answers)
             self._take(guide, outcome.best, needs_of(guide, answers))
+        # Nights below freezing with a furnace, days hotter than the list holds for.
+        for weather in ("coldest=-9C ambient=110F", "coldest=-15C ambient=45C", "coldest=-18C"):
+            for kind in ("agm", "flooded"):
+                loads = "loads=furnace,fridge-12v,aircon-13k5"
+                answers = read_pairs(guide, f"{COACH} chemistry={kind} {weather} {loads}".split())
+                self._take(guide, conversation.outcome(answers).best, needs_of(guide, answers))
         motors = rooftop(
             guide, locked_rotor=150.0, start_time=0.5
         )  # stronger than those that are listed

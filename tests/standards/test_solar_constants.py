@@ -7,11 +7,14 @@ import pytest
 
 from engine.sizing.solar import hourly_mean_plane_w_per_m2
 from engine.standards import clearness, solar_constants
+from engine.standards.air import AIR
 from tests.reader import published
 
 SUN = published("sun_position")
 LOSSES = published("pvwatts_losses")
 SUN_HOURS = published("sun_hours")
+STATIONS = published("stations_level")
+DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 
 
 def test_every_constant_of_the_sun_is_as_published() -> None:
@@ -55,6 +58,30 @@ def test_typical_clearness_leads_to_the_sun_hours_quoted_for_its_region(climate:
     ]
     low, high = region["band"]
     assert low <= sum(days) / 12 / 1000 <= high
+
+
+@pytest.mark.parametrize("station", STATIONS)
+def test_june_december_and_the_year_are_within_a_tenth_of_a_station_record(station: str) -> None:
+    record: Any = STATIONS[station]
+    days_wh = [
+        sum(
+            hourly_mean_plane_w_per_m2(
+                record["latitude_deg"],
+                month,
+                0.0,
+                clearness.typical_clearness(month, record["climate"]),
+            )
+        )
+        for month in range(1, 13)
+    ]
+    year_wh = sum(wh * days for wh, days in zip(days_wh, DAYS, strict=True)) / 365
+    found = (year_wh, days_wh[5], days_wh[11])
+    assert found == pytest.approx((record["year"], record["june"], record["december"]), rel=0.1)
+
+
+def test_every_climate_has_a_station_and_its_air() -> None:
+    assert {record["climate"] for record in STATIONS.values()} == set(clearness.CLEARNESS)
+    assert set(AIR) == set(clearness.CLEARNESS)
 
 
 def test_every_climate_has_sun_hours_to_be_checked_by() -> None:

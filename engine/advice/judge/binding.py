@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from engine.model.result import Check, Considered
 
 BINDING: dict[str, tuple[str, ...]] = {
+    "budget": ("budget",),
     "weight": ("payload",),
     "cable": (
         "terminal-voltage",

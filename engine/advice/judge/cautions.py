@@ -193,8 +193,8 @@ def _generator_start(guide: Guide, needs: Needs, design: Design) -> Facts | None
 def _cold_charge(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     from_c, _ = chemistry_of(needs.chemistry).charge_c
     return _when(
-        _is_lithium(needs) and needs.ambient_c < from_c,
-        ambient=show(needs.ambient_c, "degC"),
+        _is_lithium(needs) and needs.weather.coldest_c < from_c,
+        coldest=show(needs.weather.coldest_c, "degC"),
         battery=design.bank.battery.name,
         lowest=show(design.bank.battery.lowest_charge_temperature, "degC"),
     )

@@ -39,6 +39,7 @@ CHECKS = (
     "ac-conductor",
     "terminals",
     "payload",
+    "budget",
 )
 
 

@@ -4,9 +4,9 @@ from dataclasses import dataclass, replace
 
 from engine.advice.judge.checks import supply_checks
 from engine.advice.judge.keeping import Tried, keeping_of, try_all
-from engine.advice.judge.ranking import score_of
+from engine.advice.judge.ranking import floor_of, score_of
 from engine.advice.plan.ac_side import plan_ac
-from engine.advice.plan.bank import plan_bank
+from engine.advice.plan.bank import CHEAPEST, plan_bank
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.dc_side import plan_dc
 from engine.advice.plan.house_side import house_side_of
@@ -16,8 +16,9 @@ from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
 from engine.kept import kept
 from engine.model.answers import Answers
-from engine.model.guide import Guide
+from engine.model.guide import BankBy, Guide
 from engine.model.needs import Needs, PowerNeeds
+from engine.model.products import Battery
 from engine.model.result import (
     BankPlan,
     Candidate,
@@ -57,6 +58,35 @@ def _of_their_kind(outcome: Outcome) -> Outcome:
     needs, chemistry = outcome.needs, best.design.bank.battery.chemistry
     assumed = tuple(each for each in needs.assumed if each != "chemistry")
     return replace(outcome, needs=replace(needs, chemistry=chemistry, assumed=assumed))
+
+
+def best_of(guide: Guide, needs: Needs) -> Considered | None:
+    """What `outcome_of` recommends, and nothing else; None where nothing fits.
+
+    A candidate whose unit and bank alone count more than the best one found is not planned further.
+    """
+    able = _powered(guide, needs.power)[0]
+    if needs.existing is not None:
+        fit = [each for each in (_tried(guide, needs, one).best for one in able) if each.design]
+        return min(fit, key=_order, default=None)
+    by = guide.priorities.aim(needs.aim).bank
+    begun = []
+    for place, powered in enumerate(able):
+        banked = _banked(guide, needs, powered, by)
+        floor = 0.0
+        if banked[0] is not None and not _may_be_cheaper(needs, by):
+            floor = floor_of(guide, needs, powered.candidate, banked[0])
+        begun.append((floor, place, powered, banked))
+    best: tuple[Order, Considered] | None = None
+    for floor, _, powered, banked in sorted(begun, key=lambda each: each[:2]):
+        if best is not None and floor > best[1].score:
+            break
+        found = _sized(guide, needs, powered, banked)
+        if found.design is None and _may_be_cheaper(needs, by):
+            found = _design(guide, needs, powered)
+        if found.design is not None and (best is None or _order(found) < best[0]):
+            best = _order(found), found
+    return best[1] if best is not None else None
 
 
 Order = tuple[bool, float, float, int, str, int]
@@ -133,12 +163,35 @@ def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered
 
 
 def _design(guide: Guide, needs: Needs, powered: Powered, only: Only | None = None) -> Considered:
-    candidate, supply, checks = powered.candidate, powered.supply, powered.checks
+    """Size and check it with the bank that is aimed at; where that is too dear, the cheapest."""
     if only and only.kept:
         needs = needs_with(needs, only)
-        bank, more = plan_kept(guide, needs, candidate, supply, only)
-    else:
-        bank, more = plan_bank(guide, needs, candidate, supply, only.battery if only else None)
+        theirs = plan_kept(guide, needs, powered.candidate, powered.supply, only)
+        return _sized(guide, needs, powered, theirs)
+    battery = only.battery if only else None
+    by = guide.priorities.aim(needs.aim).bank
+    found = _sized(guide, needs, powered, _banked(guide, needs, powered, by, battery))
+    if found.design is None and _may_be_cheaper(needs, by):
+        return _sized(guide, needs, powered, _banked(guide, needs, powered, CHEAPEST, battery))
+    return found
+
+
+def _may_be_cheaper(needs: Needs, by: BankBy) -> bool:
+    return by != CHEAPEST and needs.budget is not None
+
+
+Banked = tuple[BankPlan | None, tuple[Check, ...]]
+
+
+def _banked(
+    guide: Guide, needs: Needs, powered: Powered, by: BankBy, battery: Battery | None = None
+) -> Banked:
+    return plan_bank(guide, needs, powered.candidate, powered.supply, battery, by)
+
+
+def _sized(guide: Guide, needs: Needs, powered: Powered, banked: Banked) -> Considered:
+    candidate, supply, checks = powered.candidate, powered.supply, powered.checks
+    bank, more = banked
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
@@ -163,12 +216,26 @@ def _design(guide: Guide, needs: Needs, powered: Powered, only: Only | None = No
         house=house_side_of(guide, needs, candidate.inverter.dc_nominal),
         parts=parts,
     )
-    if needs.payload_kg is not None:
-        checks += (Check("payload", design.mass_kg, needs.payload_kg, "kg", True),)
+    checks += _limits(needs, design)
     if not all(check.passed for check in checks):
         return Considered(candidate, checks, None, 0.0)
     score, contributions = score_of(guide, needs, design)
     return Considered(candidate, checks, design, score, contributions)
+
+
+def _limits(needs: Needs, design: Design) -> tuple[Check, ...]:
+    """What the whole may weigh and cost, where that was said."""
+    found = []
+    if needs.payload_kg is not None:
+        found.append(Check("payload", design.mass_kg, needs.payload_kg, "kg", True))
+    if needs.budget is not None:
+        found.append(Check("budget", design.parts_price, needs.budget, "money", True))
+    return tuple(found)
+
+
+def starters_apart(key: tuple[str, ...]) -> tuple[tuple[str, ...], str]:
+    """A key of `key_of` as unit and bank, and how many soft starters come with them."""
+    return (*key[:3], *key[4:]), "".join(key[3:4])
 
 
 def key_of(considered: Considered | None) -> tuple[str, ...]:

@@ -3,11 +3,11 @@
 import math
 from typing import NamedTuple
 
-from engine.advice.plan.bank_checks import bank_checks, coldest_c
+from engine.advice.plan.bank_checks import bank_checks, charged_from_c
 from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
 from engine.model.buses import DC
-from engine.model.guide import Guide
+from engine.model.guide import BankBy, Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
@@ -28,6 +28,7 @@ from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circu
 from engine.standards.battery_chemistry import chemistry_of
 from engine.trace import step
 
+CHEAPEST: BankBy = "price"
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
 MOST_STRINGS = 40
@@ -43,21 +44,24 @@ def plan_bank(
     candidate: Candidate,
     supply: Supply,
     only: Battery | None = None,
+    by: BankBy = CHEAPEST,
 ) -> tuple[BankPlan | None, tuple[Check, ...]]:
-    """The cheapest bank that keeps every limit, with its checks; of one battery, where it is given.
+    """The best bank that keeps every limit, with its checks; of one battery, where it is given.
+
+    by: whether the best is the cheapest or the lightest
 
     Where none does, no plan and the checks of the one that came nearest.
     """
     demand = Demand(guide, needs, candidate, supply)
     shelf = (only,) if only else guide.catalogue.batteries
     batteries = [each for each in shelf if each.chemistry == needs.chemistry]
-    found = _cheapest(guide, demand, batteries)
+    found = _best(guide, demand, batteries, by)
     if found is not None:
         plan = demand.bank_of(*found)
-        return plan, bank_checks(plan, needs.ambient_c)
+        return plan, bank_checks(plan, needs.weather.coldest_c)
     closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
     missing = [
-        bank_checks(demand.bank_of(battery, strings), needs.ambient_c)
+        bank_checks(demand.bank_of(battery, strings), needs.weather.coldest_c)
         for battery in closest[:NEAREST_TRIED]
         if (strings := demand.strings_of(battery)) is not None
     ]
@@ -65,12 +69,12 @@ def plan_bank(
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
-def _cheapest(
-    guide: Guide, demand: "Demand", batteries: list[Battery]
+def _best(
+    guide: Guide, demand: "Demand", batteries: list[Battery], by: BankBy
 ) -> "tuple[Battery, Strings] | None":
-    """The cheapest that keeps its maker's limits; what cannot be it is not worked out."""
+    """The best that keeps its maker's limits; what cannot be it is not worked out."""
     floors = sorted(
-        (demand.least_price(each), at) for at, each in enumerate(batteries) if demand.may_keep(each)
+        (demand.least(each, by), at) for at, each in enumerate(batteries) if demand.may_keep(each)
     )
     best: tuple[tuple[float, float, int], Battery, Strings] | None = None
     for floor, at in floors:
@@ -82,10 +86,10 @@ def _cheapest(
         if (
             strings is None
             or strings.parallel > battery.most_in_parallel
-            or demand.needs.ambient_c < coldest_c(battery)
+            or demand.needs.weather.coldest_c < charged_from_c(battery)
         ):
             continue
-        cost = (*_cost(guide, battery, strings), at)
+        cost = (*_cost(guide, battery, strings, by), at)
         if best is None or cost < best[0]:
             best = (cost, battery, strings)
     return best[1:] if best is not None else None
@@ -104,10 +108,11 @@ class Strings(NamedTuple):
     usable_wh: float
 
 
-def _cost(guide: Guide, battery: Battery, strings: Strings) -> tuple[float, float]:
+def _cost(guide: Guide, battery: Battery, strings: Strings, by: BankBy) -> tuple[float, float]:
     count = strings.series * strings.parallel
     waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
-    return count * battery.price + waiting, count * battery.mass
+    price, mass_kg = count * battery.price + waiting, count * battery.mass
+    return (price, mass_kg) if by == CHEAPEST else (mass_kg, price)
 
 
 def _worst(checks: tuple[Check, ...]) -> float:
@@ -144,13 +149,19 @@ class Demand:
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
         self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
+        self.hold_wh = step(
+            "battery.reserve" if needs.reserve != 1 else "",
+            sizing.with_reserve_wh,
+            self.energy.total_wh,
+            needs.reserve,
+        )
         self.mean_a = step(
             "battery.draw" if chemistry_of(needs.chemistry).family.by_peukert else "",
             sizing.mean_draw_a,
             *draws_of(needs, self.energy, self.house_efficiency),
             self.system_v,
         )
-        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.ambient_c)
+        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.coldest_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
             input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v
@@ -163,7 +174,7 @@ class Demand:
         string_wh = string_v * battery.capacity
         if not battery.kind.family.by_peukert:
             string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
-        for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
+        for_energy = self.hold_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
         for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
         return max(1, math.ceil(max(for_energy, for_current, for_surge) - ROUNDING))
@@ -176,10 +187,10 @@ class Demand:
             and self.least_strings(battery) <= battery.most_in_parallel
         )
 
-    def least_price(self, battery: Battery) -> float:
-        """A price that no bank of this battery stays below, where it may keep its limits."""
-        series = round(self.system_v / battery.nominal)
-        return series * self.least_strings(battery) * battery.price
+    def least(self, battery: Battery, by: BankBy) -> float:
+        """Price or mass that no bank of this battery stays below, where it may keep its limits."""
+        count = round(self.system_v / battery.nominal) * self.least_strings(battery)
+        return count * (battery.price if by == CHEAPEST else battery.mass)
 
     def strings_of(self, battery: Battery) -> Strings | None:
         """How many of this battery; None where it cannot make the voltage."""
@@ -262,16 +273,14 @@ class Demand:
             return 1, battery.capacity, 0.0
         if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
-            strings = step(
-                "battery.bank", sizing.parallel_for_energy, self.energy.total_wh, usable_wh
-            )
+            strings = step("battery.bank", sizing.parallel_for_energy, self.hold_wh, usable_wh)
             return strings, battery.capacity, usable_wh
         strings, string_ah, usable_wh = 1, 0.0, 0.0
         while strings < MOST_STRINGS:
             # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
             string_ah, usable_wh = self.lead_string(battery, series, strings)
             held_wh = step("battery.bank", sizing.strings_hold_wh, usable_wh, strings)
-            if held_wh >= self.energy.total_wh:
+            if held_wh >= self.hold_wh:
                 break
             strings += 1
         return strings, string_ah, usable_wh

@@ -4,7 +4,7 @@ from engine.model.products import Battery
 from engine.model.result import BankPlan, Check
 
 
-def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
+def bank_checks(bank: BankPlan, coldest_c: float) -> tuple[Check, ...]:
     """The checks of the bank: what its maker allows against what the design asks."""
     battery = bank.battery
     return (
@@ -18,11 +18,11 @@ def bank_checks(bank: BankPlan, ambient_c: float) -> tuple[Check, ...]:
             True,
         ),
         Check("battery-surge", bank.surge_a, _surge_limit_a(bank), "A", True),
-        Check("charge-cold", ambient_c, coldest_c(battery), "degC", False),
+        Check("charge-cold", coldest_c, charged_from_c(battery), "degC", False),
     )
 
 
-def coldest_c(battery: Battery) -> float:
+def charged_from_c(battery: Battery) -> float:
     """Where it may be charged, and where something is known of what it then gives [°C]."""
     return max(battery.lowest_charge_temperature, battery.kind.discharge_from_c)
 

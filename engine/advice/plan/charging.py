@@ -16,10 +16,11 @@ from engine.kept import kept
 from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
+from engine.model.products import AlternatorCharger
 from engine.model.result import Design
 from engine.model.sources import ChargingPlan, GeneratorPlan, ShorePlan
 from engine.sizing import energy, solar
-from engine.sizing.alternator import converter_current_a
+from engine.sizing.alternator import converter_current_a, idle_current_a, mean_current_a
 from engine.sizing.charging import days_to_fill
 from engine.sizing.dc_circuit import behind_converter_w
 from engine.sizing.loads import daily_energy_wh
@@ -38,12 +39,13 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
     """Limits on shore, and what each source gives; the week is followed hour by hour."""
     voltages, charger = voltages_of(design), charger_of(needs, design)
     shore, generator = plan_shore(needs, design), plan_generator(guide, needs, design)
-    sun_w = _sun_w(guide, needs)
+    sun_w = _sun_w(needs)
     alternator_a, solar_a = driving_a(guide, needs, design)
+    mean_a = _mean_a(guide, needs, design, alternator_a)
     load_w = hourly_load_w(needs, design)
     sources = _Sources(
         sun_w,
-        alternator_a * voltages.absorption_v,
+        mean_a * voltages.absorption_v,
         _generator_w(guide, generator, charger),
         _charger_share(design, charger, generator.legs if generator else 1),
     )
@@ -57,7 +59,7 @@ def plan_charging(guide: Guide, needs: Needs, design: Design) -> ChargingPlan:
         absorption_here_v=voltages_of(design, needs.ambient_c).absorption_v,
         alternator_a=alternator_a,
         solar_a=solar_a,
-        alternator_hours=hours_to_full(design, alternator_a),
+        alternator_hours=hours_to_full(design, mean_a),
         solar_daily_wh=sum(sun_w),
         solar_days=_solar_days(design, sum(sun_w), sum(load_w)),
         away=away,
@@ -96,7 +98,7 @@ def _shore_nights(needs: Needs) -> tuple[int, ...]:
     return tuple(range(stretch - 1, DAYS, stretch))
 
 
-def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
+def _sun_w(needs: Needs) -> tuple[float, ...]:
     if not needs.solar_w:
         return (0.0,) * HOURS_PER_DAY
     return solar.hourly_yield_w(
@@ -104,8 +106,8 @@ def _sun_w(guide: Guide, needs: Needs) -> tuple[float, ...]:
         needs.latitude_deg,
         needs.month,
         LEVEL_TILT_DEG,
-        guide.planning.clearness,
-        needs.ambient_c,
+        needs.weather.clearness,
+        needs.weather.mean_c,
     )
 
 
@@ -124,8 +126,7 @@ def driving_a(guide: Guide, needs: Needs, design: Design) -> tuple[float, float]
 
 def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -> float:
     """Charge current to set on the DC-DC charger that is on the parts list; 0 without one."""
-    ids = {line.product for line in design.parts if line.group == "alternator-charger"}
-    chosen = [each for each in guide.catalogue.alternator_chargers if each.id in ids]
+    chosen = _dc_chargers(guide, design)
     if not chosen:
         return 0.0
     return step(
@@ -137,6 +138,28 @@ def _alternator_a(guide: Guide, needs: Needs, design: Design, charge_v: float) -
         converter_max_a=min(chosen[0].current, design.bank.charge_limit_a),
         efficiency=chosen[0].efficiency,
     )
+
+
+def _mean_a(guide: Guide, needs: Needs, design: Design, set_a: float) -> float:
+    """What the DC-DC charger gives over the hours with the engine on, idle included [A]."""
+    if not set_a:
+        return 0.0
+    idle_a = step(
+        "charging.alternator",
+        idle_current_a,
+        set_a=set_a,
+        rated_a=needs.alternator_a,
+        vehicle_load_a=guide.planning.vehicle_load,
+        battery_v=voltages_of(design).absorption_v,
+        efficiency=_dc_chargers(guide, design)[0].efficiency,
+    )
+    return step("charging.alternator", mean_current_a, set_a, idle_a, guide.planning.idle_share)
+
+
+def _dc_chargers(guide: Guide, design: Design) -> list[AlternatorCharger]:
+    """The DC-DC charger that is on the parts list; none without one."""
+    ids = {line.product for line in design.parts if line.group == "alternator-charger"}
+    return [each for each in guide.catalogue.alternator_chargers if each.id in ids]
 
 
 def _solar_a(guide: Guide, design: Design) -> float:

@@ -126,7 +126,7 @@ def _highest_v(needs: Needs, bank: BankPlan) -> float:
     """What a charger puts on the bank at most, in the cold of its place too [V]."""
     chemistry = bank.battery.chemistry
     cells = cells_in_series(bank.nominal_v, chemistry)
-    return highest_charge_v(cells, chemistry, min(COLDEST_CHARGED_C, needs.ambient_c))
+    return highest_charge_v(cells, chemistry, min(COLDEST_CHARGED_C, needs.weather.coldest_c))
 
 
 def _voltage(

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from engine.advice.plan.fittings import ends_tow_line
 from engine.model.needs import Needs
 from engine.model.result import Design
+from engine.sizing.battery import frost_near
 from engine.standards.battery_chemistry import LITHIUM, chemistry_of
 
 Rule = Callable[[Needs, Design], bool]
@@ -14,6 +15,11 @@ def _tow_line_stays(needs: Needs, design: Design) -> bool:
     ends = ends_tow_line(needs, design.candidate)
     stays = needs.keeps_house(design.candidate.inverter.dc_nominal)
     return not needs.bare and not needs.alternator_a and not ends and not stays
+
+
+def _no_sensor(needs: Needs, _design: Design) -> bool:
+    lithium = chemistry_of(needs.chemistry).family is LITHIUM
+    return lithium and not frost_near(needs.chemistry, needs.weather.coldest_c)
 
 
 LEFT_OUT: dict[str, Rule] = {
@@ -28,7 +34,7 @@ LEFT_OUT: dict[str, Rule] = {
     "factory-charger": lambda n, _d: n.panel_there,
     "factory-charger-some": lambda n, _d: not n.bare and not n.panel_there,
     "tow-line": _tow_line_stays,
-    "sensor": lambda n, _d: chemistry_of(n.chemistry).family is LITHIUM,
+    "sensor": _no_sensor,
     "roof-wires": lambda n, _d: n.solar_w > 0,
 }
 """Everything that may stay out of a list, and when it is said."""

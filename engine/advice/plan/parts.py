@@ -18,6 +18,7 @@ from engine.model.needs import Needs
 from engine.model.parts import PartLine
 from engine.model.products import Crimper, Ferrule, Product
 from engine.model.result import AcPlan, BankPlan, Branch, Candidate, CoolingPlan, DcPlan
+from engine.sizing.battery import frost_near
 from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
 from engine.sizing.terminals import ConductorEnd
@@ -120,11 +121,12 @@ class Parts:
         meters = (dc.monitor,) if dc.monitor else ()
         wanted = self.parts.say("lacks-soc-monitor", amps=plain(disconnect_minimum_a(dc.bank_a)))
         self._put("soc-monitor", 1, meters, wanted)
-        if compensation_v_per_k(1, bank.battery.chemistry):
+        cold = frost_near(bank.battery.chemistry, self.needs.weather.coldest_c)
+        if cold or compensation_v_per_k(1, bank.battery.chemistry):
             stud = bank.battery.stud
             able = [each for each in self.catalogue.temperature_sensors if each.stud == stud]
             wanted = self.parts.say("lacks-temperature-sensor", stud=stud)
-            self._put("temperature-sensor", 1, able, wanted)
+            self._put("frost-sensor" if cold else "temperature-sensor", 1, able, wanted)
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))

@@ -71,10 +71,7 @@ class AdviceView:
     @property
     def headline(self) -> str:
         """The recommendation in one sentence."""
-        return (
-            f"{self.candidate.units} × {self.candidate.inverter.maker} "
-            f"{self.candidate.inverter.name}"
-        )
+        return words.units_name(self.candidate)
 
     @property
     def set_up(self) -> str:

@@ -69,8 +69,16 @@ def _currents(rows: Rows) -> Iterator[Number]:
             held=show(each.peak_time, "s"),
         ),
     )
-    asked = (bank.for_energy, bank.for_current, bank.for_surge, bank.for_voltage)
-    yield rows.row("strings", ", ".join(plain(count) for count in asked))
+    yield rows.row(
+        "strings",
+        rows.say(
+            "strings-line",
+            energy=plain(bank.for_energy),
+            current=plain(bank.for_current),
+            start=plain(bank.for_surge),
+            voltage=plain(bank.for_voltage),
+        ),
+    )
     yield rows.row("charge-limit", amps(bank.charge_limit_a, 0))
 
 

@@ -60,6 +60,7 @@ PART_GROUPS = {
         "charge-isolator",
         "buffer",
         "temperature-sensor",
+        "frost-sensor",
         "tow-end",
     ),
     "labels": ("labels",),
