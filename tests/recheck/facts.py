@@ -134,7 +134,7 @@ class Facts:
         cells = round(self.nominal_v / nominal)
         if chemistry == "flooded":
             most = tables.EQUALIZE_CELL_V
-        coldest_c = min(tables.COLDEST_CHARGED_C, self.needs.ambient_c)
+        coldest_c = min(tables.COLDEST_CHARGED_C, self.needs.weather.coldest_c)
         correction = self.data["charging"]["compensation_v_per_k"]
         cold_v = self.data["charging"]["absorption_v"] + correction * (coldest_c - 25)
         return max(cells * most, float(cold_v))

@@ -93,7 +93,7 @@ class Power(Facts):
             yield "another chemistry than was asked for"
         if self.series > battery.most_in_series or n > battery.most_in_parallel:
             yield "more batteries in a row or side by side than the maker allows"
-        if self.needs.ambient_c < battery.lowest_charge_temperature:
+        if self.needs.weather.coldest_c < battery.lowest_charge_temperature:
             yield "too cold for the battery to be charged"
         running_a = self.running_a()
         if running_a > battery.continuous_current * n * (1 + NEAR):
@@ -138,7 +138,7 @@ class Power(Facts):
             mean_a = self._mostly_a(daily, 1 + a + b * typical_w) / self.parallel
             hours = 20 * pow(capacity_ah / (mean_a * 20), battery.peukert)
             capacity_ah = min(capacity_ah, mean_a * hours)
-        cold = cold_share(battery.chemistry, self.needs.ambient_c)
+        cold = cold_share(battery.chemistry, self.needs.weather.coldest_c)
         ageing = self.guide.planning.ageing
         usable = capacity_ah * self.nominal_v * self.parallel * battery.usable * cold * ageing
         return need_wh, usable

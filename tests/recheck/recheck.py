@@ -16,6 +16,7 @@ from tests.recheck.goods import Goods
 from tests.recheck.limits import Limits
 from tests.recheck.power import Power
 from tests.recheck.unfused import Unfused
+from tests.recheck.weather import Weather
 
 
 def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
@@ -23,10 +24,12 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, Complete):
+class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, Complete, Weather):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
+        yield from self.weather()
+        yield from self.frost()
         yield from self.bank_gives()
         yield from self.cable_and_fuse()
         yield from self.strings_and_lugs()
