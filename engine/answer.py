@@ -5,13 +5,14 @@ from typing import Literal
 
 from engine.advice.judge.cautions import cautions_of
 from engine.advice.plan.charging import plan_charging
-from engine.advice.plan.existing import reuse_of
+from engine.alternatives import alternatives_of, give_up_of
 from engine.conversation import Conversation
 from engine.mends import mends_of
+from engine.model.alternatives import Alternative, GiveUp
 from engine.model.answers import Answers
 from engine.model.guide import Question
 from engine.model.result import CautionNote, Change, Considered, Holds, Outcome, Taken
-from engine.model.sources import ChargingPlan, Reuse
+from engine.model.sources import ChargingPlan
 from engine.usual import taken_for
 from engine.what_if import changes_of, holds_for
 
@@ -27,7 +28,6 @@ class Advice:
     runner_up: Considered | None
     cautions: tuple[CautionNote, ...]
     charging: ChargingPlan
-    reuse: Reuse | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +39,8 @@ class Answer:
         on to that of the usual case
     holds: of how many of the open cases this is the set-up; None where that was not worked out
     changes: what each other choice would lead to; None where it was not worked out
+    alternatives: the recommended set-up and those to choose instead; None as for the changes
+    give_up: the one thing whose absence saves most; None as for the changes, or where there is none
     """
 
     answers: Answers
@@ -50,12 +52,15 @@ class Answer:
     brief: bool = False
     holds: Holds | None = None
     changes: tuple[Change, ...] | None = None
+    alternatives: tuple[Alternative, ...] | None = None
+    give_up: GiveUp | None = None
 
 
 def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = True) -> Answer:
     """The next question, or the recommendation with its reasons; "not sure" takes the usual case.
 
-    changes: also work out what other choices would lead to, which costs as many answers
+    changes: also work out what other choices would lead to, which costs as many answers, and what
+        else one may choose
     """
     question = conversation.next_question(answers)
     if question is not None:
@@ -73,6 +78,8 @@ def answer_of(conversation: Conversation, answers: Answers, *, changes: bool = T
         brief=bool(taken) and not detailed,
         holds=holds_for(conversation, answers, taken, outcome) if changes else None,
         changes=_changes(conversation, answers, outcome) if changes else None,
+        alternatives=alternatives_of(conversation, answers, outcome) if changes else None,
+        give_up=give_up_of(conversation, answers, outcome) if changes else None,
     )
 
 
@@ -108,7 +115,6 @@ def advise(conversation: Conversation, outcome: Outcome) -> Advice:
         runner_up=_runner_up(outcome),
         cautions=cautions_of(guide, needs, best.design),
         charging=plan_charging(guide, needs, best.design),
-        reuse=reuse_of(guide, needs, best.design),
     )
 
 

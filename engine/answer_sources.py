@@ -4,7 +4,8 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from engine.model.sources import ChargingPlan, Reuse
+from engine.model.result import Outcome
+from engine.model.sources import ChargingPlan
 from engine.sizing.energy import Week
 
 
@@ -37,23 +38,19 @@ def week_data(week: Week) -> dict[str, Any]:
     }
 
 
-def reuse_data(reuse: Reuse | None) -> dict[str, Any] | None:
-    """Whether the batteries that are there can serve, each reason why not, what they change."""
-    if reuse is None:
+def existing_data(outcome: Outcome) -> dict[str, Any] | None:
+    """What becomes of the batteries that are there, and each reason why not more."""
+    keeping, best = outcome.keeping, outcome.best
+    if keeping is None or best is None or best.design is None:
         return None
+    bank, other = best.design.bank, keeping.other
     return {
-        "given": reuse.bank.text,
-        "assumed": list(reuse.bank.assumed),
-        "serves": reuse.serves,
-        "faults": [asdict(fault) for fault in reuse.faults],
-        "series": reuse.series,
-        "parallel": reuse.parallel,
-        "energy_wh": reuse.energy_wh,
-        "nights": reuse.nights,
-        "charge_limit_a": reuse.charge_limit_a,
-        "short_circuit_a": reuse.short_circuit_a,
-        "interrupt_a": reuse.interrupt_a,
-        "fuse_classes": reuse.fuse_classes,
-        "saves": reuse.saves,
-        "mass_kg": reuse.mass_kg,
+        "given": keeping.bank.text,
+        "assumed": list(keeping.bank.assumed),
+        "way": keeping.way,
+        "kept": bank.kept,
+        "added": bank.count - bank.kept if bank.kept else 0,
+        "faults": [asdict(fault) for fault in keeping.faults],
+        "joining_faults": [asdict(fault) for fault in keeping.joining],
+        "other_parts_price": other.design.parts_price if other and other.design else None,
     }

@@ -6,7 +6,7 @@ from typing import Any
 from engine.advice.judge.binding import binding_of
 from engine.advice.judge.runs import runs_of
 from engine.answer import Advice, Answer
-from engine.answer_sources import charging_data, reuse_data, week_data
+from engine.answer_sources import charging_data, existing_data, week_data
 from engine.editions import notice
 from engine.model.answers import UNSURE, Answers, Fault
 from engine.model.guide import Guide, Question
@@ -20,6 +20,7 @@ from engine.model.result import (
     DcConductor,
     Design,
     Holds,
+    HouseSide,
     Outcome,
     Working,
 )
@@ -37,6 +38,7 @@ from engine.pages.other_case import (
     price_difference,
     taken_cases,
 )
+from engine.pages.other_setups import design_of, hours_of, less_of, setups_of
 from engine.pages.rests import Marks, marks_of
 from engine.pages.unread import assumed_for, line_of, told_of
 from engine.respond import conversation_of
@@ -67,6 +69,8 @@ def as_data(guide: Guide, answer: Answer) -> dict[str, Any]:
         "what_changes_it": [
             _change(guide, outcome, change) for change in answer.changes or () if outcome
         ],
+        "alternatives": _alternatives(guide, answer),
+        "give_up": _give_up(guide, answer),
         "verdict": words.verdict(guide, answer),
         "faults": [_fault(guide, answer.answers, fault) for fault in answer.answers.faults],
         "rests_on_assumption": _resting(guide, answer),
@@ -147,6 +151,57 @@ def _change(guide: Guide, now: Outcome, change: Change) -> dict[str, Any]:
     }
 
 
+def _alternatives(guide: Guide, answer: Answer) -> list[dict[str, Any]]:
+    """The setups to choose from, the recommended one among them, the cheapest first."""
+    outcome, setups = answer.outcome, setups_of(guide, answer)
+    if outcome is None or not setups:
+        return []
+    return [
+        {
+            "aim": each.aim or None,
+            "also": list(each.also),
+            "chosen": each.chosen,
+            "link": conversation_of(guide).link(each.answers),
+            **_setup(design_of(each.best)),
+            "hours_on_battery": hours_of(outcome.needs, design_of(each.best)),
+            "gives_up": setup.gives_up,
+        }
+        for each, setup in zip(answer.alternatives or (), setups, strict=True)
+    ]
+
+
+def _give_up(guide: Guide, answer: Answer) -> dict[str, Any] | None:
+    """The one thing whose absence saves most."""
+    found, less = answer.give_up, less_of(guide, answer)
+    if found is None or less is None:
+        return None
+    return {
+        "question": found.question,
+        "load": found.name or None,
+        "link": conversation_of(guide).link(found.answers),
+        "saves": found.saves,
+        "says": less.text,
+        **_setup(design_of(found.best)),
+    }
+
+
+def _setup(design: Design) -> dict[str, Any]:
+    """A setup in short: unit, bank, price and weight."""
+    candidate, bank = design.candidate, design.bank
+    return {
+        "layout": candidate.layout,
+        "inverter": {"id": candidate.inverter.id, "count": candidate.units},
+        "soft_starters": candidate.soft_starters,
+        "battery": {
+            "id": bank.battery.id,
+            "series": bank.series,
+            "parallel": bank.parallel,
+        },
+        "parts_price": design.parts_price,
+        "mass_kg": design.mass_kg,
+    }
+
+
 def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
     if advice is None or advice.best.design is None:
         return {
@@ -160,13 +215,10 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             "charging": None,
             "simulation": None,
         }
-    listed = PartsView(guide, advice.best.design)
+    listed, given = PartsView(guide, advice.best.design), advice.outcome.answers
     return {
         "assumed": [
-            {
-                "question": name,
-                "assumed": assumed_text(guide, guide.question(name), advice.outcome.needs.weather),
-            }
+            {"question": name, "assumed": assumed_text(guide, guide.question(name), given)}
             for name in advice.outcome.needs.assumed
         ],
         "runs": _runs(guide, advice.outcome, advice.best.design),
@@ -178,7 +230,7 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             {"id": note.caution.id, "text": note.text, "do": note.do} for note in advice.cautions
         ],
         "workings": [_working(step) for step in workings_of(guide, advice)],
-        "existing_bank": reuse_data(advice.reuse),
+        "existing_bank": existing_data(advice.outcome),
         "charging": charging_data(advice.charging),
         "simulation": {
             **week_data(advice.charging.away),
@@ -208,6 +260,7 @@ def _part(guide: Guide, order: OrderLine) -> dict[str, Any]:
         "unit": order.unit or "each",
         "pack": order.pack,
         "price": order.price,
+        "have": order.have,
         "uses": [{"group": use.group, "quantity": use.quantity} for use in order.uses],
         **_offer(guide, order.product),
     }
@@ -255,6 +308,7 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "id": design.bank.battery.id,
             "series": design.bank.series,
             "parallel": design.bank.parallel,
+            "kept": design.bank.kept,
         },
         "dc_cable": {
             "awg": design.dc.cable.size,
@@ -266,12 +320,28 @@ def _recommendation(considered: Considered | None) -> dict[str, Any] | None:
             "class": design.dc.fuse.family,
             "interrupt_a": design.dc.fuse.interrupt,
         },
+        "house": _house(design.house),
         "dc_branches": [_branch(branch) for branch in design.dc.branches],
         "dc_pieces": [_piece(each) for each in design.dc.conductors],
         **_ac(design),
         "parts_price": design.parts_price,
         "mass_kg": design.mass_kg,
         "score": considered.score,
+    }
+
+
+def _house(house: HouseSide | None) -> dict[str, Any] | None:
+    """The rig's own 12 V system: what hangs on it, and what stays beside another bank."""
+    if house is None:
+        return None
+    return {
+        "hangs": list(house.hangs),
+        "motor_a": house.motor_a,
+        "battery": house.battery.id if house.battery else None,
+        "batteries": house.batteries,
+        "charger": house.charger.id if house.charger else None,
+        "charge_a": house.charge_a,
+        "isolator": house.isolator,
     }
 
 
@@ -333,6 +403,7 @@ def _check(check: Check) -> dict[str, Any]:
         "limit": check.limit,
         "unit": check.unit,
         "margin": check.margin,
+        "accepted": check.accepted,
     }
 
 
@@ -388,6 +459,16 @@ def _taken_lines(guide: Guide, answer: Answer) -> list[str]:
     return lines
 
 
+def _setup_lines(guide: Guide, answer: Answer) -> list[str]:
+    """The setups to choose from, with what one gives up for each."""
+    setups, less = setups_of(guide, answer), less_of(guide, answer)
+    lines = [f"{guide.wording.page['setups']}:"] if setups else []
+    for each in setups or ():
+        figures = ", ".join((each.price, each.lasts, each.weight))
+        lines.append(f"  {each.name}: {figures}. {each.gives_up}".rstrip())
+    return [*lines, *([less.text] if less else [])]
+
+
 def _mend_lines(guide: Guide, answer: Answer, now: Outcome) -> list[str]:
     """The single changes that make it fit, beside those of what is not sure."""
     page = guide.wording.page
@@ -414,13 +495,17 @@ def _advice_lines(
         return f"{line} ({marks.says})" if marks.on(text) else line
 
     lines = [f"{verdict}: {view.headline}", f"{view.layout.name}. {view.layout.battery}"]
+    keeping = view.keeping()
+    if keeping:
+        lines.append(f"{keeping.label}. {keeping.text}")
     if view.starters:
         lines.append(f"{view.starter_title}. {view.starter_why}")
     facts = view.facts()
     lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
     runs = runs_sentence(page, view.needs, view.runs)
-    lines += [marked(runs, runs), *view.of_the_list()]
+    lines += [marked(runs, runs), *view.of_the_list(), *view.of_sides()]
     lines += _taken_lines(guide, answer)
+    lines += _setup_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():
         number = f" ({part.article})" if part.article else ""

@@ -5,8 +5,9 @@ from collections.abc import Callable
 from typing import Any
 
 from engine.answer import answer_of
-from engine.conversation import Key, Signature
+from engine.conversation import Key
 from engine.links import read_fields, read_link
+from engine.load_rows_typed import FIELD, typed_loads
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
@@ -16,6 +17,7 @@ from engine.pages.staff import staff
 from engine.pages.staff.show import home_html
 from engine.pages.staff.visits import Visit, visits_csv
 from engine.respond import Page, conversation_of, respond
+from engine.ways import Signature
 
 KEPT_IN_BROWSER = 250  # outcomes of 0.15 MB each; a phone has little memory
 
@@ -33,8 +35,9 @@ def reply(request: str, guide: Guide) -> str:
 
     Without a kind, an answer page is wanted: `{"id": 7, "path": "rig=van/…", "fragment":
     "cable=15ft", "form": null, "whole": true}`. `form` holds the typed text of every field by its
-    question, and then goes before the fragment; `whole` says whether that is wanted too which can
-    come a moment later: what other answers would lead to, the code on paper, and the files;
+    question (of the loads, that of each field of their rows, as engine.load_rows_typed reads them),
+    and then goes before the fragment; `whole` says whether that is wanted too which can come a
+    moment later: what other answers would lead to, the code on paper, and the files;
     `since` is the fragment of the answer before, where the reply's `did` is to say what changed;
     `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
     own. Reply: `{"id", "did", "title", "html", "path", "fragment", "status"}`, the HTML
@@ -144,8 +147,17 @@ def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
     if not isinstance(form, dict):
         return whole
     beneath = whole if asked.get("beneath") else read_link(guide, asked["path"])
-    typed = {str(name): str(text) for name, text in form.items()}
+    fields = {str(name): str(text) for name, text in form.items()}
+    typed = _with_loads(guide, whole, fields)
     in_form = read_fields(guide, typed)
     mended = {*typed, *in_form.values}
     still = tuple(fault for fault in whole.faults if fault.given_as not in mended)
-    return Answers({**beneath.values, **in_form.values}, still + in_form.faults, note=whole.note)
+    kept = {name: value for name, value in beneath.values.items() if typed.get(name) != ""}
+    return Answers({**kept, **in_form.values}, still + in_form.faults, note=whole.note)
+
+
+def _with_loads(guide: Guide, whole: Answers, typed: dict[str, str]) -> dict[str, str]:
+    """What was typed, with the rows of the loads as the one list that they make."""
+    listed = typed_loads(guide, whole, typed)
+    rest = {name: text for name, text in typed.items() if not name.startswith(FIELD)}
+    return rest if listed is None else {**rest, "loads": listed}

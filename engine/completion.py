@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from engine.conversation import Conversation
 from engine.links import LONGEST_LINK, read_link, read_pairs
+from engine.load_rows_typed import with_more
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Question
 from engine.needs import applies, implied
@@ -49,7 +50,11 @@ def complete(conversation: Conversation, answers: Answers, text: str) -> tuple[S
         return tuple(_choices_of(conversation, given, question)) if question else ()
     if "=" in typed or _IN_A_LINK.search(typed):
         return (_taken_whole(conversation, given, typed),)
-    found = [*_choices(conversation, given, typed), *_typed(conversation, given, typed)]
+    found = [
+        *_choices(conversation, given, typed),
+        *_typed(conversation, given, typed),
+        *_appliances(conversation, given, typed),
+    ]
     found.sort(key=lambda pair: pair[0])
     return tuple(suggestion for _, suggestion in found[:MOST_OFFERED])
 
@@ -103,7 +108,7 @@ def _choices(
     wanted = _words(typed)
     following = conversation.next_question(given)
     for place, question in enumerate(_asked(conversation, given)):
-        if question.kind != "choice":
+        if not question.choices:
             continue
         hints = {choice.id: choice.hint for choice in question.choices}
         for suggestion in _choices_of(conversation, given, question):
@@ -123,7 +128,7 @@ def _typed(
     name, _, value = typed.partition(" ")
     page = conversation.guide.wording.page
     for place, question in enumerate(_asked(conversation, given)):
-        if question.kind == "choice":
+        if question.choices:
             continue
         by_id = question.id.startswith(name.lower())
         if not by_id and not _all_begin(_words(name), _words(question.ask)):
@@ -134,7 +139,8 @@ def _typed(
             yield rank, Suggestion(question.ask, accepts, fill=f"{question.id} ")
             continue
         try:
-            read = read_answer(conversation.guide, question, _whole(given, question, value))
+            whole = _whole(conversation, given, question, value)
+            read = read_answer(conversation.guide, question, whole)
         except Untold as fault:
             yield (
                 rank,
@@ -150,9 +156,30 @@ def _typed(
                 yield rank, Suggestion(answers.text(question.id), question.ask, answers)
 
 
-def _whole(given: Answers, question: Question, value: str) -> str:
-    """A load joins those that are listed; any other value takes the place of the old one."""
-    listed = given.text(question.id) if question.kind == "loads" else ""
+def _appliances(
+    conversation: Conversation, given: Answers, typed: str
+) -> Iterator[tuple[tuple[int, ...], Suggestion]]:
+    """The appliances that people call so, each to be added to the loads."""
+    guide, wanted = conversation.guide, _words(typed)
+    question = next((each for each in _asked(conversation, given) if each.kind == "loads"), None)
+    if question is None or not wanted or conversation.next_question(given) is not None:
+        return
+    for place, appliance in enumerate(guide.appliances):
+        if not any(_all_begin(wanted, _words(name)) for name in (appliance.name, *appliance.also)):
+            continue
+        read = read_answer(guide, question, with_more(guide, given, appliance.id))
+        if read is not None:
+            label = guide.wording.page.say("staff-add-load", name=appliance.name)
+            yield (2, 0, 0, place), Suggestion(label, question.ask, _with(given, question, read))
+
+
+def _whole(conversation: Conversation, given: Answers, question: Question, value: str) -> str:
+    """A load joins those that are listed or assumed; any other value takes the place of the old."""
+    if question.kind != "loads":
+        return value
+    if conversation.next_question(given) is None:
+        return with_more(conversation.guide, given, value)
+    listed = given.text(question.id)
     return f"{listed},{value}" if listed else value
 
 

@@ -5,20 +5,21 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations, starmap
 
+from engine.advice.judge.aims import needs_of_aim, without_aim
 from engine.advice.judge.cautions import cautions_of
-from engine.advice.judge.recommend import key_of, outcome_of
+from engine.advice.judge.recommend import best_of, key_of, outcome_of
 from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question
 from engine.model.needs import Needs
-from engine.model.result import Outcome
-from engine.needs import applies, implied, needs_of
+from engine.model.result import Considered, Outcome
+from engine.needs import applies, implied, may_apply, needs_of
 from engine.usual import usual_case
+from engine.ways import Comparison, Signature, Ways
 
 # A tree of the short path has a few hundred outcomes; details make more, which need not be kept.
 MOST_OUTCOMES_KEPT = 4000
 
-Signature = tuple[tuple[str, ...], ...]
 Key = tuple[tuple[str, str], ...]
 
 
@@ -28,19 +29,6 @@ class Branch:
 
     answers: Answers
     outcome: Outcome
-    signature: Signature
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Ways:
-    """What the open questions lead to: the first of them, and the ways of each of its choices.
-
-    index: place of that question among those of the short path; their number at the end
-    signature: of the outcome, where nothing is open
-    """
-
-    index: int
-    branches: tuple["Ways", ...]
     signature: Signature
 
 
@@ -56,7 +44,7 @@ class Conversation:
         self._signatures: dict[Key, Signature] = {}
         self._ways: dict[Key, Ways] = {}
         self._same_ways: dict[object, Ways] = {}
-        self._differ: dict[tuple[int, int], bool] = {}
+        self.compared = Comparison()
 
     @cached_property
     def path_questions(self) -> tuple[Question, ...]:
@@ -65,7 +53,7 @@ class Conversation:
 
     def outcome(self, answers: Answers) -> Outcome:
         """The outcome for answers in which nothing is open."""
-        needs = needs_of(self.guide, answers)
+        needs = self.needs(answers)
         found = self._outcomes.get(needs)
         if found is None:
             if len(self._outcomes) >= self.keep:
@@ -74,6 +62,19 @@ class Conversation:
         if found.answers.values != answers.values:  # other answers may need the same
             return replace(found, answers=answers)
         return found
+
+    def needs(self, answers: Answers) -> Needs:
+        """What these answers ask for; of an aim also how long the bank must last for it."""
+        needs = needs_of(self.guide, answers)
+        if not needs.aim:
+            return needs
+        return needs_of_aim(self.guide, needs, self.outcome(without_aim(answers)).best)
+
+    def best(self, answers: Answers) -> Considered | None:
+        """What is recommended, without working out what is not; the rest as `outcome`."""
+        needs = self.needs(answers)
+        known = self._outcomes.get(needs)
+        return known.best if known is not None else best_of(self.guide, needs)
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""
@@ -156,7 +157,7 @@ class Conversation:
             for question in self.guide.questions
             if question.id in answers.values
             and question.id not in walked.values
-            and (question.where != "path" or question.id in known)
+            and (question.where != "path" or may_apply(question, known))
         }
         asked = {question.id for question in self.path_questions}  # the page itself asks for it
         unread = tuple(
@@ -165,6 +166,19 @@ class Conversation:
         return path_of(self.guide, walked), fragment_of(
             self.guide, Answers(rest, unread, note=answers.note)
         )
+
+    def asked_again(self, answers: Answers, question: Question) -> Answers:
+        """The same without the answer to a question of the short path, and what stands for it.
+
+        What was answered after it stays, for whatever is still asked.
+        """
+        stands_for = {
+            other.id
+            for other in self.path_questions
+            if any(question.id in choice.means for choice in other.choices)
+        }
+        gone = {question.id, *stands_for}
+        return Answers({name: each for name, each in answers.values.items() if name not in gone})
 
     def link(self, answers: Answers) -> str:
         """Path and fragment together, relative to the guide's folder."""
@@ -195,13 +209,22 @@ class Conversation:
 
     def matters(self, values: dict[str, Value], question: Question) -> bool:
         """Whether two choices lead to different outcomes for some way to answer the rest."""
-        ways = [
+        ways = self._ways_of(values, question)
+        return any(starmap(self.compared.differ, combinations(ways, 2)))
+
+    def can_change(self, answers: Answers, question: Question) -> tuple[str, ...]:
+        """What the answer to the question can change beside these; see `engine.ways.EFFECTS`."""
+        values = implied(self.guide, self.on_path(answers))
+        return self.compared.effects(self._ways_of(values, question))
+
+    def _ways_of(self, values: dict[str, Value], question: Question) -> list[Ways]:
+        """What each choice of the question leads to beside these answers."""
+        return [
             self.ways(implied(self.guide, Answers({**values, question.id: choice.id})))
             for choice in question.choices
         ]
-        return any(self.differ(first, other) for first, other in combinations(ways, 2))
 
-    def ways(self, values: dict[str, Value]) -> "Ways":
+    def ways(self, values: dict[str, Value]) -> Ways:
         """What every way to answer the open and unsure questions of the short path leads to.
 
         Equal results are one object, so that each is worked out and compared once.
@@ -248,23 +271,6 @@ class Conversation:
             elif question.id not in kept:
                 return index, kept
         return len(self.path_questions), kept
-
-    def differ(self, first: "Ways", other: "Ways") -> bool:
-        """Whether the two lead to something else for one way to answer what both ask."""
-        if first is other:
-            return False
-        key = (id(first), id(other))
-        found = self._differ.get(key)
-        if found is None:
-            if first.index == other.index:
-                pairs = zip(first.branches, other.branches, strict=True)
-                found = first.signature != other.signature or any(starmap(self.differ, pairs))
-            elif first.index < other.index:  # what only one of them asks is free
-                found = any(self.differ(branch, other) for branch in first.branches)
-            else:
-                found = any(self.differ(first, branch) for branch in other.branches)
-            self._differ[key] = found
-        return found
 
     def _completions(self, values: dict[str, Value], start: int = 0) -> Iterator[dict[str, Value]]:
         """Every way to give the open and unsure questions of the short path a choice."""

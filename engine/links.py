@@ -2,7 +2,7 @@
 
 import difflib
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from itertools import accumulate
 from urllib.parse import quote, unquote_plus
 
@@ -77,7 +77,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     for question in guide.questions:
         if question.id in typed:
             try:
-                value = read_answer(guide, question, typed[question.id])
+                value = read_answer(guide, question, typed[question.id], _carried(guide, found))
             except Untold as fault:
                 shown = lines(typed[question.id][:LONGEST_TEXT])
                 wrong.append(Fault(question.id, shown, fault.told(words)))
@@ -85,6 +85,11 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
                 if value is not None:
                     found[question.id] = value
     return Answers(found, tuple(wrong), edition, note)
+
+
+def _carried(guide: Guide, found: dict[str, Value]) -> Collection[str]:
+    """Ids of the appliances that the rig of these answers has; none while that is open."""
+    return next((rig.carries for rig in guide.rigs if rig.id == found.get("rig")), {})
 
 
 def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:

@@ -18,6 +18,8 @@ STEPS, MOST_ROUNDS, CLOSE = 24, 4, 0.05
 """Into how many steps the way from a detail to its easiest value is divided, how often the step in
 which it begins to fit is divided again, and at which share of the value that is near enough."""
 WIDER_BY = {"in": tuple(range(1, 25)), "cm": tuple(range(2, 62, 2))}
+SHOWN_IN = {"quantity": "", "money": "money"}
+"""Kinds of question whose answers are shown with a unit, and that unit where it is always one."""
 GAPS_IN = (3.0, 2.0, 1.5, 1.0, 0.5)
 """Free air that a fan can make do with, where less than what the maker asks for is left."""
 
@@ -85,8 +87,8 @@ class _Trial:
 
 def _shown(question: Question, value: Value | None, text: str) -> str:
     """A value as a person reads it: "195 lb (88.5 kg)", "24 in x 18 in x 10 in"."""
-    if question.kind == "quantity" and isinstance(value, Quantity):
-        return show(value.value, question.unit)
+    if isinstance(value, Quantity) and question.kind in SHOWN_IN:
+        return show(value.value, question.unit or SHOWN_IN[question.kind])
     return re.sub(r"(?<=[a-z])x(?=[0-9])", " x ", re.sub(r"(?<=[0-9])(?=[a-zA-Z°])", " ", text))
 
 
@@ -153,19 +155,28 @@ def _round_step(size: float) -> float:
 
 
 def _bay(trial: _Trial, question: Question) -> Iterator[Change]:
-    """Each side of the space a little longer, the others as they are."""
+    """Each side of the space a little longer, the others as they are; else all of them alike."""
     bay = trial.values.get(question.id)
     if not isinstance(bay, Bay):
         return
-    sides = bay.text.split("x")
+    one_by_one = [change for at in range(3) for change in trial.first(question, _wider(bay, at))]
+    yield from one_by_one or trial.first(question, _wider(bay, 0, 1, 2))
+
+
+def _wider(bay: Bay, *grown: int) -> list[str]:
+    """The space with these of its sides longer and longer, in whole units of what was given."""
+    typed = bay.text.split("x")
     unit = "cm" if re.search("[cm]m", bay.text) else "in"
-    for at, side_m in enumerate((bay.height_m, bay.width_m, bay.depth_m)):
-        size = math.floor(side_m / read(f"1 {unit}", "m") + 1e-9)
-        texts = [
-            " x ".join([*sides[:at], f"{size + more} {unit}", *sides[at + 1 :]])
-            for more in WIDER_BY[unit]
-        ]
-        yield from trial.first(question, texts)
+    whole = [
+        math.floor(side_m / read(f"1 {unit}", "m") + 1e-9)
+        for side_m in (bay.height_m, bay.width_m, bay.depth_m)
+    ]
+    return [
+        " x ".join(
+            f"{whole[at] + more} {unit}" if at in grown else side for at, side in enumerate(typed)
+        )
+        for more in WIDER_BY[unit]
+    ]
 
 
 def _loads(trial: _Trial, question: Question) -> Iterator[Change]:
@@ -180,9 +191,19 @@ def _loads(trial: _Trial, question: Question) -> Iterator[Change]:
             yield change
 
 
+def _money(trial: _Trial, question: Question) -> Iterator[Change]:
+    """The least sum for which there is a setup, rounded up to a whole one."""
+    outcome = trial.conversation.usual_outcome(trial.answers)
+    only = (each.failed[0] for each in outcome.considered if len(each.failed) == 1)
+    prices = [check.value for check in only if check.id == question.id]
+    if prices:
+        yield from trial.first(question, [str(math.ceil(min(prices)))])
+
+
 SEARCHES: dict[str, Callable[[_Trial, Question], Iterator[Change]]] = {
     "quantity": _quantity,
     "count": _quantity,
     "bay": _bay,
     "loads": _loads,
+    "money": _money,
 }

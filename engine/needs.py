@@ -13,7 +13,7 @@ from engine.model.answers import (
     Quantity,
     Value,
 )
-from engine.model.buses import BUSES, DC, LEG, LEGS
+from engine.model.buses import BUSES, LEG, LEGS
 from engine.model.guide import Appliance, Guide, Question, Rig
 from engine.model.needs import Load, Needs, Weather
 from engine.standards.services import SERVICES
@@ -30,6 +30,14 @@ FROM_THE_WEATHER = {"coldest": ("coldest_c", "degC")}
 def applies(question: Question, values: dict[str, Value]) -> bool:
     """Whether the question has a meaning beside these answers."""
     return all(values.get(other) in accepted for other, accepted in question.only_with.items())
+
+
+def may_apply(question: Question, values: dict[str, Value]) -> bool:
+    """Whether it has a meaning beside these answers, or may get one by what is still open."""
+    return all(
+        other not in values or values[other] in accepted
+        for other, accepted in question.only_with.items()
+    )
 
 
 def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
@@ -52,8 +60,8 @@ def implied(guide: Guide, answers: Answers) -> dict[str, Value]:
 
 def weather_for(guide: Guide, answers: Answers) -> Weather:
     """The weather that is planned on for these answers, whatever else is open."""
-    values = {**_defaults(guide), **implied(guide, answers)}
-    return weather_of(values)
+    values = implied(guide, answers)
+    return weather_of({**_defaults(guide, _rig_of(guide, values)), **values})
 
 
 def needs_of(guide: Guide, answers: Answers) -> Needs:
@@ -71,17 +79,33 @@ def needs_of(guide: Guide, answers: Answers) -> Needs:
     for question in guide.questions:
         if question.where != "path" and values.get(question.id, UNSURE) == UNSURE:
             values.pop(question.id, None)
-            if question.id in _defaults(guide):
-                values[question.id] = _defaults(guide)[question.id]
+            defaults = _defaults(guide, str(values["rig"]))
+            if question.id in defaults:
+                values[question.id] = defaults[question.id]
     return _needs(guide, answers, values, given)
 
 
-@kept("guide", 8)
-def _defaults(guide: Guide) -> dict[str, Value]:
-    """What is taken for each question without an answer; read once a guide."""
+def default_of(guide: Guide, question: Question, rig_id: str) -> str:
+    """What is taken for a question that is not answered in this kind of rig; "" for nothing."""
+    return guide.rig(rig_id).taken.get(question.id, question.default)
+
+
+def default_here(guide: Guide, question: Question, answers: Answers) -> str:
+    """The same beside these answers; the usual kind of rig where they name none."""
+    return default_of(guide, question, _rig_of(guide, implied(guide, answers)))
+
+
+def _rig_of(guide: Guide, values: dict[str, Value]) -> str:
+    rig = values.get("rig", UNSURE)
+    return guide.question("rig").usual if rig == UNSURE else str(rig)
+
+
+@kept("guide", 16)
+def _defaults(guide: Guide, rig_id: str) -> dict[str, Value]:
+    """What is taken for each question without an answer; read once a guide and kind of rig."""
     found = {}
     for question in guide.questions:
-        value = read_answer(guide, question, question.default)
+        value = read_answer(guide, question, default_of(guide, question, rig_id))
         if value is not None:
             found[question.id] = value
     return found
@@ -121,7 +145,7 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         loads=loads,
         listed=listed,
         weather=weather,
-        running=_running(loads, heavy_count),
+        running=running_of(loads, heavy_count),
         soft_start_fitted=values.get("softstart") == "yes",
         tools=str(values.get("tools", "")),
         bay=bay if isinstance(bay, Bay) else None,
@@ -129,8 +153,9 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         mount=str(values["mount"]),
         nights=_number(values, "nights") or 0.0,
         cable_m=_number(values, "cable") or 0.0,
-        bank_v=float(str(values["bank"]).rstrip("V")) if "bank" in values else None,
+        bank_v=_volts(values, "bank"),
         chemistry=str(values["chemistry"]),
+        house_v=_volts(values, "house") or 0.0,
         existing=existing if isinstance(existing, ExistingBank) else None,
         ambient_c=_number(values, "ambient") or 0.0,
         shore_a=shore_a,
@@ -143,12 +168,15 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         latitude_deg=_number(values, "lat") or 0.0,
         month=int(_number(values, "month") or 6),
         payload_kg=_number(values, "payload"),
+        budget=_number(values, "budget"),
+        aim=str(values.get("aim", "")),
+        reserve=1.0,
         assumed=tuple(
             question.id
             for question in guide.questions
             if question.where != "path"
             and (question.id not in given or answers.choice(question.id) == UNSURE)
-            and (question.default or question.id in FROM_THE_WEATHER)
+            and (default_of(guide, question, rig.id) or question.id in FROM_THE_WEATHER)
             and applies(question, values)
         ),
     )
@@ -158,13 +186,19 @@ def _loads(guide: Guide, rig: Rig, values: dict[str, Value], heavy_count: int) -
     """All that is used in a day: what was listed, else what such a rig usually has."""
     listed = values.get("loads")
     if isinstance(listed, LoadList):
-        loads = _listed_loads(guide, listed)
+        loads = tuple(load_listed(guide, item) for item in listed.items)
     else:
-        heavy = rig.heavy[str(values.get("biggest", ""))] if heavy_count else ()
-        loads = _usual_loads(guide, rig.carries, heavy, heavy_count)
+        counts = usual_counts(rig, str(values.get("biggest", "")), heavy_count)
+        loads = tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
     if values.get("v240") == "yes" and not any(load.bus is LEGS for load in loads):
         loads += (load_of(guide.appliance(guide.planning.appliance_240), 1),)
     return loads
+
+
+def _volts(values: dict[str, Value], name: str) -> float | None:
+    """Volts of a choice such as 24V; None for one without, or without an answer."""
+    text = str(values.get(name, ""))
+    return float(text.removesuffix("V")) if text.endswith("V") else None
 
 
 def _number(values: dict[str, Value], name: str) -> float | None:
@@ -194,20 +228,16 @@ def load_of(appliance: Appliance, count: int) -> Load:
     )
 
 
-def _usual_loads(
-    guide: Guide, carries: dict[str, int], heavy: tuple[str, ...], heavy_count: int
-) -> tuple[Load, ...]:
-    counts = dict(carries)
-    for appliance_id in heavy[:heavy_count]:
+def usual_counts(rig: Rig, biggest: str, heavy_count: int) -> dict[str, int]:
+    """What such a rig usually has, by appliance: the heavy loads that were asked for come last."""
+    counts = dict(rig.carries)
+    for appliance_id in rig.heavy[biggest][:heavy_count] if heavy_count else ():
         counts[appliance_id] = counts.get(appliance_id, 0) + 1
-    return tuple(load_of(guide.appliance(name), count) for name, count in counts.items())
+    return counts
 
 
-def _listed_loads(guide: Guide, listed: LoadList) -> tuple[Load, ...]:
-    return tuple(_listed_load(guide, item) for item in listed.items)
-
-
-def _listed_load(guide: Guide, item: LoadItem) -> Load:
+def load_listed(guide: Guide, item: LoadItem) -> Load:
+    """One entry of the visitor's list as a load."""
     if item.appliance:
         load = load_of(guide.appliance(item.appliance), item.count)
     else:
@@ -242,6 +272,8 @@ def _listed_load(guide: Guide, item: LoadItem) -> Load:
         )
     if item.hours is not None:
         load = replace(load, hours=item.hours.value)
+    if item.at_once is not None:
+        load = replace(load, said=item.at_once, at_once=item.at_once and not load.heavy)
     return load
 
 
@@ -250,12 +282,14 @@ def _start_va(load: Load) -> float:
     return max(load.locked_rotor_a * load.volts, load.running_w / load.power_factor)
 
 
-def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
+def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     """What runs at once: all that runs along, and N of what is heavy on 120 V.
 
-    Of these the hardest to start is the first, and the largest come after it.
+    Of these the hardest to start is the first, and the largest come after it. Where the list says
+    of heavy loads that they run together, they do, however many, beside the hardest; what it says
+    to run alone is not counted among the N.
 
-    Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
+    Whatever is on 240 V runs, and so does what is heavy on DC: the answer to "how many at once"
     is about the inverter, which that never passes.
     """
     single = [replace(load, count=1) for load in loads for _ in range(load.count)]
@@ -264,7 +298,17 @@ def _running(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
     hardest = max(heavy, key=_start_va, default=None)
     heavy.sort(key=lambda load: load is not hardest)
-    on_dc = [load for load in single if load.heavy and load.bus is DC]
+    on_dc = [load for load in single if load.heavy and not load.bus.legs]
     on_legs = [load for load in single if load.bus is LEGS]
-    # A heavy load that is listed runs some time, even where "none at once" was answered.
-    return tuple(along + heavy[: max(heavy_count, 1)] + on_dc + on_legs)
+    return tuple(along + _together(heavy, heavy_count) + on_dc + on_legs)
+
+
+def _together(heavy: list[Load], count: int) -> list[Load]:
+    """Which of the heavy loads run at the same time; of these the first one always does.
+
+    A heavy load that is listed runs some time, even where "none at once" was answered.
+    """
+    first, rest = heavy[:1], heavy[1:]
+    if any(load.said for load in heavy):
+        return first + [load for load in rest if load.said]
+    return first + [load for load in rest if load.said is not False][: max(count, 1) - 1]

@@ -3,6 +3,7 @@
 from engine.conversation import Conversation
 from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Question
+from engine.usual import usual_case
 
 
 def states(conversation: Conversation) -> tuple[str, ...]:
@@ -34,3 +35,15 @@ def follow(
     States of the same meaning share a page: a household plug leads to the page of the van.
     """
     return conversation.walk(Answers({**answers.values, question.id: choice}))
+
+
+def questions_ahead(conversation: Conversation, answers: Answers) -> tuple[Question, ...]:
+    """What is asked after the next question, where everything is answered with the usual case."""
+    found = []
+    question = conversation.next_question(answers)
+    while question is not None:
+        found.append(question)
+        usual = usual_case(conversation.guide, answers).choice(question.id) or UNSURE
+        answers = follow(conversation, answers, question, usual)
+        question = conversation.next_question(answers)
+    return tuple(found[1:])

@@ -10,7 +10,7 @@ from engine.typed.amounts import LONGEST, Number, digits_of, number_in_front, ti
 from engine.typed.outside import one_line
 from engine.typed.spellings import Unit, folded, units_of
 from engine.wording.sentences import Fact, Sentences, Untold
-from engine.wording.tongue import one_of, plain
+from engine.wording.tongue import money, one_of, plain
 
 _KINDS = {
     "W": ("W", "power", ("1500 W", "1.5 kW", "5100 BTU/h")),
@@ -310,4 +310,5 @@ _SHOWN: dict[str, Callable[[float], str]] = {
     "share": lambda value: f"{plain(value * 100, 1)} %",
     "Wh": _show_energy,
     "count": plain,
+    "money": money,
 }

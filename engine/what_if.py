@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from engine.advice.judge.recommend import key_of
+from engine.advice.judge.recommend import key_of, starters_apart
 from engine.conversation import Conversation
 from engine.model.answers import Answers
 from engine.model.guide import Question
@@ -62,8 +62,10 @@ def holds_for(
     detailed = conversation.on_path(answers).values != answers.values
     if detailed and len(cases) > MOST_CASES_PLANNED:
         return None
-    now = key_of(outcome.best)
-    return Holds(sum(conversation.set_up(case) == now for case in cases), len(cases))
+    now, _ = starters_apart(key_of(outcome.best))
+    keys = (starters_apart(conversation.set_up(case)) for case in cases)
+    starters = [count for key, count in keys if key == now]
+    return Holds(len(starters), len(cases), len(set(starters)) > 1)
 
 
 def open_cases(conversation: Conversation, answers: Answers) -> Iterator[Answers]:

@@ -14,6 +14,7 @@ from engine.standards import awg
 from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
+from engine.typed.load_names import name_key
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
@@ -47,6 +48,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         _appliances,
         _planning,
         _priorities,
+        _aims,
         _catalogue,
         _chemistries,
         _shelf,
@@ -129,9 +131,24 @@ def _rigs(content: ContentRead) -> Iterator[Fault]:
 
 
 def _appliances(content: ContentRead) -> Iterator[Fault]:
+    known = [record.value for record in content.appliances if record.value is not None]
+    taken = {name_key(name): each.id for each in known for name in (each.id, each.name)}
     for record in content.appliances:
-        if record.value is not None and record.value.caution:
+        if record.value is None:
+            continue
+        if record.value.caution:
             yield from unknown(record, ("caution",), record.value.caution, RULES, "caution rule")
+        for at, name in enumerate(record.value.also):
+            owner = taken.get(name_key(name), record.id)
+            if owner != record.id or not name_key(name):
+                yield record.fault(
+                    ("also", at),
+                    f"“{record.id}”, also › {name}",
+                    f"people who type it get “{owner}”, which is called so"
+                    if name_key(name)
+                    else "nobody can type it",
+                    "Leave it out, or choose another word.",
+                )
 
 
 def _planning(content: ContentRead) -> Iterator[Fault]:
@@ -173,6 +190,34 @@ def _priorities(content: ContentRead) -> Iterator[Fault]:
                 "Take one of them out.",
             )
         seen.add(priority.measure)
+
+
+def _aims(content: ContentRead) -> Iterator[Fault]:
+    """Aims that nobody can choose, that nothing stands for, or that count what has no words."""
+    priorities = content.priorities.value
+    if priorities is None:
+        return
+    ids, choices = [each.id for each in priorities.aims], choices_of(content, "aim")
+    asked = next((each for each in content.questions if each.id == "aim"), None)
+    if asked is not None:
+        for at, choice in enumerate(choices):
+            yield from unknown(asked, ("choices", at, "id"), choice, ids, "aim in priorities.yaml")
+    known = [each.measure for each in priorities.list]
+    for at, aim in enumerate(priorities.aims):
+        place = ("aims", at)
+        yield from unknown(content.priorities, (*place, "id"), aim.id, choices, "choice of “aim”")
+        if aim.id in ids[:at]:
+            yield content.priorities.fault(
+                (*place, "id"), f"“{aim.id}”", "it is there already", "Take one of them out."
+            )
+        for number, each in enumerate(aim.list):
+            yield from unknown(
+                content.priorities,
+                (*place, "list", number, "measure"),
+                each.measure,
+                known,
+                "measure of the shop's own list",
+            )
 
 
 def _catalogue(content: ContentRead) -> Iterator[Fault]:

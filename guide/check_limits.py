@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from engine.model.guide import AimMeasure, Priority
 from guide.content_read import ContentRead
 from guide.fault import Fault
 from guide.limit_rules import RULES, Limit
@@ -21,15 +22,35 @@ def limits(content: ContentRead) -> Iterator[Fault]:
             yield from _broken(appliance, APPLIANCE)
     if content.planning.value is not None:
         yield from _broken(content.planning, PLANNING)
-    if content.priorities.value is not None:
-        for at, priority in enumerate(content.priorities.value.list):
-            if priority.counts < 0:
+    yield from _below_zero(content)
+
+
+def _below_zero(content: ContentRead) -> Iterator[Fault]:
+    """What counts less than nothing, among the priorities and the aims."""
+    priorities = content.priorities.value
+    if priorities is None:
+        return
+    places: list[tuple[Place, tuple[Priority | AimMeasure, ...]]] = [
+        (("list",), priorities.list),
+        *((("aims", at, "list"), aim.list) for at, aim in enumerate(priorities.aims)),
+    ]
+    for place, measures in places:
+        for at, measure in enumerate(measures):
+            if measure.counts < 0:
                 yield content.priorities.fault(
-                    ("list", at, "counts"),
-                    f"“{priority.measure}”, counts",
+                    (*place, at, "counts"),
+                    f"“{measure.measure}”, counts",
                     "below zero it would make the worse setup win",
                     "Write zero or more.",
                 )
+    for at, aim in enumerate(priorities.aims):
+        if aim.lasts < 0:
+            yield content.priorities.fault(
+                ("aims", at, "lasts"),
+                f"“{aim.id}”, lasts",
+                "no bank lasts less than no time",
+                "Write 0, or how many times as long it must last.",
+            )
 
 
 def _rules_for(product: Any) -> Iterator[Limit]:

@@ -18,14 +18,17 @@ QUESTIONS: dict[str, str] = {
     **dict.fromkeys(("tools", "space"), "answer"),
     **dict.fromkeys(
         (
-            *("loads", "nights", "cable", "bank", "chemistry", "have", "ambient", "bay"),
+            *("loads", "nights", "cable", "bank", "chemistry", "house", "have", "ambient", "bay"),
             *("mount", "gap", "shore", "gen", "altitude", "alt", "drive", "solar"),
-            *("place", "climate", "lat", "month", "coldest", "payload", "beside", "beside-too"),
+            *("place", "climate", "lat", "month", "coldest", "payload", "aim", "budget"),
+            *("beside", "beside-too"),
         ),
         "detail",
     ),
 }
 """The questions that the engine reads, and where each is asked; others only lead to them."""
+OF_CHOICES = ("choice", "aim")
+"""The kinds of question that are answered by one of its choices."""
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,59}")
 ID_WHY = "ids stand in links and in names of files"
 ID_MEND = "Write letters, digits and hyphens only, up to sixty."
@@ -65,7 +68,7 @@ def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
     if question.where != where:
         why = f"the engine reads it at “{where}”"
         yield record.fault(("where",), f"“{record.id}”, where", why, f"Write {where}.")
-    if question.kind == "choice" and not question.choices:
+    if question.kind in OF_CHOICES and not question.choices:
         yield record.fault((), f"“{record.id}”", "it has no choices", "Add choices.")
     seen: set[str] = set()
     for at, choice in enumerate(question.choices):

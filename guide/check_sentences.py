@@ -24,7 +24,7 @@ def sentences(content: ContentRead) -> Iterator[Fault]:
                 groups = _groups(content) if room == "page" else {}
                 yield from _room(record, said, groups, _forms(language))
         for check in language.checks:
-            for name in ("passes", "fails") if check.value is not None else ():
+            for name in ("passes", "fails", "accepted") if check.value is not None else ():
                 text = getattr(check.value, name)
                 yield from faults_of_text(check, (name,), text, check_facts())
         yield from _grammar(language)

@@ -67,7 +67,7 @@ def words(content: ContentRead) -> Iterator[Fault]:
 def _spoken(language: Language) -> Iterator[Fault]:
     said: tuple[tuple[list[Record[Any]], tuple[str, ...]], ...] = (
         (language.layouts, ("name", "plain", "shore", "battery")),
-        (language.checks, ("name", "passes", "fails")),
+        (language.checks, ("name", "passes", "fails", "accepted")),
     )
     for records, names in said:
         for record in records:

@@ -5,13 +5,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from engine.conversation import Conversation, Signature
+from engine.conversation import Conversation
 from engine.links import path_of, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Outcome
 from engine.pages.words import bank_name, candidate_name, outcome_name
 from engine.tree import states
+from engine.ways import Signature
 from engine.wording.tongue import money
 from guide.compare_edits import Edit, edits_between
 from guide.coverage_sweep import Progress, at_work, in_parallel, no_progress

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from engine.model.guide import Guide, Priorities, Priority, Question
+from engine.model.guide import Guide, Priority, Question
 from engine.model.products import Article, Catalogue
 from engine.wording.tongue import money
 from guide.reading import OFFER
@@ -171,6 +171,14 @@ def _priorities(old: Guide, new: Guide) -> Iterator[Edit]:
         acts = counts[0] != counts[1]
         what = f"{measure}: {' → '.join(counts)}" if acts else f"{measure}: its words"
         yield Edit("priority" if acts else "wording", what, acts, _priority(measure, now))
+    if old.priorities.aims != new.priorities.aims:
+        aims = new.priorities.aims
+        yield Edit(
+            "priority",
+            "what an answer may be asked to be",
+            True,
+            lambda guide: replace(guide, priorities=replace(guide.priorities, aims=aims)),
+        )
     if old.priorities.labour != new.priorities.labour:
         labour = new.priorities.labour
         yield Edit(
@@ -191,9 +199,7 @@ def _priority(measure: str, now: Priority | None) -> Callable[[Guide], Guide]:
         ]
         if now and measure not in known:
             kept.append(now)
-        return replace(
-            guide, priorities=Priorities(labour=guide.priorities.labour, list=tuple(kept))
-        )
+        return replace(guide, priorities=replace(guide.priorities, list=tuple(kept)))
 
     return applied
 

@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from itertools import combinations
 
-from engine.conversation import Conversation, Ways
+from engine.conversation import Conversation
 from engine.links import path_of, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide, Question
 from engine.needs import implied
 from engine.tree import follow, options, states
+from engine.ways import Ways
 from guide.coverage_file import CoverageFile, Finding
 from guide.coverage_holes import holes
 from guide.coverage_sweep import Progress, Sweep, no_progress, sweep
@@ -136,7 +137,7 @@ class _Walk:
             alike[question.id] -= {
                 pair
                 for pair in alike[question.id]
-                if self.conversation.differ(ways[pair[0]], ways[pair[1]])
+                if self.conversation.compared.differ(ways[pair[0]], ways[pair[1]])
             }
         for name, pairs in alike.items():
             yield from _without_effect(self.guide.question(name), sorted(pairs))

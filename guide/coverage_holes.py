@@ -3,12 +3,13 @@
 from collections import defaultdict
 from collections.abc import Iterator
 
-from engine.conversation import Conversation, Signature, Ways
+from engine.conversation import Conversation
 from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Check
 from engine.pages.words import check_value
+from engine.ways import Signature, Ways
 from guide.coverage_file import Finding
 from guide.coverage_sweep import Miss, Sweep
 

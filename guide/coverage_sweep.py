@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
-from engine.conversation import Conversation, Key, Signature
+from engine.conversation import Conversation, Key
 from engine.links import read_pairs
 from engine.model.answers import Answers, Value
 from engine.model.guide import Guide
 from engine.model.result import Check, Outcome
 from engine.needs import implied
 from engine.pages.words import candidate_name
+from engine.ways import Signature
 
 Progress = Callable[[int, int], None]
 WAYS_A_TASK = 4

@@ -38,6 +38,7 @@ class QuestionText:
     why: str
     unsure: str = ""
     accepts: str = ""
+    topic: str = ""
     choices: dict[str, ChoiceText] = field(default_factory=dict)
 
 

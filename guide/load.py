@@ -22,6 +22,7 @@ from engine.model.guide import (
     Rig,
     SheetLine,
     Shop,
+    TradeWord,
     Wording,
 )
 from engine.model.products import Catalogue
@@ -34,6 +35,7 @@ from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
 from guide.fault import ContentError, Fault, suggest
 from guide.formulas import formulas_of_sizing
+from guide.glossary import read_glossary
 from guide.language import (
     LISTS,
     ROOMS,
@@ -69,6 +71,7 @@ KINDS_OF_WORDS: dict[str, tuple[Any, bool]] = {
 }
 """What each file holds that every language has."""
 FIRST_LANGUAGE = "en"
+GLOSSARY_PAGE = "glossary"
 
 CONTENT = Path(os.environ.get("RIG_GUIDE_CONTENT") or Path(__file__).resolve().parent / "content")
 """The shop's content: the folder that the environment names, or the one beside this file."""
@@ -154,7 +157,15 @@ def _written(
             **{room: sentences_of(_built(language.rooms[room])) for room in ROOMS},
         ),
         formulas=formulas_of_sizing(),
+        trade_words=_trade_words(language, _all_built(content.explanations)),
     )
+
+
+def _trade_words(language: Language, pages: tuple[Explanation, ...]) -> tuple[TradeWord, ...]:
+    """The words that lead to the glossary, which is written in one language."""
+    if language.name != FIRST_LANGUAGE or GLOSSARY_PAGE not in {page.id for page in pages}:
+        return ()
+    return tuple(TradeWord(each.id, each.linked) for each in read_glossary() if each.linked)
 
 
 def edition_of(folder: Path = CONTENT) -> str:

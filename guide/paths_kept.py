@@ -4,9 +4,10 @@ import contextlib
 import hashlib
 from pathlib import Path
 
-from engine.conversation import Key, Signature
+from engine.conversation import Key
 from engine.model.guide import Guide
 from engine.respond import conversation_of
+from engine.ways import Signature
 from guide.cache import CACHE, keep, read_kept
 from guide.load import CONTENT, load_guide
 from guide.setup import ROOT

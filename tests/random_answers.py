@@ -45,9 +45,9 @@ def concrete_states(conversation: Conversation) -> list[Answers]:
 
 
 def _detail(guide: Guide, question: Question, random: Random) -> str:
-    if question.kind == "choice":
+    if question.choices:
         return random.choice([choice.id for choice in question.choices])
-    if question.kind in ("count", "latitude", "month"):
+    if question.kind in ("count", "latitude", "month", "money"):
         return _number(float(question.low), float(question.high), random, 0)
     if question.kind == "quantity":
         low, high = read(question.low, question.unit), read(question.high, question.unit)
@@ -113,7 +113,9 @@ def _load(guide: Guide, random: Random) -> str:
     if random.random() < 0.4:
         text += f":{random.choice((0, 0.1, 1, 3, 8, 24))}h"
     if not known and random.random() < 0.3:
-        text += f":{random.choice(('dc', 'leg', 'legs'))}"
+        text += f":{random.choice(('dc', 'dc48', 'leg', 'legs'))}"
+    if random.random() < 0.2:
+        text += f":{random.choice(('together', 'alone'))}"
     return text
 
 

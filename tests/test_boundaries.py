@@ -29,7 +29,8 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
-    "engine.usual", "engine.what_if", "engine.mends",
+    "engine.usual", "engine.ways", "engine.what_if", "engine.mends", "engine.alternatives",
+    "engine.load_rows", "engine.load_rows_typed",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -49,6 +50,7 @@ MAY: dict[str, set[str]] = {
     "engine/typed/batteries.py": {
         *SPELLED, *SPEECH, "engine.model", "engine.standards", "engine.units",
     },
+    "engine/typed/load_names.py": {*KEPT, "engine.model"},
     "engine/typed/answers.py": {*SPELLED, *SPEECH, "engine.model", "engine.typed", "engine.units"},
     "engine/units.py": {*KEPT, *SPELLED, *SPEECH},
     "engine/model": {*SPEECH, "engine.standards", "engine.sizing", "engine.units"},
@@ -62,21 +64,32 @@ MAY: dict[str, set[str]] = {
     "engine/advice/plan": BASE,
     "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
     "engine/advice/explain.py": {*BASE, *ADVICE, "engine.weather"},
+    "engine/ways.py": set(),
     "engine/conversation.py": {
         "engine.advice.judge", "engine.links", "engine.model", "engine.needs", "engine.usual",
-        *KEPT,
+        "engine.ways", *KEPT,
     },
     "engine/usual.py": {"engine.model", "engine.needs"},
+    "engine/load_rows.py": {
+        "engine.model", "engine.needs", "engine.typed", "engine.units", "engine.usual",
+    },
+    "engine/load_rows_typed.py": {
+        "engine.load_rows", "engine.model", "engine.needs", "engine.typed", "engine.usual",
+    },
     "engine/what_if.py": {
         "engine.advice.judge", "engine.conversation", "engine.model", "engine.needs",
         "engine.usual",
     },
-    "engine/tree.py": {"engine.conversation", "engine.model"},
+    "engine/tree.py": {"engine.conversation", "engine.model", "engine.usual"},
+    "engine/alternatives.py": {
+        "engine.advice.judge", "engine.conversation", "engine.model", "engine.typed.answers",
+        "engine.usual",
+    },
     "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links", "engine.usual"},
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/answer.py": {
-        *BASE, *ADVICE, "engine.conversation", "engine.mends", "engine.usual",
-        "engine.what_if",
+        *BASE, *ADVICE, "engine.alternatives", "engine.conversation", "engine.mends",
+        "engine.usual", "engine.what_if",
     },
     "engine/mends.py": {
         "engine.conversation", "engine.model", "engine.needs", "engine.typed.answers",
@@ -106,7 +119,7 @@ MAY: dict[str, set[str]] = {
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {
         "site_src", "guide", "engine", "jinja2", "markdown", "mkdocs", "griffe", "PIL",
-        "mkdocstrings_handlers", "schemdraw",
+        "markupsafe", "mkdocstrings_handlers", "schemdraw",
     },
 }  # fmt: skip
 """By room, or by module that is a room of its own; the longest name that fits is the room."""

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from engine.advice.judge.recommend import consider
+from engine.advice.judge.recommend import consider, only_of
 from engine.advice.plan.charging import plan_charging
 from engine.advice.plan.supply import Demands
 from engine.model.guide import Guide
@@ -64,6 +64,7 @@ OPENED: dict[str, Opened] = {
     "battery.need.ac": Opened((battery.days_energy_wh,)),
     "battery.need.dc": Opened((battery.days_energy_wh,)),
     "battery.need": Opened((battery.energy_at_battery_wh,)),
+    "battery.reserve": Opened((battery.with_reserve_wh,)),
     "battery.draw": Opened((battery.mean_draw_a,)),
     "battery.string": Opened((battery.peukert_capacity_ah, battery.usable_wh)),
     "battery.running": Opened(_SHARED),
@@ -95,6 +96,7 @@ OPENED: dict[str, Opened] = {
     "cable.starter": Opened(_LOST),
     "cable.step-down": Opened(_LOST),
     "cable.house": Opened(_LOST),
+    "cable.dc48": Opened(_LOST),
     "fuse.main": Opened(_BRANCH),
     "fuse.short": Opened((short_circuit.bank_short_circuit_a,)),
     "fuse.switch": Opened((dc_circuit.bank_current_a, protection.disconnect_minimum_a)),
@@ -104,6 +106,7 @@ OPENED: dict[str, Opened] = {
     "fuse.starter": Opened(_FED),
     "fuse.step-down": Opened(_FED),
     "fuse.house": Opened(_BRANCH),
+    "fuse.dc48": Opened(_BRANCH),
     "cooling.unit": Opened((inverter.heat_w,)),
     "cooling.air": Opened(
         (cooling.airflow_at_density_m3_per_h, cooling.vent_area_m2, cooling.fans_for)
@@ -151,8 +154,8 @@ def notes_of(guide: Guide, needs: Needs, best: Considered) -> tuple[Note, ...]:
     if best.design is None:
         raise ValueError("nothing was designed, so there is nothing to explain")
     with noting() as notes:
-        battery_kind = best.design.bank.battery
-        consider(guide, needs, best.candidate, Demands(guide, needs), battery_kind)
+        only = only_of(best.design.bank)
+        consider(guide, needs, best.candidate, Demands(guide, needs), only)
         plan_charging(guide, needs, best.design)
         _beside(needs, best.design)
         for listed, load in zip(needs.listed, needs.loads, strict=True):

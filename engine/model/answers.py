@@ -15,7 +15,10 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True)
 class LoadItem:
-    """One load in the visitor's list; `appliance` is empty for one that the guide does not know."""
+    """One load in the visitor's list; `appliance` is empty for one that the guide does not know.
+
+    at_once: whether it runs together with the others that do; None where that was not said
+    """
 
     appliance: str
     name: str
@@ -23,6 +26,7 @@ class LoadItem:
     watts: Quantity | None
     hours: Quantity | None
     bus: str = ""
+    at_once: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from engine.model.edition import PastEdition
 from engine.model.fields import (
     Amperes,
     Hours,
+    Metres,
     MoneyPerHour,
     Seconds,
     Share,
@@ -67,6 +68,8 @@ QuestionKind = Literal[
     "bay",
     "existing-bank",
     "unit",
+    "aim",
+    "money",
 ]
 
 
@@ -78,6 +81,7 @@ class Question:
     unsure: what to look at to find out.
     usual: the choice that "not sure" stands for on the short path; usual_by_rig: where a kind of
     rig has another one.
+    topic: what it is about, in two or three words, where it is named among those still to come.
     """
 
     id: str
@@ -98,6 +102,7 @@ class Question:
     accepts: str = ""
     group: str = ""
     page: str = ""
+    topic: str = ""
 
     def choice(self, choice_id: str) -> Choice:
         """The choice with this id; KeyError when there is none."""
@@ -115,6 +120,8 @@ class Question:
 class Appliance:
     """Something that draws power in a rig.
 
+    also: other words that people use for it; one that several share means the one that the rig has.
+    moving: whether it may be used while the rig moves.
     volts: of the bus that it hangs on, see engine.model.buses.
     at_once: it is taken to run together with whatever else runs.
     follows: what the weather does to it, see engine.weather; "" for nothing.
@@ -125,7 +132,7 @@ class Appliance:
     id: str
     name: str
     plain: str
-    volts: Literal[12, 120, 240]
+    volts: Literal[12, 48, 120, 240]
     running: Watts
     power_factor: Share
     hours: Hours
@@ -145,16 +152,41 @@ class Appliance:
         return bus_of_volts(self.volts)
 
     fan: Amperes = 0.0
+    also: tuple[str, ...] = ()
+    moving: bool = True
     follows: Literal["", "air-conditioner", "refrigerator", "furnace"] = ""
+
+
+RigShape = Literal["van", "trailer", "coach"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outline:
+    """What a kind of rig looks like from its side, to draw it to scale.
+
+    length, height: outside, hitch and roof included
+    floor: the lowest floor that parts stand on, above the ground
+    tire: outside diameter of a tire
+    """
+
+    shape: RigShape
+    length: Metres
+    height: Metres
+    floor: Metres
+    tire: Metres
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Rig:
     """A kind of vehicle: its service, what is always on board, and its usual heavy loads.
 
+    outline: how it is drawn
     cords: the service of each answer to what cord it has, where the kind has more than one
     heavy: for each choice of the hardest load, the appliances in the order in which
     "how many at the same time" counts them.
+    taken: what is taken for a detail that is not answered, where this kind has a default of its own
+    hangs: what hangs on its 12 V system, see engine.advice.plan.house_side, with what each draws,
+    carries or charges with
     """
 
     id: str
@@ -162,7 +194,10 @@ class Rig:
     service: str
     carries: dict[str, int]
     heavy: dict[str, tuple[str, ...]]
+    outline: Outline
     cords: dict[str, str] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)
+    hangs: dict[str, Amperes] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,6 +206,9 @@ class Planning:
 
     idle_share: share of the hours with the engine on in which it idles
     water_circuits: circuits of a new panel with outlets near water, each behind one GFCI
+    kept_strings: most batteries in parallel where those that are there say nothing of it
+    kept_join_years: age up to which equal new batteries may join those that are there
+    give_up_from: share of the price from which on what one thing less would save is said
     """
 
     load_margin: float
@@ -202,30 +240,71 @@ class Planning:
     appliance_240: str
     price_allowance: Share
     water_circuits: int
+    kept_strings: int
+    kept_join_years: float
+    give_up_from: Share
     source: dict[str, str]
+
+
+Measure = Literal[
+    "parts-price",
+    "labour",
+    "units",
+    "terminal-misfit",
+    "wall-area",
+    "mass",
+    "idle",
+    "waiting",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Priority:
     """How much one unit of a measure counts, in money, when two set-ups both pass every check."""
 
-    measure: Literal[
-        "parts-price",
-        "labour",
-        "units",
-        "terminal-misfit",
-        "wall-area",
-        "mass",
-        "idle",
-        "waiting",
-    ]
+    measure: Measure
     counts: float
     say: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AimMeasure:
+    """How much one unit of a measure counts for an aim; the least in all wins."""
+
+    measure: Measure
+    counts: float
+
+
+BankBy = Literal["price", "mass"]
+"""By what the bank of a setup is chosen among those that will do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Aim:
+    """What a setup may be asked to be in place of the shop's own choice, and how it is found.
+
+    lasts: how many times as long a full bank must last as that of the shop's own choice; 0 for as
+        long as was asked
+    bank: whether each unit gets the cheapest bank that will do, or the lightest
+    shown_from: how much better by its own measures it must be than the shop's own choice, as a
+        share, to be shown beside it
+    list: its measures; without any, the shop's own order holds
+    """
+
+    id: str
+    lasts: float = 0.0
+    bank: BankBy = "price"
+    shown_from: Share = 0.0
+    list: tuple[AimMeasure, ...] = ()
+
+
+OWN_CHOICE = Aim(id="")
+"""The aim of an answer that was asked for none: the shop's own order of preference."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Labour:
-    """Planning hours for the fitting, used for ranking only, never quoted."""
+    """Planning hours for the fitting: they rank and plan, and are never quoted."""
 
     rate: MoneyPerHour
     base: Hours
@@ -237,14 +316,24 @@ class Labour:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Priorities:
-    """The shop's order of preference."""
+    """The shop's order of preference, and what else an answer may be asked to be."""
 
     labour: Labour
     list: tuple[Priority, ...]
+    aims: tuple[Aim, ...] = ()
 
     def counts_of(self, measure: str) -> float:
         """What one unit of a measure counts; 0 where the shop does not count it."""
         return next((each.counts for each in self.list if each.measure == measure), 0.0)
+
+    def aim(self, aim_id: str) -> Aim:
+        """The aim with this id, or the shop's own choice, which has no id; KeyError for none."""
+        if not aim_id:
+            return OWN_CHOICE
+        found = next((each for each in self.aims if each.id == aim_id), None)
+        if found is None:
+            raise KeyError(aim_id)
+        return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -270,14 +359,14 @@ class Caution:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetLine:
-    """A line of a printed list: what to measure before ordering, or to do before switching on.
+    """A line of a printed list: what to measure, how to fit it, or what to do before switching on.
 
     planned: what the answer rests on, or what the meter should find; {facts} are filled in
     caution: id of the caution whose title stands beside it
     """
 
     id: str
-    sheet: Literal["measure", "commission"]
+    sheet: Literal["measure", "fit", "commission"]
     rule: str
     do: str
     who: str
@@ -299,20 +388,28 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckWords:
-    """What a check is called and what is said of its result; {value}, {limit} are filled in."""
+    """What a check is called and what is said of its result; {value}, {limit} are filled in.
+
+    accepted: of a check that may miss its limit where practice accepts that
+    """
 
     id: str
     name: str
     passes: str
     fails: str
     source: str
+    accepted: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutWords:
-    """What a layout is called and what it does, in plain words."""
+    """What a layout is called and what it does, in plain words.
+
+    says : the verdict in a few words, as one would say it across the counter
+    """
 
     id: str
+    says: str
     name: str
     plain: str
     shore: str
@@ -332,6 +429,13 @@ class Wording:
     faults: Sentences
     steps: Sentences
     grammar: Grammar
+
+
+class TradeWord(NamedTuple):
+    """A word of the glossary: the id of its entry, and the forms that lead there from a text."""
+
+    id: str
+    linked: tuple[str, ...]
 
 
 class Symbol(NamedTuple):
@@ -363,6 +467,7 @@ class Guide:
     catalogue: what is sold, in stock or not; discontinued: what was sold, kept for old links
     editions: older editions, kept for links that were made from them
     formulas: what a reader may open, by name, as the docstrings of the sizing have it
+    trade_words: those of the glossary; none where the guide has no glossary in its language
     """
 
     edition: str
@@ -378,6 +483,7 @@ class Guide:
     explanations: tuple[Explanation, ...]
     wording: Wording
     formulas: dict[str, Formula]
+    trade_words: tuple[TradeWord, ...] = ()
     discontinued: tuple[Article, ...] = ()
     editions: tuple[PastEdition, ...] = ()
 

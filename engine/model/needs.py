@@ -10,7 +10,11 @@ from engine.standards.services import LARGEST_HOUSEHOLD_A, Service
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One appliance (or several alike) as this visitor uses it."""
+    """One appliance (or several alike) as this visitor uses it.
+
+    at_once: whether it runs along with whatever else runs
+    said: whether the visitor's list says that it runs together with others; None where it is silent
+    """
 
     id: str
     name: str
@@ -27,6 +31,7 @@ class Load:
     soft_startable: bool
     hour_of_day: int
     caution: str
+    said: bool | None = None
     follows: str = ""
 
     @property
@@ -105,6 +110,10 @@ class Needs(PowerNeeds):
     service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
+    house_v: voltage of the rig's own system that is there, for lights, pump and motors; 0 for none
+    budget: most that the parts may cost; None for any price
+    aim: what is asked for in place of the shop's own choice, by its id; "" for that one
+    reserve: how many times the energy for the nights away a full bank must hold
     assumed: ids of the questions that were not answered
     """
 
@@ -118,6 +127,7 @@ class Needs(PowerNeeds):
     nights: float
     cable_m: float
     chemistry: str
+    house_v: float
     existing: ExistingBank | None
     shore_a: float
     shore_legs: int
@@ -129,7 +139,14 @@ class Needs(PowerNeeds):
     latitude_deg: float
     month: int
     payload_kg: float | None
+    budget: float | None
+    aim: str
+    reserve: float
     assumed: tuple[str, ...]
+
+    def keeps_house(self, bank_v: float) -> bool:
+        """Whether the rig's own system keeps a battery, as this bank cannot feed it."""
+        return self.house_v not in (0.0, bank_v)
 
     @property
     def light(self) -> tuple[Load, ...]:

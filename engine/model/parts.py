@@ -12,6 +12,7 @@ class PartLine(NamedTuple):
     price_each : of a pack, or of a piece or a metre where it is sold so
     mass_each_kg : of a piece or a metre
     pack : pieces that are sold together
+    have : it is in the rig already and is not bought
     """
 
     group: str
@@ -22,6 +23,7 @@ class PartLine(NamedTuple):
     price_each: float
     mass_each_kg: float
     pack: int = 1
+    have: bool = False
 
 
 class OrderLine(NamedTuple):
@@ -56,6 +58,11 @@ class OrderLine(NamedTuple):
     def unit(self) -> str:
         """What the quantity counts: metres, packs, or pieces where it is ""."""
         return "pack" if self.pack > 1 else self.uses[0].unit
+
+    @property
+    def have(self) -> bool:
+        """Whether it is in the rig already and is not bought."""
+        return self.uses[0].have
 
     @property
     def price_each(self) -> float:

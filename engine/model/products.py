@@ -32,6 +32,7 @@ TerminalKind = Literal["screw", "push-in"]
 Pairing = Literal["parallel", "split-phase"]
 HardwareUse = Literal[
     "breaker-lock",
+    "charge-isolator",
     "clamp",
     "comm-cable",
     "gfci",
@@ -308,12 +309,17 @@ class AlternatorCharger(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepDown(Product):
-    """A DC-DC converter from a 24 or 48 V bank to the rig's 12 V circuits."""
+    """A DC-DC converter from a 24 or 48 V bank to the rig's 12 V circuits.
+
+    charges: whether it charges a battery at its output, with a profile and a limit that can be set;
+    it is isolated then, so that no fault on one side reaches the other
+    """
 
     input: Volts
     output: Volts
     current: Amperes
     efficiency: Share
+    charges: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

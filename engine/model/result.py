@@ -1,9 +1,9 @@
 """What the engine found: candidates, checks, designs, parts, cautions, and the answer they make."""
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
-from engine.model.answers import Answers
+from engine.model.answers import Answers, ExistingBank
 from engine.model.guide import Caution, Choice, Priority, Question
 from engine.model.needs import Needs
 from engine.model.parts import OrderLine, PartLine, orders_of
@@ -17,7 +17,9 @@ from engine.model.products import (
     InverterCharger,
     Monitor,
     SoftStarter,
+    StepDown,
 )
+from engine.sizing.bank import ReuseFault
 from engine.sizing.battery import EnergyNeed
 from engine.sizing.conductors import CableChoice
 from engine.sizing.fit import FitResult
@@ -36,23 +38,45 @@ Input = tuple[float | tuple[float, ...], str]
 
 
 class Check(NamedTuple):
-    """One comparison of a value with its limit; a yes-or-no matter has the unit "yes"."""
+    """One comparison of a value with its limit; a yes-or-no matter has the unit "yes".
+
+    accepted : it misses its limit and practice accepts that; said each time, never passed silently
+    """
 
     id: str
     value: float
     limit: float
     unit: str
     at_most: bool
+    accepted: bool = False
 
     @property
-    def passed(self) -> bool:
+    def kept(self) -> bool:
         """Whether the value keeps the limit."""
         return self.value <= self.limit if self.at_most else self.value >= self.limit
 
     @property
+    def passed(self) -> bool:
+        """Whether it is no reason to refuse: the limit is kept, or missing it is accepted."""
+        return self.kept or self.accepted
+
+    @property
     def nearly(self) -> bool:
         """Whether it fails by so little that the figure is worth a second look."""
-        return not self.passed and self.margin >= -NEAR_MISS
+        if self.unit == "degC":
+            return not self.passed and self.margin >= -NEAR_MISS
+        return self.short is not None and 0 < self.short <= NEAR_MISS
+
+    @property
+    def short(self) -> float | None:
+        """How much more is needed than there is, as a share of what there is.
+
+        None where nothing is missing, where there is nothing, or where it is no matter of how much.
+        """
+        has, needed = (self.limit, self.value) if self.at_most else (self.value, self.limit)
+        if self.passed or self.unit in ("yes", "degC") or has <= 0:
+            return None
+        return needed / has - 1
 
     @property
     def margin(self) -> float:
@@ -132,6 +156,9 @@ class BankPlan:
     mean_a : current at which it is mostly emptied, the mean weighted by energy; Peukert's basis
     string_ah : capacity that one string gives at its share of that current
     for_… : strings in parallel that each demand asks for
+    kept : batteries of the bank that are in the rig already and are not bought
+    yours : what those are called; "" without any
+    kept_for_house : whether those that are there feed the 12 V circuits beside a new bank
     """
 
     battery: Battery
@@ -155,10 +182,18 @@ class BankPlan:
     for_voltage: int
     short_circuit_a: float
     charge_limit_a: float
+    kept: int = 0
+    yours: str = ""
+    kept_for_house: bool = False
 
     def lasting_days(self, nights: float) -> float:
         """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
-        return self.usable_wh / self.need_wh * nights
+        return self.times_held * nights
+
+    @property
+    def times_held(self) -> float:
+        """How many times the energy for the nights away a full bank holds."""
+        return self.usable_wh / self.need_wh
 
     @property
     def nominal_v(self) -> float:
@@ -332,9 +367,32 @@ class CoolingPlan:
     why: str
 
 
+class HouseSide(NamedTuple):
+    """The rig's own 12 V system.
+
+    hangs : what hangs on it · running_a, motor_a : what runs there at once, and its largest motor
+    battery, batteries, charger : what stays or is added beside a bank of another voltage; None and
+        0 where the bank itself feeds it, or where the shelf has none that will do
+    charge_a : what the charger is set to at most
+    isolator : whether the tow vehicle's charge line comes to that battery
+    """
+
+    hangs: tuple[str, ...]
+    running_a: float
+    motor_a: float
+    battery: Battery | None
+    batteries: int
+    charger: StepDown | None
+    charge_a: float
+    isolator: bool
+
+
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A candidate that was sized through: all its plans, and what each use of a part takes."""
+    """A candidate that was sized through: all its plans, and what each use of a part takes.
+
+    house : the rig's own 12 V system; None where it has none
+    """
 
     candidate: Candidate
     supply: Supply
@@ -343,6 +401,7 @@ class Design:
     ac: AcPlan
     cooling: CoolingPlan
     soft_starter: SoftStarter | None
+    house: HouseSide | None
     parts: tuple[PartLine, ...]
     orders: tuple[OrderLine, ...] = field(init=False)
     """The parts list as it is bought, each article once."""
@@ -378,6 +437,41 @@ class Considered:
     def failed(self) -> tuple[Check, ...]:
         """The checks that it failed."""
         return tuple([check for check in self.checks if not check.passed])
+
+
+@dataclass(frozen=True, slots=True)
+class Only:
+    """The battery that a bank is to be made of, where that is settled.
+
+    kept, yours : how many of them are in the rig already, and what those are called
+    use : all of those, as few as will do, or all with equal new ones where more are needed
+    """
+
+    battery: Battery
+    kept: int = 0
+    yours: str = ""
+    use: Literal["all", "fewest", "more"] = "all"
+
+
+KeptWay = Literal["alone", "joined", "house", "replaced"]
+
+
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """What becomes of the batteries that are in the rig already, and why.
+
+    way : they are the bank; they are in it with equal new ones; they stay for the 12 V circuits
+        beside a new bank; or new ones take their place
+    faults : why they are not the whole bank; none where they could be and lose by price alone
+    joining : why equal new ones do not help; none where they would
+    other : the best set-up of new batteries where theirs are in the bank, else the best with theirs
+    """
+
+    bank: ExistingBank
+    way: KeptWay
+    faults: tuple[ReuseFault, ...]
+    joining: tuple[ReuseFault, ...]
+    other: Considered | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -421,6 +515,7 @@ class Outcome:
     answers: Answers
     needs: Needs
     considered: tuple[Considered, ...]
+    keeping: Keeping | None = None
 
     @property
     def best(self) -> Considered | None:
@@ -439,10 +534,14 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Holds:
-    """Of how many cases that are open the answer gives the set-up."""
+    """In how many of the cases that are open the units and the bank are those of the answer.
+
+    starters_differ: whether some of those take soft starters that others do not
+    """
 
     same: int
     cases: int
+    starters_differ: bool = False
 
 
 @dataclass(frozen=True, slots=True)

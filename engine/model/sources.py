@@ -2,8 +2,6 @@
 
 from dataclasses import dataclass
 
-from engine.model.answers import ExistingBank
-from engine.sizing.bank import ReuseFault
 from engine.sizing.energy import Week
 
 
@@ -122,36 +120,3 @@ class ChargingPlan:
     def week(self) -> Week:
         """The week away from shore, which decides how long one can stay."""
         return self.away
-
-
-@dataclass(frozen=True, slots=True)
-class Reuse:
-    """Whether the batteries that are there can serve, and what that would change.
-
-    faults : every reason why not; none when they serve
-    energy_wh : what they give, by planning figures for their kind and age [Wh]
-    short_circuit_a : planning figure for their short circuit [A]
-    interrupt_a : what every fuse at them must stop for that [A]
-    fuse_classes : classes of fuse that do, where one of the list does not; else none
-    nights : days between charges that they last
-    saves : price of the new batteries that are then not needed
-    mass_kg : weight of those [kg]
-    """
-
-    bank: ExistingBank
-    series: int
-    parallel: int
-    faults: tuple[ReuseFault, ...]
-    energy_wh: float
-    nights: float
-    charge_limit_a: float
-    short_circuit_a: float
-    interrupt_a: float
-    fuse_classes: tuple[str, ...]
-    saves: float
-    mass_kg: float
-
-    @property
-    def serves(self) -> bool:
-        """Whether they can be used again."""
-        return not self.faults

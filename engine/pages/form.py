@@ -1,12 +1,12 @@
 """The detail form of an answer page: fields with what was typed, assumed, or not understood."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from engine.model.answers import Answers, LoadList, Quantity
+from engine.load_rows import LoadRow, rows_of
+from engine.model.answers import Answers, Quantity
 from engine.model.guide import Choice, Guide, Question
-from engine.model.needs import Weather
-from engine.needs import FROM_THE_WEATHER, applies, implied, weather_for
+from engine.needs import FROM_THE_WEATHER, applies, default_here, implied, weather_for
 from engine.units import show
 
 MOST_SAID = 3
@@ -16,13 +16,17 @@ SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """One field; `value` is what stands in it, `fault` the message beside it ("" for none)."""
+    """One field; `value` is what stands in it, `fault` the message beside it ("" for none).
+
+    rows: the loads, where it is their field
+    """
 
     question: Question = field(hash=False)
     value: str
     assumed: str
     fault: str
     choices: tuple[Choice, ...] = field(hash=False)
+    rows: tuple[LoadRow, ...] = ()
 
     @property
     def said(self) -> str:
@@ -52,26 +56,34 @@ class FieldGroup:
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
     """The questions of answer page and detail form, grouped in the guide's order."""
     faults = {fault.question: fault for fault in answers.faults if fault.question}
-    values, weather = implied(guide, answers), weather_for(guide, answers)
+    values = implied(guide, answers)
     groups: dict[str, list[Field]] = {}
     for question in guide.questions:
         if question.where == "path" or not applies(question, values):
             continue
         fault = faults.get(question.id)
-        groups.setdefault(question.group, []).append(
-            Field(
-                question=question,
-                value=fault.typed if fault else _value(guide, answers, question),
-                assumed=assumed_text(guide, question, weather),
-                fault=fault.message if fault else "",
-                choices=_choices(guide, question),
-            )
+        found = Field(
+            question=question,
+            value=fault.typed if fault else _value(guide, answers, question),
+            assumed=assumed_text(guide, question, answers),
+            fault=fault.message if fault else "",
+            choices=_choices(guide, question),
         )
+        if question.kind == "loads":
+            found = _with_rows(guide, answers, found)
+        groups.setdefault(question.group, []).append(found)
     words = guide.wording.page
     return tuple(
         FieldGroup(group, words.get(f"group-{group}", group), tuple(fields))
         for group, fields in groups.items()
     )
+
+
+def _with_rows(guide: Guide, answers: Answers, found: Field) -> Field:
+    rows = rows_of(guide, answers)
+    count = sum(row.in_use for row in rows)
+    said = guide.wording.page.count("loads-in-use", count)
+    return replace(found, value="", assumed=said, rows=rows)
 
 
 def _value(guide: Guide, answers: Answers, question: Question) -> str:
@@ -94,20 +106,19 @@ def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
 def typed_text(answers: Answers, question: Question) -> str:
     """The answer as a person would write it in the field; "" where it is open."""
     value = answers.values.get(question.id)
-    if isinstance(value, LoadList):
-        return "\n".join(value.text.split(","))
     if isinstance(value, Quantity):
         return value.text
     return answers.text(question.id)
 
 
-def assumed_text(guide: Guide, question: Question, weather: Weather) -> str:
+def assumed_text(guide: Guide, question: Question, answers: Answers) -> str:
     """What is taken while the field is empty, in words; "" where nothing is."""
     if question.id in FROM_THE_WEATHER:
         place, unit = FROM_THE_WEATHER[question.id]
-        return show(round(getattr(weather, place), 1), unit)
-    if question.kind == "month" and question.default:
-        return guide.wording.page.one_of("month-", question.default, MONTHS)
-    if question.kind == "choice" and question.default:
-        return question.choice(question.default).label
-    return question.default.replace("deg", "°")
+        return show(round(getattr(weather_for(guide, answers), place), 1), unit)
+    default = default_here(guide, question, answers)
+    if question.kind == "month" and default:
+        return guide.wording.page.one_of("month-", default, MONTHS)
+    if question.choices and default:
+        return question.choice(default).label
+    return default.replace("deg", "°")

@@ -67,8 +67,9 @@ def holds_text(guide: Guide, holds: Holds | None, *, fits: bool) -> str:
     if not fits:
         return page.say("taken-none", same=holds.same, cases=holds.cases)
     if holds.same == holds.cases:
-        return page["taken-holds-all"]
-    return page.say("taken-holds", same=holds.same, cases=holds.cases)
+        return page["taken-holds-but-starters" if holds.starters_differ else "taken-holds-all"]
+    said = page.say("taken-holds", same=holds.same, cases=holds.cases)
+    return f"{said} {page['taken-starters']}" if holds.starters_differ else said
 
 
 def change_label(guide: Guide, change: Change) -> str:

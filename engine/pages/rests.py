@@ -7,14 +7,14 @@ whatever is said otherwise then rests on it.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.judge.recommend import consider
+from engine.advice.judge.recommend import consider, only_of
 from engine.advice.plan.supply import Demands
 from engine.answer import Advice, advise
 from engine.conversation import Conversation
 from engine.model.answers import Answers, Bay, LoadItem, LoadList, Quantity, Value
 from engine.model.guide import Guide, Question
 from engine.model.result import Outcome
-from engine.needs import needs_of
+from engine.needs import default_of
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.answer.pictures import shown_of
 from engine.pages.print.sheets import lines_of
@@ -60,7 +60,7 @@ def marks_of(conversation: Conversation, advice: Advice, answers: Answers) -> Ma
 
 def _otherwise(conversation: Conversation, advice: Advice, question: Question) -> list[set[str]]:
     """What the set-up would say with other values; where it bears none of them, nothing is sure."""
-    tried = tuple(_others(conversation.guide, question))
+    tried = tuple(_others(conversation.guide, question, advice.outcome.needs.rig.id))
     found = [said for value in tried if (said := _said(conversation, advice, question, value))]
     return found or [set() for _ in tried[:1]]
 
@@ -73,12 +73,18 @@ def _said(
     if best.design is None:
         raise ValueError("a recommendation has a design")
     answers = Answers({**advice.outcome.answers.values, question.id: value})
-    needs = needs_of(guide, answers)
-    battery = best.design.bank.battery
-    planned = consider(guide, needs, best.candidate, Demands(guide, needs), battery)
+    needs = conversation.needs(answers)
+    only = only_of(best.design.bank)
+    planned = consider(guide, needs, best.candidate, Demands(guide, needs), only)
     if planned.design is None:
         return None
-    return set(_texts(guide, advise(conversation, Outcome(answers, needs, (planned,))), answers))
+    return set(
+        _texts(
+            guide,
+            advise(conversation, Outcome(answers, needs, (planned,), advice.outcome.keeping)),
+            answers,
+        )
+    )
 
 
 def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:
@@ -89,7 +95,6 @@ def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:
     yield from (row.label + row.text for row in view.facts())
     yield view.cable_line
     for section in sections:
-        yield section.id + section.key
         yield from (number.label + number.text for number in section.numbers)
     yield from (part.quantity + part.name + part.price for part in view.parts.rows())
     yield from (view.parts.total, view.parts.range, shown.runs)
@@ -100,11 +105,12 @@ def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:
         yield from (picture.svg for picture in pictures)
 
 
-def _others(guide: Guide, question: Question) -> Iterator[Value]:
+def _others(guide: Guide, question: Question, rig_id: str) -> Iterator[Value]:
     """Values to try in the place of a default."""
-    default = read_answer(guide, question, question.default)
+    text = default_of(guide, question, rig_id)
+    default = read_answer(guide, question, text)
     if question.kind == "choice":
-        yield from (each.id for each in question.choices if each.id != question.default)
+        yield from (each.id for each in question.choices if each.id != text)
     elif question.kind == "loads":
         yield LoadList((OTHER_LOAD,), "")
     elif question.kind == "bay":

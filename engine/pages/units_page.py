@@ -16,7 +16,7 @@ from engine.wording.tongue import money, speak
 PATH = "units/"
 """Where the page lies, below the site's root."""
 
-WIDTH = 360.0
+WIDTH = 350.0
 IN_A_ROW = 3
 TALLEST = 110.0
 ROW_GAP = 26.0

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from engine.model.answers import Answers, Fault
 from engine.model.guide import Guide
-from engine.needs import applies, implied, weather_for
+from engine.needs import applies, implied
 from engine.pages.form import assumed_text
 
 MOST_TOLD = 12
@@ -63,4 +63,4 @@ def assumed_for(guide: Guide, answers: Answers, fault: Fault) -> str:
         return ""
     if question.kind == "loads":
         return guide.wording.page["unread-usual"]
-    return assumed_text(guide, question, weather_for(guide, answers))
+    return assumed_text(guide, question, answers)

@@ -7,7 +7,7 @@ from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.editions import notice
 from engine.links import public_link
-from engine.model.answers import UNSURE, Answers, Value
+from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.pages import words
@@ -21,9 +21,12 @@ from engine.pages.other_case import (
     holds_text,
     taken_cases,
 )
+from engine.pages.other_setups import Less, Setup, less_of, setups_of
+from engine.pages.trade_words import GLOSSARY, linked
 from engine.pages.unread import Told, told_of
-from engine.tree import follow
+from engine.tree import questions_ahead
 from engine.usual import usual_case
+from engine.ways import EFFECTS
 from engine.wording.tongue import money
 
 
@@ -84,6 +87,7 @@ class View:
         self.fragment = fragment
         self.up = "../" * path.count("/") if up is None else up
         self.page = self.guide.wording.page
+        self.told: set[str] = set()
         self.shop = self.guide.shop
 
     def link(self, answers: Answers) -> str:
@@ -106,6 +110,11 @@ class View:
         page = self.guide.explanation(page_id)
         return Row(page_id, page.title, f"{self.up}../explained/{page.id}.html")
 
+    def linked(self, text: str) -> str:
+        """A text in which the first use of each trade word on the page leads to its meaning."""
+        glossary = f"{self.up}../explained/{GLOSSARY}.html"
+        return linked(self.guide.trade_words, text, self.told, glossary)
+
     def explanations(self, beside: str) -> list[Row]:
         """The explanatory pages that belong to one part of the answer."""
         return [
@@ -114,20 +123,20 @@ class View:
 
     @cached_property
     def given(self) -> list[Row]:
-        """The answers of the short path so far, each with the link that asks it again."""
+        """The answers of the short path so far, each with the link that asks it again.
+
+        The link keeps what was answered after it.
+        """
         rows = []
-        before: dict[str, Value] = {
-            question.id: self.answers.values[question.id]
-            for question in self.guide.questions
-            if question.where != "path" and question.id in self.answers.values
-        }
+        walked = self.conversation.walk(self.answers).values
+        asking = self.answer.status == "ask"
         for question in self.conversation.path_questions:
             chosen = self.answers.choice(question.id)
-            if not chosen:
+            if not chosen or (asking and question.id not in walked):
                 continue
             label = self.page["not-sure"] if chosen == UNSURE else question.choice(chosen).label
-            rows.append(Row(question.ask, label, self.link(Answers(dict(before)))))
-            before[question.id] = chosen
+            again = self.conversation.asked_again(self.answers, question)
+            rows.append(Row(question.ask, label, self.link(again)))
         return rows
 
     @property
@@ -153,24 +162,63 @@ class View:
                 choice.label,
                 choice.hint,
                 choice.picture,
-                self.link(follow(self.conversation, self.answers, question, choice.id)),
+                self._answered(question, choice.id),
             )
             for choice in question.choices
         ]
-        unsure = follow(self.conversation, self.answers, question, UNSURE)
-        found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", self.link(unsure)))
+        unsure = self._answered(question, UNSURE)
+        found.append(Option(UNSURE, self.page["not-sure"], "", "unsure", unsure))
         return found
+
+    def _answered(self, question: Question, choice: str) -> str:
+        """Address of the page that a choice leads to, past all that was answered already."""
+        return self.link(Answers({**self.answers.values, question.id: choice}))
+
+    def can_change(self, question: Question) -> str:
+        """What the answer to this question can change here."""
+        found = self.conversation.can_change(self.answers, question)
+        said = [self.page.one_of("effect-", each, EFFECTS) for each in found]
+        return self.page.say("can-change", effects=", ".join(said))
+
+    @property
+    def where(self) -> str:
+        """Which of the questions this is, and what is usually asked after it."""
+        ahead = questions_ahead(self.conversation, self.answers)
+        number = len(self.given) + 1
+        where = self.page.say("where-you-are", number=number, about=number + len(ahead))
+        topics = [question.topic for question in ahead if question.topic]
+        if not topics:
+            return where
+        return self.page.say("still-ahead", where=where, topics=", ".join(topics))
+
+    @property
+    def public_link(self) -> str:
+        """The whole address to hand on."""
+        return public_link(self.guide, self.path, self.fragment)
+
+    @property
+    def share_text(self) -> str:
+        """What is handed on with it: the recommendation in a sentence, or that nothing fits."""
+        best = self.answer.advice and self.answer.advice.best
+        if not best or not best.design:
+            return self.page["share-none-fits"]
+        return self.page.say(
+            "share-recommended",
+            set_up=words.units_name(best.candidate),
+            bank=words.bank_name(self.guide, best.design),
+            price=self.price,
+        )
 
     def contact(self) -> Row:
         """The shop's e-mail address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
-        link = public_link(self.guide, self.path, self.fragment)
+        link = self.public_link
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)
         return Row(page["contact"], shop.email, mail)
 
     def phone(self) -> Row:
         """The shop's telephone, as it is read and as it is dialled."""
-        return Row(self.page["contact"], self.shop.phone, telephone(self.shop.phone))
+        return Row(self.page["call"], self.shop.phone, telephone(self.shop.phone))
 
     def notice(self) -> list[str]:
         """What became of the answer since the edition that the link names."""
@@ -220,6 +268,14 @@ class View:
     def usual_link(self) -> str:
         """Address of the page on which what was taken is answered."""
         return self.link(usual_case(self.guide, self.answers))
+
+    def setups(self) -> list[Setup] | None:
+        """The recommended setup among those to choose instead; None while they are unknown."""
+        return setups_of(self.guide, self.answer)
+
+    def less(self) -> Less | None:
+        """What to give up to save most."""
+        return less_of(self.guide, self.answer)
 
     def changes(self) -> list[Lead] | None:
         """Each other answer that changes the recommendation, beside what was taken; None while

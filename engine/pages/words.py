@@ -40,12 +40,13 @@ def check_text(guide: Guide, check: Check) -> str:
         "limit": limit,
         "margin": margin_text(check),
     }
-    return (words.passes if check.passed else words.fails).format_map(facts)
+    said = words.passes if check.kept else words.accepted if check.accepted else words.fails
+    return said.format_map(facts)
 
 
 @kept("language", 2048)
 def margin_text(check: Check) -> str:
-    """The room left, or how far it misses, as a share of the limit."""
+    """The room left as a share of the limit; or how much more is needed, of what there is."""
     if check.unit == "yes":
         return ""
     if check.id == "fit":
@@ -53,7 +54,9 @@ def margin_text(check: Check) -> str:
     if check.unit == "degC":
         kelvin = abs(check.limit - check.value)
         return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
-    return f"{plain(abs(check.margin) * 100, 1 if check.nearly else 0)} %"
+    if check.passed:
+        return f"{plain(check.margin * 100)} %"
+    return "" if check.short is None else f"{plain(check.short * 100, 1 if check.nearly else 0)} %"
 
 
 @kept("answer", 2048)
@@ -70,10 +73,14 @@ def missed_by(guide: Guide, check: Check) -> str:
     return guide.wording.page.say("just-misses-by" if check.nearly else "misses-by", margin=margin)
 
 
+def units_name(candidate: Candidate) -> str:
+    """The units without their layout: "1 × maker name"."""
+    return f"{candidate.units} × {candidate.inverter.maker} {candidate.inverter.name}"
+
+
 def candidate_name(guide: Guide, candidate: Candidate) -> str:
     """Layout and units: "Two-leg pass-through: 1 × maker name"."""
-    name = f"{candidate.inverter.maker} {candidate.inverter.name}"
-    text = f"{guide.layout_words(candidate.layout).name}: {candidate.units} × {name}"
+    text = f"{guide.layout_words(candidate.layout).name}: {units_name(candidate)}"
     if candidate.soft_starters:
         text += guide.wording.page.count("with-soft-starters", candidate.soft_starters)
     return text
@@ -137,7 +144,10 @@ def bank_name(guide: Guide, design: Design) -> str:
     if bank.parallel > 1:
         arrangement.append(page.say("in-parallel", count=bank.parallel))
     joined = f" ({' × '.join(arrangement)})" if arrangement else ""
-    return f"{bank.count} × {bank.battery.maker} {bank.battery.name}{joined}"
+    name = f"{bank.battery.maker} {bank.battery.name}".strip()
+    if 0 < bank.kept < bank.count:
+        joined += page.say("bank-yours", count=bank.kept)
+    return f"{bank.count} × {name}{joined}"
 
 
 def cable_name(guide: Guide, design: Design) -> str:

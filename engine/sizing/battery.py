@@ -317,6 +317,34 @@ def strings_in_parallel(for_energy: int, for_current: int, for_surge: int, for_v
     return max(for_energy, for_current, for_surge, for_voltage)
 
 
+def with_reserve_wh(need_wh: float, times: float) -> float:
+    """Energy that a bank must hold so that it lasts so many times as long.
+
+    E = k · E_need
+
+    Parameters
+    ----------
+    need_wh : E_need, energy at the terminals for the days between charges [Wh]
+    times : k, how many times as long it must last [–]
+
+    Returns
+    -------
+    Energy [Wh].
+
+    Raises
+    ------
+    ValueError : if the need is negative or the factor is not positive.
+
+    Source: conservation of energy.
+
+    >>> with_reserve_wh(4060.0, 1.5)
+    6090.0
+    """
+    not_negative(need_wh=need_wh)
+    positive(times=times)
+    return need_wh * times
+
+
 def strings_hold_wh(usable_each_string_wh: float, strings: int) -> float:
     """Usable energy of several strings.
 

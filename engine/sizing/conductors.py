@@ -279,7 +279,7 @@ def choose_dc_cable(
         for size in offered:
             if factor == 0.0 or column[size] * factor * runs < needed_a:
                 continue
-            if not _may_run(size, runs):
+            if not may_run(size, runs):
                 continue
             carries = told("", size=size, runs=runs)
             ampacity_a = step(carries, run_ampacity_a, column[size], insulation_c, ambient_c, runs)
@@ -298,5 +298,21 @@ def choose_dc_cable(
     return None
 
 
-def _may_run(size: str, runs: int) -> bool:
+def may_run(size: str, runs: int) -> bool:
+    """Whether so many conductors of a size may carry one current together.
+
+    Parameters
+    ----------
+    size : AWG size, such as "2/0"
+    runs : number of equal conductors in parallel [–]
+
+    Returns
+    -------
+    True for a single one, and for any number from 1/0 AWG on.
+
+    Source: NEC 310.10(G), from memory.
+
+    >>> may_run("2", 2), may_run("2/0", 2)
+    (False, True)
+    """
     return runs == 1 or awg.rank(size) >= awg.rank(ampacity_ac.PARALLEL_SMALLEST)

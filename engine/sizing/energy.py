@@ -57,7 +57,8 @@ class WeekInputs:
 class Week:
     """What happened. Energies are at the battery's terminals [Wh], summed over all the days.
 
-    `state` is the state of charge at each hour, the start included. `direct_wh` went from a source
+    `state` is the state of charge at each hour, the start included. `offers_w` is what each source
+    could give in each hour [W], in the order of SOURCES. `direct_wh` went from a source
     straight to the loads, `charged_wh` from a source into the battery, `discharged_wh` from the
     battery to the loads. `spilled_wh` is sun that nobody could take; other sources just give less.
     `stored_wh` is what the battery holds more (or less) than at the start. `throughput_wh` is all
@@ -66,6 +67,7 @@ class Week:
     """
 
     state: tuple[float, ...]
+    offers_w: tuple[tuple[float, float, float, float], ...]
     unmet_wh: float
     spilled_wh: float
     throughput_wh: float
@@ -166,6 +168,7 @@ def simulate_week(inputs: WeekInputs) -> Week:
     above_floor_wh = (min(states) - inputs.usable_floor) * capacity_wh * discharge_efficiency
     return Week(
         state=tuple(states),
+        offers_w=tuple(offers),
         unmet_wh=unmet,
         spilled_wh=spilled,
         throughput_wh=sum(charged) + discharged,

@@ -177,6 +177,34 @@ def required_interrupt_a(short_circuit_a: float) -> float:
     return interrupt.E11_LARGE_INTERRUPT_A
 
 
+def interrupt_accepted(fuse_interrupt_a: float, short_circuit_a: float) -> bool:
+    """Whether practice accepts a fuse at a bank, even below the bank's estimated short circuit.
+
+    AIC ≥ min(1.25 · Ik, 20 kA)
+
+    Parameters
+    ----------
+    fuse_interrupt_a : direct-current interrupt rating at the system's voltage [A]
+    short_circuit_a : estimated short-circuit current of the whole bank [A]
+
+    Returns
+    -------
+    True where the fuse is of the rating that `required_interrupt_a` gives.
+
+    Raises
+    ------
+    ValueError : if a current is negative or not finite.
+
+    Source: ABYC E-11 11.10.1.2, as quoted in the trade; Class T at lithium banks is accepted
+    practice (secondary).
+
+    >>> interrupt_accepted(20_000.0, 49_600.0), interrupt_accepted(10_000.0, 49_600.0)
+    (True, False)
+    """
+    guard.not_negative(fuse_interrupt_a=fuse_interrupt_a)
+    return fuse_interrupt_a >= required_interrupt_a(short_circuit_a)
+
+
 def cranking_interrupt_a(cold_cranking_a: float, branch: bool = False) -> float:
     """Interrupt rating for 12 and 24 V lead-acid banks known by their cranking current.
 

@@ -9,7 +9,11 @@ from typing import Final
 
 from engine.standards import charge_profiles
 from engine.standards.charge_profiles import ChargeProfile
-from engine.standards.interrupt import LEAD_ACID_SHORT_A_PER_AH, LITHIUM_SHORT_A_PER_AH
+from engine.standards.interrupt import (
+    LEAD_ACID_SHORT_A_PER_AH,
+    LITHIUM_SAG_A_PER_AH,
+    LITHIUM_SHORT_A_PER_AH,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,12 +23,15 @@ class Family:
     by_peukert : whether they give less the faster they are emptied, so that Peukert's law counts
     short_a_per_ah : short circuit of a battery whose maker states none, over its capacity [A/Ah]
     short_floor_a_per_ah : no maker's figure below it is planned on; 0 where each is [A/Ah]
+    sag_a_per_ah : short circuit by which the resistance of a battery without a data sheet is
+        planned, over its capacity; low, so that its voltage sags rather too much [A/Ah]
     """
 
     name: str
     by_peukert: bool
     short_a_per_ah: float
     short_floor_a_per_ah: float
+    sag_a_per_ah: float
 
 
 # Lithium follows Peukert's law with an exponent so near 1 that its capacity counts as rated.
@@ -33,12 +40,14 @@ LITHIUM: Final = Family(
     by_peukert=False,
     short_a_per_ah=LITHIUM_SHORT_A_PER_AH,
     short_floor_a_per_ah=LITHIUM_SHORT_A_PER_AH,
+    sag_a_per_ah=LITHIUM_SAG_A_PER_AH,
 )
 LEAD_ACID: Final = Family(
     "lead-acid",
     by_peukert=True,
     short_a_per_ah=LEAD_ACID_SHORT_A_PER_AH[-1],
     short_floor_a_per_ah=0.0,
+    sag_a_per_ah=LEAD_ACID_SHORT_A_PER_AH[0],
 )
 
 

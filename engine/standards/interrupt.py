@@ -69,6 +69,12 @@ LITHIUM_SHORT_A_PER_AH: Final = 62.0
 A 60 Ah pack worked out from its cells' data sheet: 3,733 A (forum calculation, seen).
 """
 
+LITHIUM_SAG_A_PER_AH: Final = 16.0
+"""Short circuit by which the resistance of a lithium pack is planned, over its capacity [A/Ah].
+
+Four times under the figure for fuses, since protection and terminals add to the cells: from memory.
+"""
+
 INTERRUPT_MARGIN: Final = 1.25
 """Interrupt rating over the short circuit that was worked out [–]: common practice, no source.
 

@@ -2,7 +2,7 @@
 
 import difflib
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from engine.model.answers import (
     UNSURE,
@@ -18,6 +18,7 @@ from engine.model.guide import Guide, Question
 from engine.model.products import InverterCharger
 from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
+from engine.typed.load_names import appliance_called, appliance_named
 from engine.typed.outside import lines, one_line
 from engine.typed.words import HEMISPHERES, MONTHS
 from engine.units import UnitError, read, read_short
@@ -28,6 +29,10 @@ LONGEST_TEXT = 600
 MOST_LOADS = 40
 HOURS_A_DAY = 24
 MOST_WATTS = 20_000
+NO_LOADS = "none"
+"""A list with nothing on it, which cannot be planned for."""
+AT_ONCE = {"together": True, "alone": False}
+"""Whether a load runs together with others, as it is said in a list."""
 _LOAD_SEPARATOR = re.compile(r"[\n;]|,(?!\d{3}(?:\D|$))")
 _BAY_SEPARATOR = re.compile(r" (?:x|×|by|\*) | ?(?:x|×|by|\*) ?(?=[0-9.½¼¾])", re.IGNORECASE)
 _COUNT = re.compile(r"(.*?) ?[*×] ?([0-9]{1,3})")
@@ -39,8 +44,12 @@ class ReadingError(Untold):
     """An answer that cannot be used."""
 
 
-def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
+def read_answer(
+    guide: Guide, question: Question, typed: str, carried: Collection[str] = ()
+) -> Value | None:
     """Read what was typed or chosen; None for an empty answer.
+
+    carried: ids of the appliances that the rig has, one of which a name of several means
 
     Raises
     ------
@@ -51,8 +60,10 @@ def read_answer(guide: Guide, question: Question, typed: str) -> Value | None:
     text = lines(typed) if question.kind == "loads" else one_line(typed)
     if not text:
         return None
-    if question.kind == "choice":
+    if question.choices:
         return _read_choice(question, text)
+    if question.kind == "loads":
+        return _read_loads(guide, question, text, carried)
     return _READERS[question.kind](guide, question, text)
 
 
@@ -153,31 +164,53 @@ def _read_month(guide: Guide, question: Question, text: str) -> Quantity:
     return _read_count(guide, question, text)
 
 
-def _read_loads(guide: Guide, question: Question, text: str) -> LoadList:
-    rows = [row.strip() for row in _LOAD_SEPARATOR.split(text) if row.strip()]
+def load_lines(text: str) -> list[str]:
+    """The loads of a list, each as it was typed."""
+    return [row.strip() for row in _LOAD_SEPARATOR.split(text) if row.strip()]
+
+
+def _read_loads(guide: Guide, question: Question, text: str, carried: Collection[str]) -> LoadList:
+    if text == NO_LOADS:
+        raise ReadingError("no-loads")
+    rows = load_lines(text)
     if not rows:
         raise ReadingError("not-understood", text=text, accepts=question.accepts)
     if len(rows) > MOST_LOADS:
         raise ReadingError("too-many-loads", most=MOST_LOADS)
-    items = tuple(_read_load(guide, question, row) for row in rows)
-    return LoadList(items, ",".join(_load_text(item) for item in items))
+    items = tuple(_read_load(guide, question, row, carried) for row in rows)
+    return load_list(items)
 
 
-def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
-    head, *rest = [part.strip() for part in row.split(":")]
+def load_list(items: tuple[LoadItem, ...]) -> LoadList:
+    """These loads with the text that stands for them in links."""
+    return LoadList(items, ",".join(load_text(item) for item in items))
+
+
+def name_and_count(head: str) -> tuple[str, int]:
+    """The name of a load and how many there are: "fan*2"."""
     counted = _COUNT.fullmatch(head)
-    name, count = (counted[1].strip(), int(counted[2])) if counted else (head, 1)
+    return (counted[1].strip(), int(counted[2])) if counted else (head, 1)
+
+
+def _read_load(guide: Guide, question: Question, row: str, carried: Collection[str]) -> LoadItem:
+    head, *rest = [part.strip() for part in row.split(":")]
+    name, count = name_and_count(head)
     if not name or not 1 <= count <= MOST_OF_ONE:
         raise ReadingError("not-understood", text=row, accepts=question.accepts)
-    known = {appliance.id: appliance.id for appliance in guide.appliances}
-    known |= {appliance.name.lower(): appliance.id for appliance in guide.appliances}
-    appliance = known.get(name.lower(), "")
+    # With its watts, another word has always been a load of the visitor's own, in old links too.
+    appliance = appliance_named(guide, name) or (
+        "" if _gives_watts(rest) else appliance_called(guide, name, carried)
+    )
     watts: Quantity | None = None
     hours: Quantity | None = None
     bus = ""
+    at_once: bool | None = None
     for part in rest:
         if part.lower() in BUSES and not appliance:
             bus = part.lower()
+            continue
+        if part.lower() in AT_ONCE:
+            at_once = AT_ONCE[part.lower()]
             continue
         try:
             if watts is None and hours is None:
@@ -189,22 +222,40 @@ def _read_load(guide: Guide, question: Question, row: str) -> LoadItem:
         if not 0 <= hours.value <= HOURS_A_DAY:
             raise ReadingError("hours-a-day", text=row, low=0, high=HOURS_A_DAY)
     if not appliance and watts is None:
-        hint = meant(name.lower(), {each: each for each in known})
+        names = {each.lower(): each for each in _names(guide)}
+        hint = meant(name.lower(), names)
         raise ReadingError("needs-watts", name=name, accepts=question.accepts, hint=hint)
     if watts is not None and not 0 < watts.value <= MOST_WATTS:
         raise ReadingError("watts-between", text=row, low=0, high=plain(MOST_WATTS))
     label = guide.appliance(appliance).name if appliance else re.sub(r"[,;:*=&\n]", " ", name)
-    return LoadItem(appliance, label, count, watts, hours, bus)
+    return LoadItem(appliance, label, count, watts, hours, bus, at_once)
 
 
-def _load_text(item: LoadItem) -> str:
+def _gives_watts(parts: list[str]) -> bool:
+    for part in parts:
+        try:
+            _quantity(part, "W", "")
+        except UnitError:
+            continue
+        return True
+    return False
+
+
+def _names(guide: Guide) -> Iterable[str]:
+    for appliance in guide.appliances:
+        yield from (appliance.id, appliance.name, *appliance.also)
+
+
+def load_text(item: LoadItem) -> str:
+    """One load of a list as links hold it."""
     text = item.appliance or item.name
     if item.count != 1:
         text += f"*{item.count}"
     for part in (item.watts, item.hours):
         if part is not None:
             text += f":{part.text}"
-    return text + (f":{item.bus}" if item.bus else "")
+    said = next((word for word, is_so in AT_ONCE.items() if is_so is item.at_once), "")
+    return text + "".join(f":{part}" for part in (item.bus, said) if part)
 
 
 def _read_bay(_guide: Guide, question: Question, text: str) -> Bay:
@@ -244,13 +295,24 @@ def _ids_of(units: Iterable[InverterCharger]) -> dict[str, str]:
     return {text.lower(): unit_id for text, unit_id in each_twice}
 
 
+def _read_money(guide: Guide, question: Question, text: str) -> Quantity:
+    """A sum in the shop's currency: "4000", "$4,000", "4,000 USD"."""
+    code = guide.shop.currency
+    words = (code, guide.wording.grammar.signs.get(code, code))
+    bare = re.sub("|".join(map(re.escape, words)), " ", text, flags=re.IGNORECASE)
+    found = number_in_front(tidy(bare)) if len(text) <= LONGEST else None
+    if found is None or found.rest:
+        raise ReadingError("not-a-number", text=text, accepts=question.accepts)
+    return _counted(question, found.value, text)
+
+
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {
     "quantity": _read_quantity,
     "count": _read_count,
     "latitude": _read_latitude,
     "month": _read_month,
-    "loads": _read_loads,
     "bay": _read_bay,
     "existing-bank": _read_existing,
     "unit": _read_unit,
+    "money": _read_money,
 }

@@ -8,6 +8,7 @@ from pathlib import Path
 from engine.model.guide import Guide
 from guide.load import as_module
 from guide.setup import ROOT
+from site_src.build import glossary
 from site_src.build.archives import content_hash, entry, write_compressed
 from site_src.build.memory.keep import kept_memory
 from site_src.build.wheels import EDITION, compile_sources, write_sources
@@ -17,7 +18,6 @@ SHELL_FILES = (
     "page.js",
     "piece.js",
     "palette.js",
-    "tips.js",
     "given.js",
     "theme-storage.js",
     "engine-client.js",
@@ -27,6 +27,7 @@ SHELL_FILES = (
     "memory.js",
     "keep.js",
     "carry.js",
+    "share.js",
     "staff.js",
     "marks.js",
     "show.js",
@@ -41,6 +42,7 @@ WHEELS = "wheels"
 def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     """Write everything the browser's engine needs into a folder; return the manifest's name."""
     copy_scripts(packages, out)
+    (out / glossary.SCRIPT).write_text(glossary.script(guide), encoding="utf-8")
     with tempfile.TemporaryDirectory() as folder:
         stage = Path(folder)
         write_sources(guide, stage)

@@ -28,7 +28,7 @@ from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
 from site_src.build.footing import footings
-from site_src.build.glossary import PAGE, names_for, terms, with_tips
+from site_src.build.glossary import PAGE, names_for, terms, with_links
 from site_src.build.safety import safety_statements
 from site_src.build.source_tables import origins, source_tables
 
@@ -56,8 +56,18 @@ def guide() -> Guide:
 @kept("guide", 1)
 def searches() -> dict[str, list[str]]:
     """What people type who look for a page, by the page's id."""
-    found: dict[str, list[str]] = values_of(SEARCHES)
-    return found
+    read: dict[str, list[str | dict[str, str]]] = values_of(SEARCHES)
+    return {
+        page: [text for each in listed for text in _texts(each)] for page, listed in read.items()
+    }
+
+
+def _texts(listed: str | dict[str, str]) -> list[str]:
+    """What is listed, or all names of the load that is named there."""
+    if isinstance(listed, str):
+        return [listed]
+    appliance = guide().appliance(listed["load"])
+    return [appliance.name, *appliance.also]
 
 
 def sought(page: str) -> list[str]:
@@ -146,11 +156,11 @@ class Filler:
         return f"**{words}:** {' · '.join(links)}" if links else ""
 
     def told(self, page: str, file: str) -> str:
-        """The content of a page with the meaning of each word behind its first use."""
+        """The content of a page; the first use of each trade word leads to its meaning."""
         name = PurePosixPath(PAGE).stem
         if not file.startswith("explained/") or file == PAGE or name not in self.shown:
             return page
-        return with_tips(page, self.guide.explanation(name).title)
+        return with_links(page)
 
     def picture(self, name: str, caption: str, **values: object) -> str:
         """A picture of the project's own, its numbers filled in like those of a page."""
@@ -185,7 +195,9 @@ class Filler:
         note = CautionNote(caution, filled(caution.text), filled(caution.do))
         template = guide_environment().get_template("parts.html")
         module: Any = template.make_module()
-        drawn = str(module.cautions(SimpleNamespace(page=self.guide.wording.page), [note]))
+        drawn = str(
+            module.cautions(SimpleNamespace(page=self.guide.wording.page, linked=str), [note])
+        )
         return "\n".join(line for line in drawn.splitlines() if line.strip())
 
     def piece(self, name: str, **typed: str) -> str:

@@ -1,12 +1,18 @@
 """The words of RV power on the explanatory pages: the first use of each leads to its meaning."""
 
-import html
-import re
+import json
 from html.parser import HTMLParser
 
-from engine.kept import kept
-from guide.glossary import Term, read_glossary
+from markupsafe import Markup
 
+from engine.kept import kept
+from engine.model.guide import Guide, TradeWord
+from engine.pages.trade_words import GLOSSARY, linked
+from guide.glossary import Term, read_glossary
+from guide.setup import ROOT
+
+SCRIPT = "tips.js"
+PLACE = "{/* words */}"
 PAGE = "explained/glossary.md"
 ADDRESS = "glossary.html"
 VOID = frozenset({"area", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"})
@@ -15,7 +21,7 @@ HEADINGS = frozenset({"h1", "h2", "h3", "h4", "h5", "h6", "th"})
 PLAIN = LINKS | HEADINGS | {"code", "pre", "figure", "section", "script", "style", "svg"}
 """Elements in which a word stays as it is: links, headings, pictures, forms and live pieces."""
 PLAIN_CLASSES = frozenset({"rig-source", "rig-fill", "rig-cases"})
-HAS_TIPS = 'class="rig-term"'
+HAS_LINKS = 'class="rig-term"'
 
 
 @kept("guide", 1)
@@ -29,45 +35,39 @@ def names_for(page: str) -> list[str]:
     return [name for term in terms() if term.page == page for name in term.names]
 
 
-def with_tips(page: str, about: str) -> str:
-    """The content of a page; the first use of each word is a link with a short tip behind it.
-
-    about: what the link inside a tip is called
-    """
-    writer = _Tips(terms(), about)
+def with_links(page: str) -> str:
+    """The content of a page; the first use of each word leads to its entry."""
+    writer = _Links(tuple(TradeWord(each.id, each.linked) for each in terms() if each.linked))
     writer.feed(page)
     writer.close()
     return "".join(writer.parts)
 
 
 def with_script(page: str, root: str) -> str:
-    """The page with what opens its tips; root: where the site's root lies, seen from the page."""
-    if HAS_TIPS not in page:
+    """The page with what opens the meanings; root: where the site's root lies, seen from it."""
+    if HAS_LINKS not in page:
         return page
-    needs = f'<script defer src="{root}assets/engine/tips.js"></script>'
+    needs = f'<script defer src="{root}assets/engine/{SCRIPT}"></script>'
     return page.replace("</head>", f"{needs}</head>", 1)
 
 
-def pattern_of(words: list[Term]) -> re.Pattern[str]:
-    """Any form of any word, the longest first, in the singular or plural."""
-    forms = sorted((form for each in words for form in each.linked), key=len, reverse=True)
-    return re.compile(rf"(?<![\w/-])(?:{'|'.join(map(_either_case, forms))})s?(?![\w/]|-\w)")
+def script(guide: Guide) -> str:
+    """What opens the meanings, with the meanings in it: a page in a folder can fetch nothing."""
+    about = next((page.title for page in guide.explanations if page.id == GLOSSARY), "")
+    told = {"about": about, "words": {each.id: [each.word, each.means] for each in terms()}}
+    data = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
+    source = (ROOT / "site_src" / "shell" / SCRIPT).read_text(encoding="utf-8")
+    if PLACE not in source:
+        raise ValueError(f"{SCRIPT} has no {PLACE}")
+    return source.replace(PLACE, data, 1)
 
 
-def _either_case(form: str) -> str:
-    """A form that may begin a sentence; abbreviations and names stay as they are."""
-    first, rest = form[0], r"\s+".join(map(re.escape, form[1:].split(" ")))
-    return f"[{first}{first.upper()}]{rest}" if first.islower() else f"{first}{rest}"
+class _Links(HTMLParser):
+    """Copies a page and puts the links in."""
 
-
-class _Tips(HTMLParser):
-    """Copies a page and puts the tips in."""
-
-    def __init__(self, words: list[Term], about: str) -> None:
+    def __init__(self, words: tuple[TradeWord, ...]) -> None:
         super().__init__(convert_charrefs=False)
-        self.about = about
-        self.pattern = pattern_of(words)
-        self.left = {form.lower(): each for each in words for form in each.linked}
+        self.words = words
         self.told: set[str] = set()
         self.stack: list[tuple[str, bool]] = []
         self.parts: list[str] = []
@@ -91,9 +91,10 @@ class _Tips(HTMLParser):
         self.parts.append(f"</{tag}>")
 
     def handle_data(self, data: str) -> None:
-        """Copy text, with the tips of the words that come in it for the first time."""
+        """Copy text, with links at the words that come in it for the first time."""
         plain = any(stays for _, stays in self.stack)
-        self.parts.append(data if plain else self.pattern.sub(self._linked, data))
+        text = Markup(data)  # it is markup already: its signs are copied by themselves
+        self.parts.append(data if plain else linked(self.words, text, self.told, ADDRESS))
 
     def handle_entityref(self, name: str) -> None:
         """Copy a sign that is written by its name."""
@@ -106,17 +107,3 @@ class _Tips(HTMLParser):
     def handle_comment(self, data: str) -> None:
         """Copy a comment."""
         self.parts.append(f"<!--{data}-->")
-
-    def _linked(self, found: re.Match[str]) -> str:
-        form = " ".join(found[0].lower().split())
-        term = self.left.get(form) or self.left[form.removesuffix("s")]
-        if term.id in self.told:
-            return found[0]
-        self.told.add(term.id)
-        link = f"{ADDRESS}#{term.id}"
-        word, means = html.escape(term.word), html.escape(term.means)
-        return (
-            f'<a class="rig-term" href="{link}">{found[0]}</a>'
-            f'<span class="rig-tip" id="tip-{term.id}" popover hidden data-search-exclude="true">'
-            f'<b>{word}</b> {means} <a href="{link}">{html.escape(self.about)}</a></span>'
-        )

@@ -20,7 +20,7 @@ from site_src.build.glossary import terms as words_of_glossary
 LESS = "\\u003c"
 CONTEXT = "https://schema.org"
 TAG = re.compile(r"<[^>]+>")
-ASIDE = re.compile(r'<a class="headerlink".*?</a>|<span class="rig-tip".*?</span>', re.DOTALL)
+ASIDE = re.compile(r'<a class="headerlink".*?</a>', re.DOTALL)
 SECTION = re.compile(r"<h2[^>]*>(.*?)</h2>(.*?)(?=<h2|\Z)", re.DOTALL)
 STEPS = re.compile(r"<ol>(.*?)</ol>", re.DOTALL)
 STEP = re.compile(r"<li>(.*?)</li>", re.DOTALL)
@@ -29,7 +29,7 @@ Data = dict[str, Any]
 
 
 def words(part: str) -> str:
-    """The text of a part of a page: no tags, no tips, one space between words."""
+    """The text of a part of a page: no tags, one space between words."""
     return " ".join(html.unescape(TAG.sub("", ASIDE.sub("", part))).split())
 
 

@@ -15,10 +15,11 @@ from collections.abc import Iterator, Mapping
 from importlib.metadata import distribution
 from pathlib import Path, PurePosixPath
 
-from engine.conversation import Key, Signature
+from engine.conversation import Key
 from engine.model.guide import Guide
 from engine.pages.drawings.diagram_symbols import ELEMENTS, symbol
 from engine.respond import conversation_of
+from engine.ways import Signature
 from guide import setup_pyodide
 from guide.load import as_module
 from guide.setup import ROOT

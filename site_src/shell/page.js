@@ -3,6 +3,7 @@
 // The scripts of the staff page and of show mode use its way to the engine.
 import { client } from "./engine-client.js";
 import { carry } from "./carry.js";
+import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
 
 export const main = document.querySelector("main");
@@ -161,11 +162,21 @@ function put({ title, html, path, fragment, status, final }) {
   answered = givenFragment();
   shownPath = path;
   document.title = title;
+  const rows = document.activeElement.closest("[data-rig-rows]");
   renew(html);
+  emptyAdded();
+  if (rows && !rows.contains(document.activeElement)) focusOn(rows); // its row is gone
   if (line) line.hidden = true;
   if (form()) form().hidden = false;
   show(final ? "ready" : "working");
   main.dispatchEvent(new CustomEvent("rig-shown", { detail: { path, fragment, status } }));
+}
+
+// What was typed to be added has its own row now, and is not added again.
+function emptyAdded() {
+  for (const field of document.querySelectorAll("[data-rig-once]")) {
+    if (field.value === wanted?.[1]?.[field.name]) field.value = field.defaultValue;
+  }
 }
 
 // Between two borders stand the elements of a region of the answer that changes by itself; what is
@@ -298,11 +309,14 @@ function mayMorph(old, fresh) {
 // A form that does not stand for the address yet gives what was changed in it; the engine knows the
 // rest by the address.
 function fields() {
-  const given = [...new FormData(form())];
+  const given = [...new FormData(form())].filter(([name]) => form().elements[name]?.type !== "checkbox");
+  given.push(...[...form().elements].filter(isTick).map(({ name, checked }) => [name, checked ? "yes" : "no"]));
   if (givenFragment() === answered) return Object.fromEntries(given);
   const changed = new Set([...form().elements].filter(isChanged).map(({ name }) => name));
   return Object.fromEntries(given.filter(([name]) => changed.has(name)));
 }
+
+const isTick = ({ type }) => type === "checkbox";
 
 // Other fragments name a place of the page.
 function givenFragment() {
@@ -402,6 +416,8 @@ export function listenToForm() {
   document.addEventListener("click", (event) => {
     const print = event.target.closest("[data-rig-print]");
     if (print) printWhole(print.dataset.rigPrint);
+    const shares = event.target.closest("[data-rig-share]");
+    if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();
     const back = event.target.closest("[data-rig-undo]");
     if (back) undo(back);

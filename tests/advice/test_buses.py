@@ -103,7 +103,7 @@ def house(design: Design) -> float:
 
 
 def test_the_feed_of_the_fuse_panel_bears_it(case: MakeCase, shelf: Guide) -> None:
-    without, found = pair(case, shelf, "bank=12V")
+    without, found = pair(case, shelf, "bank=12V house=none")
     branch = next(each for each in found.design.dc.branches if each.id == "house")
     assert house(without.design) == shelf.planning.house_feed
     running_a = dc_loads_of(found.needs) / found.design.dc.low_v
@@ -131,7 +131,7 @@ def test_the_converter_of_another_bank_bears_it_or_a_check_fails(
     case: MakeCase, guide: Guide, bank_v: int
 ) -> None:
     smaller = rooftop(guide, running=360.0)
-    without, found = pair(case, smaller, f"bank={bank_v}V")
+    without, found = pair(case, smaller, f"bank={bank_v}V house=none")
     for each, rating_a in ((without, 28.0), (found, 56.0)):
         check = each.check("step-down")
         assert check.passed and check.value == dc_loads_of(each.needs)
@@ -139,7 +139,7 @@ def test_the_converter_of_another_bank_bears_it_or_a_check_fails(
         (line,) = (line for line in each.design.parts if line.group == "step-down")
         assert line.product == f"stepdown-{bank_v}v-{rating_a:.0f}a"
         assert house(each.design) == rating_a
-    _, none = pair(case, rooftop(guide), f"bank={bank_v}V")
+    _, none = pair(case, rooftop(guide), f"bank={bank_v}V house=none")
     assert none.outcome.best is None
     stopped = [
         each for each in none.outcome.considered if [c.id for c in each.failed] == ["step-down"]
@@ -166,14 +166,15 @@ def test_the_converter_must_bear_the_start_since_it_limits_its_current(
     case: MakeCase, guide: Guide
 ) -> None:
     motor = rooftop(guide, running=120.0, locked_rotor=50.0, start_time=0.8)
-    found = case(f"{COOKING} bank=24V loads=fridge-12v,microwave,rooftop-12v", motor)
+    text = f"{COOKING} bank=24V house=none loads=fridge-12v,microwave,rooftop-12v"
+    found = case(text, motor)
     assert found.check("step-down").value == 55.0 + 50.0 * 12.0  # the refrigerator's 55 W
     assert found.check("step-down").limit == 56.0 * 12.0
 
 
 def test_a_buffer_gives_the_start_that_no_converter_bears(case: MakeCase, guide: Guide) -> None:
     """By hand: 480 W and 55 W run; the start of 100 A at 12 V is 720 W more, 60 A."""
-    text = f"{COOKING} bank=24V loads=fridge-12v,microwave,rooftop-12v"
+    text = f"{COOKING} bank=24V house=none loads=fridge-12v,microwave,rooftop-12v"
     motor = rooftop(guide, running=480.0, locked_rotor=100.0, start_time=0.8)
     found = case(text, motor)
     assert found.check("step-down").value == 480.0 + 55.0
@@ -223,23 +224,27 @@ def test_a_listed_load_on_240_v_counts_once_however_few_watts_it_has(guide: Guid
 
 
 def test_a_bus_that_nothing_handles_is_refused() -> None:
-    with pytest.raises(ValueError, match="one of dc, leg, legs, got 'hvdc'"):
+    with pytest.raises(ValueError, match="one of dc, dc48, leg, legs, got 'hvdc'"):
         bus_of("hvdc")
-    with pytest.raises(ValueError, match="one of 12, 120, 240 V, got 48"):
-        bus_of_volts(48)
+    with pytest.raises(ValueError, match="one of 12, 48, 120, 240 V, got 96"):
+        bus_of_volts(96)
 
 
 def test_every_voltage_that_content_may_write_has_its_bus_and_no_other(guide: Guide) -> None:
     written = get_args(get_type_hints(Appliance)["volts"])
     assert set(written) == {bus.volts for bus in BUSES.values()}
-    with pytest.raises(ValueError, match="got 48"):
-        load_of(replace(guide.appliances[0], volts=48), 1)  # type: ignore[arg-type]
+    with pytest.raises(ValueError, match="got 96"):
+        load_of(replace(guide.appliances[0], volts=96), 1)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [
-        ("volts: 12\n", "volts: 48\n", "“48” is not one of the choices. Use one of: 12, 120, 240."),
+        (
+            "volts: 12\n",
+            "volts: 96\n",
+            "“96” is not one of the choices. Use one of: 12, 48, 120, 240.",
+        ),
         (
             "  locked_rotor: 0 A\n  start_time: 0 s\n  source: 40",
             "  locked_rotor: 20 A\n  start_time: 0.5 s\n  soft_startable: true\n  source: 40",

@@ -48,11 +48,16 @@ HOLDS = {
     "fuse": COOKING,
     "disconnect": COOKING,
     "step-down": f"{COOKING} bank=24V",
+    "house-battery": f"{COOKING} bank=24V",
     "house-feed": f"{COOKING} bank=12V",
     "cable": COOKING,
     "terminal-voltage": COOKING,
+    "interrupt": f"{VAN} chemistry=agm",
+    "kept-energy": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
+    "kept-parallel": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
     "terminals": COACH,
     "payload": f"{VAN} payload=500lb",
+    "budget": f"{VAN} budget=90000",
 }
 
 # Answers, layout and unit (and soft starters) that it stops.
@@ -72,10 +77,17 @@ STOPS = {
     "fit": (f"{COOKING} bay=10inx10inx5in", "single", "tall-24v-3200va", 0),
     "battery-parallel": (f"{VAN} nights=14", "single", "small-12v-1300va", 0),
     "charge-cold": (f"{VAN} ambient=-25C", "single", "small-12v-1300va", 0),
+    "house-battery": (
+        f"{COOKING} bank=24V loads=winch:2500W:0.1h:dc",
+        "single",
+        "tall-24v-3200va",
+        0,
+    ),
     "step-down": (f"{COOKING} bank=24V loads=winch:900W:1h:dc", "single", "tall-24v-3200va", 0),
     "house-feed": (f"{COOKING} bank=12V loads=winch:4800W:0.1h:dc", "single", "tall-12v-3200va", 0),
     "cable": (f"{COOKING} cable=60ft", "single", "tall-12v-3200va", 0),
     "payload": (f"{VAN} payload=40lb", "single", "small-12v-1300va", 0),
+    "budget": (f"{VAN} budget=1500", "single", "small-12v-1300va", 0),
 }
 
 
@@ -104,11 +116,13 @@ def test_it_stops_a_set_up(case: MakeCase, check_id: str) -> None:
 def test_a_bank_is_held_to_each_of_its_makers_limits(case: MakeCase) -> None:
     bank = case(COOKING).design.bank
     assert all(check.passed for check in bank_checks(bank, 20.0))
+    lasting_a = bank.parallel * bank.battery.continuous_current
+    peak_a = bank.parallel * bank.battery.peak_current
     limits = {
         "battery-series": replace(bank, series=bank.battery.most_in_series + 1),
         "battery-parallel": replace(bank, parallel=bank.battery.most_in_parallel + 1),
-        "battery-current": replace(bank, continuous_a=bank.battery.continuous_current + 1.0),
-        "battery-surge": replace(bank, surge_a=bank.battery.peak_current + 1.0, surge_s=1.0),
+        "battery-current": replace(bank, continuous_a=lasting_a + 1.0),
+        "battery-surge": replace(bank, surge_a=peak_a + 1.0, surge_s=1.0),
     }
     for check_id, plan in limits.items():
         failed = [check.id for check in bank_checks(plan, 20.0) if not check.passed]
@@ -121,7 +135,7 @@ def test_a_start_that_outlasts_the_peak_time_counts_against_the_lasting_limit(
     bank = case(COOKING).design.bank
     longer = replace(
         bank,
-        surge_a=bank.battery.continuous_current + 1.0,
+        surge_a=bank.parallel * bank.battery.continuous_current + 1.0,
         surge_s=bank.battery.peak_time + 1.0,
     )
     assert [check.id for check in bank_checks(longer, 20.0) if not check.passed] == [
@@ -238,6 +252,10 @@ def test_the_margin_is_the_room_left_as_a_share_of_the_limit() -> None:
     [
         (Check("surge-va", 4248.0, 4000.0, "VA", True), "Just short, by 6.2 %."),
         (Check("surge-va", 8496.0, 4000.0, "VA", True), "Short by 112 %."),
+        # How much more is needed, of what there is: 10 V where 8 V are left is a quarter more.
+        (Check("terminal-voltage", 8.0, 10.0, "V", False), "Short by 25 %."),
+        (Check("legs-passed", 1.0, 2.0, "legs", False), "Short by 100 %."),
+        (Check("cable", 120.0, 0.0, "A", True), ""),
         (Check("mount", 0.0, 1.0, "yes", False), ""),
     ],
 )

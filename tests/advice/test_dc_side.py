@@ -156,7 +156,10 @@ def test_without_one_for_each_battery_the_set_up_is_refused(guide: Guide, case: 
 
 @pytest.mark.parametrize(
     "text",
-    [f"{COOKING} chemistry=flooded", "rig=van scope=whole heavy=1 biggest=cooking bank=12V"],
+    [
+        f"{COOKING} chemistry=flooded coldest=77F",
+        "rig=van scope=whole heavy=1 biggest=cooking bank=12V",
+    ],
 )
 def test_three_strings_of_any_size_have_a_fuse_each_that_the_cable_bears(
     case: MakeCase, text: str
@@ -240,7 +243,7 @@ def test_without_a_strong_enough_switch_the_strongest_is_named(
 
 def test_busbars_bear_what_the_switch_bears(case: MakeCase) -> None:
     """Common practice, no source: 1.25 times, since the fuse lets that pass for hours."""
-    dc = case(TWO_STRINGS).design.dc
+    dc = case(f"{TWO_STRINGS} bank=24V nights=2").design.dc
     assert dc.busbar is not None
     assert dc.bank_a < 150.0 < 1.25 * dc.bank_a <= dc.busbar.rating
     assert dc.busbar.rating >= dc.fuse.rating

@@ -5,10 +5,11 @@ import re
 import pytest
 
 from engine.answer import Advice, advise
-from engine.answer_sources import charging_data, reuse_data, week_data
+from engine.answer_sources import charging_data, existing_data, week_data
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.guide import Guide
+from engine.pages.answer.keeping import keeping_row
 from engine.pages.answer.number_rows import Rows
 from engine.pages.answer.numbers import SUBJECTS, sections_of
 from engine.wording.sentences import Sentences
@@ -24,6 +25,7 @@ from tests.advice.conftest import (
 )
 
 # Answers that between them bring out every row and phrase.
+SMALL = "rig=van scope=some heavy=0"
 SHOWN = (
     VAN,
     COACH,
@@ -51,12 +53,21 @@ SHOWN = (
     f"{VAN} solar=2000W",
     f"{VAN} have=1x200Ah-12V-lifepo4-2y",
     f"{VAN} have=3x30Ah-12V-lifepo4-2y",
-    f"{VAN} have=2x100Ah-12V-agm-6y",
-    "rig=van scope=some heavy=0 bank=12V chemistry=agm loads=lights,phones have=4x100Ah-12V-agm-1y",
+    f"{VAN} have=2x100Ah-12V-agm-6y chemistry=lifepo4",
+    f"{SMALL} bank=12V loads=lights,phones have=4x100Ah-12V-agm-1y",
+    f"{SMALL} have=1x100Ah-12V-lifepo4",
+    f"{SMALL} have=2x100Ah-12V-agm-1y",
+    f"{SMALL} have=1x100Ah-48V-lifepo4-1y",
+    f"{SMALL} have=4x300Ah-12V-lifepo4-1y",
+    f"{SMALL} have=8x50Ah-12V-lifepo4-1y",
+    f"{COOKING} bank=12V loads=kettle:0.1h nights=0.5 have=2x100Ah-12V-agm-1y",
     f"{VAN} ambient=-10C have=2x200Ah-12V-lifepo4-1y",
-    f"{VAN} have=2x100Ah-24V-lifepo4-1y",
-    f"{COOKING} bank=24V have=3x100Ah-12V-lifepo4-1y",
+    f"{VAN} bank=12V have=2x100Ah-24V-lifepo4-1y",
+    f"{COOKING} bank=24V have=1x200Ah-12V-lifepo4-3y",
+    f"{COOKING} bank=48V have=4x100Ah-12V-lifepo4-1y nights=2",
+    f"{COOKING} bank=24V have=2x100Ah-12V-agm-1y nights=4",
     f"{COOKING} bank=12V have=1x100Ah-12V-lifepo4-1y",
+    "rig=rig-30 scope=whole heavy=1 biggest=heating have=2x100Ah-12V-agm-1y",
     f"{AIRCON} bank=12V have=2x120Ah-12V-lifepo4-1y",
 )
 
@@ -97,7 +108,9 @@ def test_every_phrase_is_used_somewhere(guide: Guide, monkeypatch: pytest.Monkey
 
     monkeypatch.setattr(Rows, "__init__", watch)
     for text in SHOWN:
-        sections_of(guide, advice_of(guide, text))
+        advice = advice_of(guide, text)
+        sections_of(guide, advice)
+        keeping_row(guide, advice)
     sections_of(
         with_shelf(guide, fans=()), advice_of(with_shelf(guide, fans=()), f"{COOKING} gap=1in")
     )
@@ -139,8 +152,8 @@ def test_a_generator_that_just_does_not_start_a_motor_says_by_how_much(guide: Gu
 def test_the_soft_starter_s_share_names_what_it_is_a_share_of(guide: Guide) -> None:
     told = rows(guide, AIRCON)[guide.wording.numbers["soft-range"]]
     assert told.startswith("50 % off the nameplate's locked-rotor amps")
-    assert "65 % – 75 % off the locked rotor" in told
-    assert "52 % – 63 % off a logged peak" in told
+    assert "65 % – 75 % off those amps without the fan" in told
+    assert "52 % – 63 % off the logged peak" in told
 
 
 def test_batteries_are_spoken_of_only_where_there_are_some(guide: Guide) -> None:
@@ -195,8 +208,9 @@ def test_the_data_hold_what_the_page_says(guide: Guide) -> None:
     assert data["shore"]["input_limit_a"] == plan.shore.input_limit_a
     assert data["generator"]["starts_supported"] is True
     assert week_data(plan.away)["state_of_charge"][0] == 1.0
-    reuse = reuse_data(advice.reuse)
-    assert reuse is not None
-    assert [fault["code"] for fault in reuse["faults"]][:1] == ["chemistry"]
-    assert reuse_data(None) is None
+    there = existing_data(advice.outcome)
+    assert there is not None
+    assert (there["way"], there["kept"], there["added"]) == ("replaced", 0, 0)
+    assert [fault["code"] for fault in there["faults"]][:1] == ["age"]
+    assert existing_data(advice_of(guide, VAN).outcome) is None
     assert charging_data(advice_of(guide, VAN).charging)["generator"] is None

@@ -127,7 +127,7 @@ def test_a_van_has_no_12_v_battery_behind_its_circuits(case: MakeCase) -> None:
 def test_cable_that_the_shelf_lacks_is_named_by_size_and_length(
     guide: Guide, case: MakeCase
 ) -> None:
-    found = case(COOKING)
+    found = case(f"{COOKING} bank=24V")
     lacking = {
         line.group: line for line in relisted(found, with_shelf(guide, cables=())) if line.unit
     }
@@ -260,9 +260,10 @@ def test_a_ground_wire_may_be_thicker_and_ac_cable_must_be_exact(
 
 def test_a_converter_to_12_v_only_where_the_bank_is_not_12_v(case: MakeCase) -> None:
     assert not lines(case(VAN), "step-down")
-    assert case(COOKING).candidate.inverter.dc_nominal != 12.0
-    assert lines(case(COOKING), "step-down")
-    assert not lines(case(f"{COOKING} loads=kettle,tv bank=24V"), "step-down")
+    assert not lines(case(COOKING), "step-down")
+    assert lines(case(f"{COOKING} bank=24V"), "step-down")
+    assert lines(case(f"{VAN} bank=24V"), "step-down")
+    assert not lines(case(f"{COOKING} house=none loads=kettle,tv bank=24V"), "step-down")
 
 
 def test_an_alternator_charger_is_one_that_the_alternator_bears(
@@ -335,7 +336,8 @@ def test_a_new_panel_has_gfcis_and_the_panel_that_is_there_a_lock_for_the_factor
         (COOKING, True),
         (f"{COOKING} bank=12V", True),
         (f"{COOKING} bank=12V chemistry=agm", False),
-        (f"{COOKING} bank=24V chemistry=agm", True),
+        (f"{COOKING} bank=24V", False),  # it goes on to the 12 V battery that stays
+        (f"{COOKING} bank=24V chemistry=agm house=none", True),
         (f"{COOKING} alt=180A", False),
     ],
 )

@@ -1,11 +1,12 @@
 """Details that a link brings to a question: every tap takes them along to the answer."""
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import NewPage, wait_for_engine
 
 WAITING = "#cable=9ft&nights=2"
+END = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 
 
 @pytest.mark.parametrize(
@@ -46,3 +47,32 @@ def test_a_question_without_details_keeps_plain_links(new_page: NewPage) -> None
     found = [links.nth(place).get_attribute("href") or "" for place in range(links.count())]
     assert found
     assert all("#" not in link for link in found)
+
+
+def test_change_asks_one_question_again_and_takes_the_other_answers_along(page: Page) -> None:
+    page.goto(f"/guide/{END}")
+    page.locator(".rig-given a").nth(2).evaluate("(link) => link.click()")
+    expect(page.locator("[data-question=heavy]")).to_be_visible()
+    page.locator("#rig-answer [data-choice='1']").click()
+    page.wait_for_url("**/v240=no/")
+    assert page.url.partition("/guide/")[2] == END.replace("heavy=2", "heavy=1")
+    page.go_back()
+    expect(page.locator("[data-question=heavy]")).to_be_visible()
+
+
+def test_what_the_change_leaves_without_a_meaning_is_told_and_details_are_kept(page: Page) -> None:
+    page.goto(f"/guide/{END}#cable=9ft")
+    wait_for_engine(page)
+    page.locator(".rig-given a").first.evaluate("(link) => link.click()")
+    page.locator("#rig-answer [data-choice=van]").click()
+    page.wait_for_url(f"**/{END.replace('coach-50', 'van').replace('v240=no/', '')}*")
+    expect(page.locator(".rig-notice")).to_contain_text("240 V")
+    expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
+    assert page.evaluate("location.hash") == "#cable=9ft"
+
+
+def test_a_kept_answer_that_is_no_choice_leaves_the_page_asking(page: Page) -> None:
+    page.goto("/guide/rig=van/#scope=attic&cable=9ft")
+    link = page.locator("#rig-answer [data-choice=whole]")
+    page.wait_for_function("(link) => link.hash !== ''", arg=link.element_handle())
+    assert link.evaluate("(link) => link.hash") == "#cable=9ft"

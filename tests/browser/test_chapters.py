@@ -9,9 +9,9 @@ from tests.browser.fields import field_of
 
 COACH = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 PHONE = {"width": 390, "height": 844}
-SCREENS = 5.5
-FIRST_LOOK = 2.5  # screens down to the end of the card
-MOST_WORDS = 700
+SCREENS = 3.5
+FIRST_LOOK = 1.6  # screens down to the end of the card
+MOST_WORDS = 450
 
 
 def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
@@ -29,8 +29,8 @@ def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
 def test_no_chapter_lies_in_another_and_each_has_its_figure(page: Page) -> None:
     page.goto(COACH)
     assert page.locator("#rig-answer details details").count() == 0
-    chapters = page.locator(".rig-chapter > details > summary, .rig-subject > details > summary")
-    assert chapters.count() >= 15
+    chapters = page.locator(".rig-chapter > details > summary")
+    assert chapters.count() >= 12
     for place in range(chapters.count()):
         assert chapters.nth(place).locator(".rig-key").inner_text().strip(), place
 

@@ -111,7 +111,8 @@ def test_the_detail_form_is_filled_by_keyboard_and_the_new_answer_is_told(page: 
     expect(page).to_have_url(re.compile("cable=15ft"))
     expect(page.locator("main")).to_have_attribute("data-state", "ready")
     assert page.evaluate("() => document.activeElement.name") == "ambient", "the place is kept"
-    headline = page.locator("h1").inner_text()
+    standing = page.locator(".rig-bar p").first.inner_text()
+    headline = standing.partition(": ")[2]
     told = page.evaluate("() => window.told")[-2:]  # the answer, and what the change did
     assert any(headline in each for each in told)
     tab_to(page, "a, [data-rig-keep] button")  # and the form is no trap

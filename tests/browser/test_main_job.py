@@ -69,7 +69,8 @@ def test_back_and_change_lead_to_earlier_questions(
     page.locator(".rig-back a").first.click()
     assert page.url.endswith("/guide/rig=coach-50/scope=whole/")
     page.locator(".rig-given a").first.click()
-    assert page.url.endswith("/guide/")
+    assert page.url.endswith("/guide/#scope=whole")
+    expect(page.locator("#rig-answer [data-choice=van]")).to_be_visible()
 
 
 @pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])

@@ -108,7 +108,7 @@ def test_what_a_hand_opened_stays_open_where_it_changes(page: Page) -> None:
     page.goto(ANSWER)
     wait_for_engine(page)
     ask(page, "cable=9ft")
-    opened = page.locator("#rig-section-cable details").last
+    opened = page.locator(".rig-numbers details").last
     opened.evaluate("(part) => { part.open = true; }")
     before = opened.inner_text()
     field_of(page, "cable").focus()

@@ -26,14 +26,16 @@ def price_and_cable(guide: Guide, fragment: str) -> tuple[float, str]:
     return advice.best.design.parts_price, advice.best.design.dc.cable.size
 
 
-@pytest.mark.parametrize("fragment", ["cable=15ft", "cable=20ft"])
-def test_a_longer_cable_is_told_with_its_price_and_both_sizes(guide: Guide, fragment: str) -> None:
-    (less, thin), (more, thick) = price_and_cable(guide, ""), price_and_cable(guide, fragment)
+@pytest.mark.parametrize("longer", ["cable=15ft", "cable=20ft"])
+def test_a_longer_cable_is_told_with_its_price_and_both_sizes(guide: Guide, longer: str) -> None:
+    short = "bank=24V"
+    fragment = f"{short}&{longer}"
+    (less, thin), (more, thick) = price_and_cable(guide, short), price_and_cable(guide, fragment)
     assert thin != thick
     assert more > less
     amount = f"${round(more - less, -1):,.0f}"
-    assert did(guide, "", fragment) == f"{amount} more; {thin} AWG → {thick} AWG"
-    assert did(guide, fragment, "") == f"{amount} less; {thick} AWG → {thin} AWG"
+    assert did(guide, short, fragment) == f"{amount} more; {thin} AWG → {thick} AWG"
+    assert did(guide, fragment, short) == f"{amount} less; {thick} AWG → {thin} AWG"
 
 
 def test_what_changes_nothing_says_so(guide: Guide) -> None:

@@ -52,6 +52,17 @@ def test_nothing_typed_offers_nothing_where_nothing_is_open(conversation: Conver
         (ANSWER, "nights 3", f"{ANSWER}#nights=3"),
         (ANSWER, "crimper", f"{ANSWER}#tools=crimper"),
         (f"{ANSWER}#loads=microwave", "loads fan*2", f"{ANSWER}#loads=microwave,fan*2"),
+        # What is typed is added to what is assumed, by the words that people use.
+        (
+            ANSWER,
+            "loads coffee machine",
+            f"{ANSWER}#loads=fridge-12v,lights,pump,fan,phones,laptop,router,coffee-maker",
+        ),
+        (
+            ANSWER,
+            "blow dr",
+            f"{ANSWER}#loads=fridge-12v,lights,pump,fan,phones,laptop,router,hair-dryer",
+        ),
         (ANSWER, "van=1 rig=rig-30", "rig=rig-30/scope=whole/heavy=0/#van=1"),
     ],
 )

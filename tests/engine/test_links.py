@@ -87,6 +87,33 @@ def test_bare_numbers_take_the_unit_that_the_link_then_names(guide: Guide) -> No
     assert value.value == pytest.approx(4.572)
 
 
+@pytest.mark.parametrize(
+    ("rig", "typed", "wanted"),
+    [
+        ("van", "coffee maker,TV,laptop,fridge", "coffee-maker,tv,laptop,fridge-12v"),
+        ("coach-50", "mini split; washer; Refrigerator", "mini-split,washer,fridge-residential"),
+        ("rig-30", "A/C, washing machine, blow dryers*2", "aircon-13k5,washer,hair-dryer*2"),
+        ("van", "Dryer:1h:together", "dryer-120:1h:together"),
+        # As old links have it: what has its watts is a load of one's own.
+        ("van", "Dryer:900W:1h", "Dryer:900W:1h"),
+    ],
+)
+def test_loads_are_found_by_the_words_that_people_use(
+    guide: Guide, rig: str, typed: str, wanted: str
+) -> None:
+    found = read_pairs(guide, [f"rig={rig}", f"loads={typed}"])
+    assert (found.text("loads"), found.faults) == (wanted, ())
+
+
+def test_every_other_word_for_a_load_leads_to_a_load_that_has_it(guide: Guide) -> None:
+    for appliance in guide.appliances:
+        for word in (appliance.id, appliance.name, *appliance.also):
+            listed = read_pairs(guide, ["rig=van", f"loads={word}".replace(",", "")])
+            (item,) = listed.values["loads"].items
+            meant = guide.appliance(item.appliance)
+            assert meant is appliance or word in meant.also
+
+
 def test_loads_are_read_by_id_by_name_and_with_watts(guide: Guide) -> None:
     value = read_pairs(guide, ["loads=aircon-15k*2:4h\nMy pump: 90 W: 3"]).values["loads"]
     assert isinstance(value, LoadList)

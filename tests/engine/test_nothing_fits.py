@@ -20,7 +20,7 @@ from engine.respond import conversation_of, respond_to
 from tests.random_answers import random_answers
 
 VAN = "rig=van/scope=whole/heavy=1/biggest=cooking/"
-EXAMPLES = re.compile(r"(?:such as|as) (.*?)\.?$")
+EXAMPLES = re.compile(r"(?:such as|as) (.*?)(?:, or its .*)?\.?$")
 
 
 @pytest.fixture(scope="module")
@@ -50,7 +50,7 @@ def test_every_check_belongs_to_one_constraint() -> None:
         (VAN, "bay=20in x 18in x 10in", "space"),
         (VAN, "ambient=170F", "heat"),
         (VAN, "bank=48V&chemistry=agm&nights=9", "bank"),
-        ("rig=van/scope=whole/heavy=2/biggest=cooking/", "bank=12V", "voltage"),
+        ("rig=coach-50/scope=whole/heavy=3/biggest=cooking/v240=yes/", "bank=12V", "voltage"),
         (VAN, "loads=kettle:9000W,lights", "power"),
         ("rig=rig-30/scope=whole/heavy=3/", "", "breaker"),
     ],
@@ -107,6 +107,15 @@ def test_each_side_of_the_space_is_lengthened_by_as_little_as_will_do(
         assert answered(conversation, f"bay={shorter}").status == "none-fits"
 
 
+def test_where_no_side_alone_is_enough_all_are_lengthened_alike(conversation: Conversation) -> None:
+    [mend] = mends(answered(conversation, "bay=8in x 8in x 4in"), "bay")
+    height, width, depth = (float(side) for side in re.findall(r"[0-9.]+", mend.choice.id))
+    more = height - 8
+    assert (width - 8, depth - 4) == (more, more)
+    fewer = "x".join(f"{side + more - 1:g}in" for side in (8, 8, 4))
+    assert answered(conversation, f"bay={fewer}").status == "none-fits"
+
+
 def test_less_free_air_makes_it_fit_with_a_fan(conversation: Conversation) -> None:
     [mend] = mends(answered(conversation, "bay=20in x 18in x 10in"), "gap")
     assert mend.outcome.best is not None
@@ -156,7 +165,8 @@ def test_each_change_leads_by_its_link_to_an_answer(conversation: Conversation) 
 def test_the_examples_of_the_form_lead_to_an_answer(conversation: Conversation) -> None:
     guide = conversation.guide
     examples = [(each, text) for each in guide.questions for text in examples_of(each)]
-    assert {each.id for each, _ in examples} >= {"bay", "have", "cable", "payload", "gap", "nights"}
+    fields = {each.id for each in guide.questions if each.kind not in ("choice", "unit")}
+    assert {each.id for each, _ in examples} == fields
     for rig in guide.rigs:
         for question, text in examples:
             given = read_pairs(guide, [f"rig={rig.id}", f"{question.id}={text}"])
@@ -166,9 +176,12 @@ def test_the_examples_of_the_form_lead_to_an_answer(conversation: Conversation) 
 
 
 def examples_of(question: Question) -> list[str]:
-    """The examples in what a field of figures says that it accepts."""
-    if question.kind not in ("quantity", "bay", "existing-bank", "count"):
+    """The examples in what a typed field says that it accepts; a field by its product has none."""
+    if question.kind in ("choice", "unit"):
         return []
+    if question.kind == "loads":
+        told = re.findall(r"such as ([^,.]+)", question.accepts)
+        return [text for each in told for text in each.split(" or ")]
     found = EXAMPLES.search(question.accepts)
     assert found, question.id
     return re.split(r", or |, | or ", found[1])

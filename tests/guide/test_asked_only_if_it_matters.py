@@ -11,12 +11,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.conversation import Conversation, Signature
+from engine.conversation import Conversation
 from engine.links import read_link
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Choice, Guide, Question
 from engine.needs import implied
 from engine.tree import states
+from engine.ways import Signature
 from guide.load import load_guide
 from tests.guide import brute
 

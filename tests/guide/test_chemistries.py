@@ -18,7 +18,9 @@ from guide.load import load_guide
 from tests.guide.shops import edited, other_shop
 
 SALT = Chemistry(
-    family=Family("salt", by_peukert=False, short_a_per_ah=30.0, short_floor_a_per_ah=0.0),
+    family=Family(
+        "salt", by_peukert=False, short_a_per_ah=30.0, short_floor_a_per_ah=0.0, sag_a_per_ah=20.0
+    ),
     valve_regulated=False,
     profile=ChargeProfile(3.0, 3.5, 3.3, 0.0, 0.3, Acceptance(8.0, 1.0, 0.05)),
     highest_cell_v=3.6,
@@ -119,13 +121,20 @@ def test_nothing_is_planned_where_it_may_not_be_charged(salt: Guide) -> None:
 
 def test_batteries_of_it_that_are_there_are_judged_by_its_record(salt: Guide) -> None:
     page = page_of(salt, f"{COOKING} chemistry=salt bank=12V have=2x150Ah-12V-salt-9y")
-    assert page.answer.advice is not None and page.answer.advice.reuse is not None
-    reuse = page.answer.advice.reuse
-    assert reuse.short_circuit_a == 2 * 150.0 * 30.0
-    assert [(fault.code, fault.needs) for fault in reuse.faults if fault.code == "age"] == [
+    assert page.answer.advice is not None and page.answer.advice.outcome.keeping is not None
+    keeping = page.answer.advice.outcome.keeping
+    assert [(fault.code, fault.needs) for fault in keeping.faults if fault.code == "age"] == [
         ("age", 8.0)
     ]
     assert "2 × 150 Ah, 12 V, salt, 9 years" in page.html
+
+
+def test_batteries_of_it_that_stay_are_planned_by_its_record(salt: Guide) -> None:
+    page = page_of(salt, f"{COOKING} bank=12V have=4x150Ah-12V-salt-1y")
+    assert page.answer.advice is not None and page.answer.advice.best.design is not None
+    bank = page.answer.advice.best.design.bank
+    assert (bank.kept, bank.battery.chemistry) == (4, "salt")
+    assert bank.short_circuit_a == 4 * 150.0 * 30.0
 
 
 @pytest.mark.parametrize("kind", sorted(CHEMISTRIES))

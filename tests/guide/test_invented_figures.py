@@ -130,8 +130,13 @@ def test_chargers_and_converters_follow_their_rule() -> None:
     assert column("alternator_chargers", "output", "current") == [
         (12.0, small(12)), (12.0, large(12)), (24.0, large(24)), (48.0, large(48)),
     ]  # fmt: skip
-    converters = {amps_of_watts(watts, 12.8)(12) for watts in (360, 720)}
-    assert {amps for (amps,) in column("step_downs", "current")} == converters
+    plain = [amps_of_watts(watts, 12.8)(12) for watts in (360, 720)]
+    charging = [amps_of_watts(watts, 14.4)(12) for watts in (250, 400, 650, 1000)]
+    assert sorted(column("step_downs", "charges", "input", "current")) == [
+        *((False, volts, amps) for volts in (24.0, 48.0) for amps in plain),
+        *((True, 24.0, amps) for amps in charging),
+        *((True, 48.0, amps) for amps in charging[1:]),
+    ]
 
 
 def test_busbars_and_shunts_follow_their_rule() -> None:
@@ -156,6 +161,24 @@ def test_batteries_of_six_volts_follow_their_rule() -> None:
         rate, kg_each_wh = rule[each.chemistry]
         assert each.charge_current == nearest(rate * each.capacity)
         assert each.mass == pytest.approx(nearest(kg_each_wh * 6 * each.capacity))
+
+
+def test_large_batteries_of_12_v_follow_their_rule() -> None:
+    rows = [
+        each
+        for each in demo().catalogue.batteries
+        if each.chemistry == "lifepo4" and each.nominal == 12.8 and each.capacity > 300
+    ]
+    assert len(rows) == 2
+    for each in rows:
+        ah = each.capacity
+        assert each.price == nearest(3.55 * ah, 5)
+        assert each.mass == pytest.approx(nearest(0.11 * ah, 0.5))
+        assert each.continuous_current == nearest(0.62 * ah, 10)
+        assert each.peak_current == 2 * each.continuous_current
+        assert each.charge_current == ah / 2
+        assert each.resistance == pytest.approx(nearest(780 / ah, 0.1) / 1000)
+        assert each.short_circuit == nearest(each.nominal / each.resistance, 100)
 
 
 def test_what_is_no_longer_sold_has_a_successor_and_no_figures_of_its_own() -> None:

@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from engine.conversation import Key, Signature
+from engine.conversation import Key
 from engine.model.answers import Answers
 from engine.respond import conversation_of
+from engine.ways import Signature
 from guide import paths_kept
 from tests.guide.shops import edited
 

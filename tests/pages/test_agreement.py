@@ -55,7 +55,7 @@ def pairs(fragment: str) -> dict[str, str]:
 
 def section(page: str, name: str) -> str:
     """From the heading of a section to the next part of the page."""
-    start = page.index(f'aria-labelledby="rig-{name}-title"')
+    start = page.index(f' id="rig-{name}-title"')
     return page[start : page.index("</section>", start)]
 
 
@@ -73,8 +73,7 @@ def shown(case: Case) -> Shown:
     key = re.search(r'<span class="rig-key">(.*?)</span>', drawing)
     assert key is not None
     labels = re.findall(r'<g[^>]* data-part="([\w-]+)">(.*?)</g>', drawing, re.DOTALL)
-    start = page.index('aria-labelledby="rig-numbers-title"')
-    numbers = page[start : page.index('aria-labelledby="rig-checks-title"')]
+    numbers = page[page.index(' id="rig-numbers-title"') : page.index(' id="rig-reasons-title"')]
     checks = re.findall(r"<li><strong>(.*?)</strong>(.*?)</li>", section(page, "checks"), re.DOTALL)
     papers = [section(page, name) for name in ("settings", "measure", "commission")]
     settings = papers[0]

@@ -113,6 +113,44 @@ def test_the_hardest_to_start_is_in_the_set_and_the_largest_come_with_it(
     assert names_of(conversation_of(guide).usual_outcome(answers).needs) == at_once
 
 
+@pytest.mark.parametrize(
+    ("heavy", "listed", "at_once"),
+    [
+        # The hardest to start always counts, with those that are said to run together.
+        (
+            "1",
+            "aircon-13k5,microwave:together,kettle",
+            ["Air conditioner, 13,500 BTU/h", "Microwave oven"],
+        ),
+        ("3", "aircon-13k5:together,microwave,kettle", ["Air conditioner, 13,500 BTU/h"]),
+        (
+            "2",
+            "aircon-13k5,induction-hob:alone,kettle",
+            ["Air conditioner, 13,500 BTU/h", "Kettle"],
+        ),
+        ("0", "kettle*2:together", ["Kettle", "Kettle"]),
+    ],
+)
+def test_what_the_list_says_to_run_together_is_the_set(
+    guide: Guide, heavy: str, listed: str, at_once: list[str]
+) -> None:
+    path = f"rig=coach-50/scope=whole/heavy={heavy}/biggest=cooking/v240=no/"
+    needs = conversation_of(guide).usual_outcome(read_link(guide, path, f"loads={listed}")).needs
+    assert [load.name for load in asked_at_once(needs)] == at_once
+
+
+def test_a_light_load_runs_along_unless_the_list_says_otherwise(guide: Guide) -> None:
+    path = "rig=van/scope=some/heavy=0/"
+    for listed, names in (
+        ("tv,washer", ["Television"]),
+        ("tv:alone,washer:together", ["Clothes washer"]),
+    ):
+        needs = (
+            conversation_of(guide).usual_outcome(read_link(guide, path, f"loads={listed}")).needs
+        )
+        assert [load.name for load in needs.running] == names
+
+
 def test_a_list_is_held_against_the_answers_of_this_link(guide: Guide) -> None:
     listed = "loads=microwave,lights"
     for biggest, missing in (

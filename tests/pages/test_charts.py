@@ -2,17 +2,20 @@
 
 import re
 import xml.etree.ElementTree as ET
+from itertools import accumulate
 
 import pytest
 
 from engine.model.guide import Guide
 from engine.pages.drawings.chart_cable import cable_chart, sizes_of
-from engine.pages.drawings.charts import charts_of, energy_chart, surge_chart, week_chart
-from engine.pages.drawings.svg import Picture
+from engine.pages.drawings.chart_week import AN_HOUR, HIGH, LEFT, TOP, week_chart
+from engine.pages.drawings.charts import charts_of, energy_chart, surge_chart
+from engine.pages.drawings.svg import LETTER, WIDTH_OF_LETTER, Picture
+from engine.sizing.energy import SOURCES
 from engine.standards import awg
 from engine.units import show
 from engine.wording.tongue import plain
-from tests.pages.conftest import Case
+from tests.pages.conftest import Case, case_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -58,6 +61,7 @@ def test_the_bars_of_the_surge_chart_end_left_of_their_limits(
         limits = [
             float((path.get("d") or "").removeprefix("M").split()[0])
             for path in root.iter(f"{SVG}path")
+            if path.get("stroke-width") == "3"
         ]
         assert len(ends) == len(limits) == 3
         assert all(end <= limit + 0.1 for end, limit in zip(ends, limits, strict=True)), case.link
@@ -79,19 +83,76 @@ def test_the_week_is_drawn_hour_by_hour_and_its_table_is_the_simulation(
 ) -> None:
     ends = set()
     for case in cases:
-        week = case.advice.charging.week
+        plan = case.advice.charging
+        week = plan.away
         picture = week_chart(guide.wording.page, case.advice)
-        curve = max(re.findall(r'd="M([^"]+)"', picture.svg), key=len)
-        assert curve.count("L") + 1 == len(week.state), case.link
+        for drawn, state in zip(curves(picture), (plan.hooked_up.state, week.state), strict=True):
+            assert drawn == pytest.approx(state, abs=0.05 / HIGH + 1e-9), case.link
         rows = rows_of(picture)
         assert len(rows) == (len(week.state) - 1) // 24
         assert rows[0][1] == show(min(week.state[:25]), "share")
         assert rows[-1][2] == show(week.state[-1], "share")
+        assert rows[0][3] == show(min(plan.hooked_up.state[:25]), "share")
         ends.add(week.runs_out_hour is None)
         assert (guide.wording.page["chart-empty"] in picture.svg) == (
             week.runs_out_hour is not None
         )
     assert ends == {True, False}
+
+
+def curves(picture: Picture) -> list[list[float]]:
+    """The charge at each hour, read back from both curves."""
+    found = []
+    for start, steps in re.findall(r'd="M66 ([\d.]+)l([^"]{400,})"', picture.svg):
+        falls = [float(each) for each in steps.split()[1::2]]
+        found.append([1.0 - (y - TOP) / HIGH for y in accumulate(falls, initial=float(start))])
+    return found
+
+
+def test_a_band_lies_under_each_hour_in_which_a_source_gives_something(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    seen: set[str] = set()
+    driven = case_of(guide, "rig=van/scope=whole/heavy=1/biggest=cooking/", "alt=180A&drive=3h")
+    assert driven is not None
+    for case in (*cases, driven):
+        week = case.advice.charging.hooked_up
+        picture = week_chart(guide.wording.page, case.advice)
+        bands = re.findall(r'd="(M[^"]+z)" fill', picture.svg)
+        given = [
+            (name, [hour for hour, offer in enumerate(week.offers_w) if offer[place] > 0])
+            for place, name in enumerate(SOURCES)
+        ]
+        given = [(name, hours) for name, hours in given if hours]
+        for band, (name, hours) in zip(bands, given, strict=True):
+            covered: list[int] = []
+            for x, wide in re.findall(r"M([\d.]+) [\d.]+h([\d.]+)", band):
+                first = round((float(x) - LEFT) / AN_HOUR)
+                covered += range(first, first + round(float(wide) / AN_HOUR))
+            assert covered == hours, (case.link, name)
+            word = guide.wording.page[f"chart-source-{name}"]
+            assert word in picture.svg and word in picture.sentence
+        seen |= {name for name, _ in given}
+    assert seen == set(SOURCES)
+
+
+def test_every_chart_has_a_scale_of_round_numbers_with_its_unit(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    units = {"surge": "W or VA", "energy": "Wh a day", "cable": "%"}
+    for case in cases:
+        for chart in charts_of(guide, case.advice):
+            texts = [each.text for each in ET.fromstring(chart.svg).iter(f"{SVG}text")]
+            if chart.id in units:
+                assert texts[-1] == units[chart.id], case.link
+                assert "0" in texts
+                end = [*ET.fromstring(chart.svg).iter(f"{SVG}text")][-1]
+                wide = len(units[chart.id]) * LETTER * WIDTH_OF_LETTER
+                assert float(end.get("x") or 0) + wide <= 350.0, case.link
+            else:
+                assert {"0 %", "50 %", "100 %", "Battery charge"} <= set(texts)
+            sizes = {each.get("font-size") for each in ET.fromstring(chart.svg).iter(f"{SVG}text")}
+            assert sizes == {None}, "all letters are of the size that reads on a phone"
 
 
 def test_the_cable_chart_marks_the_chosen_size_and_says_why_not_the_others(

@@ -1,8 +1,10 @@
 """Unit beside unit, and the page of the whole range."""
 
+import re
 import xml.etree.ElementTree as ET
 
 import pytest
+from markupsafe import escape
 
 from engine.links import read_link
 from engine.model.guide import Guide
@@ -84,6 +86,26 @@ def test_a_unit_that_does_not_fit_says_why(guide: Guide) -> None:
     found = comparison_of(guide, case.advice, case.answers)
     assert found is not None
     assert "2 legs" in found.columns[1].verdict
+
+
+def test_each_unit_has_a_card_and_what_differs_from_the_first_is_bold(
+    guide: Guide, cases: tuple[Case, ...]
+) -> None:
+    for case in cases[::10]:
+        found = comparison_of(guide, case.advice, case.answers)
+        assert found is not None
+        cards = case.page.html.partition('<div class="rig-units">')[2].split('class="rig-unit"')[1:]
+        assert len(cards) == len(found.columns)
+        for place, (card, column) in enumerate(zip(cards, found.columns, strict=True)):
+            assert f"<h3>{escape(column.name)}</h3>" in card
+            values = re.findall(r"<dd>(<strong>)?(.*?)(?:</strong>)?</dd>", card)
+            assert [text for _, text in values[: len(found.differs)]] == [
+                escape(line.texts[place]) for line in found.differs
+            ]
+            assert [bool(bold) for bold, _ in values[: len(found.differs)]] == [
+                line.texts[place] != line.texts[0] for line in found.differs
+            ]
+        assert f"Alike in all: {escape(found.alike)}." in case.page.html
 
 
 def test_naming_a_unit_changes_nothing_else(guide: Guide) -> None:

@@ -50,5 +50,6 @@ def test_what_to_do_stands_beside_its_title_with_its_figure(
 ) -> None:
     case = case_of(guide, path, fragment)
     assert case is not None
-    assert any(says in row.text for row in first_warnings(case.advice))
-    assert all(row.text and "{" not in row.text for row in first_warnings(case.advice))
+    said = [note.card for note in case.advice.cautions if note.caution.rank]
+    assert any(says in text for text in said)
+    assert all(text and "{" not in text for text in said)

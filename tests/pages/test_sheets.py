@@ -198,7 +198,8 @@ def test_the_lists_say_the_answer_s_own_figures_and_who(
 ) -> None:
     for case in cases:
         found = sheets(guide, case)
-        rows = [*found.measure, *(row for _, group in found.commission for row in group)]
+        listed = (*found.fit, *found.commission)
+        rows = [*found.measure, *(row for _, group in listed for row in group)]
         planned = " ".join(row.planned for row in rows)
         assert all(row.do and row.who for row in rows)
         assert show(case.design.dc.cable_m, "m") in planned
@@ -212,7 +213,8 @@ def test_cautions_beside_lines_are_the_answer_s_cautions(
 ) -> None:
     for case in cases:
         found = sheets(guide, case)
-        rows = [*found.measure, *(row for _, group in found.commission for row in group)]
+        listed = (*found.fit, *found.commission)
+        rows = [*found.measure, *(row for _, group in listed for row in group)]
         titles = {note.caution.title for note in case.advice.cautions}
         shown = {row.caution for row in rows if row.caution}
         assert shown <= titles
@@ -231,7 +233,7 @@ def test_every_line_is_printed_somewhere_and_its_facts_are_known(
     for case in (*cases, flooded):
         found = sheets(guide, case)
         printed |= {row.do for row in found.measure}
-        printed |= {row.do for _, group in found.commission for row in group}
+        printed |= {row.do for _, group in (*found.fit, *found.commission) for row in group}
     assert printed == {line.do for line in guide.sheets}
     assert tuple(_facts(guide, cases[0].advice, cases[0].design)) == sheet_facts()
     assert {line.rule for line in guide.sheets} <= set(SHEET_RULES)

@@ -6,8 +6,10 @@ import pytest
 
 from engine.advice.plan.supply import place
 from engine.model.guide import Guide
-from engine.pages.drawings.sketch import sketch_of
+from engine.pages.drawings.sketch import WIDTH, sketch_of
 from engine.pages.drawings.sketch_mounting import Solid, mounting_of
+from engine.pages.drawings.svg import LETTER, WIDTH_OF_LETTER
+from engine.units import show
 from tests.pages.conftest import Case, case_of
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -100,8 +102,9 @@ def test_the_drawing_keeps_one_scale(guide: Guide, placed: tuple[Case, ...]) -> 
         found = mounting_of(case.needs, unit, case.design.candidate.units)
         right, down, out = found.units[0].spans(found.orientation)
         front, side = boxes[0], boxes[-1]
-        scale = front[1] / length(down)
+        scale = max(front[:2]) / max(length(right), length(down))  # the longer is the more exact
         assert front[0] == pytest.approx(length(right) * scale, abs=0.2), case.link
+        assert front[1] == pytest.approx(length(down) * scale, abs=0.2), case.link
         assert side[0] == pytest.approx(length(out) * scale, abs=0.2)
         assert side[1] == pytest.approx(front[1], abs=0.2)
 
@@ -128,6 +131,64 @@ def test_a_fan_is_drawn_only_where_the_design_has_one(
         assert fan or "Fan" not in picture.svg, case.link
         assert (guide.wording.page["sketch-warm"] in picture.svg) == (not case.design.cooling.fans)
     assert seen == {True, False}
+
+
+def test_a_compartment_has_a_door_and_a_wall_has_none(
+    guide: Guide, placed: tuple[Case, ...]
+) -> None:
+    for case in placed:
+        texts = texts_of(guide, case)
+        assert (guide.wording.page["sketch-door"] in texts) == bool(case.needs.bay), case.link
+
+
+def texts_of(guide: Guide, case: Case) -> list[str | None]:
+    root = ET.fromstring(sketch_of(guide, case.needs, case.design).svg)
+    return [each.text for each in root.iter(f"{SVG}text")]
+
+
+def test_the_cables_of_each_unit_leave_the_place_and_their_length_is_said(
+    guide: Guide, placed: tuple[Case, ...]
+) -> None:
+    for case in placed:
+        root = ET.fromstring(sketch_of(guide, case.needs, case.design).svg)
+        cables = [path for path in root.iter(f"{SVG}path") if path.get("stroke-width") == "2.5"]
+        each = 1 if case.needs.mount == "flat" else 2  # lying, its two studs are not seen
+        assert len(cables) == each * case.design.candidate.units + 1, case.link  # and in the key
+        ends = {(path.get("d") or "").rpartition("H")[2] for path in cables[:-1]}
+        assert len(ends) == 1
+        length = show(case.design.dc.cable_m, "m").partition(" (")[0]
+        assert any(
+            length in (text or "") and "fused" in (text or "") for text in texts_of(guide, case)
+        )
+
+
+def test_a_face_has_its_terminals_of_the_right_kind(guide: Guide, placed: tuple[Case, ...]) -> None:
+    kinds = set()
+    for case in placed:
+        if case.needs.mount == "flat":
+            continue
+        root = ET.fromstring(sketch_of(guide, case.needs, case.design).svg)
+        faces = [path for path in root.iter(f"{SVG}path") if path.get("stroke-width") == "0.8"]
+        assert len(faces) == case.design.candidate.units
+        unit = case.design.candidate.inverter
+        kinds.add(unit.terminals.kind)
+        wires = 2 + (2 if unit.legs_passed == 2 or unit.output == "split-phase" else 1)
+        square = sum((face.get("d") or "").count("z") for face in faces) / len(faces)
+        assert square == (0 if unit.terminals.kind == "screw" else 2 * wires), case.link
+    assert kinds == {"screw", "push-in"}
+
+
+def test_all_words_lie_on_the_sheet_in_letters_of_a_phones_size(
+    guide: Guide, placed: tuple[Case, ...]
+) -> None:
+    for case in placed:
+        root = ET.fromstring(sketch_of(guide, case.needs, case.design).svg)
+        for text in root.iter(f"{SVG}text"):
+            wide = len(text.text or "") * LETTER * WIDTH_OF_LETTER
+            shift = {"middle": wide / 2, "end": wide}.get(text.get("text-anchor") or "", 0.0)
+            x = float(text.get("x") or 0) - shift
+            assert x >= -1.0 and x + wide <= WIDTH, (case.link, text.text)
+            assert text.get("font-size") is None
 
 
 def test_its_table_gives_the_measures(guide: Guide, placed: tuple[Case, ...]) -> None:

@@ -47,6 +47,8 @@ HIDDEN = re.compile(
     re.DOTALL,
 )
 """What is no running text; lines of a drawing, which its description says whole."""
+TRADE_WORD = re.compile(r'<a class="rig-term"[^>]*>(.*?)</a>')
+"""A word inside a sentence that leads to its meaning."""
 SENTENCES = re.compile(r"[^=·×]*[.?!]")
 """Blocks of sentences; not formulas, lists of things and bills of material."""
 
@@ -91,7 +93,7 @@ def of_drawn(guide: Guide) -> Iterator[Prose]:
 
 def blocks(drawn: str) -> list[str]:
     """The texts of a page's HTML, block by block."""
-    told = HIDDEN.sub(" ", drawn)
+    told = HIDDEN.sub(" ", TRADE_WORD.sub(r"\1", drawn))
     found = (
         " ".join(html.unescape(re.sub(r"<[^>]*>", " ", each)).split()) for each in BLOCK.split(told)
     )

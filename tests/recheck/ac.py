@@ -6,6 +6,7 @@ from typing import Any
 from tests.recheck import tables
 from tests.recheck.facts import NEAR, Facts, one
 from tests.recheck.tables import rank
+from tests.recheck.theirs import USUAL
 
 
 class Ac(Facts):
@@ -113,24 +114,44 @@ class Ac(Facts):
             yield "a fan is missing, or not needed"
         if self.needs.payload_kg is not None and self.found["mass_kg"] > self.needs.payload_kg:
             yield "heavier than the rig may take on"
-        house = any(load.volts == 12 for load in self.needs.loads)
-        if (house and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
+        if (self.on_12_v() and self.unit.dc_nominal != 12) != bool(self.parts("step-down")):
             yield "a converter to 12 V is missing, or not needed"
         buffers = self.products("buffer", self.guide.catalogue.buffers)
         for each in buffers:
             enough = each.current * each.volts >= self.start_12 * (1 - NEAR)
             if each.volts != 12 or not enough or each.time < self.start_12_s:
                 yield "the buffer does not give the start of the motor on 12 V"
-        start_w = 0.0 if buffers else self.start_12
+        start_w = 0.0 if buffers or self.stays() else self.start_12
         for each in self.products("step-down", self.guide.catalogue.step_downs):
             if each.current * 12 < (self.house_w + start_w) * (1 - NEAR):
                 yield "the converter to 12 V does not bear what hangs on it"
+
+    def _theirs(self) -> Iterator[str]:
+        """What is there costs nothing, is no more than there is, and is young enough."""
+        have = self.needs.existing
+        there = [line for line in self.data["parts"] if line["have"]]
+        if any(line["price"] or line["product"] for line in there):
+            yield "something that is there is bought"
+        count = sum(
+            use["quantity"] for line in there for use in line["uses"] if use["group"] == "battery"
+        )
+        if count != self.kept:
+            yield f"{count:.0f} batteries that are there on the list, {self.kept} in the bank"
+        if not self.kept:
+            return
+        assert have is not None
+        if self.kept > have.count or have.age_years >= USUAL[have.chemistry].life_years:
+            yield "more batteries kept than there are, or too old ones"
+        grown = self.kept < self.series * self.parallel
+        if grown and have.age_years > self.guide.planning.kept_join_years:
+            yield "new batteries beside old ones"
 
     def list_adds_up(self) -> Iterator[str]:
         if self.quantity("inverter") != self.units:
             yield "not as many units on the list as in the layout"
         if self.quantity("battery") != self.series * self.parallel:
             yield "not as many batteries on the list as in the bank"
+        yield from self._theirs()
         motors = sum(1 for load in self.needs.running if load.soft_startable)
         added = self.found["soft_starters"]
         if added not in (0, motors) or self.quantity("soft-starter") != added:

@@ -26,7 +26,7 @@ class Complete(Facts):
             "strain-reliefs": tables.STRAIN_RELIEFS_A_UNIT * self.units,
             "gfci": 0 if there else self.guide.planning.water_circuits,
             "breaker-lock": int(there),
-            "tow-end": int(tows and not bears),
+            "tow-end": int(tows and not bears and not self.stays()),
         }
         for group, count in wanted.items():
             if self.quantity(group) != count:
@@ -84,7 +84,8 @@ class Complete(Facts):
 
     def _on_tow_line(self) -> list[dict[str, object]]:
         """The charger that is on that line, or what ends it."""
-        return [*self.parts("tow-end"), *self.parts("alternator-charger")]
+        groups = ("tow-end", "charge-isolator", "alternator-charger")
+        return [line for group in groups for line in self.parts(group)]
 
 
 def _takes(article: object, size: str) -> bool:

@@ -10,6 +10,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery, InverterCharger
 from tests.recheck import tables
+from tests.recheck.theirs import battery_of, must_stop_a
 
 NEAR = 1e-9
 SHAPES = {  # layout: units, legs of the output, units that share one leg
@@ -31,16 +32,19 @@ class Facts:
         self.layout = self.found["layout"]
         self.units, self.legs, self.share = SHAPES[self.layout]
         self.unit: InverterCharger = one(guide.catalogue.inverters, self.found["inverter"]["id"])
-        self.battery: Battery = one(guide.catalogue.batteries, self.found["battery"]["id"])
+        self.battery: Battery = battery_of(guide, needs.existing, self.found)
+        self.kept: int = self.found["battery"]["kept"]
         self.series: int = self.found["battery"]["series"]
         self.parallel: int = self.found["battery"]["parallel"]
-        self.running = [load for load in needs.running if load.volts != 12]
+        self.running = [load for load in needs.running if load.volts >= 120]
         self.house_w = sum(load.running_w for load in needs.running if load.volts == 12)
         # Behind a converter the bank gives more than what runs takes.
         self.per_12: float = 1.0
         for converter in self.products("step-down", guide.catalogue.step_downs):
             self.per_12 = 1 / converter.efficiency
         self.on_12 = self.house_w * self.per_12
+        self.on_48 = sum(load.running_w for load in needs.running if load.volts == 48)
+        self.on_12 += self.on_48
         motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
         self.start_12 = max(
             (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
@@ -49,6 +53,19 @@ class Facts:
         self.loss = loss(self.unit)
         self.low_v: float = self.unit.low_voltage_cutoff
         self.nominal_v: float = self.battery.nominal * self.series
+
+    def on_12_v(self) -> bool:
+        """Whether anything hangs on 12 V: a load, or the rig's own system."""
+        return self.needs.house_v > 0 or any(load.volts == 12 for load in self.needs.loads)
+
+    def stays(self) -> bool:
+        """Whether the rig's own 12 V system keeps a battery beside this bank."""
+        return self.needs.house_v > 0 and self.unit.dc_nominal != self.needs.house_v
+
+    def largest_motor_a(self) -> float:
+        """The larger of slides and jacks, which are moved one at a time [A]."""
+        hangs = self.needs.rig.hangs if self.needs.house_v else {}
+        return max(hangs.get("slides", 0.0), hangs.get("jacks", 0.0))
 
     def parts(self, group: str) -> list[dict[str, Any]]:
         """What one use takes of which article."""
@@ -115,8 +132,7 @@ class Facts:
         each_a = self.battery.short_circuit
         if self.battery.chemistry == "lifepo4":
             each_a = max(each_a, tables.LITHIUM_SHORT_A_PER_AH * self.battery.capacity)
-        least_a = tables.INTERRUPT_MARGIN * each_a * self.parallel
-        return least_a if least_a <= tables.OWN_FIGURE_UP_TO_A else tables.LARGE_INTERRUPT_A
+        return must_stop_a(each_a * self.parallel)
 
     def ampacity_a(self, size: str) -> float:
         """What one cable carries in that heat."""

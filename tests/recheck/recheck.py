@@ -13,6 +13,7 @@ from tests.recheck.ac import Ac
 from tests.recheck.complete import Complete
 from tests.recheck.dc import Dc
 from tests.recheck.goods import Goods
+from tests.recheck.house_side import HouseSide
 from tests.recheck.limits import Limits
 from tests.recheck.power import Power
 from tests.recheck.unfused import Unfused
@@ -24,7 +25,7 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, Complete, Weather):
+class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, HouseSide, Complete, Weather):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
@@ -38,6 +39,7 @@ class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, Complete, Weather):
         yield from self.small_wires()
         yield from self.small_articles()
         yield from self.kept_battery()
+        yield from self.house_side()
         yield from self.voltage_left()
         yield from self.ac_side()
         yield from self.ferrules()

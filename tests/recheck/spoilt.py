@@ -4,7 +4,7 @@ import copy
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-COACH = "rig=coach-50 scope=whole heavy=1 biggest=aircon-15k softstart=no v240=no"
+COACH = "rig=coach-50 scope=whole heavy=1 biggest=aircon-15k softstart=no v240=no bank=24V"
 PAIR = "rig=van scope=whole heavy=3 biggest=cooking gen=2000W solar=300W alt=180A"
 TIGHT = f"{COACH} gap=1in"
 AIRCON = "rig=rig-30 scope=whole heavy=1 biggest=aircon-15k softstart=no bank=12V"
@@ -13,7 +13,8 @@ TWO = "rig=coach-50 scope=whole heavy=2 biggest=aircon-13k5 softstart=no v240=no
 AGM = "rig=van scope=whole heavy=1 biggest=cooking chemistry=agm"
 VAN = "rig=van scope=whole heavy=1 biggest=cooking bank=12V"
 JACKS = (
-    "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=24V loads=fridge-12v,microwave,slide-motor"
+    "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=24V house=none "
+    "loads=fridge-12v,microwave,slide-motor"
 )
 TOW = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=12V chemistry=agm"
 
@@ -319,7 +320,7 @@ DAMAGED: dict[str, Damage] = {
     "a branch left out": Damage(COACH, found("dc_branches", value=[]), "branches []"),
     "no converter": Damage(COACH, without("step-down"), "converter to 12 V is missing"),
     "a small converter": Damage(
-        f"{COACH} loads=lights:250W*2 bank=24V",
+        f"{COACH} loads=lights:250W*2",
         line("step-down", "product", "stepdown-24v-28a"),
         "too small",
     ),
@@ -416,6 +417,21 @@ DAMAGED: dict[str, Damage] = {
     ),
     "no fuse at the 12 V battery that stays": Damage(
         COACH, without("kept-fuse"), "at a 12 V battery that stays"
+    ),
+    "no battery on the rig's own 12 V system": Damage(
+        COACH, without("house-battery"), "no battery for the rig's own"
+    ),
+    "a battery there that a charge line harms": Damage(
+        COACH, line("house-battery", "product", "lfp-12-100"), "keeps another kind of battery"
+    ),
+    "no charger for that battery": Damage(
+        COACH, line("step-down", "product", "stepdown-24v-28a"), "does not charge it"
+    ),
+    "a charger set too high": Damage(
+        COACH, found("house", "charge_a", value=45.0), "its charger set to 45 A"
+    ),
+    "a charge line without its isolator": Damage(
+        COACH, without("charge-isolator"), "isolator of the charge line is missing"
     ),
     "a fuse at that battery above its cable": Damage(
         COACH, line("kept-fuse", "product", "fuse-t-400"), "above its cable, or another"

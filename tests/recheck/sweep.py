@@ -87,7 +87,9 @@ def tally_of(conversation: Conversation, asked: Iterator[Answers]) -> Tally:
         for name, each in ((asked_for, answer), (f"{asked_for}, runner-up", other)):
             if each is None:
                 continue
-            found = faults(conversation.guide, answer.outcome.needs, data_of(conversation, each))
+            if each.outcome is None:
+                continue
+            found = faults(conversation.guide, each.outcome.needs, data_of(conversation, each))
             if found:
                 tally.wrong[name] = found
         tally.alternatives += other is not None
@@ -99,5 +101,9 @@ def runner_up_of(conversation: Conversation, answer: Answer) -> Answer | None:
     outcome, advice = answer.outcome, answer.advice
     if outcome is None or advice is None or advice.runner_up is None:
         return None
-    instead = replace(outcome, considered=(advice.runner_up,))
+    if advice.runner_up.design is None:
+        return None
+    kind = advice.runner_up.design.bank.battery.chemistry
+    needs = replace(outcome.needs, chemistry=kind) if outcome.keeping else outcome.needs
+    instead = replace(outcome, considered=(advice.runner_up,), needs=needs)
     return replace(answer, outcome=instead, advice=advise(conversation, instead))

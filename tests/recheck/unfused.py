@@ -7,6 +7,7 @@ from typing import Any
 from tests.recheck import tables
 from tests.recheck.branches import Branches
 from tests.recheck.facts import NEAR, one
+from tests.recheck.theirs import house_short_a, must_stop_a
 
 NEGATIVE = ("negative", "back", "frame")
 SHEATHED_AT_MOST_M = {"busbar": tables.SHEATHED_M, "battery": tables.FROM_BATTERY_M}
@@ -90,7 +91,7 @@ class Unfused(Branches):
     def kept_battery(self) -> Iterator[str]:
         """Where a 12 V battery stays, the cable behind the converter has a fuse at that battery."""
         house = [each for each in self.found["dc_branches"] if each["id"] == "house"]
-        stays = not self.needs.bare and self.unit.dc_nominal != tables.HOUSE_V and house
+        stays = self.stays() and house
         fuses = self.products("kept-fuse", self.guide.catalogue.fuses)
         if not stays:
             if fuses:
@@ -104,10 +105,16 @@ class Unfused(Branches):
         fuse, carries_a = fuses[0], self.ampacity_a(branch["awg"]) * branch["runs"]
         if fuse.rating != branch["kept_fuse_a"] or fuse.rating > carries_a * (1 + NEAR):
             yield "the fuse at a 12 V battery that stays is above its cable, or another"
-        if fuse.interrupt < tables.STARTER_INTERRUPT_A:
+        if fuse.interrupt < self._at_kept_battery_a():
             yield "the fuse at a 12 V battery that stays cannot stop it"
         if holders[0].family != fuse.family or holders[0].largest < fuse.rating:
             yield "no holder for the fuse at a 12 V battery that stays"
+
+    def _at_kept_battery_a(self) -> float:
+        """What a fuse at the 12 V battery that stays must stop: theirs where they are free."""
+        have = self.needs.existing
+        short_a = house_short_a(have) if have and not self.kept else 0.0
+        return must_stop_a(short_a) if short_a else tables.STARTER_INTERRUPT_A
 
     def small_articles(self) -> Iterator[str]:
         """Sleeves and small fuses are what their lines say."""

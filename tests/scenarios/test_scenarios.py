@@ -18,7 +18,7 @@ any of these expectations:
   no_cautions        ids of cautions that are not
   before             pairs [layout, family]: those that pass must stand in this order
   stopped            list of {layout, inverter, by}: each such set-up fails these checks
-  existing           serves: true or false; faults: codes of the reasons
+  existing           way: alone, joined, house or replaced; faults, joining: codes of the reasons
   generator          any of: starts_alone, starts_supported, charges
   can_run            one_at_a_time, not_together: names of loads
   says               texts that stand on the page
@@ -227,10 +227,11 @@ def _stopped(seen: Seen, value: list[dict[str, Any]]) -> None:
 
 
 def _existing(seen: Seen, value: dict[str, Any]) -> None:
-    reuse = seen.advice.reuse
-    assert reuse is not None
-    assert reuse.serves == value["serves"]
-    assert [fault.code for fault in reuse.faults] == value.get("faults", [])
+    keeping = seen.advice.outcome.keeping
+    assert keeping is not None
+    assert keeping.way == value["way"]
+    assert [fault.code for fault in keeping.faults] == value.get("faults", [])
+    assert [fault.code for fault in keeping.joining] == value.get("joining", [])
 
 
 def _generator(seen: Seen, value: dict[str, Any]) -> None:

@@ -1,36 +1,36 @@
 """The first use of a trade word leads to its meaning; the rest of a page stays as it is."""
 
+import json
 import re
 
 import pytest
 
 from guide.glossary import read_glossary
 from site_src.build.explained import Filler
-from site_src.build.glossary import HAS_TIPS, with_script, with_tips
+from site_src.build.glossary import HAS_LINKS, script, with_links, with_script
 from tests.guide.shops import demo
 
-TIP = re.compile(
-    r'<a class="rig-term" href="glossary\.html#([\w-]+)">(.*?)</a><span class="rig-tip".*?</span>',
-    re.DOTALL,
-)
+LINK = re.compile(r'<a class="rig-term" href="glossary\.html#([\w-]+)">(.*?)</a>', re.DOTALL)
 
 
 def told(page: str) -> list[tuple[str, str]]:
     """The words of a page that lead to their meaning, by id."""
-    return TIP.findall(with_tips(page, "Glossary"))
+    return LINK.findall(with_links(page))
 
 
 def bare(page: str) -> str:
-    """A page without its tips."""
-    return TIP.sub(r"\2", page)
+    """A page without its links."""
+    return LINK.sub(r"\2", page)
 
 
-def test_the_first_use_is_a_link_to_the_glossary_with_its_meaning_behind_it() -> None:
-    page = with_tips("<p>Crimp a ferrule on it. A ferrule is used once.</p>", "Glossary")
-    term = next(each for each in read_glossary() if each.id == "ferrule")
-    assert TIP.findall(page) == [("ferrule", "ferrule")]
-    assert term.means in page
-    assert 'popover hidden data-search-exclude="true"' in page
+def test_the_first_use_is_a_link_to_the_glossary() -> None:
+    assert told("<p>Crimp a ferrule on it. A ferrule is used once.</p>") == [("ferrule", "ferrule")]
+
+
+def test_the_script_knows_the_meaning_of_every_word() -> None:
+    known = json.loads(script(demo()).partition("const TOLD = ")[2].partition(";\n")[0])
+    assert known["about"] == "Glossary"
+    assert known["words"] == {each.id: [each.word, each.means] for each in read_glossary()}
 
 
 @pytest.mark.parametrize(
@@ -61,7 +61,7 @@ def test_a_word_is_found_in_its_forms(text: str, ids: list[str]) -> None:
     ],
 )
 def test_headings_links_pieces_and_other_words_stay_as_they_are(text: str) -> None:
-    assert with_tips(text, "Glossary") == text
+    assert with_links(text) == text
 
 
 def test_nothing_else_of_a_page_changes() -> None:
@@ -69,20 +69,20 @@ def test_nothing_else_of_a_page_changes() -> None:
         "<!-- a --><p>One &lt;ferrule&#62; &nbsp;<br/>"
         '<img src="a.svg" alt="lug"><input disabled></p>\n<p>bond'
     )
-    assert bare(with_tips(page, "Glossary")) == page
+    assert bare(with_links(page)) == page
 
 
-def test_a_shop_without_a_glossary_and_the_glossary_itself_have_no_tips() -> None:
+def test_a_shop_without_a_glossary_and_the_glossary_itself_have_no_links() -> None:
     filler = Filler(demo())
     text = "<p>a ferrule</p>"
-    assert HAS_TIPS in filler.told(text, "explained/terminals.md")
+    assert HAS_LINKS in filler.told(text, "explained/terminals.md")
     assert filler.told(text, "explained/glossary.md") == text
     assert filler.told(text, "owner/start.md") == text
     filler.shown -= {"glossary"}
     assert filler.told(text, "explained/terminals.md") == text
 
 
-def test_only_a_page_with_tips_loads_what_opens_them() -> None:
-    page = f"<head></head><a {HAS_TIPS}>bond</a>"
+def test_only_a_page_with_links_loads_what_opens_them() -> None:
+    page = f"<head></head><a {HAS_LINKS}>bond</a>"
     assert with_script(page, "../").startswith('<head><script defer src="../assets/engine')
     assert with_script("<head></head>", "../") == "<head></head>"

@@ -5,11 +5,23 @@ from collections.abc import Sequence
 from engine.model.result import Check, Considered
 
 BINDING: dict[str, tuple[str, ...]] = {
+    "budget": ("budget",),
     "weight": ("payload",),
-    "cable": ("terminal-voltage", "cable", "fuse", "disconnect", "terminals", "ac-conductor"),
-    "house": ("step-down", "house-feed"),
+    "cable": (
+        "terminal-voltage",
+        "cable",
+        "fuse",
+        "interrupt",
+        "disconnect",
+        "terminals",
+        "ac-conductor",
+    ),
+    "house": ("dc-voltage", "step-down", "house-battery", "house-feed"),
     "cold": ("charge-cold",),
-    "bank": ("battery-parallel", "battery-current", "battery-surge"),
+    "bank": (
+        *("battery-parallel", "battery-current", "battery-surge"),
+        *("kept-parallel", "kept-energy"),
+    ),
     "series": ("battery-series",),
     "space": ("mount", "fit"),
     "voltage": ("bank-voltage",),

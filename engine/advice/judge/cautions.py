@@ -1,14 +1,14 @@
 """Which cautions an answer needs: each rule looks at what was found and gives the numbers."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 
 from engine.advice.plan.charging import driving_a
-from engine.advice.plan.existing import reuse_of, weakest_fuse_a
 from engine.advice.plan.house import HOUSE_V
+from engine.advice.plan.interrupt import weakest_fuse_a
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.advice.plan.supply import unsoftened_va
-from engine.model.buses import DC, LEGS
+from engine.model.buses import LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Branch, CautionNote, Design
@@ -76,9 +76,16 @@ def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
 
 
-def _motors_on_12_v(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    """Jacks, slides and a breakaway brake are on rigs with a cord of their own, not on a van."""
-    return _when(not needs.bare and design.candidate.inverter.dc_nominal != HOUSE_V)
+def _house_stays(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """Beside a bank of another voltage the motors of the rig keep a battery of their own."""
+    side = design.house
+    if side is None or side.charger is None or not side.motor_a:
+        return None
+    return {
+        "motor_a": show(side.motor_a, "A"),
+        "charger_a": show(side.charger.current, "A"),
+        "charge_a": show(side.charge_a, "A"),
+    }
 
 
 def _kept_battery(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
@@ -105,10 +112,12 @@ def _shut_down(guide: Guide, needs: Needs, design: Design) -> Facts:
         page["shut-generator"] if needs.generator_w else "",
         page["shut-shore"],
         page["shut-house"] if "house" in there else "",
+        page["shut-dc48"] if "dc48" in there else "",
     )
     live = (
         page["live-battery"],
         page["live-house"] if "house" in there else "",
+        page["live-dc48"] if "dc48" in there else "",
         page["live-converter"] if "step-down" in there else "",
         page["live-charger"] if "alternator" in there else "",
         page["live-solar"] if "solar" in there else "",
@@ -206,30 +215,24 @@ def _soft_starter(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(needs.soft_start_fitted and full_va > design.supply.surge_va)
 
 
-def _short_circuit(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    kept = reuse_of(guide, needs, design)
-    short_a = max(design.bank.short_circuit_a, kept.short_circuit_a if kept and kept.serves else 0)
+def _short_circuit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    short_a = design.bank.short_circuit_a
     return _when(
         short_a > HIGH_SHORT_CIRCUIT_A,
         short_ka=f"{plain(short_a / 1000, 1)} kA",
-        rated_ka=f"{plain(weakest_fuse_a(design) / 1000, 1)} kA",
+        rated_ka=f"{plain(weakest_fuse_a(design.dc) / 1000, 1)} kA",
     )
 
 
-def _banks(guide: Guide, needs: Needs, design: Design) -> Iterator[tuple[int, int]]:
-    """Series and parallel of the bank of the plan, and of batteries that can stay in its place."""
-    yield design.bank.series, design.bank.parallel
-    kept = reuse_of(guide, needs, design)
-    if kept and kept.serves:
-        yield kept.series, kept.parallel
+def _kept_alone(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    """Theirs without new ones: nothing is known of them but what was said."""
+    bank = design.bank
+    return _when(0 < bank.kept == bank.count)
 
 
-def _parallel(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    return _when(any(parallel > 1 for _, parallel in _banks(guide, needs, design)))
-
-
-def _series(guide: Guide, needs: Needs, design: Design) -> Facts | None:
-    return _when(any(series > 1 for series, _ in _banks(guide, needs, design)))
+def _kept_joined(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
+    bank = design.bank
+    return _when(0 < bank.kept < bank.count, count=plain(bank.count - bank.kept))
 
 
 def _alternator(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
@@ -274,9 +277,7 @@ def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
     heaters = [
-        load
-        for load in needs.loads
-        if load.caution == "water-heater-on-inverter" and load.bus is not DC
+        load for load in needs.loads if load.caution == "water-heater-on-inverter" and load.bus.legs
     ]
     amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
     return _when(bool(heaters), limit_a=show(amps, "A"))
@@ -325,14 +326,17 @@ RULES: dict[str, Rule] = {
     "generator-start": _generator_start,
     "alternator": _alternator,
     "sources-sum": _sources_sum,
-    "motors-on-12-v": _motors_on_12_v,
+    "motors-on-12-v": _house_stays,
     "kept-battery": _kept_battery,
     "shut-down": _shut_down,
     "busbars-fed": _busbars_fed,
     "high-short-circuit": _short_circuit,
     "precharge": lambda _g, _n, d: _when(d.dc.precharge),
-    "parallel-batteries": _parallel,
-    "series-batteries": _series,
+    "parallel-batteries": lambda _g, _n, d: _when(d.bank.parallel > 1),
+    "series-batteries": lambda _g, _n, d: _when(d.bank.series > 1),
+    "kept-alone": _kept_alone,
+    "kept-joined": _kept_joined,
+    "kept-for-house": lambda _g, _n, d: _when(d.bank.kept_for_house),
     "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),

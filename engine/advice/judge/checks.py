@@ -25,15 +25,21 @@ CHECKS = (
     "battery-current",
     "battery-surge",
     "charge-cold",
+    "kept-energy",
+    "kept-parallel",
     "fuse",
     "disconnect",
+    "dc-voltage",
     "step-down",
+    "house-battery",
     "house-feed",
     "cable",
     "terminal-voltage",
+    "interrupt",
     "ac-conductor",
     "terminals",
     "payload",
+    "budget",
 )
 
 

@@ -6,8 +6,8 @@ from typing import NamedTuple
 from engine.advice.plan.bank_checks import bank_checks, charged_from_c
 from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
-from engine.model.buses import DC
-from engine.model.guide import Guide
+from engine.model.buses import DC, DC48, Bus
+from engine.model.guide import BankBy, Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
@@ -28,6 +28,7 @@ from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circu
 from engine.standards.battery_chemistry import chemistry_of
 from engine.trace import step
 
+CHEAPEST: BankBy = "price"
 HOURS_ON = 24.0
 LEAD_ACID_RATE_H = 20.0
 MOST_STRINGS = 40
@@ -43,15 +44,18 @@ def plan_bank(
     candidate: Candidate,
     supply: Supply,
     only: Battery | None = None,
+    by: BankBy = CHEAPEST,
 ) -> tuple[BankPlan | None, tuple[Check, ...]]:
-    """The cheapest bank that keeps every limit, with its checks; of one battery, where it is given.
+    """The best bank that keeps every limit, with its checks; of one battery, where it is given.
+
+    by: whether the best is the cheapest or the lightest
 
     Where none does, no plan and the checks of the one that came nearest.
     """
-    demand = _Demand(guide, needs, candidate, supply)
+    demand = Demand(guide, needs, candidate, supply)
     shelf = (only,) if only else guide.catalogue.batteries
     batteries = [each for each in shelf if each.chemistry == needs.chemistry]
-    found = _cheapest(guide, demand, batteries)
+    found = _best(guide, demand, batteries, by)
     if found is not None:
         plan = demand.bank_of(*found)
         return plan, bank_checks(plan, needs.weather.coldest_c)
@@ -65,14 +69,14 @@ def plan_bank(
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
-def _cheapest(
-    guide: Guide, demand: "_Demand", batteries: list[Battery]
-) -> "tuple[Battery, _Strings] | None":
-    """The cheapest that keeps its maker's limits; what cannot be it is not worked out."""
+def _best(
+    guide: Guide, demand: "Demand", batteries: list[Battery], by: BankBy
+) -> "tuple[Battery, Strings] | None":
+    """The best that keeps its maker's limits; what cannot be it is not worked out."""
     floors = sorted(
-        (demand.least_price(each), at) for at, each in enumerate(batteries) if demand.may_keep(each)
+        (demand.least(each, by), at) for at, each in enumerate(batteries) if demand.may_keep(each)
     )
-    best: tuple[tuple[float, float, int], Battery, _Strings] | None = None
+    best: tuple[tuple[float, float, int], Battery, Strings] | None = None
     for floor, at in floors:
         if best is not None and floor > best[0][0]:
             break
@@ -85,13 +89,13 @@ def _cheapest(
             or demand.needs.weather.coldest_c < charged_from_c(battery)
         ):
             continue
-        cost = (*_cost(guide, battery, strings), at)
+        cost = (*_cost(guide, battery, strings, by), at)
         if best is None or cost < best[0]:
             best = (cost, battery, strings)
     return best[1:] if best is not None else None
 
 
-class _Strings(NamedTuple):
+class Strings(NamedTuple):
     """How a kind of battery would be joined, and the strings that each demand asks for."""
 
     series: int
@@ -104,17 +108,18 @@ class _Strings(NamedTuple):
     usable_wh: float
 
 
-def _cost(guide: Guide, battery: Battery, strings: _Strings) -> tuple[float, float]:
+def _cost(guide: Guide, battery: Battery, strings: Strings, by: BankBy) -> tuple[float, float]:
     count = strings.series * strings.parallel
     waiting = guide.priorities.counts_of("waiting") if battery.id in guide.absent else 0.0
-    return count * battery.price + waiting, count * battery.mass
+    price, mass_kg = count * battery.price + waiting, count * battery.mass
+    return (price, mass_kg) if by == CHEAPEST else (mass_kg, price)
 
 
 def _worst(checks: tuple[Check, ...]) -> float:
     return min(check.margin for check in checks)
 
 
-class _Demand:
+class Demand:
     """What the candidate asks of any bank."""
 
     def __init__(self, guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> None:
@@ -125,7 +130,8 @@ class _Demand:
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
         units = candidate.units
         self.house_efficiency = house_efficiency(guide, needs, self.system_v)
-        self.house_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
+        converted_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
+        self.house_w = converted_w + dc_loads_of(needs, DC48)
         running_w = supply.total_w * guide.planning.load_margin
         curve, house_w = supply.curve, self.house_w
         self.dc_w = step("battery.running", bank_input_w, curve, running_w / units, units, house_w)
@@ -135,15 +141,23 @@ class _Demand:
         )
         # One motor starts at a time, on AC or on 12 V, while all else runs.
         on_dc = dc_start_of(needs)
-        if on_dc.step_w > 0:
-            step_w = behind_converter_w(on_dc.step_w, self.house_efficiency)
+        direct = dc_start_of(needs, DC48)
+        step_w = behind_converter_w(max(0.0, on_dc.step_w), self.house_efficiency)
+        step_w = max(step_w, direct.step_w)
+        if step_w > 0:
             self.start_dc_w = step(
                 "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, step_w
             )
         self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
-        self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
+        self.surge_s = max(on_dc.seconds, direct.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
+        self.hold_wh = step(
+            "battery.reserve" if needs.reserve != 1 else "",
+            sizing.with_reserve_wh,
+            self.energy.total_wh,
+            needs.reserve,
+        )
         self.mean_a = step(
             "battery.draw" if chemistry_of(needs.chemistry).family.by_peukert else "",
             sizing.mean_draw_a,
@@ -163,7 +177,7 @@ class _Demand:
         string_wh = string_v * battery.capacity
         if not battery.kind.family.by_peukert:
             string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
-        for_energy = self.energy.total_wh / string_wh if self.cold_share and string_wh else 0.0
+        for_energy = self.hold_wh / string_wh if self.cold_share and string_wh else 0.0
         for_current = self.continuous_a / battery.continuous_current
         for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
         return max(1, math.ceil(max(for_energy, for_current, for_surge) - ROUNDING))
@@ -176,12 +190,12 @@ class _Demand:
             and self.least_strings(battery) <= battery.most_in_parallel
         )
 
-    def least_price(self, battery: Battery) -> float:
-        """A price that no bank of this battery stays below, where it may keep its limits."""
-        series = round(self.system_v / battery.nominal)
-        return series * self.least_strings(battery) * battery.price
+    def least(self, battery: Battery, by: BankBy) -> float:
+        """Price or mass that no bank of this battery stays below, where it may keep its limits."""
+        count = round(self.system_v / battery.nominal) * self.least_strings(battery)
+        return count * (battery.price if by == CHEAPEST else battery.mass)
 
-    def strings_of(self, battery: Battery) -> _Strings | None:
+    def strings_of(self, battery: Battery) -> Strings | None:
         """How many of this battery; None where it cannot make the voltage."""
         try:
             series = sizing.batteries_in_series(self.system_v, battery.nominal)
@@ -207,7 +221,7 @@ class _Demand:
         for_energy, string_ah, usable_wh = self._strings_for_energy(battery, series)
         # Where no number of strings would do, the check of the voltage says so later.
         for_voltage = for_voltage or 1
-        return _Strings(
+        return Strings(
             series=series,
             parallel=step(
                 "battery.bank",
@@ -225,7 +239,7 @@ class _Demand:
             usable_wh=usable_wh,
         )
 
-    def bank_of(self, battery: Battery, strings: _Strings) -> BankPlan:
+    def bank_of(self, battery: Battery, strings: Strings) -> BankPlan:
         """The bank of so many of this battery."""
         return BankPlan(
             battery=battery,
@@ -262,27 +276,29 @@ class _Demand:
             return 1, battery.capacity, 0.0
         if not battery.kind.family.by_peukert:
             usable_wh = self._usable_wh(battery, series, battery.capacity)
-            strings = step(
-                "battery.bank", sizing.parallel_for_energy, self.energy.total_wh, usable_wh
-            )
+            strings = step("battery.bank", sizing.parallel_for_energy, self.hold_wh, usable_wh)
             return strings, battery.capacity, usable_wh
         strings, string_ah, usable_wh = 1, 0.0, 0.0
         while strings < MOST_STRINGS:
             # Lead-acid gives less the faster it is emptied, so more strings also raise each share.
-            string_ah = step(
-                "battery.string",
-                sizing.peukert_capacity_ah,
-                battery.capacity,
-                LEAD_ACID_RATE_H,
-                self.mean_a / strings,
-                battery.peukert,
-            )
-            usable_wh = self._usable_wh(battery, series, string_ah)
+            string_ah, usable_wh = self.lead_string(battery, series, strings)
             held_wh = step("battery.bank", sizing.strings_hold_wh, usable_wh, strings)
-            if held_wh >= self.energy.total_wh:
+            if held_wh >= self.hold_wh:
                 break
             strings += 1
         return strings, string_ah, usable_wh
+
+    def lead_string(self, battery: Battery, series: int, strings: int) -> tuple[float, float]:
+        """Capacity of one of so many lead-acid strings, and what may be used of it [Ah, Wh]."""
+        string_ah = step(
+            "battery.string",
+            sizing.peukert_capacity_ah,
+            battery.capacity,
+            LEAD_ACID_RATE_H,
+            self.mean_a / strings,
+            battery.peukert,
+        )
+        return string_ah, self._usable_wh(battery, series, string_ah)
 
     def _usable_wh(self, battery: Battery, series: int, capacity_ah: float) -> float:
         return step(
@@ -304,13 +320,20 @@ def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
     )
 
 
+def of_bus(bus: Bus, on_house: float, on_ac: float) -> float:
+    """What a load takes from the bank for each unit of its own: by inverter, converter or none."""
+    if bus.legs:
+        return on_ac
+    return on_house if bus is DC else 1.0
+
+
 def draws_of(
     needs: Needs, energy: sizing.EnergyNeed, house_efficiency: float
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Each load's power at the battery [W], and its energy over the days [Wh]; idle last."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     on_dc = behind_converter_w(1.0, house_efficiency)
-    factors = [on_dc if load.bus is DC else conversion for load in needs.loads]
+    factors = [of_bus(load.bus, on_dc, conversion) for load in needs.loads]
     watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
     energy_wh = [
         daily_wh * factor * needs.nights
@@ -325,17 +348,17 @@ def energy_of(
 ) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     each_wh = tuple(zip(needs.loads, _daily_wh(needs.loads), strict=True))
-    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus is not DC)
-    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus is not DC)
+    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus.legs)
+    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus.legs)
     curve, units = supply.curve, candidate.units
     return step(
         "battery.need",
         sizing.energy_needed_wh,
         ac_wh,
         tuple(
-            behind_converter_w(daily_wh, house_efficiency)
+            daily_wh * of_bus(load.bus, behind_converter_w(1.0, house_efficiency), 0.0)
             for load, daily_wh in each_wh
-            if load.bus is DC
+            if not load.bus.legs
         ),
         needs.nights,
         # Every unit idles; each then loses by its own share of the output.

@@ -11,23 +11,33 @@ from dataclasses import dataclass
 
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
 from engine.advice.plan.house import HOUSE_V, dc_loads_of, on_dc, step_down
+from engine.advice.plan.house_side import motor_a
+from engine.advice.plan.kept import for_house
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
+from engine.model.buses import DC48
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
 from engine.model.result import Branch, Check, DcConductor
 from engine.sizing.alternator import continuous_a, converter_input_a
+from engine.sizing.battery import batteries_in_series
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
-from engine.sizing.short_circuit import cranking_interrupt_a
+from engine.sizing.short_circuit import (
+    bank_short_circuit_a,
+    cranking_interrupt_a,
+    planned_short_circuit_a,
+    required_interrupt_a,
+)
 from engine.standards import awg
 from engine.trace import step
 
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
 
-BRANCHES = ("solar", "alternator", "starter", "step-down", "house")
+BRANCHES = ("solar", "alternator", "starter", "step-down", "house", "dc48")
+SWITCHED_LOADS = ("house", "dc48")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +93,16 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         starter_m = planning.starter_run_m
         input_a = _input_a("fuse.starter", charger, charger.input)
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
+    direct_w = dc_loads_of(needs, DC48)
+    if direct_w and feed.bank_v == DC48.volts:
+        direct_a = dc_current_a(direct_w, feed.low_v)
+        yield fed("dc48", direct_a, disconnect_minimum_a(direct_a), feed.highest_v)
     if not on_dc(needs):
         return
     if feed.bank_v == HOUSE_V:
         running_a = dc_current_a(dc_loads_of(needs), feed.low_v)
-        house_a = max(planning.house_feed, running_a)
+        moving_a = motor_a(needs) if needs.house_v else 0.0
+        house_a = max(planning.house_feed, running_a + moving_a)
         yield fed("house", house_a, disconnect_minimum_a(house_a), feed.highest_v)
         return
     converter = step_down(guide, needs, feed.bank_v)
@@ -95,10 +110,20 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         yield fed("step-down", _input_a("fuse.step-down", converter, feed.low_v))
         house_a = converter.current
         cut_a = disconnect_minimum_a(house_a)
-        # Brake, jacks and slides keep a 12 V battery; a van has none of them.
-        kept_a = 0.0 if needs.bare else cranking_interrupt_a(planning.starter_cranking)
+        stays = needs.keeps_house(feed.bank_v)
+        kept_a = house_interrupt_a(guide, needs, feed.bank_v) if stays else 0.0
         highest_v = STARTER_HIGHEST_V if kept_a else HOUSE_V
         yield _Asked("house", house_a, HOUSE_V, near_m, highest_v, 0.0, cut_a, HOUSE_V, kept_a)
+
+
+def house_interrupt_a(guide: Guide, needs: Needs, bank_v: float) -> float:
+    """What a fuse at the 12 V battery that stays must stop: theirs, or a usual one [A]."""
+    count = for_house(needs, bank_v)
+    if needs.existing is None or not count:
+        return cranking_interrupt_a(guide.planning.starter_cranking)
+    each_a = planned_short_circuit_a(needs.existing.capacity_ah, needs.existing.chemistry)
+    strings = count // batteries_in_series(HOUSE_V, needs.existing.nominal_v)
+    return required_interrupt_a(bank_short_circuit_a(each_a, strings))
 
 
 def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:
@@ -117,16 +142,17 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
 
 
 def feed_check(guide: Guide, feed: Feed, branches: tuple[Branch, ...]) -> tuple[Check, ...]:
-    """Whether fuse and cable bear what the 12 V circuits draw from a bank of 12 V."""
+    """Whether fuse and cable bear what runs past the inverter draws straight from the bank."""
+    found: list[Check] = []
     for branch in branches:
-        if branch.id == "house" and branch.fused:
+        if branch.id in SWITCHED_LOADS and branch.fused:
             run = Run(
                 branch.current_a, feed.highest_v, feed.interrupt_a, guide.planning.fuse_factor
             )
             _, fuse = fuse_of(guide, run)
             limit_a = fuse.limit if branch.cable else 0.0
-            return (Check("house-feed", fuse.value, limit_a, "A", True),)
-    return ()
+            found.append(Check("house-feed", fuse.value, limit_a, "A", True))
+    return tuple(found)
 
 
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
@@ -205,7 +231,7 @@ def branch_conductors(
         if branch.fused:
             ends = (studs[0], holder_stud)
             yield DcConductor(group, "to-its-fuse", runs, size, link_m, ends, sheathed=True)
-        if branch.id == "house" and branch.switch:
+        if branch.id in SWITCHED_LOADS and branch.switch:
             half_m, stud = branch.length_m / 2, branch.switch.stud
             yield DcConductor(group, "to-its-switch", runs, size, half_m, (holder_stud, stud))
             yield DcConductor(group, "from-its-switch", runs, size, half_m, (stud, ""))

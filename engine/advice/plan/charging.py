@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from engine.advice.plan.bank import of_bus
 from engine.advice.plan.shore import (
     Charger,
     charger_legs_of,
@@ -13,7 +14,6 @@ from engine.advice.plan.shore import (
     voltages_of,
 )
 from engine.kept import kept
-from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import AlternatorCharger
@@ -211,7 +211,7 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
         on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
-        _spread(hours, load, on_12_v if load.bus is DC else _battery_per_ac(design))
+        _spread(hours, load, of_bus(load.bus, on_12_v, _battery_per_ac(design)))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
 

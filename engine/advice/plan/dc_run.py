@@ -169,6 +169,7 @@ def _cable_fault(
     if not sizes:
         return Check("cable", needed_a, 0.0, "A", True)
     thickest = max(sizes, key=awg.rank)
+    runs = runs if conductors.may_run(thickest, runs) else 1
     ampacity_a = runs * dc_ampacity_a(thickest, planning.cable_insulation_c, needs.ambient_c)
     if ampacity_a < needed_a:
         return Check("cable", needed_a, ampacity_a, "A", True)

@@ -14,6 +14,8 @@ from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.house import converter_check
+from engine.advice.plan.house_side import house_side_check
+from engine.advice.plan.interrupt import interrupt_check
 from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -83,11 +85,12 @@ def plan_dc(
     beside = _lugs_at_bank(branches)
     main, checks = main_run(guide, needs, candidate, bank, asked.run, (asked.bank_a, beside))
     checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
+    checks += house_side_check(guide, needs, candidate.inverter.dc_nominal)
     if main is None or not all(check.passed for check in checks):
         return None, checks
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     checks += feed_check(guide, feed, branches)
-    if not checks[-1].passed:
+    if not all(check.passed for check in checks):
         return None, checks
     meeting = _meeting(guide, candidate, bank, (main, branches), asked)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))
@@ -97,6 +100,7 @@ def plan_dc(
         *checks,
         Check("cable", least_a, main.cable.ampacity_a, "A", True),
         Check("terminal-voltage", voltage.terminal_v, cutoff_v, "V", False),
+        interrupt_check(plan, bank.short_circuit_a),
     )
 
 

@@ -87,14 +87,16 @@ def _for_the_units(guide: Guide, needs: Needs, candidate: Candidate) -> Iterator
 
 
 def ends_tow_line(needs: Needs, candidate: Candidate) -> bool:
-    """Whether a tow vehicle's charge line must not reach the bank, as only 12 V lead-acid bears it.
+    """Whether a tow vehicle's charge line ends before the bank, as only 12 V lead-acid bears it.
 
-    With an alternator to charge from, the DC-DC charger of the list is on that line.
+    With an alternator to charge from, the DC-DC charger of the list is on that line; with a 12 V
+    battery that stays, the line goes on to that one, through an isolator.
     Source: common practice, no source.
     """
     bears = candidate.inverter.dc_nominal == HOUSE_V
     lithium = chemistry_of(needs.chemistry).family is LITHIUM
-    return not needs.bare and not needs.alternator_a and (lithium or not bears)
+    stays = needs.keeps_house(candidate.inverter.dc_nominal)
+    return not needs.bare and not needs.alternator_a and not stays and (lithium or not bears)
 
 
 def _hardware(guide: Guide, group: str, use: HardwareUse, count: int, size: str = "") -> Fitting:

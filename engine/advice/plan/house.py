@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
-from engine.model.buses import DC
+from engine.model.buses import DC, DC48, Bus
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Buffer, StepDown
@@ -13,9 +13,9 @@ from engine.model.result import Check
 HOUSE_V = DC.volts
 
 
-def dc_loads_of(needs: Needs) -> float:
-    """What runs on 12 V at the same time, past the inverter [W]."""
-    return sum(load.running_w for load in needs.running if load.bus is DC)
+def dc_loads_of(needs: Needs, bus: Bus = DC) -> float:
+    """What runs on 12 V, or on another DC bus, at the same time, past the inverter [W]."""
+    return sum(load.running_w for load in needs.running if load.bus is bus)
 
 
 class DcStart(NamedTuple):
@@ -25,36 +25,37 @@ class DcStart(NamedTuple):
     seconds: float
 
 
-def dc_start_of(needs: Needs) -> DcStart:
-    """The hardest start of a motor on 12 V."""
+def dc_start_of(needs: Needs, bus: Bus = DC) -> DcStart:
+    """The hardest start of a motor on 12 V, or on another DC bus."""
     starts = [
         DcStart(load.locked_rotor_a * load.volts - load.running_w, load.start_s)
         for load in needs.running
-        if load.bus is DC and load.locked_rotor_a
+        if load.bus is bus and load.locked_rotor_a
     ]
     return max(starts, default=DcStart(0.0, 0.0))
 
 
 def on_dc(needs: Needs) -> bool:
-    """Whether anything hangs on 12 V at all."""
-    return any(load.bus is DC for load in needs.loads)
+    """Whether anything hangs on 12 V at all: a load, or what the rig itself has there."""
+    return needs.house_v > 0 or any(load.bus is DC for load in needs.loads)
 
 
 def step_down(guide: Guide, needs: Needs, bank_v: float) -> StepDown | None:
     """The converter from this bank to all that runs on 12 V; None where there is none.
 
     It limits its own current, so the start of a motor must stay within what it gives for long, or
-    a buffer behind it gives the start.
+    a buffer or a battery behind it gives the start. A battery that stays wants one that charges.
     """
-    return _converter(guide, bank_v, converted_w(guide, needs, bank_v))
+    watts, charges = converted_w(guide, needs, bank_v), needs.keeps_house(bank_v)
+    return _converter(guide, bank_v, watts, charges=charges)
 
 
 @kept("guide", 256)
-def _converter(guide: Guide, bank_v: float, watts: float) -> StepDown | None:
+def _converter(guide: Guide, bank_v: float, watts: float, *, charges: bool) -> StepDown | None:
     able = (
         each
         for each in guide.catalogue.step_downs
-        if each.input == bank_v and each.current * each.output >= watts
+        if each.input == bank_v and each.charges == charges and each.current * each.output >= watts
     )
     return min(able, key=preference, default=None)
 
@@ -62,8 +63,9 @@ def _converter(guide: Guide, bank_v: float, watts: float) -> StepDown | None:
 def buffer_of(guide: Guide, needs: Needs, bank_v: float) -> Buffer | None:
     """What gives a motor on 12 V its start where no converter to this bank does; else None."""
     start = dc_start_of(needs)
-    with_start_w = dc_loads_of(needs) + max(0.0, start.step_w)
-    if bank_v == HOUSE_V or start.step_w <= 0 or _converter(guide, bank_v, with_start_w):
+    if bank_v == HOUSE_V or start.step_w <= 0 or needs.keeps_house(bank_v):
+        return None
+    if _converter(guide, bank_v, dc_loads_of(needs) + start.step_w, charges=False):
         return None
     able = (
         each
@@ -76,25 +78,33 @@ def buffer_of(guide: Guide, needs: Needs, bank_v: float) -> Buffer | None:
 
 
 def converted_w(guide: Guide, needs: Needs, bank_v: float) -> float:
-    """What a converter to 12 V must give: all that runs there, and a start without a buffer [W]."""
+    """What a converter to 12 V must give: what runs there, and a start nothing else gives [W]."""
     running_w = dc_loads_of(needs)
-    if buffer_of(guide, needs, bank_v):
+    if needs.keeps_house(bank_v) or buffer_of(guide, needs, bank_v):
         return running_w
     return running_w + max(0.0, dc_start_of(needs).step_w)
 
 
 def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, ...]:
     """Whether a converter bears what hangs on 12 V; nothing to check where the bank has 12 V."""
+    direct: tuple[Check, ...] = ()
+    if any(load.bus is DC48 for load in needs.loads):
+        direct = (Check("dc-voltage", DC48.volts, bank_v, "V", True),)
     if bank_v == HOUSE_V or not on_dc(needs):
-        return ()
+        return direct
     chosen = step_down(guide, needs, bank_v)
     sold = (
         [chosen]
         if chosen
-        else [each for each in guide.catalogue.step_downs if each.input == bank_v]
+        else [
+            each
+            for each in guide.catalogue.step_downs
+            if each.input == bank_v and each.charges == needs.keeps_house(bank_v)
+        ]
     )
     most_w = max((each.current * each.output for each in sold), default=0.0)
-    return (Check("step-down", converted_w(guide, needs, bank_v), most_w, "W", True),)
+    step = Check("step-down", converted_w(guide, needs, bank_v), most_w, "W", True)
+    return (*direct, step)
 
 
 def house_efficiency(guide: Guide, needs: Needs, bank_v: float) -> float:

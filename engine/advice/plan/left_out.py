@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 from engine.advice.plan.fittings import ends_tow_line
-from engine.advice.plan.house import HOUSE_V
 from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.sizing.battery import frost_near
@@ -12,13 +11,10 @@ from engine.standards.battery_chemistry import LITHIUM, chemistry_of
 Rule = Callable[[Needs, Design], bool]
 
 
-def _above_12(design: Design) -> bool:
-    return design.candidate.inverter.dc_nominal != HOUSE_V
-
-
 def _tow_line_stays(needs: Needs, design: Design) -> bool:
     ends = ends_tow_line(needs, design.candidate)
-    return not needs.bare and not needs.alternator_a and not ends
+    stays = needs.keeps_house(design.candidate.inverter.dc_nominal)
+    return not needs.bare and not needs.alternator_a and not ends and not stays
 
 
 def _no_sensor(needs: Needs, _design: Design) -> bool:
@@ -37,7 +33,6 @@ LEFT_OUT: dict[str, Rule] = {
     "inlet": lambda n, _d: not n.bare,
     "factory-charger": lambda n, _d: n.panel_there,
     "factory-charger-some": lambda n, _d: not n.bare and not n.panel_there,
-    "house-battery": lambda n, d: not n.bare and _above_12(d),
     "tow-line": _tow_line_stays,
     "sensor": _no_sensor,
     "roof-wires": lambda n, _d: n.solar_w > 0,

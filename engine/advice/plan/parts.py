@@ -6,8 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
-from engine.advice.plan.fittings import fittings_of
+from engine.advice.plan.fittings import fittings_of, hardware_for
 from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
+from engine.advice.plan.house_side import house_side_of
+from engine.advice.plan.kept import YOURS, battery_of, for_house
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -85,7 +87,7 @@ class Parts:
 
     def _units(self, bank: BankPlan) -> None:
         self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
-        self._put("battery", bank.count, (bank.battery,), "")
+        self._batteries(bank)
         if self.candidate.soft_starters:
             starter = soft_starter_for(self.guide, self.needs)
             self._put(
@@ -94,6 +96,20 @@ class Parts:
                 (starter,) if starter else (),
                 self.parts["lacks-soft-starter"],
             )
+
+    def _batteries(self, bank: BankPlan) -> None:
+        """The new ones, and those that are there, which cost nothing and are in the rig already."""
+        if bank.count > bank.kept:
+            self._put("battery", bank.count - bank.kept, (bank.battery,), "")
+        have = self.needs.existing
+        stay = for_house(self.needs, self.bank_v) if bank.kept_for_house else 0
+        if bank.kept:
+            self._there("battery", bank.yours, bank.kept)
+        elif have and stay:
+            self._there("house-battery-kept", battery_of(self.guide, have).name, stay)
+
+    def _there(self, group: str, name: str, count: int) -> None:
+        self.lines.append(PartLine(group, "", name, count, "", 0.0, 0.0, have=True))
 
     def _protection(self, bank: BankPlan, dc: DcPlan) -> None:
         units = self.candidate.units
@@ -129,6 +145,12 @@ class Parts:
         buffer = buffer_of(self.guide, self.needs, self.bank_v)
         if found and buffer:
             self._put("buffer", 1, (buffer,), "")
+        side = house_side_of(self.guide, self.needs, self.bank_v)
+        if side and side.battery and side.battery.id != YOURS:
+            self._put("house-battery", side.batteries, (side.battery,), "")
+        if side and side.isolator:
+            able = hardware_for(self.guide, "charge-isolator", "")
+            self._put("charge-isolator", 1, able, self.parts["lacks-charge-isolator"])
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""

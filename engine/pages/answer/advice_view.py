@@ -12,7 +12,8 @@ from engine.model.guide import Guide
 from engine.model.result import Check, Considered, Design, Outcome
 from engine.pages import words
 from engine.pages.answer.first_look import first_warnings, taken_for_granted
-from engine.pages.answer.list_notes import list_notes
+from engine.pages.answer.keeping import keeping_row
+from engine.pages.answer.list_notes import notes_of_sides, notes_of_the_list
 from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.parts_view import LeftOut, PartsView
@@ -30,6 +31,7 @@ class CheckRow:
 
     name: str
     passed: bool
+    accepted: bool
     value: str
     limit: str
     margin: str
@@ -69,10 +71,17 @@ class AdviceView:
     @property
     def headline(self) -> str:
         """The recommendation in one sentence."""
-        return (
-            f"{self.candidate.units} × {self.candidate.inverter.maker} "
-            f"{self.candidate.inverter.name}"
-        )
+        return words.units_name(self.candidate)
+
+    @property
+    def set_up(self) -> str:
+        """Units, bank and soft starters in one line."""
+        page, count = self.guide.wording.page, self.starters
+        if count == 0:
+            return page.say("set-up-line", units=self.headline, bank=self.bank)
+        if count == 1:
+            return page.say("set-up-line-starter", units=self.headline, bank=self.bank)
+        return page.say("set-up-line-starters", units=self.headline, bank=self.bank, count=count)
 
     @property
     def bank(self) -> str:
@@ -117,13 +126,21 @@ class AdviceView:
         ]
 
     def facts(self) -> list[Row]:
-        """What a visitor reads first: battery and how long it lasts, price, what else it takes."""
+        """What a visitor reads first: how long it lasts, price, battery, what else it takes."""
+        return [*self.first_facts(), *self.more_facts()]
+
+    def first_facts(self) -> list[Row]:
+        """How long a full bank lasts, and what it costs."""
         page = self.guide.wording.page
-        battery, *rest = self.verdict()
-        lasts = Row(page["fact-lasts"], self.lasts)
+        _, *rest = self.verdict()
+        return [Row(page["fact-lasts"], self.lasts), *rest]
+
+    def more_facts(self) -> list[Row]:
+        """Battery, cable and soft starters: on a screen the sentence of the set-up names them."""
+        page = self.guide.wording.page
+        battery, *_ = self.verdict()
         starters = [Row(page["fact-starter"], self.starter_title)] if self.starters else []
-        cable = Row(page["fact-cable"], self.cable_line)
-        return [battery, lasts, *rest, cable, *starters]
+        return [battery, Row(page["fact-cable"], self.cable_line), *starters]
 
     @property
     def lasts(self) -> str:
@@ -167,7 +184,11 @@ class AdviceView:
 
     def of_the_list(self) -> list[str]:
         """Where the visitor's own list of loads says something else than the other answers."""
-        return list_notes(self.guide, self.advice.outcome)
+        return notes_of_the_list(self.guide, self.advice.outcome)
+
+    def of_sides(self) -> list[str]:
+        """What must be known where each side of the panel is fed by itself."""
+        return notes_of_sides(self.guide, self.advice.outcome)
 
     def reasons(self) -> list[str]:
         """Three reasons: what passes to the rig, the hardest check, what beats the next best."""
@@ -194,6 +215,10 @@ class AdviceView:
         say = words.main_reason(self.advice.best, runner_up)
         return self.guide.wording.page.say("beats", other=name, say=say)
 
+    def keeping(self) -> Row | None:
+        """What becomes of the batteries that are there, and why."""
+        return keeping_row(self.guide, self.advice)
+
     def first_warnings(self) -> list[Row]:
         """The warnings of the first look."""
         return first_warnings(self.advice)
@@ -213,7 +238,11 @@ class AdviceView:
     def assumed(self) -> list[tuple[str, str, str]]:
         """Question id, question and assumption for each detail that was not given."""
         return [
-            (question.id, question.ask, assumed_text(self.guide, question, self.needs.weather))
+            (
+                question.id,
+                question.ask,
+                assumed_text(self.guide, question, self.advice.outcome.answers),
+            )
             for question in (self.guide.question(name) for name in self.needs.assumed)
         ]
 
@@ -252,9 +281,10 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
     return CheckRow(
         name=found.name,
         passed=check.passed,
+        accepted=check.accepted,
         value=words.check_value(guide, check.value, check.unit),
         limit=words.check_value(guide, check.limit, check.unit),
-        margin=words.margin_text(check),
+        margin="" if check.accepted else words.margin_text(check),
         missed="" if check.passed else words.missed_by(guide, check),
         text=words.check_text(guide, check),
         source=found.source,

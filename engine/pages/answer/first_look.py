@@ -6,7 +6,7 @@ from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.pages.words import lower_first
 
-MOST_WARNINGS, MOST_CHIPS = 5, 3
+MOST_WARNINGS, MOST_CHIPS = 4, 3
 CHIPS = ("ambient", "cable", "nights")
 """Details on which much rests; what was assumed of them stands in the first look."""
 
@@ -32,6 +32,6 @@ def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:
         found.append(Row("loads", page.say("chip-load", name=name, hours=hours), "loads"))
     for name in CHIPS:
         if name in needs.assumed:
-            value = assumed_text(guide, guide.question(name), needs.weather)
+            value = assumed_text(guide, guide.question(name), advice.outcome.answers)
             found.append(Row(name, page.one_of("chip-", name, CHIPS, value=value), name))
     return found[:MOST_CHIPS]

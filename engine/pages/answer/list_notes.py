@@ -13,10 +13,11 @@ def list_notes(guide: Guide, outcome: Outcome) -> list[str]:
     The list is the whole of what is planned for: what the short path would have put in is not.
     Where each side of the panel is fed by itself, what runs at once holds for one way to share it.
     """
-    return [*_of_sides(guide, outcome), *_of_the_list(guide, outcome)]
+    return [*notes_of_sides(guide, outcome), *notes_of_the_list(guide, outcome)]
 
 
-def _of_sides(guide: Guide, outcome: Outcome) -> list[str]:
+def notes_of_sides(guide: Guide, outcome: Outcome) -> list[str]:
+    """Where the legs share what runs at once, how that was planned."""
     heavy_w = guide.planning.heavy_from
     running = outcome.needs.running
     on_one = [load for load in running if load.bus is LEG and load.running_w >= heavy_w]
@@ -25,7 +26,8 @@ def _of_sides(guide: Guide, outcome: Outcome) -> list[str]:
     return [guide.wording.page["runs-sides"]] if shared else []
 
 
-def _of_the_list(guide: Guide, outcome: Outcome) -> list[str]:
+def notes_of_the_list(guide: Guide, outcome: Outcome) -> list[str]:
+    """Where the visitor's own list of loads says something else than the other answers."""
     answers, needs, page = outcome.answers, outcome.needs, guide.wording.page
     if not isinstance(answers.values.get("loads"), LoadList):
         return []

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import CautionNote, Working
+from engine.pages.answer.keeping import existing
 from engine.pages.answer.number_rows import Number, Rows
 from engine.pages.answer.numbers_ac import loads, service, terminals, unit
-from engine.pages.answer.numbers_dc import battery, cable, existing, space
+from engine.pages.answer.numbers_dc import battery, cable, space
 from engine.pages.answer.numbers_week import charging
 from engine.pages.answer.workings import workings_of
 
@@ -24,8 +25,6 @@ SUBJECTS = (
     ("charging", charging, "charging", ("charging",)),
 )
 SECTIONS = tuple(subject[0] for subject in SUBJECTS)
-KEYS = {"loads": "day-total", "unit": "gives"}
-"""Where another figure than the first of a subject says most of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +36,6 @@ class Section:
     numbers: tuple[Number, ...]
     cautions: tuple[CautionNote, ...]
     steps: tuple[Working, ...]
-
-    @property
-    def key(self) -> str:
-        """The figure that stands for them all in the line of the closed subject."""
-        wanted = KEYS.get(self.id, "")
-        first, *rest = self.numbers
-        return next((each.text for each in rest if each.id == wanted), first.text)
 
 
 def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:

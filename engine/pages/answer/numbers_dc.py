@@ -6,20 +6,15 @@ from typing import get_args
 
 from engine.advice.plan.bank import LEAD_ACID_RATE_H
 from engine.advice.plan.branches import BRANCHES
-from engine.advice.plan.existing import weakest_fuse_a
-from engine.model.sources import Reuse
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
-from engine.sizing.bank import ReuseFault
 from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
-from engine.sizing.protection import per_battery_protection_needed
 from engine.sizing.terminals import CrimperKind, crimper_kind
 from engine.sizing.weight import payload_percent
 from engine.standards import awg, overcurrent
-from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.units import show
-from engine.wording.tongue import money, plain
+from engine.wording.tongue import plain
 
 
 def battery(rows: Rows) -> Iterator[Number]:
@@ -74,110 +69,22 @@ def _currents(rows: Rows) -> Iterator[Number]:
             held=show(each.peak_time, "s"),
         ),
     )
-    asked = (bank.for_energy, bank.for_current, bank.for_surge, bank.for_voltage)
-    yield rows.row("strings", ", ".join(plain(count) for count in asked))
+    yield rows.row(
+        "strings",
+        rows.say(
+            "strings-line",
+            energy=plain(bank.for_energy),
+            current=plain(bank.for_current),
+            start=plain(bank.for_surge),
+            voltage=plain(bank.for_voltage),
+        ),
+    )
     yield rows.row("charge-limit", amps(bank.charge_limit_a, 0))
-
-
-def existing(rows: Rows) -> Iterator[Number]:
-    """Batteries that are there: whether they serve, why not, and what they would change."""
-    reuse = rows.advice.reuse
-    if reuse is None:
-        return
-    have = reuse.bank
-    yield rows.row(
-        "have",
-        rows.say(
-            "have-line",
-            count=plain(have.count),
-            capacity=f"{plain(have.capacity_ah)} Ah",
-            volts=volts(have.nominal_v),
-            chemistry=_chemistry(rows, have.chemistry),
-            age=rows.count("count-years", have.age_years, 1),
-        ),
-    )
-    if have.assumed:
-        said = {"voltage": volts(have.nominal_v), "chemistry": _chemistry(rows, have.chemistry)}
-        yield rows.row("have-assumed", ", ".join(said[each] for each in have.assumed))
-    verdict = ("fuse" if reuse.fuse_classes else "yes") if reuse.serves else "no"
-    yield rows.row("verdict", rows.one_of("verdict-", verdict, ("yes", "fuse", "no")))
-    for fault in reuse.faults:
-        yield rows.row("why-not", fault_text(rows, fault))
-    if reuse.serves:
-        yield from _reused(rows, reuse)
-    yield rows.row("unknown", rows.say("unknown-line"))
-
-
-def _reused(rows: Rows, reuse: Reuse) -> Iterator[Number]:
-    new = rows.design.bank
-    joined = rows.say("joined-line", series=plain(reuse.series), parallel=plain(reuse.parallel))
-    if per_battery_protection_needed(reuse.parallel):
-        families = reuse.fuse_classes or (rows.design.dc.fuse.family,)
-        family = words.family_name(rows.guide, families[0])
-        joined += rows.say("joined-fused", count=plain(reuse.parallel), family=family)
-    yield rows.row("joined", joined)
-    energy = show(reuse.energy_wh, "Wh")
-    yield rows.row(
-        "have-gives",
-        rows.say("have-gives-line", energy=energy, days=rows.count("count-days", reuse.nights, 1)),
-    )
-    yield rows.row("have-charge", amps(reuse.charge_limit_a, 0))
-    yield rows.row(
-        "have-short",
-        rows.say(
-            "have-short-line",
-            has=_kiloamps(reuse.short_circuit_a),
-            stops=_kiloamps(weakest_fuse_a(rows.design)),
-        ),
-    )
-    if reuse.fuse_classes:
-        stops = _kiloamps(reuse.interrupt_a)
-        classes = ", ".join(words.family_name(rows.guide, each) for each in reuse.fuse_classes)
-        yield rows.row("have-fuse", rows.say("have-fuse-line", stops=stops, classes=classes))
-    yield rows.row(
-        "saves",
-        rows.say(
-            "saves-line",
-            count=plain(new.count),
-            name=new.battery.name,
-            price=money(reuse.saves),
-            mass=show(reuse.mass_kg, "kg"),
-        ),
-    )
 
 
 FUSE_PLACES = ("battery", "bars", "units")
 """Where the main fuse is: at the one battery, behind the busbars, or behind the switch."""
 CRIMPERS = get_args(CrimperKind)
-FAULTS = ("chemistry", "mixed", "age", "voltage", "current", "start", "whole", "cold")
-"""Codes of why a bank cannot be used again."""
-
-
-def fault_text(rows: Rows, fault: ReuseFault) -> str:
-    """Why a bank cannot be used again, in words."""
-    return rows.one_of(
-        "fault-",
-        fault.code,
-        FAULTS,
-        has=_quantity(rows, fault.code, fault.has),
-        needs=_quantity(rows, fault.code, fault.needs),
-    )
-
-
-def _quantity(rows: Rows, code: str, value: float | str) -> str:
-    if isinstance(value, str):
-        return _chemistry(rows, value) if code == "chemistry" else value
-    if code == "age":
-        return rows.count("count-years", value, 1)
-    if code == "cold":
-        return show(value, "degC")
-    if code == "voltage":
-        return volts(value)
-    return plain(value) if code == "whole" else amps(value, 0)
-
-
-def _chemistry(rows: Rows, chemistry: str) -> str:
-    return rows.one_of("kind-", chemistry, CHEMISTRIES)
 
 
 def cable(rows: Rows) -> Iterator[Number]:
@@ -233,6 +140,7 @@ def _left_volts(rows: Rows) -> Iterator[Number]:
 
 def _short_circuit(rows: Rows) -> Iterator[Number]:
     yield rows.row("short", _kiloamps(rows.design.bank.short_circuit_a))
+    yield rows.row("short-basis", _short_basis(rows))
     yield rows.row(
         "fuse-place",
         rows.say(
@@ -242,6 +150,18 @@ def _short_circuit(rows: Rows) -> Iterator[Number]:
             sheathed=show(overcurrent.FUSE_PLACE_SHEATHED_M, "m"),
         ),
     )
+
+
+def _short_basis(rows: Rows) -> str:
+    """Which figure is planned on, and why: the higher of an estimate and of the battery's data."""
+    bank = rows.design.bank
+    per_ah = f"{plain(bank.battery.kind.family.short_a_per_ah)} A"
+    stated_a = bank.battery.short_circuit * bank.parallel
+    if bank.kept:
+        return rows.say("short-basis-theirs", per_ah=per_ah)
+    if stated_a < bank.short_circuit_a:
+        return rows.say("short-basis-estimate", per_ah=per_ah, stated=_kiloamps(stated_a))
+    return rows.say("short-basis-stated")
 
 
 def _links(rows: Rows) -> Iterator[Number]:

@@ -24,7 +24,7 @@ from engine.wording.tongue import money, plain
 ASKED = ("beside", "beside-too")
 """The questions by which a visitor names the units to set beside the recommended one."""
 
-WIDTH = 360.0
+WIDTH = 350.0
 MOST_HEIGHT = 150.0
 MOST = 3
 SURGE_S = 1.0
@@ -61,6 +61,11 @@ class Comparison:
     differs: tuple[Line, ...]
     same: tuple[Line, ...]
     picture: Picture
+
+    @property
+    def alike(self) -> str:
+        """What all of them have alike, in one sentence."""
+        return "; ".join(f"{line.label}: {line.texts[0]}" for line in self.same)
 
 
 def comparison_of(guide: Guide, advice: Advice, answers: Answers) -> Comparison | None:

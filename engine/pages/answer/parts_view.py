@@ -21,14 +21,21 @@ from engine.wording.tongue import money, plain
 
 PART_GROUPS = {
     "power": (
-        *("inverter", "battery", "soft-starter", "soc-monitor"),
+        *("inverter", "battery", "house-battery-kept", "soft-starter", "soc-monitor"),
         *("comm-cable", "remote-panel"),
     ),
     "protection": (
         *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
         *("disconnect", "precharge", "busbar", "small-fuses"),
         *(f"{branch}-fuse" for branch in BRANCHES),
-        *("branch-fuse-holder", "solar-switch", "house-switch", "kept-fuse", "kept-fuse-holder"),
+        *(
+            "branch-fuse-holder",
+            "solar-switch",
+            "house-switch",
+            "dc48-switch",
+            "kept-fuse",
+            "kept-fuse-holder",
+        ),
     ),
     "cables": (
         *("dc-cable", "battery-links"),
@@ -56,6 +63,8 @@ PART_GROUPS = {
         "solar-controller",
         "solar-panel",
         "step-down",
+        "house-battery",
+        "charge-isolator",
         "buffer",
         "temperature-sensor",
         "frost-sensor",
@@ -143,9 +152,14 @@ class PartsView:
             article=order.product,
             name=order.name,
             uses=tuple(self._uses(order)),
-            price=money(order.price) if order.product else "",
+            price=self._price(order),
             offers=offers_of(self.guide, order.product),
         )
+
+    def _price(self, order: OrderLine) -> str:
+        if order.have:
+            return self.guide.wording.page["have-it"]
+        return money(order.price) if order.product else ""
 
     def _quantity(self, order: OrderLine) -> str:
         if order.unit == "m":

@@ -8,23 +8,18 @@ from engine.answer import Advice
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Design
-from engine.pages import words
 from engine.pages.answer.numbers import Section
 from engine.pages.answer.other_units import Comparison, comparison_of
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.charts import charts_of
 from engine.pages.drawings.diagram import diagram_of
 from engine.pages.drawings.diagram_links import POINTED, caution_id, number_id, part_id
-from engine.pages.drawings.faces import Face, draw_faces, draw_scale, scale_for
+from engine.pages.drawings.rig_side import rig_side_of
 from engine.pages.drawings.sketch import sketch_of
-from engine.pages.drawings.svg import Canvas, Picture
+from engine.pages.drawings.svg import Picture
 
 BESIDE = {"surge": "unit", "week": "charging", "energy": "battery", "cable": "cable"}
 """Which section of the numbers each chart belongs to."""
-
-WIDTH = 360.0
-TALLEST = 120.0
-MOST_BATTERIES = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +48,7 @@ def shown_of(
     for chart in charts_of(guide, advice):
         sections[BESIDE[chart.id]] = (chart,)
     return Shown(
-        head=head_of(guide, advice),
+        head=rig_side_of(guide, needs, design),
         runs=runs_sentence(guide.wording.page, needs, runs),
         diagram=diagram_of(guide, needs, design, _targets(advice, design, numbers)),
         sections=sections,
@@ -72,28 +67,3 @@ def _targets(advice: Advice, design: Design, numbers: Sequence[Section]) -> froz
             *(caution_id(note.caution.id) for note in advice.cautions),
         )
     )
-
-
-def head_of(guide: Guide, advice: Advice) -> Picture:
-    """The set-up at a glance: its units and batteries to one scale."""
-    if advice.best.design is None:
-        raise ValueError("a recommendation has a design")
-    design, page = advice.best.design, guide.wording.page
-    unit, units = design.candidate.inverter, design.candidate.units
-    bank = design.bank
-    faces = (
-        Face(unit, units, (f"{units} × {unit.name}",)),
-        Face(
-            bank.battery,
-            min(bank.count, MOST_BATTERIES),
-            (f"{bank.count} × {bank.battery.name}",),
-        ),
-    )
-    canvas = Canvas("rig-svg-head", WIDTH)
-    scale = scale_for(faces, WIDTH - 16.0, TALLEST)
-    low = draw_faces(canvas, faces, scale, 8.0)
-    end = draw_scale(canvas, scale, low + 16.0, page["sketch-scale"])
-    title = page["head-picture"]
-    sentence = f"{units} × {unit.name}; {words.bank_name(guide, design)}"
-    svg = canvas.svg(end + 2.0, title, sentence)
-    return Picture("head", title, page["compare-to-scale"], svg)

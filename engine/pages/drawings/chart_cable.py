@@ -8,14 +8,15 @@ from markupsafe import Markup
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
-from engine.pages.drawings.svg import BOLD, DASHED, SMALL, Canvas, Picture, Table
+from engine.pages.drawings.chart_axes import draw_axis
+from engine.pages.drawings.svg import BOLD, DASHED, Canvas, Picture, Table
 from engine.sizing.ampacity import conductor_temperature_c, dc_ampacity_a
 from engine.sizing.conductors import resistance_ohm_per_m, voltage_drop_v
 from engine.standards import awg
 from engine.units import show
 from engine.wording.tongue import plain
 
-WIDTH = 360.0
+WIDTH = 350.0
 ROW = 22.0
 LEFT = 76.0
 RIGHT = 50.0
@@ -152,5 +153,6 @@ def size_bars(
         y += ROW
     canvas.line((x, 18.0), (x, y), style='stroke-width="2"')
     text = page.say("chart-drop-limit", limit=show(limit, "share"))
-    canvas.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end", SMALL)
-    return canvas.svg(y + 6.0, title, sentence)
+    canvas.text(x, 13.0, text, "middle" if x < WIDTH - 70 else "end")
+    low = draw_axis(canvas, LEFT, y + 2.0, wide, most, "%", lambda share: plain(share * 100, 1))
+    return canvas.svg(low, title, sentence)

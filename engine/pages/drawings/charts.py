@@ -8,34 +8,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.answer import Advice
-from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
+from engine.pages.drawings.chart_axes import draw_axis
 from engine.pages.drawings.chart_cable import cable_chart
-from engine.pages.drawings.svg import (
-    BOLD,
-    DASHED,
-    FAINT,
-    SMALL,
-    Canvas,
-    Picture,
-    Table,
-    at,
-    wrapped,
-)
-from engine.sizing.energy import Week
+from engine.pages.drawings.chart_week import week_chart
+from engine.pages.drawings.svg import BOLD, Canvas, Picture, Table, wrapped
 from engine.sizing.loads import daily_energy_wh
 from engine.units import show
 from engine.wording.sentences import Sentences
 from engine.wording.tongue import plain
 
-WIDTH = 360.0
+WIDTH = 350.0
+BESIDE_BAR = 76.0
 BAR = 'fill="currentColor" fill-opacity="0.3"'
-HOURS_A_DAY = 24
 MOST_LOADS = 8
-# Where the curve of the week lies on its canvas: left, top, width, height.
-WEEK_FRAME = (40.0, 10.0, WIDTH - 46.0, 150.0)
 
 
 def charts_of(guide: Guide, advice: Advice) -> tuple[Picture, ...]:
@@ -62,10 +50,10 @@ class Bar:
     limit_text: str = ""
 
 
-def bars(canvas: Canvas, rows: Sequence[Bar], most: float) -> float:
-    """Draw bars under each other, each with its name above; return the height."""
+def bars(canvas: Canvas, rows: Sequence[Bar], most: float, unit: str) -> float:
+    """Draw bars under each other, each with its name above, and their scale; return the height."""
     y = 4.0
-    wide = canvas.width - 70.0
+    wide = canvas.width - BESIDE_BAR
     for row in rows:
         for line in wrapped(row.name, canvas.width):
             y += 15.0
@@ -82,9 +70,9 @@ def bars(canvas: Canvas, rows: Sequence[Bar], most: float) -> float:
             y += 16.0
             near_right = row.limit / most > 0.5
             anchor, shift = ("end", 2.0) if near_right else ("start", -2.0)
-            canvas.text(x + shift, y - 0.5, row.limit_text, anchor, SMALL)
+            canvas.text(x + shift, y - 0.5, row.limit_text, anchor)
         y += 8.0
-    return y
+    return draw_axis(canvas, 0.5, y, wide, most, unit)
 
 
 def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
@@ -118,7 +106,7 @@ def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
     )
     most = max(max(value, limit) for _, value, _, limit in asked)
     canvas = Canvas("rig-svg-surge", WIDTH)
-    height = bars(canvas, rows, most)
+    height = bars(canvas, rows, most, page["chart-watts"])
     title = page["chart-surge"]
     table = Table(
         (page["chart-what"], page["chart-asked"], page["chart-limit"]),
@@ -145,7 +133,7 @@ def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
     on_dc_wh = sum(
         load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
         for load in needs.loads
-        if load.bus is DC
+        if not load.bus.legs
     )
     lost_wh = need.conversion_wh + need.dc_wh - on_dc_wh * needs.nights
     found += [
@@ -163,85 +151,11 @@ def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
         for name, value in found
     )
     canvas = Canvas("rig-svg-energy", WIDTH)
-    height = bars(canvas, rows, max(value for _, value in found) * 1.2)
+    height = bars(canvas, rows, max(value for _, value in found) * 1.2, page["chart-watt-hours"])
     title = page["chart-energy"]
-    sentence = page.say("chart-energy-says", total=show(total, "Wh"))
+    sentence = page.say("chart-energy-says", total=show(total, "Wh"), largest=found[0][0])
     table = Table(
         (page["chart-what"], page["chart-a-day"]),
         (*((row.name, row.text) for row in rows), (page["total"], show(total, "Wh"))),
     )
     return Picture("energy", title, sentence, canvas.svg(height, title, sentence), table=table)
-
-
-def week_chart(page: Sentences, advice: Advice) -> Picture:
-    """State of charge over the week away from shore, with the floor that it must not pass."""
-    if advice.best.design is None:
-        raise ValueError("a recommendation has a design")
-    week, battery = advice.charging.week, advice.best.design.bank.battery
-    canvas = Canvas("rig-svg-week", WIDTH)
-    _week_axes(canvas, page, week)
-    _week_line(canvas, page, week, 1.0 - battery.usable)
-    if week.runs_out_hour is not None:
-        sentence = page.say("chart-week-ends", days=plain(week.runs_out_hour / HOURS_A_DAY, 1))
-    else:
-        sentence = page.say("chart-week-lasts", lowest=show(min(week.state), "share"))
-    title = page["chart-week"]
-    table = Table(
-        (page["chart-day"], page["chart-lowest"], page["chart-evening"]), _week_rows(week)
-    )
-    _, top, _, high = WEEK_FRAME
-    return Picture(
-        "week", title, sentence, canvas.svg(top + high + 40.0, title, sentence), table=table
-    )
-
-
-def _week_axes(canvas: Canvas, page: Sentences, week: Week) -> None:
-    left, top, wide, high = WEEK_FRAME
-    days = _days(week)
-    for share in (0.0, 0.5, 1.0):
-        y = top + high * (1.0 - share)
-        canvas.line((left, y), (left + wide, y), style=FAINT)
-        canvas.text(left - 6.0, y + 4.0, show(share, "share"), "end", SMALL)
-    for day in range(days + 1):
-        x = left + wide * day / days
-        canvas.line((x, top + high), (x, top + high + 5.0))
-        if day < days:
-            middle = x + wide / days / 2
-            canvas.text(middle, top + high + 17.0, plain(day + 1), "middle", SMALL)
-    canvas.text(left + wide / 2, top + high + 33.0, page["chart-days"], "middle", SMALL)
-
-
-def _week_line(canvas: Canvas, page: Sentences, week: Week, floor: float) -> None:
-    """The state of charge, the floor, and where it runs out."""
-    left, top, wide, high = WEEK_FRAME
-    floor_y = top + high * (1.0 - floor)
-    canvas.line((left, floor_y), (left + wide, floor_y), style=DASHED)
-    below = floor_y + 12.0 if floor_y + 12.0 < top + high else floor_y - 5.0
-    canvas.text(left + wide, below, page["chart-floor"], "end", SMALL)
-    hours = len(week.state) - 1
-    points = "L".join(
-        f"{at(left + wide * hour / hours)} {at(top + high * (1.0 - state))}"
-        for hour, state in enumerate(week.state)
-    )
-    canvas.path(f"M{points}", style='stroke-width="2.5"')
-    if week.runs_out_hour is not None:
-        x = left + wide * week.runs_out_hour / hours
-        canvas.line((x, top), (x, top + high), style=DASHED)
-        anchor, shift = ("end", -5.0) if week.runs_out_hour > hours / 2 else ("start", 5.0)
-        canvas.text(x + shift, top + 14.0, page["chart-empty"], anchor, SMALL, BOLD)
-
-
-def _days(week: Week) -> int:
-    return (len(week.state) - 1) // HOURS_A_DAY
-
-
-def _week_rows(week: Week) -> tuple[tuple[str, str, str], ...]:
-    return tuple(
-        (
-            plain(day + 1),
-            show(min(span), "share"),
-            show(span[-1], "share"),
-        )
-        for day in range(_days(week))
-        for span in (week.state[day * HOURS_A_DAY : (day + 1) * HOURS_A_DAY + 1],)
-    )

@@ -1,15 +1,18 @@
 """Cases drawn to one scale, seen from the front: units and batteries beside each other."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from engine.model.products import InverterCharger, Product
-from engine.pages.drawings.svg import LINE_HEIGHT, SMALL, Canvas, wrapped
+from engine.pages.drawings.svg import LINE_HEIGHT, Canvas, at, wrapped
 
 TINT = 'fill="currentColor" fill-opacity="0.08"'
 FOOT = 12 * 0.0254
 TERMINAL = 4.0
+STUD = 2.5
 LEAST_GAP = 14.0
+
+Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +60,9 @@ def draw_faces(
         elif not even and place == len(faces) - 1:
             anchor, text_x = "end", left + wide
         for line in face.lines:
-            for part in wrapped(line, column - 6.0, SMALL):
+            for part in wrapped(line, column - 6.0):
                 y += LINE_HEIGHT - 1.0
-                canvas.text(text_x, y, part, anchor, SMALL)
+                canvas.text(text_x, y, part, anchor)
         lowest = max(lowest, y)
     return lowest
 
@@ -68,33 +71,66 @@ def _case(canvas: Canvas, product: Product, left: float, ground: float, scale: f
     width, height = product.width * scale, product.height * scale
     canvas.box(left, ground - height, width, height, f'rx="2" {TINT}')
     if isinstance(product, InverterCharger):
-        _terminals(canvas, product, left, ground, width)
+        draw_front(canvas, product, (left, ground - height), (width, height))
         return
     for share in (0.2, 0.8):  # the two posts of a battery
         canvas.box(left + width * share - 2.5, ground - height - 4.0, 5.0, 4.0)
 
 
-def _terminals(
-    canvas: Canvas, unit: InverterCharger, left: float, ground: float, width: float
-) -> None:
-    """A row of AC terminals: slotted screws, or square holes; and the two battery studs."""
+def draw_front(
+    canvas: Canvas, unit: InverterCharger, corner: Point, size: Point, *, turned: bool = False
+) -> tuple[Point, Point]:
+    """What is on the front of a unit: AC terminals, battery studs, vents; return both studs.
+
+    AC terminals are slotted screws or square holes. Vents are at the ends where the maker asks for
+    more free space than at the sides. Source: common practice, no source.
+
+    corner, size : upper left corner of the case, its width and height as drawn
+    turned : the case lies on its side, its lower end to the right
+    """
+    wide, high = size[::-1] if turned else size
+
+    def place(across: float, along: float) -> Point:
+        return corner[0] + (along if turned else across), corner[1] + (across if turned else along)
+
+    marks = [_terminal(unit, *place(x, high - 17.0), size) for x, size in _terminals(unit, wide)]
+    studs = place(wide * 0.3, high - 7.0), place(wide * 0.7, high - 7.0)
+    marks += [_round(x, y, STUD) for x, y in studs]
+    free = unit.clearances
+    ends = (
+        (free.top, 6.0),
+        (free.top, 10.0),
+        (free.bottom, high - 27.0),
+        (free.bottom, high - 23.0),
+    )
+    for clearance, along in ends:
+        if clearance > free.sides and along < high - 22.0:
+            (x, y), (to_x, to_y) = place(wide * 0.25, along), place(wide * 0.75, along)
+            marks.append(f"M{at(x)} {at(y)}L{at(to_x)} {at(to_y)}")
+    canvas.path("".join(marks), 'stroke-width="0.8"')
+    return studs
+
+
+def _terminals(unit: InverterCharger, wide: float) -> Iterator[tuple[float, float]]:
+    """Where each AC terminal is across the case, and how large."""
     hots = 2 if unit.legs_passed == 2 or unit.output == "split-phase" else 1
     count = 2 * (hots + 2)
-    gap = min(2.4 * TERMINAL, (width - 8.0) / count)
-    start = left + (width - gap * (count - 1)) / 2
-    y = ground - 7.0
-    size = min(TERMINAL, gap * 0.8)
+    gap = min(2.4 * TERMINAL, (wide - 8.0) / count)
+    start = (wide - gap * (count - 1)) / 2
     for place in range(count):
-        x = start + gap * place
-        if unit.terminals.kind == "screw":
-            half = size / 2
-            canvas.path(
-                f"M{x - half:.1f} {y:.1f}a{half:.1f} {half:.1f} 0 1 1 {size:.1f} 0"
-                f"a{half:.1f} {half:.1f} 0 1 1 -{size:.1f} 0h{size:.1f}",
-                style='stroke-width="0.8"',
-            )
-        else:
-            canvas.box(x - size / 2, y - size / 2, size, size, 'stroke-width="0.8"')
+        yield start + gap * place, min(TERMINAL, gap * 0.8)
+
+
+def _terminal(unit: InverterCharger, x: float, y: float, size: float) -> str:
+    half = size / 2
+    if unit.terminals.kind == "screw":
+        return f"{_round(x, y, half)}M{at(x - half)} {at(y)}h{at(size)}"
+    return f"M{at(x - half)} {at(y - half)}h{at(size)}v{at(size)}h{at(-size)}z"
+
+
+def _round(x: float, y: float, radius: float) -> str:
+    arc = f"a{at(radius)} {at(radius)} 0 1 1"
+    return f"M{at(x - radius)} {at(y)}{arc} {at(2 * radius)} 0{arc} {at(-2 * radius)} 0"
 
 
 def draw_scale(canvas: Canvas, scale: float, y: float, text: str) -> float:
@@ -103,5 +139,5 @@ def draw_scale(canvas: Canvas, scale: float, y: float, text: str) -> float:
     canvas.line((1.0, y), (end, y), style='stroke-width="1"')
     for x in (1.0, end):
         canvas.line((x, y - 4.0), (x, y + 4.0), style='stroke-width="1"')
-    canvas.text(end + 8.0, y + 4.0, text, size=SMALL)
+    canvas.text(end + 8.0, y + 4.0, text)
     return y + 8.0

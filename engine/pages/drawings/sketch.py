@@ -4,18 +4,23 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.pages import words
+from engine.pages.drawings.faces import draw_front
 from engine.pages.drawings.sketch_mounting import Mounting, mounting_of
-from engine.pages.drawings.svg import DASHED, FAINT, SMALL, Canvas, Picture, Table
+from engine.pages.drawings.svg import DASHED, FAINT, LETTER, WIDTH_OF_LETTER, Canvas, Picture, Table
 from engine.units import show
 from engine.wording.sentences import Sentences
 
-WIDTH = 360.0
+WIDTH = 350.0
 MOST_HEIGHT = 300.0
-EDGE = 42.0
+EDGE, RIGHT_EDGE, KEY = 50.0, 36.0, 20.0
 BETWEEN_VIEWS = 44.0
 FOOT = 12 * 0.0254
 TINT = 'fill="currentColor" fill-opacity="0.12"'
-SMALLEST_LABELLED = 14.0
+SMALLEST_LABELLED, ROOM_FOR_INCHES = 14.0, 34.0
+CABLE = 'stroke-width="2.5"'
+CABLE_OUT, CABLE_DOWN, BELOW_CABLES = 12.0, 8.0, 6.0
+DOOR = 'stroke-width="1"'
+HANDLE = 'stroke-width="4"'
 
 
 def sketch_of(guide: Guide, needs: Needs, design: Design) -> Picture:
@@ -43,6 +48,7 @@ class _Sketch:
         self.needs = needs
         self.design = design
         self.mounting = mounting
+        self.flat = mounting.orientation.startswith("flat")
         self.canvas = Canvas("rig-svg-sketch", WIDTH)
         right, down, out = mounting.space.spans(mounting.orientation)
         bay = needs.bay
@@ -51,11 +57,11 @@ class _Sketch:
             if bay
             else (right[1] - right[0], down[1] - down[0], out[1] - out[0])
         )
-        wide = WIDTH - 2 * EDGE - BETWEEN_VIEWS
+        wide = WIDTH - EDGE - RIGHT_EDGE - BETWEEN_VIEWS
         self.scale = min(wide / (self.size[0] + self.size[2]), MOST_HEIGHT / self.size[1])
         self.top = 38.0
         used = self.scale * (self.size[0] + self.size[2]) + BETWEEN_VIEWS
-        self.front_x = EDGE + (WIDTH - 2 * EDGE - used) / 2
+        self.front_x = EDGE + (WIDTH - EDGE - RIGHT_EDGE - used) / 2
         self.side_x = self.front_x + self.scale * self.size[0] + BETWEEN_VIEWS
 
     def draw(self) -> float:
@@ -63,10 +69,11 @@ class _Sketch:
         bottom = self.top + self.scale * self.size[1]
         self._view(self.front_x, depth=False)
         self._view(self.side_x, depth=True)
+        self._cables()
         self._names(bottom)
         self._air(bottom)
         self._rule(bottom + 46.0)
-        return bottom + 74.0
+        return bottom + 90.0
 
     def _names(self, bottom: float) -> None:
         for x, wide, name in (
@@ -81,9 +88,8 @@ class _Sketch:
         spans = self.mounting.space.spans(self.mounting.orientation)
         lengths = [span[1] - span[0] for span in spans]
         free = [size - length for size, length in zip(self.size, lengths, strict=True)]
-        flat = self.mounting.orientation.startswith("flat")
-        down = free[1] if flat else free[1] / 2
-        out = free[2] / 2 if flat else 0.0
+        down = free[1] if self.flat else free[1] / 2
+        out = free[2] / 2 if self.flat else 0.0
         return free[0] / 2 - spans[0][0], down - spans[1][0], out - spans[2][0]
 
     def _view(self, x: float, *, depth: bool) -> None:
@@ -93,9 +99,9 @@ class _Sketch:
         width, height = self.size[across] * scale, self.size[1] * scale
         if self.needs.bay:
             self.canvas.box(x, self.top, width, height)
-        elif depth and not self.mounting.orientation.startswith("flat"):
+        elif depth and not self.flat:
             self.canvas.line((x, self.top - 8.0), (x, self.top + height + 8.0))
-        elif self.mounting.orientation.startswith("flat"):
+        elif self.flat:
             y = self.top + height
             self.canvas.line((x - 8.0, y), (x + width + 8.0, y))
         boxes = [(self.mounting.space, f"{DASHED} {FAINT}")]
@@ -111,7 +117,9 @@ class _Sketch:
                 seen.add((left, top))
                 self.canvas.box(left, top, wide, high, style)
         self._measure(x, across)
-        if not depth:
+        if depth:
+            self._front(x)
+        else:
             self._free(x)
 
     def _free(self, x: float) -> None:
@@ -122,10 +130,54 @@ class _Sketch:
         first, last = self._ends()
         top = self.top + (space[1][0] + offset[1]) * scale
         bottom = self.top + (space[1][1] + offset[1]) * scale
-        for start, end in ((top, first), (last, bottom)):
-            if end - start >= SMALLEST_LABELLED:
+        for start, end, lower in ((top, first, 0.0), (last, bottom, BELOW_CABLES)):
+            if end - start >= SMALLEST_LABELLED + 2 * lower:
                 text = _inches((end - start) / scale)
-                self.canvas.text(middle, (start + end) / 2 + 4.0, text, "middle", SMALL)
+                self.canvas.text(middle, (start + end) / 2 + 4.0 + lower, text, "middle")
+
+    def _front(self, x: float) -> None:
+        """What stays free in front of the units, and the door of a compartment."""
+        out = self.mounting.space.spans(self.mounting.orientation)[2]
+        unit = self.mounting.units[0].spans(self.mounting.orientation)[2]
+        offset, scale = self._offsets()[2], self.scale
+        first, last = self._ends()
+        if (out[1] - unit[1]) * scale >= ROOM_FOR_INCHES:
+            middle = x + ((out[1] + unit[1]) / 2 + offset) * scale
+            text = _inches(out[1] - unit[1])
+            self.canvas.text(middle, (first + last) / 2 + 4.0, text, "middle")
+        if self.needs.bay:
+            right, bottom = x + self.size[2] * scale, self.top + self.size[1] * scale
+            middle = (self.top + bottom) / 2
+            self.canvas.line((right + 3.0, self.top), (right + 3.0, bottom), style=DOOR)
+            self.canvas.line((right + 3.0, middle - 5.0), (right + 3.0, middle + 5.0), style=HANDLE)
+            self.canvas.text(right + 9.0, middle + 4.0, self.page["sketch-door"])
+
+    def _cables(self) -> None:
+        """The battery cable of each unit, from its studs out of the place at its lower end."""
+        orientation, scale = self.mounting.orientation, self.scale
+        offsets = self._offsets()
+        right = self.front_x + self.size[0] * scale + CABLE_OUT
+        for solid in self.mounting.units:
+            across, down, _ = solid.spans(orientation)
+            left, top = (
+                self.front_x + (across[0] + offsets[0]) * scale,
+                self.top + (down[0] + offsets[1]) * scale,
+            )
+            wide, high = (across[1] - across[0]) * scale, (down[1] - down[0]) * scale
+            if self.flat:  # its lower end is seen, the front is up
+                middle = top + high / 2
+                self.canvas.line((left + wide / 2, middle), (right, middle), style=CABLE)
+                continue
+            turned = orientation == "sideways"
+            unit = self.design.candidate.inverter
+            studs = draw_front(self.canvas, unit, (left, top), (wide, high), turned=turned)
+            low = top + high + CABLE_DOWN
+            for place, (x, y) in enumerate(studs):
+                if turned:
+                    self.canvas.line((x, y), (right, y), style=CABLE)
+                else:
+                    level = low - 4.0 * place
+                    self.canvas.line((x, y), (x, level), (right, level), style=CABLE)
 
     def _measure(self, x: float, across: int) -> None:
         """Width (or depth) of the unit below the view, its height beside the front view."""
@@ -136,13 +188,13 @@ class _Sketch:
         y = self.top + self.size[1] * scale + 7.0
         self._arrowed((left, y), (right, y))
         inches = _inches(spans[across][1] - spans[across][0])
-        self.canvas.text((left + right) / 2, y + 13.0, inches, "middle", SMALL)
+        self.canvas.text((left + right) / 2, y + 13.0, inches, "middle")
         if across == 0:
             up = self.top + (spans[1][0] + offsets[1]) * scale
             down = self.top + (spans[1][1] + offsets[1]) * scale
             self._arrowed((x - 7.0, up), (x - 7.0, down))
             text = _inches(spans[1][1] - spans[1][0])
-            self.canvas.text(x - 10.0, (up + down) / 2 + 4.0, text, "end", SMALL)
+            self.canvas.text(x - 10.0, (up + down) / 2 + 4.0, text, "end")
 
     def _arrowed(self, start: tuple[float, float], end: tuple[float, float]) -> None:
         """A measure: a line with a stroke at either end."""
@@ -155,7 +207,7 @@ class _Sketch:
     def _air(self, bottom: float) -> None:
         """Cool air in low and warm air out high; through the place where a fan drives it."""
         middle = self.side_x + self.size[2] * self.scale / 2
-        if not self.mounting.orientation.startswith("flat"):
+        if not self.flat:
             unit = self.mounting.units[0].spans(self.mounting.orientation)[2]
             middle = self.side_x + (unit[0] + unit[1]) / 2 * self.scale
         if not self.design.cooling.fans:
@@ -163,17 +215,24 @@ class _Sketch:
             above = min(first - 16.0, self.top - 8.0)
             self._arrow((middle, first - 2.0), (middle, above))
             self._arrow((middle, last + 20.0), (middle, last + 3.0))
-            self.canvas.text(middle + 8.0, above + 6.0, self.page["sketch-warm"], size=SMALL)
+            text = self.page["sketch-warm"]
+            fits = middle + 8.0 + len(text) * LETTER * WIDTH_OF_LETTER <= WIDTH
+            x, anchor = (middle + 8.0, "start") if fits else (middle - 8.0, "end")
+            self.canvas.text(x, above + 6.0, text, anchor)
             return
         left, right = self.front_x, self.front_x + self.size[0] * self.scale
         y = self.top - 12.0
         self._arrow((right - 8.0, y), (right + 24.0, y))
         self.canvas.path(_fan(right - 20.0, y, 9.0))
-        self._arrow((left - 22.0, bottom - 8.0), (left + 6.0, bottom - 8.0))
+        in_y = min(bottom - 8.0, sum(self._ends()) / 2 - 16.0) if self.flat else bottom - 8.0
+        self._arrow((left - 22.0, in_y), (left + 6.0, in_y))
         fans = self.design.cooling
         name = fans.fan.name if fans.fan else self.page["sketch-no-fan"]
-        count = f"{fans.fans} × " if fans.fan else ""
-        self.canvas.text(right - 34.0, y + 4.0, f"{count}{name}", "end", SMALL)
+        text = f"{fans.fans} × {name}" if fans.fan else name
+        if len(text) * LETTER * WIDTH_OF_LETTER <= right - 34.0:
+            self.canvas.text(right - 34.0, y + 4.0, text, "end")
+        else:
+            self.canvas.text(right + 30.0, y + 4.0, text)
 
     def _ends(self) -> tuple[float, float]:
         """Where the units begin and end, from the top."""
@@ -198,9 +257,12 @@ class _Sketch:
     def _rule(self, y: float) -> None:
         """A foot, for the scale."""
         length = FOOT * self.scale
-        self._arrowed((EDGE, y + 6.0), (EDGE + length, y + 6.0))
+        self._arrowed((KEY, y + 6.0), (KEY + length, y + 6.0))
         text = self.page["sketch-scale"]
-        self.canvas.text(EDGE + length + 10.0, y + 10.0, text, size=SMALL)
+        self.canvas.text(KEY + length + 10.0, y + 10.0, text)
+        self.canvas.line((KEY, y + 26.0), (KEY + 20.0, y + 26.0), style=CABLE)
+        text = self.page.say("sketch-cable", length=_inches(self.design.dc.cable_m))
+        self.canvas.text(KEY + 30.0, y + 30.0, text)
 
 
 def _fan(x: float, y: float, radius: float) -> str:

@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from html import escape
+from itertools import pairwise
 
 from markupsafe import Markup
 
@@ -90,8 +91,7 @@ class Canvas:
 
     def line(self, *points: tuple[float, float], style: str = "") -> None:
         """A line through these points."""
-        path = "L".join(f"{at(x)} {at(y)}" for x, y in points)
-        self.parts.append(f'<path d="M{path}"{_spaced(style)}/>')
+        self.path(_through(points), style)
 
     def box(self, x: float, y: float, width: float, height: float, style: str = "") -> None:
         """A rectangle from its upper left corner."""
@@ -143,6 +143,19 @@ class Canvas:
             f'<desc id="{self.name}-desc">{escape(description)}</desc>'
             f"{f'<defs>{defs}</defs>' if defs else ''}{''.join(self.parts)}</svg>"
         )
+
+
+def _through(points: tuple[tuple[float, float], ...]) -> str:
+    """A path through these points; a level or upright stretch names one coordinate only.
+
+    >>> _through(((8, 4), (8, 12), (20, 12), (24, 16)))
+    'M8 4V12H20L24 16'
+    """
+    written = [(at(x), at(y)) for x, y in points]
+    path = "M{} {}".format(*written[0])
+    for (x, y), (to_x, to_y) in pairwise(written):
+        path += f"V{to_y}" if to_x == x else f"H{to_x}" if to_y == y else f"L{to_x} {to_y}"
+    return path
 
 
 def _spaced(style: str) -> str:

@@ -179,7 +179,8 @@ def _picture(
 
     drawn = [Bar(f"{count} ×", each.hours, lasts_text(each)) for count, each in rows]
     canvas = Canvas("rig-svg-hours", WIDTH)
-    height = bars(canvas, drawn, max(each.hours for _, each in rows) * 1.2)
+    most = max(each.hours for _, each in rows) * 1.2
+    height = bars(canvas, drawn, most, pieces["hours-axis"])
     title = pieces["hours-picture"]
     table = Table(
         (pieces["hours-number"], pieces["hours-lasts"], pieces["hours-each"]),

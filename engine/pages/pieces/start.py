@@ -104,7 +104,7 @@ def _picture(
         Bar(pieces["start-start"], asks_va, show(asks_va, "VA"), gives_va, limit),
     )
     canvas = Canvas("rig-svg-start", WIDTH)
-    height = bars(canvas, rows, max(asks_va, gives_va, running_va))
+    height = bars(canvas, rows, max(asks_va, gives_va, running_va), "VA")
     title = pieces["start-picture"]
     table = Table(
         (pieces["start-what"], pieces["start-asks"]),

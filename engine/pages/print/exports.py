@@ -39,6 +39,7 @@ COLUMNS = (
     "weight_kg",
     "stocked",
     "delivery",
+    "have",
 )
 
 
@@ -149,6 +150,7 @@ def _rows(guide: Guide, advice: Advice) -> tuple[dict[str, Cell | dict[str, floa
             "currency": guide.shop.currency,
             "weight_kg": round(sum(use.quantity * use.mass_each_kg for use in order.uses), 3),
             "stocked": bool(order.product),
+            "have": order.have,
             "delivery": _delivery(guide, order.product),
         }
         for order in _listed(guide, advice).orders()

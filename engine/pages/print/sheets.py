@@ -1,5 +1,6 @@
 """What is taken along: on paper link and code, settings to enter, two lists to tick; and files."""
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
@@ -7,6 +8,7 @@ from itertools import groupby
 from markupsafe import Markup
 
 from engine.advice.judge.cautions import RULES, Rule
+from engine.advice.judge.ranking import labour_h
 from engine.advice.plan.branches import BRANCHES, on_bank
 from engine.advice.plan.layouts import TWO_LEG
 from engine.answer import Advice
@@ -14,7 +16,7 @@ from engine.links import public_link
 from engine.model.guide import Guide, SheetLine
 from engine.model.needs import Needs
 from engine.model.products import Product
-from engine.model.result import Design
+from engine.model.result import BankPlan, Design
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, volts
 from engine.pages.print.exports import Download, downloads
@@ -95,7 +97,7 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
         "vents": words.vent_text(design.cooling.vent_area_m2),
         "ambient": show(needs.ambient_c, "degC"),
         "bank": words.bank_name(guide, design),
-        "battery": _size(bank.battery),
+        "battery": _battery_size(guide, bank),
         "bank_v": volts(bank.nominal_v),
         "cable_m": show(dc.cable_m, "m"),
         "cable": words.cable_name(guide, design),
@@ -122,6 +124,11 @@ def _facts(guide: Guide, advice: Advice, design: Design) -> dict[str, str]:
     }
 
 
+def _battery_size(guide: Guide, bank: BankPlan) -> str:
+    """Size and weight of one; those that are there are measured."""
+    return guide.wording.page["measure-yours"] if bank.kept == bank.count else _size(bank.battery)
+
+
 def _fuses(guide: Guide, design: Design) -> Iterator[str]:
     """The main fuse, then each fuse beside it with the circuit that it guards."""
     yield words.fuse_name(guide, design.dc.fuse)
@@ -145,13 +152,23 @@ class SheetRow:
     caution: str
 
 
+Part = tuple[str, tuple[SheetRow, ...]]
+"""Title of a part of a list, and its lines."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """What is worked through with a pencil: settings to enter, and the two lists to tick."""
+    """What is worked through with a pencil: settings to enter, and the three lists to tick.
+
+    fit, commission : by step or part, each with its lines
+    hours : planning hours for the fitting
+    """
 
     settings: tuple[Number, ...]
     measure: tuple[SheetRow, ...]
-    commission: tuple[tuple[str, tuple[SheetRow, ...]], ...]
+    fit: tuple[Part, ...]
+    commission: tuple[Part, ...]
+    hours: str
 
     @property
     def commission_count(self) -> int:
@@ -181,15 +198,21 @@ def sheets_of(guide: Guide, advice: Advice) -> Sheets:
     if design is None:
         raise ValueError("a recommendation has a design")
     lines = list(_ticked(guide, advice, design))
-    todo = groupby(
-        ((line.part, row) for line, row in lines if line.sheet == "commission"),
-        lambda pair: pair[0],
-    )
     return Sheets(
         settings=tuple(_settings(guide, advice, design)),
         measure=tuple(row for line, row in lines if line.sheet == "measure"),
-        commission=tuple((part, tuple(row for _, row in group)) for part, group in todo),
+        fit=_in_parts(lines, "fit"),
+        commission=_in_parts(lines, "commission"),
+        hours=guide.wording.numbers.count(
+            "count-hours", math.ceil(labour_h(guide, advice.outcome.needs, design))
+        ),
     )
+
+
+def _in_parts(lines: list[tuple[SheetLine, SheetRow]], sheet: str) -> tuple[Part, ...]:
+    wanted = ((line.part, row) for line, row in lines if line.sheet == sheet)
+    groups = groupby(wanted, lambda pair: pair[0])
+    return tuple((part, tuple(row for _, row in group)) for part, group in groups)
 
 
 def lines_of(guide: Guide, advice: Advice) -> Iterator[tuple[str, str]]:
@@ -238,11 +261,6 @@ def _settings(guide: Guide, advice: Advice, design: Design) -> Iterator[Number]:
     yield row("set-capacity", f"{plain(bank.capacity_ah)} Ah")
     most_a = min(unit.charge_current * units, bank.charge_limit_a)
     yield row("set-charge-most", shared(most_a))
-    kept = advice.reuse
-    if kept and kept.serves:
-        capacity = f"{plain(kept.bank.capacity_ah * kept.parallel)} Ah"
-        most = amps(kept.charge_limit_a, 0)
-        yield row("set-kept", page.say("set-kept-line", capacity=capacity, amps=most))
     yield row("set-charge-shore", shared(shore.charge_a))
     if charging.generator:
         yield row("set-input-generator", words.limit_text(guide, design, charging.generator))

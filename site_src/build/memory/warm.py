@@ -5,7 +5,7 @@ from itertools import product
 from typing import Any
 
 from engine.browser import KINDS, recall, reply
-from engine.conversation import Key, Signature
+from engine.conversation import Key
 from engine.kept import forget
 from engine.links import read_link
 from engine.model.answers import Answers
@@ -14,6 +14,7 @@ from engine.pages.drawings.diagram_symbols import Symbol
 from engine.pages.render import environment
 from engine.respond import conversation_of, respond
 from engine.tree import follow
+from engine.ways import Signature
 
 ANY_SHOP_HAS = "drop"  # the live piece that needs no particular article
 

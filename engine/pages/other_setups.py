@@ -1,0 +1,143 @@
+"""The setups between which one may choose: price, hours, weight, and what one gives up."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.advice.judge.ranking import labour_h
+from engine.answer import Answer
+from engine.model.alternatives import Alternative
+from engine.model.answers import Answers
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import Considered, Design
+from engine.units import factor, show
+from engine.wording.tongue import all_of, money, plain
+
+HOURS_A_DAY = 24.0
+TENS = -1
+MOST_LOST = 3
+LEAST_MONEY, LEAST_H, LEAST_KG, LEAST_LABOR_H = 10.0, 1.0, 0.5, 1.0
+"""Less than that is no difference that somebody would feel.
+
+Source: common practice, no source.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """One of the setups: its figures, and what one gives up for it beside the recommended one.
+
+    gives_up: "" for the recommended one
+    """
+
+    name: str
+    price: str
+    lasts: str
+    weight: str
+    gives_up: str
+    answers: Answers
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Less:
+    """The one thing whose absence saves most, in a sentence."""
+
+    text: str
+    answers: Answers
+
+
+def setups_of(guide: Guide, answer: Answer) -> list[Setup] | None:
+    """The recommended setup among the others; [] where there is no other, None while unknown."""
+    outcome = answer.outcome
+    if answer.alternatives is None or outcome is None or outcome.best is None:
+        return None
+    now = design_of(outcome.best)
+    return [
+        _setup(guide, outcome.needs, now, each)
+        for each in answer.alternatives
+        if len(answer.alternatives) > 1
+    ]
+
+
+def _setup(guide: Guide, needs: Needs, now: Design, each: Alternative) -> Setup:
+    page, numbers, design = guide.wording.page, guide.wording.numbers, design_of(each.best)
+    lost = [] if each.chosen else list(_lost(guide, needs, now, design))[:MOST_LOST]
+    gives_up = page.say("setup-costs", what=all_of(lost)) if lost else page["setup-costs-nothing"]
+    return Setup(
+        name=" · ".join(name_of(guide, aim) for aim in (each.aim, *each.also)),
+        price=money(round(design.parts_price, TENS)),
+        lasts=page.say("setup-lasts", hours=numbers.count("count-hours", hours_of(needs, design))),
+        weight=_pounds(design.mass_kg),
+        gives_up="" if each.chosen else gives_up,
+        answers=each.answers,
+        chosen=each.chosen,
+    )
+
+
+def name_of(guide: Guide, aim_id: str) -> str:
+    """What an aim is called, as the form asks for it."""
+    if not aim_id:
+        return guide.wording.page["setup-own"]
+    return guide.question("aim").choice(aim_id).label
+
+
+def hours_of(needs: Needs, design: Design) -> float:
+    """How long a full bank lasts with nothing to charge it [h]."""
+    return design.bank.lasting_days(needs.nights) * HOURS_A_DAY
+
+
+def design_of(best: Considered) -> Design:
+    """The design of what is recommended somewhere."""
+    if best.design is None:
+        raise ValueError("what is recommended has a design")
+    return best.design
+
+
+def _lost(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[str]:
+    """Each thing of the other one that is worse than now, what people feel first."""
+    page = guide.wording.page
+    dearer = other.parts_price - now.parts_price
+    if dearer >= LEAST_MONEY:
+        yield page.say("worse-price", amount=money(round(dearer, TENS)))
+    shorter_h = hours_of(needs, now) - hours_of(needs, other)
+    if shorter_h >= LEAST_H:
+        yield page.say("worse-hours", hours=guide.wording.numbers.count("count-hours", shorter_h))
+    heavier_kg = other.mass_kg - now.mass_kg
+    if heavier_kg >= LEAST_KG:
+        yield page.say("worse-weight", mass=_pounds(heavier_kg))
+    labor_h = labour_h(guide, needs, other) - labour_h(guide, needs, now)
+    if labor_h >= LEAST_LABOR_H:
+        yield page.say("worse-labor", hours=guide.wording.numbers.count("count-hours", labor_h, 1))
+    ours, theirs = now.candidate, other.candidate
+    if theirs.units > ours.units:
+        yield page["worse-units"]
+    if theirs.units * theirs.inverter.idle > ours.units * ours.inverter.idle:
+        watts = theirs.units * theirs.inverter.idle - ours.units * ours.inverter.idle
+        yield page.say("worse-idle", watts=show(watts, "W"))
+    if _to_wait_for(guide, other) > _to_wait_for(guide, now):
+        yield page["worse-stock"]
+
+
+def _pounds(mass_kg: float) -> str:
+    """A weight in so few signs as a tile has room for."""
+    return f"{plain(mass_kg * factor('kg', 'pound'))} lb"
+
+
+def _to_wait_for(guide: Guide, design: Design) -> int:
+    """How many of the articles are not in stock."""
+    return len({order.product for order in design.orders} & guide.absent)
+
+
+def less_of(guide: Guide, answer: Answer) -> Less | None:
+    """What to give up to save most; None where nothing saves enough, or while unknown."""
+    found, page = answer.give_up, guide.wording.page
+    if found is None:
+        return None
+    amount = money(round(found.saves, TENS))
+    if found.name:
+        return Less(page.say("less-load", name=found.name, amount=amount), found.answers)
+    question = guide.question(found.question)
+    choice = question.choice(found.answers.choice(found.question)).label
+    text = page.say("less-choice", ask=question.ask, choice=choice, amount=amount)
+    return Less(text, found.answers)
