@@ -13,10 +13,11 @@ from engine.model.answers import (
     Quantity,
     Value,
 )
-from engine.model.buses import BUSES, DC, LEG, LEGS
+from engine.model.buses import BUSES, LEG, LEGS
 from engine.model.guide import Appliance, Guide, Question, Rig
 from engine.model.needs import Load, Needs, Weather
-from engine.standards.services import SERVICES
+from engine.shedding import carried
+from engine.standards.services import LARGEST_HOUSEHOLD_A, SERVICES
 from engine.typed.answers import read_answer
 from engine.weather import in_weather, weather_of
 
@@ -135,17 +136,23 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     weather = weather_of(values)
     listed = _loads(guide, rig, values, heavy_count)
     loads = tuple(in_weather(load, weather) for load in listed)
+    whole = values["scope"] == "whole"
+    running = running_of(loads, heavy_count)
+    waits: tuple[Load, ...] = ()
+    if whole and service.amps > LARGEST_HOUSEHOLD_A:
+        running, waits = carried(running, service)
     bay, existing = values.get("bay"), values.get("have")
     return Needs(
         rig=rig,
         service_id=service_id,
         service=service,
-        whole=values["scope"] == "whole",
+        whole=whole,
         heavy_count=heavy_count,
         loads=loads,
         listed=listed,
         weather=weather,
-        running=running_of(loads, heavy_count),
+        running=running,
+        waits=waits,
         soft_start_fitted=values.get("softstart") == "yes",
         tools=str(values.get("tools", "")),
         bay=bay if isinstance(bay, Bay) else None,
@@ -289,7 +296,7 @@ def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     of heavy loads that they run together, they do, however many, beside the hardest; what it says
     to run alone is not counted among the N.
 
-    Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
+    Whatever is on 240 V runs, and so does what is heavy on DC: the answer to "how many at once"
     is about the inverter, which that never passes.
     """
     single = [replace(load, count=1) for load in loads for _ in range(load.count)]
@@ -298,7 +305,7 @@ def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
     hardest = max(heavy, key=_start_va, default=None)
     heavy.sort(key=lambda load: load is not hardest)
-    on_dc = [load for load in single if load.heavy and load.bus is DC]
+    on_dc = [load for load in single if load.heavy and not load.bus.legs]
     on_legs = [load for load in single if load.bus is LEGS]
     return tuple(along + _together(heavy, heavy_count) + on_dc + on_legs)
 

@@ -17,7 +17,7 @@ MOST_CASES_PLANNED = 32
 def changes_of(
     conversation: Conversation, answers: Answers, outcome: Outcome
 ) -> tuple[Change, ...]:
-    """Each other choice of each question with choices, where it leads to another set-up.
+    """Each other choice of each question with choices, where it leads to another setup.
 
     What else is not sure stays as it was taken. A choice that only names what was given itself, as
     a kind of space names measures, is none.
@@ -44,14 +44,18 @@ def _questions(conversation: Conversation, answers: Answers, case: Answers) -> I
     for question in guide.questions:
         open_or_given = question.id in taken or question.id in answers.values
         matters = question.where != "path" or open_or_given
-        if question.kind == "choice" and matters and applies(question, case.values):
+        # What such a detail stands for is tried by itself.
+        stands_for = question.where == "detail" and all(each.means for each in question.choices)
+        if question.kind != "choice" or stands_for:
+            continue
+        if matters and applies(question, case.values):
             yield question
 
 
 def holds_for(
     conversation: Conversation, answers: Answers, taken: tuple[Taken, ...], outcome: Outcome
 ) -> Holds | None:
-    """How many of the open cases have this set-up; None where nothing is open, or far too much."""
+    """How many of the open cases have this setup; None where nothing is open, or far too much."""
     if not taken:
         return None
     cases = list(open_cases(conversation, answers))

@@ -124,7 +124,7 @@ class LegDemand:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """The AC side of a candidate: demand and ability on each leg, off the battery.
+    """The AC side of a candidate: demand and ability on each leg, on battery.
 
     planned_w : real power of the busiest leg with the planning margin
     heaviest_va, worst_va : apparent power of the busiest leg, and at the hardest start on any
@@ -335,7 +335,7 @@ class AcPlan:
     """The AC conductors of each unit: input and output breakers, sizes, conductor ends.
 
     poles : hot wires of each unit, in as out
-    breakers, breaker_poles : on each side; two units half a turn apart have one for both
+    breakers, breaker_poles : on each side; two units 180° apart have one for both
     joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
     main_a : breaker at the cord's rating ahead of both of them; 0 without [A]
     """
@@ -464,7 +464,7 @@ class Keeping:
         beside a new bank; or new ones take their place
     faults : why they are not the whole bank; none where they could be and lose by price alone
     joining : why equal new ones do not help; none where they would
-    other : the best set-up of new batteries where theirs are in the bank, else the best with theirs
+    other : the best setup of new batteries where theirs are in the bank, else the best with theirs
     """
 
     bank: ExistingBank

@@ -53,7 +53,7 @@ def sheets(guide: Guide, case: Case) -> Sheets:
 
 def takeaway(guide: Guide, case: Case) -> Takeaway:
     """Link, code and files of a case."""
-    return takeaway_of(guide, case.advice, *conversation_of(guide).place(case.answers))
+    return takeaway_of(guide, *conversation_of(guide).place(case.answers))
 
 
 def test_the_code_of_every_recommendation_reads_as_its_link(

@@ -8,10 +8,11 @@ from engine.advice.plan.interrupt import weakest_fuse_a
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.advice.plan.supply import unsoftened_va
-from engine.model.buses import DC, LEGS
+from engine.model.buses import LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Branch, CautionNote, Design
+from engine.shedding import busiest_va
 from engine.sizing.alternator import continuous_a
 from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
@@ -76,6 +77,18 @@ def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
 
 
+def _must_wait(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
+    """Loads that the rig's own panel does not carry beside the others."""
+    service = needs.service
+    asked_va = busiest_va((*needs.running, *needs.waits), service.legs)
+    return _when(
+        bool(needs.waits),
+        names=all_of([load.name for load in needs.waits]),
+        asked_a=f"{plain(asked_va / service.volts)} A",
+        panel_a=show(service.amps, "A"),
+    )
+
+
 def _house_stays(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
     """Beside a bank of another voltage the motors of the rig keep a battery of their own."""
     side = design.house
@@ -112,10 +125,12 @@ def _shut_down(guide: Guide, needs: Needs, design: Design) -> Facts:
         page["shut-generator"] if needs.generator_w else "",
         page["shut-shore"],
         page["shut-house"] if "house" in there else "",
+        page["shut-dc48"] if "dc48" in there else "",
     )
     live = (
         page["live-battery"],
         page["live-house"] if "house" in there else "",
+        page["live-dc48"] if "dc48" in there else "",
         page["live-converter"] if "step-down" in there else "",
         page["live-charger"] if "alternator" in there else "",
         page["live-solar"] if "solar" in there else "",
@@ -275,9 +290,7 @@ def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
     heaters = [
-        load
-        for load in needs.loads
-        if load.caution == "water-heater-on-inverter" and load.bus is not DC
+        load for load in needs.loads if load.caution == "water-heater-on-inverter" and load.bus.legs
     ]
     amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
     return _when(bool(heaters), limit_a=show(amps, "A"))
@@ -345,5 +358,6 @@ RULES: dict[str, Rule] = {
     "heavy-cable": _thick,
     "shore-limit": _shore,
     "shore-overload": _shore_overload,
+    "must-wait": _must_wait,
     "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1),
 }

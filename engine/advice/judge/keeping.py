@@ -114,7 +114,7 @@ def keeping_of(needs: Needs, tried: Iterable[Tried]) -> Keeping | None:
 
 
 def _reasons(first: Tried, able: list[Tried]) -> tuple[ReuseFault, ...]:
-    """Why not in the best set-up; where its voltage alone forbids it, why not at another, too."""
+    """Why not in the best setup; where its voltage alone forbids it, why not at another, too."""
     faults = first.faults
     if not faults or any(each.code not in ELSEWHERE for each in faults):
         return faults

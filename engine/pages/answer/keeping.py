@@ -61,7 +61,7 @@ def _left(rows: Rows, keeping: Keeping) -> str:
 
 
 def difference(rows: Rows, keeping: Keeping) -> str:
-    """What it saves beside new ones only, or what a set-up with theirs would cost and lose by."""
+    """What it saves beside new ones only, or what a setup with theirs would cost and lose by."""
     other = keeping.other
     if other is None or other.design is None:
         return ""

@@ -12,7 +12,7 @@ from engine.wording.sentences import Sentences
 
 WIDTH = 350.0
 MOST_HEIGHT = 300.0
-EDGE, RIGHT_EDGE, KEY = 50.0, 36.0, 20.0
+EDGE, RIGHT_EDGE, KEY = 50.0, 40.0, 20.0
 BETWEEN_VIEWS = 44.0
 FOOT = 12 * 0.0254
 TINT = 'fill="currentColor" fill-opacity="0.12"'
@@ -261,8 +261,7 @@ class _Sketch:
         text = self.page["sketch-scale"]
         self.canvas.text(KEY + length + 10.0, y + 10.0, text)
         self.canvas.line((KEY, y + 26.0), (KEY + 20.0, y + 26.0), style=CABLE)
-        text = self.page.say("sketch-cable", length=_inches(self.design.dc.cable_m))
-        self.canvas.text(KEY + 30.0, y + 30.0, text)
+        self.canvas.text(KEY + 30.0, y + 30.0, self.page["sketch-cable"])
 
 
 def _fan(x: float, y: float, radius: float) -> str:
