@@ -37,9 +37,9 @@ class Answer:
     taken: the usual cases that stand in for what is not sure
     brief: something is not sure and no detail was given: the page says the verdict only, and leads
         on to that of the usual case
-    holds: of how many of the open cases this is the set-up; None where that was not worked out
+    holds: of how many of the open cases this is the setup; None where that was not worked out
     changes: what each other choice would lead to; None where it was not worked out
-    alternatives: the recommended set-up and those to choose instead; None as for the changes
+    alternatives: the recommended setup and those to choose instead; None as for the changes
     give_up: the one thing whose absence saves most; None as for the changes, or where there is none
     """
 
@@ -119,7 +119,7 @@ def advise(conversation: Conversation, outcome: Outcome) -> Advice:
 
 
 def _runner_up(outcome: Outcome) -> Considered | None:
-    """The next best that passes and is another set-up, not the same with more added."""
+    """The next best that passes and is another setup, not the same with more added."""
     best = outcome.considered[0].candidate
     for considered in outcome.considered[1:]:
         other = considered.candidate

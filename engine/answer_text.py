@@ -5,6 +5,7 @@ from typing import Any
 
 from engine.advice.judge.binding import binding_of
 from engine.advice.judge.runs import runs_of
+from engine.advice.judge.works_when import works_when
 from engine.answer import Advice, Answer
 from engine.answer_sources import charging_data, existing_data, week_data
 from engine.editions import notice
@@ -30,6 +31,7 @@ from engine.pages.answer.list_notes import list_notes
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.answer.workings import workings_of
+from engine.pages.answer.works_when import lasts_data, loads_data, works_data, works_lines
 from engine.pages.form import assumed_text
 from engine.pages.other_case import (
     change_label,
@@ -207,6 +209,9 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
         return {
             "assumed": [],
             "runs": None,
+            "loads": [],
+            "lasts": None,
+            "works_when": None,
             "parts": [],
             "not_included": [],
             "cautions": [],
@@ -222,6 +227,9 @@ def _details(guide: Guide, advice: Advice | None) -> dict[str, Any]:
             for name in advice.outcome.needs.assumed
         ],
         "runs": _runs(guide, advice.outcome, advice.best.design),
+        "loads": loads_data(advice.outcome.needs),
+        "lasts": lasts_data(advice.outcome.needs, advice.best.design),
+        "works_when": works_data(works_when(guide, advice.outcome.needs, advice.best.design)),
         "parts": [_part(guide, order) for order in listed.orders()],
         "not_included": [
             {"what": each.what, "why": each.why} for each in listed.left_out(advice.outcome.needs)
@@ -342,6 +350,7 @@ def _house(house: HouseSide | None) -> dict[str, Any] | None:
         "charger": house.charger.id if house.charger else None,
         "charge_a": house.charge_a,
         "isolator": house.isolator,
+        "there": house.there,
     }
 
 
@@ -505,6 +514,7 @@ def _advice_lines(
     runs = runs_sentence(page, view.needs, view.runs)
     lines += [marked(runs, runs), *view.of_the_list(), *view.of_sides()]
     lines += _taken_lines(guide, answer)
+    lines += works_lines(guide, view.needs, view.design)
     lines += _setup_lines(guide, answer)
     lines.append(f"{page['parts']}:")
     for part in view.parts.rows():

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from engine.answer import answer_of
@@ -13,6 +14,7 @@ from engine.model.guide import Guide
 from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
 from engine.pages.other_case import change_done
 from engine.pages.pieces.pieces import piece_html
+from engine.pages.print.exports import download
 from engine.pages.staff import staff
 from engine.pages.staff.show import home_html
 from engine.pages.staff.visits import Visit, visits_csv
@@ -37,7 +39,7 @@ def reply(request: str, guide: Guide) -> str:
     "cable=15ft", "form": null, "whole": true}`. `form` holds the typed text of every field by its
     question (of the loads, that of each field of their rows, as engine.load_rows_typed reads them),
     and then goes before the fragment; `whole` says whether that is wanted too which can come a
-    moment later: what other answers would lead to, the code on paper, and the files;
+    moment later: what other answers would lead to, and the code on paper;
     `since` is the fragment of the answer before, where the reply's `did` is to say what changed;
     `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
     own. Reply: `{"id", "did", "title", "html", "path", "fragment", "status"}`, the HTML
@@ -127,6 +129,17 @@ def _piece(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     return {"html": piece_html(guide, _text(asked, "piece"), typed, live=True)}
 
 
+def _file(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    path, _, fragment = _text(asked, "link").partition("#")
+    advice = answer_of(
+        conversation_of(guide), read_link(guide, path, fragment), changes=False
+    ).advice
+    if advice is None:
+        raise ValueError("only a recommendation has a parts list")
+    file = download(guide, advice, _text(asked, "name"))
+    return {"name": file.name, "type": file.kind, "text": file.text}
+
+
 KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "page": _page,
     "complete": _complete,
@@ -135,10 +148,11 @@ KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "home": _home,
     "visits": _visits,
     "piece": _piece,
+    "file": _file,
 }
 """What can be asked for, by kind: `complete` takes link and text; `message` link and note;
 `compare` kept and link; `home` link; `visits` a list of link, when and contact; `piece` the name
-of a live piece and its fields."""
+of a live piece and its fields; `file` the link of a recommendation and the name of its file."""
 
 
 def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
@@ -153,7 +167,8 @@ def _answers(guide: Guide, asked: dict[str, Any]) -> Answers:
     mended = {*typed, *in_form.values}
     still = tuple(fault for fault in whole.faults if fault.given_as not in mended)
     kept = {name: value for name, value in beneath.values.items() if typed.get(name) != ""}
-    return Answers({**kept, **in_form.values}, still + in_form.faults, note=whole.note)
+    faults = tuple(replace(fault, in_form=True) for fault in in_form.faults)
+    return Answers({**kept, **in_form.values}, still + faults, note=whole.note)
 
 
 def _with_loads(guide: Guide, whole: Answers, typed: dict[str, str]) -> dict[str, str]:

@@ -59,6 +59,14 @@ def complete(conversation: Conversation, answers: Answers, text: str) -> tuple[S
     return tuple(suggestion for _, suggestion in found[:MOST_OFFERED])
 
 
+def is_link(text: str) -> bool:
+    """Whether a text is an address of the guide, or its part below the guide, and no pair alone."""
+    typed = one_line(text)
+    path = typed.partition("#")[0]
+    below = bool(_PATH.fullmatch(path)) and ("/" in path or "#" in typed)
+    return bool(_IN_A_LINK.search(typed)) or below
+
+
 def read_any(conversation: Conversation, text: str) -> Answers:
     """The answers of a whole address, of its part below the guide, or of pairs in a line."""
     typed = one_line(text)

@@ -64,7 +64,7 @@ def _then(conversation: Conversation, past: PastEdition, concrete: Answers) -> P
 
 
 def _same(guide: Guide, past: PastEdition, then: PastSetup, now: Considered | None) -> str:
-    """Same set-up as then; the price is named where it moved."""
+    """Same setup as then; the price is named where it moved."""
     page = guide.wording.page
     price = now.design.parts_price if now and now.design else then.price
     if round(then.price) == round(price):

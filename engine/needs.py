@@ -16,7 +16,8 @@ from engine.model.answers import (
 from engine.model.buses import BUSES, DC, LEG, LEGS
 from engine.model.guide import Appliance, Guide, Question, Rig
 from engine.model.needs import Load, Needs, Weather
-from engine.standards.services import SERVICES
+from engine.shedding import carried
+from engine.standards.services import LARGEST_HOUSEHOLD_A, SERVICES
 from engine.typed.answers import read_answer
 from engine.weather import in_weather, weather_of
 
@@ -135,17 +136,23 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
     weather = weather_of(values)
     listed = _loads(guide, rig, values, heavy_count)
     loads = tuple(in_weather(load, weather) for load in listed)
+    whole = values["scope"] == "whole"
+    running = running_of(loads, heavy_count)
+    waits: tuple[Load, ...] = ()
+    if whole and service.amps > LARGEST_HOUSEHOLD_A:
+        running, waits = carried(running, service)
     bay, existing = values.get("bay"), values.get("have")
     return Needs(
         rig=rig,
         service_id=service_id,
         service=service,
-        whole=values["scope"] == "whole",
+        whole=whole,
         heavy_count=heavy_count,
         loads=loads,
         listed=listed,
         weather=weather,
-        running=running_of(loads, heavy_count),
+        running=running,
+        waits=waits,
         soft_start_fitted=values.get("softstart") == "yes",
         tools=str(values.get("tools", "")),
         bay=bay if isinstance(bay, Bay) else None,

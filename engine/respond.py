@@ -60,7 +60,7 @@ def respond(
     """The next question, or the answer, for these answers.
 
     changes: False leaves out what each other choice would lead to
-    takeaway: False leaves out its code on paper, and the files
+    takeaway: False leaves out its code on paper
     up: where the guide's folder lies from the page that will show it; by default from its own
     """
     conversation = conversation_of(guide)

@@ -17,7 +17,7 @@ MOST_CASES_PLANNED = 32
 def changes_of(
     conversation: Conversation, answers: Answers, outcome: Outcome
 ) -> tuple[Change, ...]:
-    """Each other choice of each question with choices, where it leads to another set-up.
+    """Each other choice of each question with choices, where it leads to another setup.
 
     What else is not sure stays as it was taken. A choice that only names what was given itself, as
     a kind of space names measures, is none.
@@ -51,7 +51,7 @@ def _questions(conversation: Conversation, answers: Answers, case: Answers) -> I
 def holds_for(
     conversation: Conversation, answers: Answers, taken: tuple[Taken, ...], outcome: Outcome
 ) -> Holds | None:
-    """How many of the open cases have this set-up; None where nothing is open, or far too much."""
+    """How many of the open cases have this setup; None where nothing is open, or far too much."""
     if not taken:
         return None
     cases = list(open_cases(conversation, answers))

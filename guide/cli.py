@@ -7,9 +7,10 @@ from pathlib import Path
 from typing import NoReturn
 
 from engine import answer_text as report
+from engine.completion import is_link, read_any
 from engine.links import read_pairs
 from engine.pages.unread import line_of
-from engine.respond import respond
+from engine.respond import conversation_of, respond
 from guide import cli_author, gate, site, terminal
 from guide.compare_source import SourceError
 from guide.fault import ContentError, visible
@@ -77,7 +78,12 @@ def parser() -> argparse.ArgumentParser:
     one.set_defaults(run=pack)
 
     one = commands.add_parser("answer", help="print the answer for a set of answered questions")
-    one.add_argument("pairs", nargs="+", metavar="QUESTION=VALUE", help="for example rig=coach-50")
+    one.add_argument(
+        "pairs",
+        nargs="+",
+        metavar="QUESTION=VALUE",
+        help="for example rig=coach-50; or the link of an answer, whole or from guide/ on",
+    )
     one.add_argument("--json", action="store_true", help="print the answer as JSON")
     cli_author.add_content(one)
     one.set_defaults(run=answer)
@@ -115,9 +121,13 @@ def pack(options: argparse.Namespace) -> int:
 
 
 def answer(options: argparse.Namespace) -> int:
-    """Print the answer to a set of question=value pairs, as text or as JSON."""
+    """Print the answer to question=value pairs, or to a link, as text or as JSON."""
     guide = open_guide(options.content)
-    answers = read_pairs(guide, options.pairs)
+    first, *others = options.pairs
+    if is_link(first) and not others:
+        answers = read_any(conversation_of(guide), first)
+    else:
+        answers = read_pairs(guide, options.pairs)
     found = respond(guide, answers).answer
     if options.json:
         terminal.print_json(report.as_json(guide, found))

@@ -238,7 +238,7 @@ def _names(what: str, pairs: list[tuple[Result, Result]]) -> tuple[str, str]:
 
 
 def _setups(then: Result, now: Result) -> tuple[str, str]:
-    """As much of both set-ups as tells them apart: the units, or else the batteries."""
+    """As much of both setups as tells them apart: the units, or else the batteries."""
     if then.units != now.units:
         return then.units, now.units
     return then.bank, now.bank

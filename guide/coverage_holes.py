@@ -51,7 +51,7 @@ def _leaves(ways: Ways) -> Iterator[Signature]:
 
 
 def _would_fill(guide: Guide, misses: list[Miss]) -> Iterator[str]:
-    """For each nearest set-up, the least change of its figures that would let it fit."""
+    """For each nearest setup, the least change of its figures that would let it fit."""
     wanted: dict[tuple[str, str], dict[str, Check]] = defaultdict(dict)
     for miss in misses:
         for check in miss.failed:

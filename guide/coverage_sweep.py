@@ -31,7 +31,7 @@ def no_progress(done: int, total: int) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Miss:
-    """Where nothing fits: the nearest set-up and the checks that it fails."""
+    """Where nothing fits: the nearest setup and the checks that it fails."""
 
     layout: str
     name: str

@@ -80,7 +80,7 @@ def setup_of(outcome: Outcome) -> PastSetup:
 
 
 def as_text(past: PastEdition) -> str:
-    """JSON with one set-up and one path a line, so that version control stores what differs."""
+    """JSON with one setup and one path a line, so that version control stores what differs."""
     data: dict[str, Any] = asdict(past)
     setups = ",\n  ".join(map(_line, data.pop("setups")))
     answers = ",\n  ".join(f"{_line(path)}: {at}" for path, at in data.pop("answers").items())

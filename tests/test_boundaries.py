@@ -58,11 +58,13 @@ MAY: dict[str, set[str]] = {
         *SPEECH, "engine.model", "engine.typed.answers", "engine.typed.outside",
     },
     "engine/needs.py": {
-        "engine.model", "engine.typed.answers", "engine.standards", "engine.weather", *KEPT,
+        "engine.model", "engine.typed.answers", "engine.standards", "engine.weather",
+        "engine.shedding", *KEPT,
     },
+    "engine/shedding.py": {"engine.model", "engine.sizing", "engine.standards"},
     "engine/weather.py": {"engine.model", "engine.sizing", "engine.standards", "engine.trace"},
     "engine/advice/plan": BASE,
-    "engine/advice/judge": {*BASE, *PLAN, "engine.needs"},
+    "engine/advice/judge": {*BASE, *PLAN, "engine.needs", "engine.shedding"},
     "engine/advice/explain.py": {*BASE, *ADVICE, "engine.weather"},
     "engine/ways.py": set(),
     "engine/conversation.py": {

@@ -55,7 +55,7 @@ OPENED: dict[str, Opened] = {
     "power.only": Opened(_LEG, ("name",)),
     "power.legs": Opened(_LEG, ("name",)),
     "power.weather": Opened(_WEATHER, ("name",)),
-    "power.planned": Opened((inverter.continuous_needed_w,)),
+    "power.planned": Opened((inverter.continuous_needed_w, inverter.behind_breaker_w)),
     "power.warm": Opened((inverter.output_between_w,)),
     "power.unit": Opened((inverter.leg_output_w, inverter.leg_surge_va)),
     "service.feeder": Opened((loads.feeder_current_a,)),

@@ -1,1 +1,1 @@
-"""What the engine speaks of: frozen dataclasses, no behaviour beyond look-up."""
+"""What the engine speaks of: frozen dataclasses, no behavior beyond look-up."""

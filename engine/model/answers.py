@@ -68,12 +68,14 @@ class Fault:
     """An answer that could not be used: which question, what was typed, what would be accepted.
 
     name: what stood in the place of a question where there is none of that name
+    in_form: it was typed into the form of the page, and no link brought it
     """
 
     question: str
     typed: str
     message: str
     name: str = ""
+    in_form: bool = False
 
     @property
     def given_as(self) -> str:

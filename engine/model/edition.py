@@ -36,7 +36,7 @@ class PastSetup:
 class PastEdition:
     """The answers of one edition: for each path without an open question, a place in `setups`.
 
-    names, prices: of the articles in those set-ups, by id
+    names, prices: of the articles in those setups, by id
     """
 
     id: str

@@ -260,7 +260,7 @@ Measure = Literal[
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Priority:
-    """How much one unit of a measure counts, in money, when two set-ups both pass every check."""
+    """How much one unit of a measure counts, in money, when two setups both pass every check."""
 
     measure: Measure
     counts: float
@@ -547,7 +547,7 @@ class Guide:
         return article
 
     def price_of(self, article_id: str) -> float | None:
-        """Price of one, or of a metre; None when there is no such article."""
+        """Price of one, or of a meter; None when there is no such article."""
         price: float | None = getattr(self._articles.get(article_id), "price", None)
         return price
 

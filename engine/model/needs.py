@@ -62,7 +62,7 @@ class Weather:
 class PowerNeeds:
     """What decides whether a unit can power the rig and has its place in it.
 
-    running: one entry an appliance (count 1) of what runs at the same time off the battery, through
+    running: one entry an appliance (count 1) of what runs at the same time on battery, through
         the inverter or past it
     service: what the rig's own cord, inlet and panel are made for
     """
@@ -79,7 +79,7 @@ class PowerNeeds:
 
     @property
     def needs_240(self) -> bool:
-        """Whether something on 240 V must run off the battery."""
+        """Whether something on 240 V must run on battery."""
         return any(load.bus is LEGS for load in self.running)
 
     @property
@@ -110,7 +110,8 @@ class Needs(PowerNeeds):
     service_id: the service by its name
     shore_a, shore_legs: what the campsite's post gives through it, each leg [A]; one leg through
         an adapter
-    house_v: voltage of the rig's own system that is there, for lights, pump and motors; 0 for none
+    house_v: voltage of the rig's own system that is there, for lights, pump, motors; 0 for none
+    waits: heavy loads that were asked to run at once and must wait: the rig's panel carries no more
     budget: most that the parts may cost; None for any price
     aim: what is asked for in place of the shop's own choice, by its id; "" for that one
     reserve: how many times the energy for the nights away a full bank must hold
@@ -128,6 +129,7 @@ class Needs(PowerNeeds):
     cable_m: float
     chemistry: str
     house_v: float
+    waits: tuple[Load, ...]
     existing: ExistingBank | None
     shore_a: float
     shore_legs: int

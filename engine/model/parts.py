@@ -8,9 +8,9 @@ from typing import NamedTuple
 class PartLine(NamedTuple):
     """One use of an article: `product` is its id, `group` a key of the wording that says what for.
 
-    quantity : pieces, or metres where `unit` says so
-    price_each : of a pack, or of a piece or a metre where it is sold so
-    mass_each_kg : of a piece or a metre
+    quantity : pieces, or meters where `unit` says so
+    price_each : of a pack, or of a piece or a meter where it is sold so
+    mass_each_kg : of a piece or a meter
     pack : pieces that are sold together
     have : it is in the rig already and is not bought
     """
@@ -29,7 +29,7 @@ class PartLine(NamedTuple):
 class OrderLine(NamedTuple):
     """One line of the parts list as it is bought: an article once, with all its uses.
 
-    needed : pieces or metres that all uses take together
+    needed : pieces or meters that all uses take together
     quantity : how many are bought: whole packs where it is sold in packs
     price : of the line
     """
@@ -56,7 +56,7 @@ class OrderLine(NamedTuple):
 
     @property
     def unit(self) -> str:
-        """What the quantity counts: metres, packs, or pieces where it is ""."""
+        """What the quantity counts: meters, packs, or pieces where it is ""."""
         return "pack" if self.pack > 1 else self.uses[0].unit
 
     @property

@@ -124,7 +124,7 @@ class LegDemand:
 
 @dataclass(frozen=True, slots=True)
 class Supply:
-    """The AC side of a candidate: demand and ability on each leg, off the battery.
+    """The AC side of a candidate: demand and ability on each leg, on battery.
 
     planned_w : real power of the busiest leg with the planning margin
     heaviest_va, worst_va : apparent power of the busiest leg, and at the hardest start on any
@@ -158,7 +158,6 @@ class BankPlan:
     for_… : strings in parallel that each demand asks for
     kept : batteries of the bank that are in the rig already and are not bought
     yours : what those are called; "" without any
-    kept_for_house : whether those that are there feed the 12 V circuits beside a new bank
     """
 
     battery: Battery
@@ -184,7 +183,6 @@ class BankPlan:
     charge_limit_a: float
     kept: int = 0
     yours: str = ""
-    kept_for_house: bool = False
 
     def lasting_days(self, nights: float) -> float:
         """How long a full bank lasts with nothing to charge it; it was sized for these nights."""
@@ -337,7 +335,7 @@ class AcPlan:
     """The AC conductors of each unit: input and output breakers, sizes, conductor ends.
 
     poles : hot wires of each unit, in as out
-    breakers, breaker_poles : on each side; two units half a turn apart have one for both
+    breakers, breaker_poles : on each side; two units 180° apart have one for both
     joint_a : breaker between two units on one leg, where they meet, and the panel; 0 without [A]
     main_a : breaker at the cord's rating ahead of both of them; 0 without [A]
     """
@@ -375,6 +373,7 @@ class HouseSide(NamedTuple):
         0 where the bank itself feeds it, or where the shelf has none that will do
     charge_a : what the charger is set to at most
     isolator : whether the tow vehicle's charge line comes to that battery
+    there : whether that battery is in the rig already, of those that the visitor named
     """
 
     hangs: tuple[str, ...]
@@ -385,6 +384,7 @@ class HouseSide(NamedTuple):
     charger: StepDown | None
     charge_a: float
     isolator: bool
+    there: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -464,7 +464,7 @@ class Keeping:
         beside a new bank; or new ones take their place
     faults : why they are not the whole bank; none where they could be and lose by price alone
     joining : why equal new ones do not help; none where they would
-    other : the best set-up of new batteries where theirs are in the bank, else the best with theirs
+    other : the best setup of new batteries where theirs are in the bank, else the best with theirs
     """
 
     bank: ExistingBank

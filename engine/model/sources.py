@@ -98,7 +98,7 @@ class ChargingPlan:
     solar_a : charge current to set on the solar controller; 0 without one [A]
     alternator_hours : driving from empty to full; None without one [h]
     solar_days : days of sun from empty to full with the loads running; None where it never fills
-    away : the week with no hook-up, starting full
+    away : the week with no hookup, starting full
     hooked_up : the same with a night on shore after each stretch of days between charges
     """
 

@@ -109,7 +109,7 @@ def render(
     """The page of an answer; links in it are relative to `path`, the one on paper is whole.
 
     up: the guide's folder as seen from the page, where that is not the page of `path`
-    takeaway: False leaves out of a recommendation its code on paper, and the files
+    takeaway: False leaves out of a recommendation its code on paper
     """
     view = View(conversation, answer, path, fragment, up)
     if answer.status == "ask":
@@ -149,7 +149,7 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs, sections)
     taken_along = None
     if takeaway:
-        taken_along = takeaway_of(view.guide, view.answer.advice, view.path, view.fragment)
+        taken_along = takeaway_of(view.guide, view.path, view.fragment)
     html = _fill(
         "recommended",
         view=view,

@@ -1,6 +1,6 @@
 """Which figures of a recommendation rest on a default that stands for what could not be read.
 
-Found by trial: the same set-up is planned again with other values in the place of that default, and
+Found by trial: the same setup is planned again with other values in the place of that default, and
 whatever is said otherwise then rests on it.
 """
 
@@ -33,7 +33,7 @@ class Marks:
     """Tells which texts rest on a default.
 
     says: the mark's words
-    otherwise: every text of the set-up with another value, one set a value
+    otherwise: every text of the setup with another value, one set a value
     """
 
     says: str
@@ -59,7 +59,7 @@ def marks_of(conversation: Conversation, advice: Advice, answers: Answers) -> Ma
 
 
 def _otherwise(conversation: Conversation, advice: Advice, question: Question) -> list[set[str]]:
-    """What the set-up would say with other values; where it bears none of them, nothing is sure."""
+    """What the setup would say with other values; where it bears none of them, nothing is sure."""
     tried = tuple(_others(conversation.guide, question, advice.outcome.needs.rig.id))
     found = [said for value in tried if (said := _said(conversation, advice, question, value))]
     return found or [set() for _ in tried[:1]]
@@ -68,7 +68,7 @@ def _otherwise(conversation: Conversation, advice: Advice, question: Question) -
 def _said(
     conversation: Conversation, advice: Advice, question: Question, value: Value
 ) -> set[str] | None:
-    """Every text of the same set-up with this value; None where it does not bear it."""
+    """Every text of the same setup with this value; None where it does not bear it."""
     guide, best = conversation.guide, advice.best
     if best.design is None:
         raise ValueError("a recommendation has a design")

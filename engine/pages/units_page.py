@@ -1,4 +1,4 @@
-"""The page of the whole range: every unit of the catalogue, drawn to one scale."""
+"""The page of the whole range: every unit of the catalog, drawn to one scale."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

@@ -35,11 +35,16 @@ def told_of(guide: Guide, answers: Answers) -> Told | None:
         lines.append(page.say("unread-more", count=len(answers.faults) - MOST_TOLD))
     assumes = any(assumed_for(guide, answers, fault) for fault in answers.faults)
     return Told(
-        title=page["link-faults"],
+        title=page["typed-faults" if all_typed(answers) else "link-faults"],
         lines=tuple(lines),
         marked=page.say("unread-marked", mark=page["rests"]) if assumes else "",
         counts=bool(answers.unread),
     )
+
+
+def all_typed(answers: Answers) -> bool:
+    """Whether all that could not be read was typed into the form, and none of it came by a link."""
+    return all(fault.in_form for fault in answers.faults)
 
 
 def line_of(guide: Guide, answers: Answers, fault: Fault) -> str:

@@ -192,6 +192,11 @@ class View:
         return self.page.say("still-ahead", where=where, topics=", ".join(topics))
 
     @property
+    def own_link(self) -> str:
+        """The address within the guide."""
+        return f"{self.path}#{self.fragment}"
+
+    @property
     def public_link(self) -> str:
         """The whole address to hand on."""
         return public_link(self.guide, self.path, self.fragment)
@@ -210,7 +215,7 @@ class View:
         )
 
     def contact(self) -> Row:
-        """The shop's e-mail address; its link opens a message that has this answer in it."""
+        """The shop's email address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
         link = self.public_link
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)

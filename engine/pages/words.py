@@ -30,7 +30,7 @@ def _check_values(guide: Guide, check: Check) -> tuple[str, str]:
     return value, limit
 
 
-@kept("answer", 2048)  # most set-ups fail at the same values, whatever else is asked
+@kept("answer", 2048)  # most setups fail at the same values, whatever else is asked
 def check_text(guide: Guide, check: Check) -> str:
     """What a check's result means, in the guide's words."""
     words = guide.check_words(check.id)
@@ -87,12 +87,12 @@ def candidate_name(guide: Guide, candidate: Candidate) -> str:
 
 
 def considered_name(guide: Guide, considered: Considered) -> str:
-    """A set-up by its layout and units."""
+    """A setup by its layout and units."""
     return candidate_name(guide, considered.candidate)
 
 
 def main_reason(better: Considered, worse: Considered) -> str:
-    """What speaks most for the set-up that ranks higher, as its priority says it."""
+    """What speaks most for the setup that ranks higher, as its priority says it."""
     pairs = zip(worse.contributions, better.contributions, strict=True)
     gains = [(theirs - ours, priority) for (priority, theirs), (_, ours) in pairs]
     return max(gains, key=lambda pair: pair[0])[1].say
@@ -116,13 +116,22 @@ def verdict(guide: Guide, answer: Answer) -> str:
     page = guide.wording.page
     of_usual = {"recommended": "recommended-usual", "none-fits": "none-fits-taken"}
     said = page.one_of("", of_usual[answer.status] if answer.taken else answer.status, VERDICTS)
-    return page.say("as-read", said=said) if answer.answers.unread else said
+    return _as_read(guide, answer, said)
 
 
 def standing(guide: Guide, answer: Answer) -> str:
     """The answer in one line, whatever it is."""
     said = _standing(guide, answer)
-    return guide.wording.page.say("as-read", said=said) if answer.answers.unread else said
+    return _as_read(guide, answer, said)
+
+
+def _as_read(guide: Guide, answer: Answer, said: str) -> str:
+    """The same, with a word about what could not be read, where something could not."""
+    unread, page = answer.answers.unread, guide.wording.page
+    if not unread:
+        return said
+    typed = all(fault.in_form for fault in unread)
+    return page.say("as-typed", said=said) if typed else page.say("as-read", said=said)
 
 
 def _standing(guide: Guide, answer: Answer) -> str:

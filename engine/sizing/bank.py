@@ -232,7 +232,7 @@ def precharge_s(resistor_ohm: float, capacitance_f: float) -> float:
 def reuse_verdict(
     bank: ExistingBank, chemistry: str, system_v: float, needed_a: float
 ) -> tuple[ReuseFault, ...]:
-    """Every reason why a bank the owner has cannot serve the new set-up.
+    """Every reason why a bank the owner has cannot serve the new setup.
 
     Codes, in this order: ``chemistry`` (another than the chargers are set for), ``mixed`` (its
     batteries are not alike), ``age`` [years], ``voltage`` [V], ``current`` [A].
@@ -240,9 +240,9 @@ def reuse_verdict(
     Parameters
     ----------
     bank : the bank that is there
-    chemistry : chemistry the set-up is for, a key of CHEMISTRIES
-    system_v : nominal voltage of the set-up [V]
-    needed_a : continuous current the set-up draws at a low battery [A]
+    chemistry : chemistry the setup is for, a key of CHEMISTRIES
+    system_v : nominal voltage of the setup [V]
+    needed_a : continuous current the setup draws at a low battery [A]
 
     Returns
     -------

@@ -206,7 +206,7 @@ def insulated_mass_kg_per_m(size: str) -> float:
 
     Returns
     -------
-    Mass of one metre of one conductor [kg/m].
+    Mass of one meter of one conductor [kg/m].
 
     Raises
     ------

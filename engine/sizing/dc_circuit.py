@@ -15,7 +15,7 @@ def loop_resistance_ohm(
     runs: int = 1,
     units: int = 1,
 ) -> float:
-    """Resistance that the current of a whole set-up meets on its way around.
+    """Resistance that the current of a whole setup meets on its way around.
 
     R = R_string / n_parallel + 2 · l · r / (n_runs · n_units)
 

@@ -440,6 +440,36 @@ def continuous_needed_w(load_w: float, margin: float = LOAD_MARGIN) -> float:
     return load_w * margin
 
 
+def behind_breaker_w(needed_w: float, breaker_a: float, volts: float) -> float:
+    """Continuous output to look for behind a breaker, which passes no more than its rating.
+
+    P = min(P_need, I · U)
+
+    Parameters
+    ----------
+    needed_w : P_need, output to look for without it [W]
+    breaker_a : I, rating of the breaker [A]
+    volts : U, voltage behind it [V]
+
+    Returns
+    -------
+    Continuous output [W].
+
+    Raises
+    ------
+    ValueError : if a value is negative or not finite.
+
+    Source: definition of power; the breaker's rating.
+
+    >>> behind_breaker_w(3940.0, 30.0, 120.0)
+    3600.0
+    """
+    not_negative(needed_w=needed_w)
+    not_negative(breaker_a=breaker_a)
+    not_negative(volts=volts)
+    return min(needed_w, breaker_a * volts)
+
+
 def dc_current_a(dc_w: float, battery_v: float) -> float:
     """Current from the battery at a DC power.
 

@@ -1,4 +1,4 @@
-"""What a set-up weighs against what the rig may carry."""
+"""What a setup weighs against what the rig may carry."""
 
 from collections.abc import Iterable
 
@@ -12,7 +12,7 @@ def total_kg(items: Iterable[tuple[float, float]]) -> float:
 
     Parameters
     ----------
-    items : pairs of mass of one [kg] and count; a length and a mass a metre serve as well
+    items : pairs of mass of one [kg] and count; a length and a mass a meter serve as well
 
     Returns
     -------
@@ -35,13 +35,13 @@ def total_kg(items: Iterable[tuple[float, float]]) -> float:
 
 
 def payload_percent(total_kg: float, payload_kg: float) -> float:
-    """Share of the rig's cargo capacity that a set-up takes.
+    """Share of the rig's cargo capacity that a setup takes.
 
     x = 100 · m_total / m_payload
 
     Parameters
     ----------
-    total_kg : m_total, mass of the set-up [kg]
+    total_kg : m_total, mass of the setup [kg]
     payload_kg : m_payload, cargo capacity left, from the label by the door or from a scale [kg]
 
     Returns

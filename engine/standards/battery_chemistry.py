@@ -1,7 +1,7 @@
 """What each battery chemistry stands: cells, charge, depth, cold, current, age. One record each.
 
 A chemistry is added by its record here and its words in the content: the choice of its name in the
-question of the kind of battery, and its batteries in the catalogue.
+question of the kind of battery, and its batteries in the catalog.
 """
 
 from dataclasses import dataclass

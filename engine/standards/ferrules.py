@@ -1,10 +1,10 @@
 """End sleeves (ferrules) for stranded conductors.
 
 Sources: DIN 46228-1 (bare) barrel lengths, from memory; DIN 46228-4 (with plastic collar)
-colours as printed in two public tables, 35 and 50 mm² in one; part 4 barrels as transcribed in
+colors as printed in two public tables, 35 and 50 mm² in one; part 4 barrels as transcribed in
 a public technical note and from memory where marked. Overall lengths are left out: the
-transcriptions differ, and only the metal barrel matters to a clamp. Other colour codes exist,
-so the printed size counts, not the colour.
+transcriptions differ, and only the metal barrel matters to a clamp. Other color codes exist,
+so the printed size counts, not the color.
 """
 
 from typing import Final
@@ -62,7 +62,7 @@ COLLAR_COLOUR: Final = {
     35.0: "red",
     50.0: "blue",
 }
-"""DIN 46228-4: colour of the collar by cross-section [mm²]."""
+"""DIN 46228-4: color of the collar by cross-section [mm²]."""
 
 AREA_FOR_AWG_MM2: Final = {
     "18": 1.0, "16": 1.5, "14": 2.5, "12": 4.0, "10": 6.0, "8": 10.0, "6": 16.0, "4": 25.0,

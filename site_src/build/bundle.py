@@ -28,6 +28,7 @@ SHELL_FILES = (
     "keep.js",
     "carry.js",
     "share.js",
+    "save.js",
     "staff.js",
     "marks.js",
     "show.js",

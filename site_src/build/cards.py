@@ -18,7 +18,7 @@ SIZE = (800, 420)
 MARGIN = 64
 GREEN, AMBER, WHITE = 0, 1, 2
 BASE = ((20, 72, 60), (255, 197, 61), (255, 255, 255))
-"""The brand's colours, as in theme/assets/brand.css."""
+"""The brand's colors, as in theme/assets/brand.css."""
 STEPS = 2
 """Colours between the ground and each ink, for smooth edges; so few keep a card small."""
 LEAST_HEIGHT, MOST_WIDTH, GAP = 60, 560, 1.15
@@ -90,7 +90,7 @@ def drawable(text: str) -> str:
 
 
 def draw(card: Card) -> Image.Image:
-    """The card as a picture of few colours."""
+    """The card as a picture of few colors."""
     picture = Image.new("RGB", (WIDTH, HEIGHT), BASE[GREEN])
     pen = ImageDraw.Draw(picture)
     pen.rectangle((0, HEIGHT - 14, WIDTH, HEIGHT), BASE[AMBER])
@@ -114,7 +114,7 @@ def draw(card: Card) -> Image.Image:
 
 @kept("never", None)
 def _palette() -> Image.Image:
-    """The colours of every card."""
+    """The colors of every card."""
     ground = BASE[GREEN]
     found = [*ground]
     for ink in BASE[1:]:

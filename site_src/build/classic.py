@@ -1,7 +1,7 @@
 """Turns the shell's modules into one plain script, for pages that are opened from a folder.
 
 Browsers import no modules there. The modules are ours or come from locked packages, and use three
-forms only: named and default imports from a neighbour, exports at a declaration, one list of
+forms only: named and default imports from a neighbor, exports at a declaration, one list of
 exports at the end. Anything else stops the build.
 """
 

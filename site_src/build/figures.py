@@ -140,11 +140,11 @@ class Figures:
     # Legs and neutrals
 
     def in_step_a(self, first: str, second: str) -> str:
-        """Neutral current when both legs swing together."""
+        """Neutral current with the legs in phase."""
         return f"{plain(shore.neutral_current_in_phase_a(read(first, 'A'), read(second, 'A')))} A"
 
     def half_turn_a(self, first: str, second: str) -> str:
-        """Neutral current when the legs swing half a turn apart."""
+        """Neutral current with the legs 180° apart."""
         return f"{plain(shore.neutral_current_split_a(read(first, 'A'), read(second, 'A')))} A"
 
     # Terminals
@@ -215,7 +215,7 @@ class Figures:
     # Mounting and cooling
 
     def inverter(self, model: str) -> InverterCharger:
-        """A unit of the catalogue."""
+        """A unit of the catalog."""
         return next(each for each in self.guide.catalogue.inverters if each.id == model)
 
     def inverter_name(self, model: str) -> str:

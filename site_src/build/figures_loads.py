@@ -157,11 +157,11 @@ class LoadFigures:
     # Battery
 
     def inverter(self, model: str) -> InverterCharger:
-        """A unit of the catalogue."""
+        """A unit of the catalog."""
         return next(each for each in self.guide.catalogue.inverters if each.id == model)
 
     def battery(self, name: str) -> Battery:
-        """A battery of the catalogue."""
+        """A battery of the catalog."""
         return next(each for each in self.guide.catalogue.batteries if each.id == name)
 
     def battery_name(self, name: str) -> str:

@@ -89,7 +89,7 @@ def write_library(name: str, folder: Path) -> None:
 
 
 def library_files(name: str) -> Iterator[tuple[PurePosixPath, Path]]:
-    """Yield the files of an installed distribution that run without a compiler, and its licence."""
+    """Yield the files of an installed distribution that run without a compiler, and its license."""
     for file in distribution(name).files or ():
         compiled = file.suffix in {".so", ".pyd", ".dylib", ".c", ".pyi", ".typed"}
         outside = ".." in file.parts or bool(NOT_SHIPPED & set(file.parts))

@@ -3,6 +3,7 @@
 // The scripts of the staff page and of show mode use its way to the engine.
 import { client } from "./engine-client.js";
 import { carry } from "./carry.js";
+import { save } from "./save.js";
 import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
 
@@ -370,6 +371,12 @@ async function printWhole(extent) {
   delete main.dataset.print;
 }
 
+async function handOut(button) {
+  const { link } = button.closest("[data-link]").dataset;
+  const file = await call("file", { link, name: button.dataset.rigFile });
+  if (file) save(file.name, file.type, file.text);
+}
+
 // What a link or an address brought is new to who reads it: the focus goes to its heading.
 export function moveToHeading() {
   answer().querySelector("h1").focus({ preventScroll: true });
@@ -416,6 +423,8 @@ export function listenToForm() {
   document.addEventListener("click", (event) => {
     const print = event.target.closest("[data-rig-print]");
     if (print) printWhole(print.dataset.rigPrint);
+    const file = event.target.closest("[data-rig-file]");
+    if (file) handOut(file);
     const shares = event.target.closest("[data-rig-share]");
     if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();

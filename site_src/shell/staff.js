@@ -2,6 +2,7 @@
 // words nothing; Python does.
 import { VISITS, drop, read } from "./kept.js";
 import { call, fill, startEngine } from "./page.js";
+import { save } from "./save.js";
 
 const byId = (id) => document.getElementById(id);
 const field = byId("rig-typed");
@@ -172,14 +173,7 @@ function showVisits() {
 byId("rig-visits-save").addEventListener("click", async ({ target }) => {
   const result = await call("visits", { visits: read(VISITS, []) });
   if (!result) return;
-  const file = new Blob(["\ufeff", result.text], { type: "text/csv;charset=utf-8" });
-  const address = URL.createObjectURL(file);
-  const way = Object.assign(document.createElement("a"), {
-    href: address,
-    download: target.dataset.file,
-  });
-  way.click();
-  URL.revokeObjectURL(address);
+  save(target.dataset.file, "text/csv", result.text);
 });
 
 byId("rig-visits-wipe").addEventListener("click", ({ target }) => {

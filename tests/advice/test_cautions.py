@@ -47,7 +47,7 @@ RULE_CASES = {
     "kept-alone": (f"{VAN} have=2x200Ah-12V-lifepo4-1y", VAN),
     "kept-joined": ("rig=van scope=some heavy=0 have=1x100Ah-12V-lifepo4-1y", VAN),
     "kept-for-house": (
-        "rig=rig-30 scope=whole heavy=1 biggest=heating have=2x100Ah-12V-agm-1y",
+        "rig=rig-30 scope=whole heavy=1 biggest=heating bank=24V have=2x100Ah-12V-agm-1y",
         f"{VAN} have=2x100Ah-12V-agm-1y",
     ),
     "shut-down": (VAN, ""),

@@ -53,6 +53,7 @@ HOLDS = {
     "cable": COOKING,
     "terminal-voltage": COOKING,
     "interrupt": f"{VAN} chemistry=agm",
+    "kept-share": "rig=van scope=some heavy=0 have=1x100Ah-12V-lifepo4-1y",
     "kept-energy": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
     "kept-parallel": f"{VAN} have=2x200Ah-12V-lifepo4-1y",
     "terminals": COACH,

@@ -43,13 +43,16 @@ PAIRS = (
     (f"{COOKING} bank=24V", "3x100Ah-12V-lifepo4-1y", "joined", ("current", "energy")),
     (HEATER, "2x200Ah-12V-lifepo4-5y", "alone", ()),
     (HEATER, "4x100Ah-12V-lifepo4-1y", "alone", ()),
-    (HEATER, "2x100Ah-12V-agm-1y", "house", ("energy",)),
+    (HEATER, "2x100Ah-12V-agm-1y", "replaced", ("energy",)),
+    (f"{HEATER} bank=24V", "2x100Ah-12V-agm-1y", "house", ("energy",)),
     (HEATER, "2x100Ah-12V-lifepo4-11y", "replaced", ("age",)),
     (AIRCON, "4x100Ah-12V-lifepo4-1y", "joined", ("energy",)),
-    (AIRCON, "2x200Ah-12V-lifepo4-5y", "house", ("energy",)),
+    (AIRCON, "2x200Ah-12V-lifepo4-5y", "replaced", ("energy",)),
+    (AIRCON, "2x100Ah-12V-agm-1y", "house", ("energy",)),
+    (AIRCON, "4x225Ah-6V-flooded-2y", "house", ("energy",)),
     (AIRCON, "8x200Ah-12V-lifepo4-5y", "alone", ()),
     (COACH, "8x200Ah-12V-lifepo4-5y", "alone", ()),
-    (COACH, "2x200Ah-12V-agm", "house", ("energy",)),
+    (f"{COACH} bank=24V", "2x200Ah-12V-agm", "house", ("energy",)),
 )
 
 
@@ -170,13 +173,19 @@ def test_twelve_volts_of_lithium_are_four_cells(guide: Guide) -> None:
 
 
 def test_the_fuse_at_the_12_v_battery_that_stays_can_stop_theirs(case: MakeCase) -> None:
-    """200 Ah of lithium, 62 A/Ah (seen): above 10 kA with margin, so 20 kA."""
-    design, keeping = design_of(case(f"{AIRCON} have=2x200Ah-12V-lifepo4-5y"))
-    assert keeping.way == "house" and design.bank.kept_for_house
+    """Two of 200 Ah, 40 A/Ah (secondary): 16 kA, so 20 kA by ABYC E-11 11.10.1.2 (secondary)."""
+    design, keeping = design_of(case(f"{HEATER} bank=24V have=2x200Ah-12V-agm nights=3"))
+    assert keeping.way == "house" and design.house is not None and design.house.there
     house = next(each for each in design.dc.branches if each.id == "house")
     assert house.kept_fuse is not None and house.kept_fuse.interrupt >= 20_000.0
     lines = [line for line in design.parts if line.group == "house-battery"]
     assert [(line.quantity, line.have, line.price_each) for line in lines] == [(2, True, 0.0)]
+
+
+def test_lithium_does_not_stay_on_the_12_v_circuits(case: MakeCase) -> None:
+    """Frost and a tow vehicle's charge line harm it: common practice, no source."""
+    design, keeping = design_of(case(f"{AIRCON} bank=24V have=2x200Ah-12V-lifepo4-5y"))
+    assert keeping.way == "replaced" and design.house is not None and not design.house.there
 
 
 def test_a_cheap_enough_new_bank_wins_and_the_other_is_named(guide: Guide) -> None:

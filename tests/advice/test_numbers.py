@@ -66,6 +66,7 @@ SHOWN = (
     f"{COOKING} bank=24V have=1x200Ah-12V-lifepo4-3y",
     f"{COOKING} bank=48V have=4x100Ah-12V-lifepo4-1y nights=2",
     f"{COOKING} bank=24V have=2x100Ah-12V-agm-1y nights=4",
+    f"{COOKING} bank=24V have=2x100Ah-12V-lifepo4-1y nights=4",
     f"{COOKING} bank=12V have=1x100Ah-12V-lifepo4-1y",
     "rig=rig-30 scope=whole heavy=1 biggest=heating have=2x100Ah-12V-agm-1y",
     f"{AIRCON} bank=12V have=2x120Ah-12V-lifepo4-1y",

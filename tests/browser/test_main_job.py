@@ -80,23 +80,45 @@ def test_a_customer_refines_the_answer_through_the_detail_form(
     page = new_page(viewport=viewport)
     page.goto(f"/guide/{ANSWER}")
     wait_for_engine(page)
-    for name, text in (
-        ("loads", "aircon-15k*2: 3 h\nTie press: 90 W: 0.3 h"),
-        ("cable", "9 ft"),
-    ):
-        field_of(page, name).fill(text)
+    field_of(page, '"loads.add"').fill("Tie press: 90 W: 0.3 h")
+    field_of(page, '"loads.add"').press("Enter")
+    expect(page.get_by_role("group", name="Tie press").get_by_label("Watts")).to_have_value("90")
+    field_of(page, "cable").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")
-    expect(page).to_have_url(re.compile("cable=9ft"))
+    expect(page).to_have_url(re.compile("aircon-[^&]*,Tie%20press:90W:0.3h&cable=9ft"))
     expect(page.locator("#rig-changes li").first).to_be_attached()
     fragment = page.evaluate("location.hash.slice(1)")
     native = respond_to(guide, ANSWER, fragment)
     assert native.answer.status == "recommended"
     drawn = page.evaluate(f"window.__rig.ask({fragment!r}, null).then((reply) => reply.html)")
     assert drawn == native.bordered
-    expect(page.locator("#rig-details [name=loads]")).to_have_value(
-        "aircon-15k*2:3h\nTie press:90W:0.3h"
-    )
+    expect(field_of(page, '"loads.add"')).to_have_value("")
     assert_no_sideways_scroll(page)
+
+
+def test_a_row_is_ticked_off_by_keyboard_and_given_back(page: Page) -> None:
+    page.goto(f"/guide/{ANSWER}")
+    wait_for_engine(page)
+    television = field_of(page, '"loads.tv.use"')
+    television.focus()
+    page.keyboard.press("Space")
+    expect(page).to_have_url(re.compile("#loads=(?!.*tv)"))
+    expect(page.locator('[name="loads.tv.watts"]')).to_have_count(0)
+    expect(television).to_be_focused()
+    page.locator("[data-rig-undo]").click()
+    expect(page.locator('[name="loads.tv.watts"]')).to_have_value("50")
+    expect(television).to_be_checked()
+    assert "loads=" not in page.url
+
+
+def test_the_focus_stays_among_the_rows_when_one_of_them_goes(page: Page) -> None:
+    page.goto(f"/guide/{ANSWER}#loads=aircon-15k,press:90W:1h")
+    wait_for_engine(page)
+    press = field_of(page, '"loads.own.use"')
+    press.focus()
+    page.keyboard.press("Space")
+    expect(press).to_have_count(0)
+    expect(page.locator("#rig-loads")).to_be_focused()
 
 
 def test_a_choice_of_tools_is_answered_at_once(page: Page) -> None:

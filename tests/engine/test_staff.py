@@ -132,9 +132,9 @@ def test_the_desk_has_the_parts_list_and_its_files_as_the_answer_page_has_them(
     listed, shown = table.search(drawn), table.search(section)
     assert listed is not None and shown is not None
     assert listed[0] == shown[0]
-    files = re.compile(r'<a href="data:[^"]+" download="[^"]+">')
+    files = re.compile(r'<p class="rig-files" data-link="[^"]+">|data-rig-file="[^"]+"')
     assert files.findall(drawn) == files.findall(answered)
-    assert len(files.findall(drawn)) == 2
+    assert len(files.findall(drawn)) == 3
     assert "<table>" not in ask(guide, "message", link=OPEN, note="")["html"]
 
 

@@ -45,7 +45,7 @@ def test_the_surge_chart_has_the_values_and_limits_of_the_checks(
 ) -> None:
     for case in cases:
         checks = {check.id: check for check in case.advice.best.checks}
-        found = rows_of(surge_chart(guide.wording.page, guide.planning.load_margin, case.design))
+        found = rows_of(surge_chart(guide.wording.page, case.design))
         for row, name in zip(found, ("continuous-w", "apparent-va", "surge-va"), strict=True):
             check = checks[name]
             assert row[1:] == (show(check.value, check.unit), show(check.limit, check.unit))
@@ -55,7 +55,7 @@ def test_the_bars_of_the_surge_chart_end_left_of_their_limits(
     guide: Guide, cases: tuple[Case, ...]
 ) -> None:
     for case in cases:
-        picture = surge_chart(guide.wording.page, guide.planning.load_margin, case.design)
+        picture = surge_chart(guide.wording.page, case.design)
         root = ET.fromstring(picture.svg)
         ends = [float(box.get("width") or 0) for box in root.iter(f"{SVG}rect")]
         limits = [

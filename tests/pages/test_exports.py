@@ -2,19 +2,18 @@
 
 import io
 import json
-from urllib.parse import unquote
 
 import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.browser import reply
 from engine.model.guide import Guide
 from engine.pages.answer.parts_view import PartsView
 from engine.pages.print.exports import (
     COLUMNS,
     FORMULA_STARTS,
-    downloads,
     parts_csv,
     parts_json,
     safe,
@@ -111,9 +110,10 @@ def test_a_figure_stays_a_figure() -> None:
     assert safe(12.0) == "12"
 
 
-def test_the_links_carry_the_files_in_themselves(guide: Guide, tree: tuple[Case, ...]) -> None:
-    for file in downloads(guide, tree[0].advice):
-        head, _, data = file.address.partition(",")
-        assert head == f"data:{file.kind};charset=utf-8"
-        assert not set(data) & set("\"'<>#& \r\n")
-        assert unquote(data) == file.text
+def test_a_file_is_made_when_its_name_is_asked_for(guide: Guide, tree: tuple[Case, ...]) -> None:
+    for name, written in (("parts.csv", parts_csv), ("parts.json", parts_json)):
+        asked = {"id": 1, "kind": "file", "link": f"{tree[0].page.path}#", "name": name}
+        told = json.loads(reply(json.dumps(asked), guide))
+        assert (told["name"], told["text"]) == (name, written(guide, tree[0].advice))
+    asked = {"id": 1, "kind": "file", "link": f"{tree[0].page.path}#", "name": "parts.xls"}
+    assert "parts.csv, parts.json" in json.loads(reply(json.dumps(asked), guide))["refused"]

@@ -53,7 +53,7 @@ def sheets(guide: Guide, case: Case) -> Sheets:
 
 def takeaway(guide: Guide, case: Case) -> Takeaway:
     """Link, code and files of a case."""
-    return takeaway_of(guide, case.advice, *conversation_of(guide).place(case.answers))
+    return takeaway_of(guide, *conversation_of(guide).place(case.answers))
 
 
 def test_the_code_of_every_recommendation_reads_as_its_link(
@@ -153,22 +153,25 @@ def test_no_charger_is_set_above_what_the_bank_takes(guide: Guide, more: str) ->
 
 
 @pytest.mark.parametrize(
-    ("have", "said"),
+    ("have", "capacity", "most_a"),
     [
-        ("1x50Ah-12V-lifepo4-1y", "capacity 50 Ah; all chargers together never above 25 A"),
-        ("2x50Ah-12V-lifepo4-1y", "capacity 100 Ah; all chargers together never above 50 A"),
-        ("1x50Ah-12V-agm-1y", None),
-        ("", None),
+        ("2x200Ah-12V-lifepo4-1y", "400 Ah", 200.0),
+        ("4x225Ah-6V-flooded-2y", "450 Ah", 90.0),
     ],
 )
-def test_batteries_that_stay_have_their_own_capacity_and_charge_current(
-    guide: Guide, have: str, said: str | None
+def test_what_is_set_follows_the_batteries_that_stay(
+    guide: Guide, have: str, capacity: str, most_a: float
 ) -> None:
-    """Lithium takes half its capacity in an hour (secondary); another kind does not serve here."""
-    case = case_of(guide, "rig=van/scope=some/heavy=0/", f"bank=12V&have={have}" if have else "")
+    """Half its capacity an hour for lithium, a fifth for flooded: trade press (secondary)."""
+    case = case_of(guide, "rig=van/scope=some/heavy=0/", f"bank=12V&have={have}")
     assert case is not None
+    page = guide.wording.page
     rows = {row.label: row.text for row in sheets(guide, case).settings}
-    assert rows.get(guide.wording.page["set-kept"]) == said
+    assert rows[page["set-capacity"]] == capacity
+    assert number(rows[page["set-charge-most"]]) <= most_a
+    kind = "flooded" if "flooded" in have else "lifepo4"
+    assert rows[page["set-chemistry"]] == guide.question("chemistry").choice(kind).label
+    assert case.design.bank.charge_limit_a == most_a
 
 
 def number(text: str) -> float:

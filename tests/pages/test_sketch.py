@@ -9,7 +9,6 @@ from engine.model.guide import Guide
 from engine.pages.drawings.sketch import WIDTH, sketch_of
 from engine.pages.drawings.sketch_mounting import Solid, mounting_of
 from engine.pages.drawings.svg import LETTER, WIDTH_OF_LETTER
-from engine.units import show
 from tests.pages.conftest import Case, case_of
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -146,7 +145,7 @@ def texts_of(guide: Guide, case: Case) -> list[str | None]:
     return [each.text for each in root.iter(f"{SVG}text")]
 
 
-def test_the_cables_of_each_unit_leave_the_place_and_their_length_is_said(
+def test_the_cables_of_each_unit_leave_the_place_and_are_said_to_be_fused(
     guide: Guide, placed: tuple[Case, ...]
 ) -> None:
     for case in placed:
@@ -156,10 +155,8 @@ def test_the_cables_of_each_unit_leave_the_place_and_their_length_is_said(
         assert len(cables) == each * case.design.candidate.units + 1, case.link  # and in the key
         ends = {(path.get("d") or "").rpartition("H")[2] for path in cables[:-1]}
         assert len(ends) == 1
-        length = show(case.design.dc.cable_m, "m").partition(" (")[0]
-        assert any(
-            length in (text or "") and "fused" in (text or "") for text in texts_of(guide, case)
-        )
+        said = guide.wording.page["sketch-cable"]
+        assert "fused" in said and said in texts_of(guide, case)
 
 
 def test_a_face_has_its_terminals_of_the_right_kind(guide: Guide, placed: tuple[Case, ...]) -> None:

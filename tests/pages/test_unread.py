@@ -44,6 +44,17 @@ def test_a_fault_stands_above_the_verdict_as_it_was_typed_with_what_is_used(guid
     assert f"Recommended for you, {READ}" in html
 
 
+def test_what_was_typed_into_the_form_is_not_called_a_link(guide: Guide) -> None:
+    request = {"id": 1, "path": PAIR, "fragment": "", "form": {"cable": "25fet"}}
+    html = json.loads(reply(json.dumps(request), guide))["html"]
+    assert guide.wording.page["typed-faults"] in html
+    assert "Recommended for you, for the details that we could read" in html
+    assert "this link" not in html[html.index("rig-unread") : html.index("<h1")]
+    again = {**request, "fragment": "cable=25fet", "form": None}
+    html = json.loads(reply(json.dumps(again), guide))["html"]
+    assert guide.wording.page["link-faults"] in html
+
+
 def test_the_figures_that_rest_on_the_cables_length_are_marked_and_no_others(guide: Guide) -> None:
     labels = marked(respond_to(guide, PAIR, "cable=25fet"))
     numbers = guide.wording.numbers

@@ -145,6 +145,8 @@ class Ac(Facts):
         grown = self.kept < self.series * self.parallel
         if grown and have.age_years > self.guide.planning.kept_join_years:
             yield "new batteries beside old ones"
+        if self.kept < self.series * self.parallel / 4:
+            yield "a few old batteries among many new ones"
 
     def list_adds_up(self) -> Iterator[str]:
         if self.quantity("inverter") != self.units:

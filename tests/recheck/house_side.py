@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from tests.recheck.facts import Facts
+from tests.recheck.theirs import house_short_a, theirs_of
 
 
 class HouseSide(Facts):
@@ -17,11 +18,19 @@ class HouseSide(Facts):
             if batteries or lines:
                 yield "a 12 V battery or its charge line where the bank feeds the rig"
             return
+        have = self.needs.existing
+        there = [each for each in self.parts("house-battery") if not each["product"]]
+        if have and there and not self.kept:
+            batteries = [theirs_of(self.guide, have)]
+            count /= round(self.needs.house_v / have.nominal_v)
+            if house_short_a(have) <= 0 or have.chemistry == "lifepo4":
+                yield "a battery that is there and cannot be that of the 12 V system"
         if len(batteries) != 1:
             yield "no battery for the rig's own 12 V system"
             return
         (battery,) = batteries
-        if battery.nominal != self.needs.house_v or battery.chemistry != "agm":
+        right = battery.nominal == self.needs.house_v and battery.chemistry == "agm"
+        if not there and not right:
             yield "the rig's own 12 V system keeps another kind of battery"
         running_a = self.house_w / self.needs.house_v
         if count * battery.continuous_current < running_a + self.largest_motor_a():

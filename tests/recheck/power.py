@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 from itertools import product
+from math import inf
 
 from engine.model.needs import Load
+from tests.recheck import tables
 from tests.recheck.facts import NEAR, Facts, between, cold_share
 
 MOST_LOADS_TRIED = 12
@@ -60,10 +62,16 @@ class Power(Facts):
         seconds = max((load.start_s for load in starters), default=0.0)
         surge = [power for duration, power in self.unit.surge if duration >= seconds] or [0.0]
         return (
-            watts * margin <= able_w + 1e-6
+            min(watts * margin, self._passed_w()) <= able_w + 1e-6
             and va <= able_va + 1e-6
             and va + hardest <= max(surge) * self.share + 1e-6
         )
+
+    def _passed_w(self) -> float:
+        """What the breaker of the panel that is there passes on each leg; else all [W]."""
+        service = self.needs.service
+        there = self.needs.whole and service.amps > tables.HOUSEHOLD_A
+        return service.amps * 120.0 if there and self.legs == service.legs else inf
 
     def _splits(self) -> Iterator[tuple[list[tuple[Load, float]], ...]]:
         on_120 = [load for load in self.running if load.volts == 120]

@@ -49,25 +49,20 @@ def nominal_v(have: ExistingBank) -> float:
     return have.nominal_v
 
 
-def battery_of(guide: Guide, have: ExistingBank | None, found: dict[str, Any]) -> Battery:
-    """The battery that an answer's bank is made of; the weaker of both where new ones joined."""
-    sold = {each.id: each for each in guide.catalogue.batteries}
-    bank = found["battery"]
-    if not bank["kept"]:
-        return sold[bank["id"]]
-    assert have is not None
+def theirs_of(guide: Guide, have: ExistingBank) -> Battery:
+    """One of those that are there; stud and vents are those of the nearest of the shelf."""
     usual, capacity_ah = USUAL[have.chemistry], have.capacity_ah
     volts = nominal_v(have)
     continuous_a = usual.continuous_c * capacity_ah
-    like = sold.get(bank["id"]) or min(
-        sold.values(),
+    like = min(
+        guide.catalogue.batteries,
         key=lambda each: (
             each.chemistry != have.chemistry,
             abs(each.nominal * each.capacity - volts * capacity_ah),
             each.id,
         ),
     )
-    theirs = replace(
+    return replace(
         like,
         id="yours",
         name=f"{have.nominal_v:g} V {capacity_ah:g} Ah",
@@ -88,8 +83,19 @@ def battery_of(guide: Guide, have: ExistingBank | None, found: dict[str, Any]) -
         most_in_series=have.count,
         most_in_parallel=guide.planning.kept_strings,
     )
+
+
+def battery_of(guide: Guide, have: ExistingBank | None, found: dict[str, Any]) -> Battery:
+    """The battery that an answer's bank is made of; the weaker of both where new ones joined."""
+    sold = {each.id: each for each in guide.catalogue.batteries}
+    bank = found["battery"]
+    if not bank["kept"]:
+        return sold[bank["id"]]
+    assert have is not None
+    theirs = theirs_of(guide, have)
     if bank["id"] not in sold:
         return theirs
+    like = sold[bank["id"]]
     weaker = {
         name: min(getattr(like, name), getattr(theirs, name))
         for name in (
@@ -109,9 +115,14 @@ def house_short_a(have: ExistingBank) -> float:
     usual = USUAL[have.chemistry]
     ratio = 12 / have.nominal_v
     series = round(ratio)
-    if have.age_years >= usual.life_years or series < 1 or abs(ratio / series - 1) > 0.08:
+    if (
+        have.chemistry == "lifepo4"
+        or have.age_years >= usual.life_years
+        or series < 1
+        or abs(ratio / series - 1) > 0.08
+    ):
         return 0.0
-    return have.count // series * usual.short_per_ah * have.capacity_ah
+    return min(4, have.count // series) * usual.short_per_ah * have.capacity_ah
 
 
 def must_stop_a(short_a: float) -> float:

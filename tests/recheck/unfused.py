@@ -113,7 +113,8 @@ class Unfused(Branches):
     def _at_kept_battery_a(self) -> float:
         """What a fuse at the 12 V battery that stays must stop: theirs where they are free."""
         have = self.needs.existing
-        short_a = house_short_a(have) if have and not self.kept else 0.0
+        there = any(not each["product"] for each in self.parts("house-battery"))
+        short_a = house_short_a(have) if have and there else 0.0
         return must_stop_a(short_a) if short_a else tables.STARTER_INTERRUPT_A
 
     def small_articles(self) -> Iterator[str]:

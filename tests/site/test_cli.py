@@ -40,6 +40,17 @@ def test_the_json_answer_names_what_is_recommended(
     assert "cable=15ft" in found["link"]
 
 
+@pytest.mark.parametrize("start", ["", "guide/", "/guide/", "https://morrowfen.example/guide/"])
+def test_a_link_is_answered_as_its_pairs_are(
+    start: str, recommended: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    link = f"{start}{'/'.join(recommended)}/#cable=15ft&loads=coffee-maker"
+    assert cli.main(["answer", link, "--json"]) == cli.ANSWERED
+    of_link = json.loads(capsys.readouterr().out)
+    cli.main(["answer", *recommended, "cable=15 ft", "loads=coffee maker", "--json"])
+    assert of_link == json.loads(capsys.readouterr().out)
+
+
 def test_a_reader_who_has_seen_enough_gets_no_traceback(recommended: list[str]) -> None:
     reader, writer = os.pipe()
     os.close(reader)

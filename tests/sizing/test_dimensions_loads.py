@@ -34,6 +34,7 @@ CASES: list[tuple[Callable[..., Any], tuple[Any, ...], dict[str, Any], str, floa
     (loads.start_va, (8.16 * KVA, 0.5), {}, "V*A", 4080),
     (loads.microwave_input_w, (1 * KW, 0.625 * ONE), {}, "W", 1600),
     (inverter.dc_current_a, (6 * KW, 12 * V), {}, "A", 500),
+    (inverter.behind_breaker_w, (4 * KW, 30 * A, 120 * V), {}, "W", 3600),
     (inverter.continuous_needed_w, (2 * KW, 1.25 * ONE), {}, "W", 2500),
     (lambda p: inverter.heat_w(inverter.LossCurve(*CURVE), p), (3 * KW,), {}, "W", 350),
     (lambda p: inverter.input_w(inverter.LossCurve(*CURVE), p), (3 * KW,), {}, "W", 3350),

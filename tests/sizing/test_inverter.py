@@ -250,6 +250,9 @@ def test_more_resistance_never_draws_less(
         (lambda: inverter.continuous_needed_w(1.0, 0.9), "margin must be 1 or more"),
         (lambda: inverter.continuous_needed_w(1.0, NAN), "margin must be finite"),
         (lambda: inverter.continuous_needed_w(-1.0), "load_w must be zero or more"),
+        (lambda: inverter.behind_breaker_w(-1.0, 30.0, 120.0), "needed_w must be zero or more"),
+        (lambda: inverter.behind_breaker_w(1.0, -1.0, 120.0), "breaker_a must be zero or more"),
+        (lambda: inverter.behind_breaker_w(1.0, 30.0, -1.0), "volts must be zero or more"),
     ],
 )
 def test_numbers_no_inverter_can_have_are_refused(call: object, fault: str) -> None:

@@ -20,7 +20,7 @@ BINDING: dict[str, tuple[str, ...]] = {
     "cold": ("charge-cold",),
     "bank": (
         *("battery-parallel", "battery-current", "battery-surge"),
-        *("kept-parallel", "kept-energy"),
+        *("kept-parallel", "kept-energy", "kept-share"),
     ),
     "series": ("battery-series",),
     "space": ("mount", "fit"),
@@ -30,7 +30,7 @@ BINDING: dict[str, tuple[str, ...]] = {
     "heat": ("temperature",),
     "wiring": ("supply-240", "panel-legs", "legs-passed", "covers-scope"),
 }
-"""Each constraint with its checks; one that a set-up comes to only after it passed the later ones
+"""Each constraint with its checks; one that a setup comes to only after it passed the later ones
 stands before them, and what the owner chose before what the rig is."""
 CONSTRAINTS = tuple(BINDING)
 FOLLOWS = {"heat": BINDING["power"]}
@@ -38,9 +38,9 @@ FOLLOWS = {"heat": BINDING["power"]}
 
 
 def binding_of(considered: Sequence[Considered]) -> tuple[str, Considered, Check]:
-    """What binds: the constraint, the nearest set-up that fails by it alone, and its worst check.
+    """What binds: the constraint, the nearest setup that fails by it alone, and its worst check.
 
-    Of several such constraints the first of BINDING. Where every set-up fails by more than one, the
+    Of several such constraints the first of BINDING. Where every setup fails by more than one, the
     last one there of the nearest: what the rig needs before what the owner chose.
 
     considered : what was considered, the nearest miss first; at least one, none of which passes

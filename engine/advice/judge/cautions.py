@@ -12,6 +12,7 @@ from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Branch, CautionNote, Design
+from engine.shedding import busiest_va
 from engine.sizing.alternator import continuous_a
 from engine.sizing.bank import continuous_wanted_a
 from engine.sizing.loads import running_current_a
@@ -74,6 +75,18 @@ def _no_240(guide: Guide, needs: Needs, design: Design) -> Facts | None:
     own = [load.name for load in needs.loads if load.bus is LEGS]
     known = own or [each.name for each in guide.appliances if each.bus is LEGS]
     return _when(_in_phase(needs, design), loads_240=", ".join(known))
+
+
+def _must_wait(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
+    """Loads that the rig's own panel does not carry beside the others."""
+    service = needs.service
+    asked_va = busiest_va((*needs.running, *needs.waits), service.legs)
+    return _when(
+        bool(needs.waits),
+        names=all_of([load.name for load in needs.waits]),
+        asked_a=f"{plain(asked_va / service.volts)} A",
+        panel_a=show(service.amps, "A"),
+    )
 
 
 def _house_stays(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
@@ -336,7 +349,7 @@ RULES: dict[str, Rule] = {
     "series-batteries": lambda _g, _n, d: _when(d.bank.series > 1),
     "kept-alone": _kept_alone,
     "kept-joined": _kept_joined,
-    "kept-for-house": lambda _g, _n, d: _when(d.bank.kept_for_house),
+    "kept-for-house": lambda _g, _n, d: _when(bool(d.house and d.house.there)),
     "bank-limit": _bank_limit,
     "closed-space": _closed,
     "push-in": lambda _g, _n, d: _when(d.candidate.inverter.terminals.kind == "push-in"),
@@ -345,5 +358,6 @@ RULES: dict[str, Rule] = {
     "heavy-cable": _thick,
     "shore-limit": _shore,
     "shore-overload": _shore_overload,
+    "must-wait": _must_wait,
     "multi-unit": lambda _g, _n, d: _when(d.candidate.units > 1),
 }

@@ -1,4 +1,4 @@
-"""The hard checks: each compares one value with one limit; a set-up that fails one is not shown
+"""The hard checks: each compares one value with one limit; a setup that fails one is not shown
 as fitting. Their words are in the guide's wording, under the same ids."""
 
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
@@ -27,6 +27,7 @@ CHECKS = (
     "charge-cold",
     "kept-energy",
     "kept-parallel",
+    "kept-share",
     "fuse",
     "disconnect",
     "step-down",

@@ -16,6 +16,7 @@ FAULT_OF = {
     "charge-cold": "cold",
     "kept-energy": "energy",
     "kept-parallel": "strings",
+    "kept-share": "share",
     "battery-parallel": "strings",
     "battery-series": "series",
 }
@@ -93,15 +94,16 @@ def keeping_of(needs: Needs, tried: Iterable[Tried]) -> Keeping | None:
     if needs.existing is None or not able:
         return None
     first = min(able, key=lambda each: each.best.score)
-    bank = first.best.design.bank if first.best.design else None
-    if bank is None:
+    design = first.best.design
+    if design is None:
         return None
+    bank = design.bank
     if bank.kept:
         others = [each.new for each in able if each.new.design]
         way = "joined" if bank.count > bank.kept else "alone"
     else:
         others = [found for each in able for found in each.kept]
-        way = "house" if bank.kept_for_house else "replaced"
+        way = "house" if design.house and design.house.there else "replaced"
     return Keeping(
         bank=needs.existing,
         way=way,  # type: ignore[arg-type]  # one of the four above
@@ -112,7 +114,7 @@ def keeping_of(needs: Needs, tried: Iterable[Tried]) -> Keeping | None:
 
 
 def _reasons(first: Tried, able: list[Tried]) -> tuple[ReuseFault, ...]:
-    """Why not in the best set-up; where its voltage alone forbids it, why not at another, too."""
+    """Why not in the best setup; where its voltage alone forbids it, why not at another, too."""
     faults = first.faults
     if not faults or any(each.code not in ELSEWHERE for each in faults):
         return faults

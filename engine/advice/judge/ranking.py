@@ -1,4 +1,4 @@
-"""Order of preference among set-ups that pass every check, by the shop's own priorities."""
+"""Order of preference among setups that pass every check, by the shop's own priorities."""
 
 from dataclasses import replace
 

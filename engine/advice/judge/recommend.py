@@ -10,7 +10,7 @@ from engine.advice.plan.bank import CHEAPEST, plan_bank
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.dc_side import plan_dc
 from engine.advice.plan.house_side import house_side_of
-from engine.advice.plan.kept import YOURS, needs_with, plan_kept
+from engine.advice.plan.kept import needs_with, plan_kept
 from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
@@ -195,9 +195,6 @@ def _sized(guide: Guide, needs: Needs, powered: Powered, banked: Banked) -> Cons
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
-    house = house_side_of(guide, needs, candidate.inverter.dc_nominal)
-    if house and house.battery and house.battery.id == YOURS:
-        bank = replace(bank, kept_for_house=True)
     dc, more = plan_dc(guide, needs, candidate, supply, bank)
     checks += more
     if dc is None:
@@ -216,7 +213,7 @@ def _sized(guide: Guide, needs: Needs, powered: Powered, banked: Banked) -> Cons
         ac=ac,
         cooling=cooling,
         soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
-        house=house,
+        house=house_side_of(guide, needs, candidate.inverter.dc_nominal),
         parts=parts,
     )
     checks += _limits(needs, design)

@@ -1,11 +1,12 @@
-"""What the recommended set-up can run off the battery, in the customer's own loads."""
+"""What the recommended setup can run on battery, in the customer's own loads."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain, combinations
+from math import inf
 from typing import NamedTuple
 
-from engine.advice.plan.supply import as_running, reduction_of, split
+from engine.advice.plan.supply import as_running, has_own_breaker, reduction_of, split
 from engine.model.buses import DC, LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
@@ -22,7 +23,7 @@ class Runs:
 
     at_once: all that was asked to run at the same time, each as often as it does · alone: one at a
     time · together: pairs at the same time · never: not even alone · dead: on 240 V where the
-    set-up has none off the battery
+    setup has none on battery
     """
 
     at_once: tuple[str, ...]
@@ -34,8 +35,8 @@ class Runs:
 
 def runs_of(guide: Guide, needs: Needs, design: Design) -> Runs:
     """Try each heavy load alone and each pair, against unit, breaker and bank."""
-    trial = _Trial(guide, needs, design)
-    heavy = _heavy_loads(guide, needs)
+    trial = Trial(guide, needs, design)
+    heavy = heavy_loads(guide, needs)
     legs = design.candidate.legs
     dead = tuple(load.name for load in heavy if load.bus is LEGS and legs == 1)
     live = [load for load in heavy if load.name not in dead]
@@ -61,17 +62,17 @@ def asked_at_once(needs: Needs) -> list[Load]:
     return [load for load in needs.running if on_inverter(load)]
 
 
-def _heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
+def heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
     """The visitor's heavy loads first, then the others that this kind of rig usually has."""
     found = {load.name: load for load in needs.loads if on_inverter(load)}
-    for ids in needs.rig.heavy.values():
-        for appliance_id in ids:
-            load = load_of(guide.appliance(appliance_id), 1)
-            if on_inverter(load):
-                found.setdefault(load.name, load)
+    usual = [appliance_id for ids in needs.rig.heavy.values() for appliance_id in ids]
     if needs.service.legs == 2:
-        load = load_of(guide.appliance(guide.planning.appliance_240), 1)
-        found.setdefault(load.name, load)
+        usual.append(guide.planning.appliance_240)
+    light = {load.name for load in needs.loads} - found.keys()
+    for appliance_id in usual:
+        load = load_of(guide.appliance(appliance_id), 1)
+        if load.name not in light and on_inverter(load):
+            found.setdefault(load.name, load)
     return list(found.values())
 
 
@@ -100,12 +101,15 @@ class _Side(NamedTuple):
         )
 
 
-class _Trial:
+class Trial:
     """The light loads on their legs, to which heavy ones are added every way there is."""
 
     def __init__(self, guide: Guide, needs: Needs, design: Design) -> None:
         self.design = design
         self.margin = guide.planning.load_margin
+        # A breaker passes no more than its rating, whatever the margin asks for.
+        behind = has_own_breaker(needs, design.candidate.legs)
+        self.most_w = design.ac.output_a * needs.service.volts if behind else inf
         self.reduction = reduction_of(guide, needs, design.candidate)
         self.volts = needs.service.volts
         self.dc_w = design.bank.house_w
@@ -167,7 +171,7 @@ class _Trial:
         for side in sides:
             if (
                 side.apparent_va > breaker_va
-                or side.real_w * self.margin > supply.continuous_w
+                or min(side.real_w * self.margin, self.most_w) > supply.continuous_w
                 or side.apparent_va > supply.apparent_va
                 or side.apparent_va + side.step_va > surge_va
             ):

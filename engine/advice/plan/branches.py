@@ -10,8 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
-from engine.advice.plan.house import HOUSE_V, dc_loads_of, on_dc, step_down
-from engine.advice.plan.house_side import motor_a
+from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a, on_dc, step_down
 from engine.advice.plan.kept import for_house
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
@@ -20,7 +19,6 @@ from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
 from engine.model.result import Branch, Check, DcConductor
 from engine.sizing.alternator import continuous_a, converter_input_a
-from engine.sizing.battery import batteries_in_series
 from engine.sizing.inverter import dc_current_a
 from engine.sizing.protection import disconnect_minimum_a, fuse_minimum_a
 from engine.sizing.short_circuit import (
@@ -112,12 +110,11 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
 
 def house_interrupt_a(guide: Guide, needs: Needs, bank_v: float) -> float:
     """What a fuse at the 12 V battery that stays must stop: theirs, or a usual one [A]."""
-    count = for_house(needs, bank_v)
-    if needs.existing is None or not count:
+    theirs = for_house(guide, needs, bank_v)
+    if needs.existing is None or theirs is None:
         return cranking_interrupt_a(guide.planning.starter_cranking)
     each_a = planned_short_circuit_a(needs.existing.capacity_ah, needs.existing.chemistry)
-    strings = count // batteries_in_series(HOUSE_V, needs.existing.nominal_v)
-    return required_interrupt_a(bank_short_circuit_a(each_a, strings))
+    return required_interrupt_a(bank_short_circuit_a(each_a, theirs.strings))
 
 
 def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) -> float:

@@ -210,10 +210,15 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
     """Mean power of each hour of the day at the battery, adding up to the day's energy need."""
     hours = [0.0] * HOURS_PER_DAY
     for load in needs.loads:
-        on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
-        _spread(hours, load, on_12_v if load.bus is DC else _battery_per_ac(design))
+        _spread(hours, load, battery_factor(design, load))
     idle_w = design.bank.energy.idle_wh / needs.nights / HOURS_PER_DAY
     return tuple(hour + idle_w for hour in hours)
+
+
+def battery_factor(design: Design, load: Load) -> float:
+    """Battery energy for each unit of energy of a load, without what the units draw idle."""
+    on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
+    return on_12_v if load.bus is DC else _battery_per_ac(design)
 
 
 def _battery_per_ac(design: Design) -> float:

@@ -35,6 +35,14 @@ def dc_start_of(needs: Needs) -> DcStart:
     return max(starts, default=DcStart(0.0, 0.0))
 
 
+MOTORS = ("slides", "jacks")
+
+
+def motor_a(needs: Needs) -> float:
+    """The largest motor on the rig's own system; people move one at a time [A]."""
+    return max((needs.rig.hangs.get(name, 0.0) for name in MOTORS), default=0.0)
+
+
 def on_dc(needs: Needs) -> bool:
     """Whether anything hangs on 12 V at all: a load, or what the rig itself has there."""
     return needs.house_v > 0 or any(load.bus is DC for load in needs.loads)

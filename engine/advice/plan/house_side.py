@@ -8,7 +8,7 @@ plugged in.
 
 import math
 
-from engine.advice.plan.house import HOUSE_V, dc_loads_of, step_down
+from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a, step_down
 from engine.advice.plan.kept import battery_of, for_house
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
@@ -16,19 +16,12 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Battery
 from engine.model.result import Check, HouseSide
-from engine.sizing.battery import batteries_in_series
 from engine.sizing.inverter import dc_current_a
 from engine.standards.battery_chemistry import LEAD_ACID
 
 HANGS = ("slides", "jacks", "furnace", "brake", "tow-line", "converter")
 """What may hang on a rig's own 12 V system, as rigs.yaml names it."""
-MOTORS = ("slides", "jacks")
 TOW_LINE = "tow-line"
-
-
-def motor_a(needs: Needs) -> float:
-    """The largest motor on the rig's own system; people move one at a time [A]."""
-    return max((needs.rig.hangs.get(name, 0.0) for name in MOTORS), default=0.0)
 
 
 def house_side_of(guide: Guide, needs: Needs, bank_v: float) -> HouseSide | None:
@@ -39,11 +32,13 @@ def house_side_of(guide: Guide, needs: Needs, bank_v: float) -> HouseSide | None
     hangs = tuple(name for name in HANGS if name in needs.rig.hangs)
     if not needs.keeps_house(bank_v):
         return HouseSide(hangs, running_a, moving_a, None, 0, None, 0.0, False)
-    battery, count = _staying(guide, needs, bank_v, running_a + moving_a) or (
-        _battery(guide, running_a, moving_a) or (None, 0)
-    )
+    theirs = for_house(guide, needs, bank_v)
+    found = _battery(guide, running_a, moving_a)
+    if theirs and needs.existing:
+        found = battery_of(guide, needs.existing), theirs.batteries
+    battery, count = found or (None, 0)
     charger = step_down(guide, needs, bank_v)
-    strings = count // batteries_in_series(HOUSE_V, battery.nominal) if battery else 0
+    strings = theirs.strings if theirs else count
     accepts_a = strings * battery.charge_current if battery else 0.0
     return HouseSide(
         hangs=hangs,
@@ -54,19 +49,8 @@ def house_side_of(guide: Guide, needs: Needs, bank_v: float) -> HouseSide | None
         charger=charger,
         charge_a=min(charger.current, accepts_a) if charger else 0.0,
         isolator=TOW_LINE in hangs and not needs.alternator_a,
+        there=theirs is not None,
     )
-
-
-def _staying(
-    guide: Guide, needs: Needs, bank_v: float, least_a: float
-) -> tuple[Battery, int] | None:
-    """Those that are there, where they can stay and move the largest motor while all else runs."""
-    count = for_house(needs, bank_v)
-    if needs.existing is None or not count:
-        return None
-    battery = battery_of(guide, needs.existing)
-    strings = count // batteries_in_series(HOUSE_V, battery.nominal)
-    return (battery, count) if strings * battery.continuous_current >= least_a else None
 
 
 @kept("guide", 256)

@@ -5,10 +5,11 @@ chemistry stand in for a data sheet. Where new ones join them, the weaker figure
 """
 
 from dataclasses import replace
+from typing import NamedTuple
 
 from engine.advice.plan.bank import Demand
 from engine.advice.plan.bank_checks import bank_checks
-from engine.advice.plan.house import HOUSE_V, on_dc
+from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
 from engine.model.answers import ExistingBank
@@ -20,8 +21,9 @@ from engine.sizing import bank as sizing
 from engine.sizing.battery import CLASS_TOLERANCE, batteries_in_series
 from engine.sizing.charge_settings import cells_in_series
 from engine.sizing.charging import usual_charge_a
+from engine.sizing.inverter import dc_current_a
 from engine.sizing.short_circuit import planned_short_circuit_a
-from engine.standards.battery_chemistry import CHEMISTRIES, chemistry_of
+from engine.standards.battery_chemistry import CHEMISTRIES, LEAD_ACID, chemistry_of
 from engine.units import show
 from engine.wording.tongue import plain
 
@@ -29,6 +31,8 @@ YOURS = "yours"
 """Id of a battery that no shelf holds: one that is there."""
 EQUAL_CAPACITY = 0.05
 """Share by which capacities differ that still count as equal: common practice, no source."""
+LEAST_SHARE = 0.25
+"""Share of the bank that theirs are at least where new ones join: common practice, no source."""
 START_S = 3.0
 """How long one without a data sheet bears the start of a motor [s]: from memory, the low end."""
 
@@ -224,17 +228,20 @@ def plan_kept(
     counted = strings._replace(parallel=parallel, string_ah=string_ah, usable_wh=usable_wh)
     plan = demand.bank_of(only.battery, counted)
     plan = replace(plan, kept=min(only.kept, plan.count), yours=only.yours)
-    coldest_c = needs.weather.coldest_c
-    checks = (
-        bank_checks(plan, coldest_c)
-        if only.use == "more"
-        else _checks(plan, coldest_c, demand.hold_wh)
+    checks = _checks(
+        plan, needs.weather.coldest_c, hold_wh=None if only.use == "more" else demand.hold_wh
     )
     return (plan if all(check.passed for check in checks) else None), checks
 
 
-def _checks(plan: BankPlan, coldest_c: float, hold_wh: float) -> tuple[Check, ...]:
-    """As of any bank; what a maker allows in series and parallel is not known of theirs."""
+def _checks(plan: BankPlan, coldest_c: float, *, hold_wh: float | None) -> tuple[Check, ...]:
+    """As of any bank; of theirs alone it is not known what their maker allows side by side.
+
+    hold_wh : what theirs must hold alone; None where new ones join them, as many as it takes
+    """
+    if hold_wh is None:
+        share = Check("kept-share", plan.kept / plan.count, LEAST_SHARE, "share", False)
+        return (*bank_checks(plan, coldest_c), share)
     known = (
         each
         for each in bank_checks(plan, coldest_c)
@@ -247,15 +254,30 @@ def _checks(plan: BankPlan, coldest_c: float, hold_wh: float) -> tuple[Check, ..
     )
 
 
-def for_house(needs: Needs, system_v: float) -> int:
-    """How many of them can stay as the 12 V battery beside a new bank of another voltage.
+class ForHouse(NamedTuple):
+    """How theirs stay as the 12 V battery beside a new bank: how many, and strings in parallel."""
 
-    Jacks, slides and a breakaway brake keep such a battery; a van has none of them.
+    batteries: int
+    strings: int
+
+
+def for_house(guide: Guide, needs: Needs, bank_v: float) -> ForHouse | None:
+    """Theirs as the battery of the rig's own system beside a new bank; None where they cannot.
+
+    They are lead-acid, which neither frost nor the charge line of a tow vehicle harms, accept what
+    runs, and move the largest motor.
     """
     have = needs.existing
-    if have is None or not needs.keeps_house(system_v) or not on_dc(needs):
-        return 0
-    if have.age_years >= chemistry_of(have.chemistry).life_years:
-        return 0
+    if have is None or not needs.keeps_house(bank_v):
+        return None
+    figures = chemistry_of(have.chemistry)
     strings, series = _strings(have, HOUSE_V)
-    return strings * series
+    strings = min(strings, guide.planning.kept_strings)
+    if figures.family is not LEAD_ACID or have.age_years >= figures.life_years or not strings:
+        return None
+    theirs = battery_of(guide, have)
+    running_a = dc_current_a(dc_loads_of(needs), HOUSE_V)
+    moves = strings * theirs.continuous_current >= running_a + motor_a(needs)
+    if not moves or strings * theirs.charge_current < running_a:
+        return None
+    return ForHouse(strings * series, strings)

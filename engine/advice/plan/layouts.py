@@ -18,7 +18,7 @@ LAYOUTS = (SINGLE, TWO_LEG, SPLIT_PAIR, PARALLEL_PAIR, SUB_PANEL, SPLIT_NATIVE)
 
 
 def candidates(guide: Guide, needs: PowerNeeds) -> tuple[Candidate, ...]:
-    """All candidates, in the order of the catalogue; unsuitable ones too: checks say why."""
+    """All candidates, in the order of the catalog; unsuitable ones too: checks say why."""
     to_soften = motors_to_soften(needs)
     return tuple(
         Candidate(layout, inverter, units, soft_starters, legs, units_per_leg)

@@ -9,7 +9,6 @@ from engine.advice.plan.dc_cables import MAIN
 from engine.advice.plan.fittings import fittings_of, hardware_for
 from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
 from engine.advice.plan.house_side import house_side_of
-from engine.advice.plan.kept import YOURS, battery_of, for_house
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
 from engine.advice.plan.solar import solar_plan
@@ -101,12 +100,8 @@ class Parts:
         """The new ones, and those that are there, which cost nothing and are in the rig already."""
         if bank.count > bank.kept:
             self._put("battery", bank.count - bank.kept, (bank.battery,), "")
-        have = self.needs.existing
-        stay = for_house(self.needs, self.bank_v) if bank.kept_for_house else 0
         if bank.kept:
             self._there("battery", bank.yours, bank.kept)
-        elif have and stay:
-            self._there("house-battery-kept", battery_of(self.guide, have).name, stay)
 
     def _there(self, group: str, name: str, count: int) -> None:
         self.lines.append(PartLine(group, "", name, count, "", 0.0, 0.0, have=True))
@@ -146,7 +141,9 @@ class Parts:
         if found and buffer:
             self._put("buffer", 1, (buffer,), "")
         side = house_side_of(self.guide, self.needs, self.bank_v)
-        if side and side.battery and side.battery.id != YOURS:
+        if side and side.battery and side.there:
+            self._there("house-battery", side.battery.name, side.batteries)
+        elif side and side.battery:
             self._put("house-battery", side.batteries, (side.battery,), "")
         if side and side.isolator:
             able = hardware_for(self.guide, "charge-isolator", "")

@@ -117,8 +117,8 @@ def plan_shore(needs: Needs, design: Design) -> ShorePlan:
     sharing = _hot_wires(design) // legs
     setting_a = step(SHORE, shore.input_limit_a, breaker_a, sharing)
     limit_a = setting_a * sharing
-    light_a = _busiest_a(needs, needs.light, legs)
-    load_a = _busiest_a(needs, needs.running, legs)
+    light_a = busiest_a(needs, needs.light, legs)
+    load_a = busiest_a(needs, needs.running, legs)
     charge_a = step(SHORE, charger.largest_a, limit_a, light_a, charger_legs)
     charger_ac_a = step(SHORE, charger.ac_a, charge_a, charger_legs)
     return ShorePlan(
@@ -155,7 +155,7 @@ def charger_legs_of(design: Design, legs: int) -> int:
     return 2 if both else 1
 
 
-def _busiest_a(needs: Needs, running: tuple[Load, ...], legs: int) -> float:
+def busiest_a(needs: Needs, running: tuple[Load, ...], legs: int) -> float:
     """Current on the busier leg while these run, shared out as well as can be [A]."""
     on_legs = leg_demands(running, legs, 0.0)
     busiest_va = max(leg.demand.apparent_va for leg in on_legs)
@@ -191,7 +191,7 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
         setting_a=gives.setting_a,
         start_limit_va=start_limit_va,
         light_va=asked.light_va,
-        light_a=_busiest_a(needs, asked.along, gives.legs),
+        light_a=busiest_a(needs, asked.along, gives.legs),
         starter=asked.starter,
         motor_va=asked.motor_va,
         start_va=asked.start_va,
@@ -286,7 +286,7 @@ def _charge_within_a(
     """Charge current beside what runs, within the generator's power and the input limit [A]."""
     volts, charger = needs.service.volts, charger_of(needs, design)
     by_power = (gives.derated_w / volts, running_va / volts, 1)
-    busiest_a = _busiest_a(needs, running, gives.legs)
-    by_limit = (gives.limit_a, busiest_a, charger_legs_of(design, gives.legs))
+    on_leg_a = busiest_a(needs, running, gives.legs)
+    by_limit = (gives.limit_a, on_leg_a, charger_legs_of(design, gives.legs))
     binding = min(by_power, by_limit, key=lambda given: charger.largest_a(*given))
     return step(role, charger.largest_a, *binding)

@@ -12,6 +12,7 @@ from engine.model.result import Candidate, LegDemand, Supply
 from engine.sizing import fit
 from engine.sizing.inverter import (
     LossCurve,
+    behind_breaker_w,
     continuous_at,
     continuous_needed_w,
     fit_losses,
@@ -83,10 +84,9 @@ class Demands:
         role = "power.only" if candidate.legs == 1 else "power.legs"
         legs = step(role, leg_demands, needs.running, candidate.legs, reduction)
         heaviest_w = max(leg.demand.real_w for leg in legs)
-        margin = self._guide.planning.load_margin
         return Asked(
             legs=legs,
-            planned_w=step("power.planned", continuous_needed_w, heaviest_w, margin),
+            planned_w=self._planned_w(heaviest_w, candidate.legs),
             heaviest_va=max(leg.demand.apparent_va for leg in legs),
             worst_va=max(leg.demand.worst_va for leg in legs),
             longest_start_s=max(leg.start_s for leg in legs),
@@ -95,6 +95,15 @@ class Demands:
             total_worst_va=_worst_of_all(legs),
         )
 
+    def _planned_w(self, heaviest_w: float, legs: int) -> float:
+        """What is looked for on the busiest leg, the margin only as far as a panel passes it."""
+        margin = self._guide.planning.load_margin
+        planned_w = step("power.planned", continuous_needed_w, heaviest_w, margin)
+        service = self._needs.service
+        if not has_own_breaker(self._needs, legs):
+            return planned_w
+        return step("power.planned", behind_breaker_w, planned_w, service.amps, service.volts)
+
     def warm_w(self, inverter: InverterCharger) -> float:
         """What one unit delivers at the temperature around it; 0 where it may not run [W]."""
         if inverter.id not in self._warm:
@@ -102,6 +111,14 @@ class Demands:
             found_w = step("power.warm", continuous_at, inverter.continuous, ambient_c)
             self._warm[inverter.id] = found_w or 0.0
         return self._warm[inverter.id]
+
+
+def has_own_breaker(needs: PowerNeeds, legs: int) -> bool:
+    """Whether each leg of the output ends at a breaker of the panel that is there.
+
+    One leg that feeds both of a panel goes through two of them.
+    """
+    return needs.panel_there and legs == needs.service.legs
 
 
 def soft_starter_for(guide: Guide, needs: PowerNeeds) -> SoftStarter | None:

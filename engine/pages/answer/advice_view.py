@@ -2,9 +2,11 @@
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from engine.advice.judge.binding import CONSTRAINTS, binding_of
 from engine.advice.judge.checks import legs_of
+from engine.advice.judge.lasting import heavy_hours
 from engine.advice.judge.runs import runs_of
 from engine.advice.plan.supply import unsoftened_va
 from engine.answer import Advice
@@ -18,6 +20,7 @@ from engine.pages.answer.numbers import Section, sections_of
 from engine.pages.answer.offers import absent_names
 from engine.pages.answer.parts_view import LeftOut, PartsView
 from engine.pages.answer.run_sentence import at_once_text
+from engine.pages.answer.works_when import WorksView, works_view
 from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.units import show
@@ -42,7 +45,7 @@ class CheckRow:
 
 @dataclass(frozen=True, slots=True)
 class WhyNot:
-    """A set-up that was considered and why it is not the recommendation."""
+    """A setup that was considered and why it is not the recommendation."""
 
     name: str
     reasons: str
@@ -136,7 +139,7 @@ class AdviceView:
         return [Row(page["fact-lasts"], self.lasts), *rest]
 
     def more_facts(self) -> list[Row]:
-        """Battery, cable and soft starters: on a screen the sentence of the set-up names them."""
+        """Battery, cable and soft starters: on a screen the sentence of the setup names them."""
         page = self.guide.wording.page
         battery, *_ = self.verdict()
         starters = [Row(page["fact-starter"], self.starter_title)] if self.starters else []
@@ -144,10 +147,18 @@ class AdviceView:
 
     @property
     def lasts(self) -> str:
-        """How long a full bank lasts with nothing to charge it."""
+        """How long a full bank lasts with nothing to charge it, and the heavy load alone on it."""
         days = self.design.bank.lasting_days(self.needs.nights)
-        numbers = self.guide.wording.numbers
-        return numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
+        numbers, page = self.guide.wording.numbers, self.guide.wording.page
+        said = numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
+        heavy = heavy_hours(self.needs, self.design)
+        if heavy is None:
+            return said
+        name = words.lower_first(heavy.load.name.partition(",")[0])
+        several = heavy.load.count > 1
+        name = f"{heavy.load.count} × {name}" if several else page.say("runs-the", name=name)
+        hours = numbers.count("count-hours", heavy.hours, 1)
+        return page.say("lasts-heavy", lasts=said, hours=hours, name=name)
 
     @property
     def cable_line(self) -> str:
@@ -190,6 +201,11 @@ class AdviceView:
         """What must be known where each side of the panel is fed by itself."""
         return notes_of_sides(self.guide, self.advice.outcome)
 
+    @cached_property
+    def works(self) -> WorksView:
+        """The table of what works on which source."""
+        return works_view(self.guide, self.needs, self.design)
+
     def reasons(self) -> list[str]:
         """Three reasons: what passes to the rig, the hardest check, what beats the next best."""
         found = [self.layout.shore, self._hardest()]
@@ -207,7 +223,7 @@ class AdviceView:
         return words.check_text(self.guide, min(numeric, key=lambda check: check.margin))
 
     def _beats(self) -> str:
-        """The priority that speaks most for it against the next best set-up."""
+        """The priority that speaks most for it against the next best setup."""
         runner_up = self.advice.runner_up
         if runner_up is None:
             return ""
@@ -292,7 +308,7 @@ def check_row(guide: Guide, check: Check) -> CheckRow:
 
 
 def reason_of(guide: Guide, outcome: Outcome) -> str:
-    """Where nothing fits: the one constraint that binds, and how far the nearest set-up misses."""
+    """Where nothing fits: the one constraint that binds, and how far the nearest setup misses."""
     name, nearest, check = binding_of(outcome.considered)
     page = guide.wording.page
     return page.say(

@@ -1,5 +1,6 @@
 """What of the warnings and of the assumptions stands in the first look of an answer."""
 
+from engine.advice.judge.lasting import heavy_load
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.pages.form import assumed_text
@@ -24,8 +25,7 @@ def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:
     """Name and words of each assumption on which most rests, with the id of its field."""
     page, needs = guide.wording.page, advice.outcome.needs
     found = []
-    heavy = [load for load in needs.loads if load.heavy]
-    load = max(heavy, key=lambda each: each.running_w * each.hours * each.duty, default=None)
+    load = heavy_load(needs)
     if "loads" not in advice.outcome.answers.values and load is not None:
         name = lower_first(load.name.partition(",")[0])
         hours = guide.wording.numbers.count("count-hours", load.hours, 1)

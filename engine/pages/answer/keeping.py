@@ -16,9 +16,10 @@ from engine.wording.tongue import money, plain
 WAYS = ("alone", "joined", "house", "replaced")
 FAULTS = (
     *("chemistry", "mixed", "age", "voltage", "whole", "strings", "current", "start", "cold"),
-    *("series", "energy", "join-age", "join-none"),
+    *("series", "share", "energy", "join-age", "join-none"),
 )
 """Codes of why a bank cannot be used again; any other is the id of a check."""
+UNITS = {"cold": "degC", "share": "share", "energy": "Wh"}
 WHOLE = ("whole", "strings", "series")
 MOST_SAID = 2
 """Reasons in the first look; all of them stand with the numbers."""
@@ -60,7 +61,7 @@ def _left(rows: Rows, keeping: Keeping) -> str:
 
 
 def difference(rows: Rows, keeping: Keeping) -> str:
-    """What it saves beside new ones only, or what a set-up with theirs would cost and lose by."""
+    """What it saves beside new ones only, or what a setup with theirs would cost and lose by."""
     other = keeping.other
     if other is None or other.design is None:
         return ""
@@ -135,10 +136,8 @@ def _quantity(rows: Rows, code: str, value: float | str) -> str:
         return _chemistry(rows, value) if code == "chemistry" else value
     if code in ("age", "join-age"):
         return rows.count("count-years", value, 1)
-    if code == "cold":
-        return show(value, "degC")
-    if code == "energy":
-        return show(value, "Wh")
+    if code in UNITS:
+        return show(value, UNITS[code])
     if code == "voltage":
         return volts(value)
     return plain(value) if code in WHOLE else amps(value, 0)

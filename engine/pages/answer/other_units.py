@@ -32,7 +32,7 @@ SURGE_S = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One unit: its name, and what became of its best set-up for this rig."""
+    """One unit: its name, and what became of its best setup for this rig."""
 
     unit: InverterCharger
     name: str
@@ -96,7 +96,7 @@ def comparison_of(guide: Guide, advice: Advice, answers: Answers) -> Comparison 
 
 
 def _best_of_each(considered: Sequence[Considered]) -> dict[str, Considered]:
-    """The best set-up of each unit, nearest first."""
+    """The best setup of each unit, nearest first."""
     found: dict[str, Considered] = {}
     for each in considered:
         found.setdefault(each.candidate.inverter.id, each)

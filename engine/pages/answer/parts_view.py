@@ -21,7 +21,7 @@ from engine.wording.tongue import money, plain
 
 PART_GROUPS = {
     "power": (
-        *("inverter", "battery", "house-battery-kept", "soft-starter", "soc-monitor"),
+        *("inverter", "battery", "soft-starter", "soc-monitor"),
         *("comm-cable", "remote-panel"),
     ),
     "protection": (
@@ -69,8 +69,12 @@ PART_GROUPS = {
 """Under which heading of the parts list each group of parts stands; spares stand with theirs."""
 
 SPARE = "spare-"
+YOURS = "-yours"
+THERE = ("battery-yours", "house-battery-yours")
+"""What may be in the rig already, by its group."""
 HEADINGS = tuple(PART_GROUPS)
 GROUPS = tuple(group for groups in PART_GROUPS.values() for group in groups)
+SAID = (*GROUPS, *THERE)
 
 
 class PartUse(NamedTuple):
@@ -166,7 +170,8 @@ class PartsView:
         spares = {each.group: each for each in order.uses if each.group.startswith(SPARE)}
         main = [each for each in order.uses if each.group not in spares]
         for use in main:
-            why = self.guide.wording.parts.one_of("", use.group, GROUPS)
+            key = f"{use.group}{YOURS}" if use.have else use.group
+            why = self.guide.wording.parts.one_of("", key, SAID)
             spare = spares.get(f"{SPARE}{use.group}")
             if len(main) > 1 or spare or order.pack > 1:
                 amount = self._amount(use, spare)

@@ -1,4 +1,4 @@
-"""What a set-up can and cannot run, as one sentence in the visitor's own loads."""
+"""What a setup can and cannot run, as one sentence in the visitor's own loads."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -36,7 +36,7 @@ def runs_sentence(page: Sentences, needs: Needs, runs: Runs) -> str:
     names = tuple(name for name in runs.alone if name in own)
     pairs = frozenset(frozenset(pair) for pair in runs.together if own.issuperset(pair))
     allowed = Allowed(names, pairs)
-    short = _short(tuple(dict.fromkeys((*names, *runs.at_once))))
+    short = short_names(tuple(dict.fromkeys((*names, *runs.at_once))))
     any_two = _any_two_of(allowed, runs.at_once)
     said = []
     if len(runs.at_once) > 1 and not any_two:
@@ -154,7 +154,7 @@ def _groups(allowed: Allowed) -> list[tuple[str, ...]]:
     return groups
 
 
-def _short(names: Sequence[str]) -> dict[str, str]:
+def short_names(names: Sequence[str]) -> dict[str, str]:
     """Names without what stands behind the comma, where they stay apart so."""
     brief = {name: lower_first(name.partition(",")[0]) for name in names}
     values = list(brief.values())

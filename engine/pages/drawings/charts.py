@@ -1,7 +1,7 @@
-"""Small charts of an answer, as SVG that takes the colour of the text around it.
+"""Small charts of an answer, as SVG that takes the color of the text around it.
 
 Own code instead of a chart library: the one that would do (pygal) gives other bytes each time,
-brings its own colours, style sheet and script, and eighteen kilobytes where these take three.
+brings its own colors, style sheet and script, and eighteen kilobytes where these take three.
 """
 
 from collections.abc import Sequence
@@ -33,7 +33,7 @@ def charts_of(guide: Guide, advice: Advice) -> tuple[Picture, ...]:
         raise ValueError("a recommendation has a design")
     design, needs, page = advice.best.design, advice.outcome.needs, guide.wording.page
     return (
-        surge_chart(page, guide.planning.load_margin, design),
+        surge_chart(page, design),
         week_chart(page, advice),
         energy_chart(page, needs, design),
         cable_chart(guide, needs, design),
@@ -56,34 +56,33 @@ def bars(canvas: Canvas, rows: Sequence[Bar], most: float, unit: str) -> float:
     y = 4.0
     wide = canvas.width - BESIDE_BAR
     for row in rows:
-        for line in wrapped(row.name, canvas.width):
+        name = row.name if row.limit is None else f"{row.name}: {row.text}"
+        for line in wrapped(name, canvas.width):
             y += 15.0
             canvas.text(0.0, y - 4.0, line)
-        canvas.box(0.5, y, max(row.value / most * wide, 0.5), 16.0, BAR)
         end = row.value / most * wide
-        if row.limit is not None:
+        canvas.box(0.5, y, max(end, 0.5), 16.0, BAR)
+        if row.limit is None:
+            canvas.text(end + 6.0, y + 12.5, row.text, style=BOLD)
+        else:
             x = row.limit / most * wide
             canvas.line((x, y + 0.5), (x, y + 20.0), style='stroke-width="3"')
-            end = max(end, x)
-        canvas.text(end + 6.0, y + 12.5, row.text, style=BOLD)
-        y += 16.0
-        if row.limit is not None:
-            y += 16.0
             near_right = row.limit / most > 0.5
             anchor, shift = ("end", 2.0) if near_right else ("start", -2.0)
-            canvas.text(x + shift, y - 0.5, row.limit_text, anchor)
-        y += 8.0
+            canvas.text(x + shift, y + 31.5, row.limit_text, anchor)
+            y += 16.0
+        y += 24.0
     return draw_axis(canvas, 0.5, y, wide, most, unit)
 
 
-def surge_chart(page: Sentences, margin: float, design: Design) -> Picture:
+def surge_chart(page: Sentences, design: Design) -> Picture:
     """What the busier leg asks, against what the unit gives: lasting, apparent, and at a start."""
     supply = design.supply
     legs = supply.legs
     asked = (
         (
             page["chart-lasting"],
-            max(leg.demand.real_w for leg in legs) * margin,
+            supply.planned_w,
             "W",
             supply.continuous_w,
         ),

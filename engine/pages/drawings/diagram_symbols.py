@@ -90,7 +90,7 @@ def _drawn(name: str) -> Symbol:
 
 
 def _plain(shapes: str) -> str:
-    """Shapes that inherit line and colour from the picture, with coordinates rounded."""
+    """Shapes that inherit line and color from the picture, with coordinates rounded."""
     shapes = re.sub(r' style="[^"]*"', "", shapes)
     return re.sub(
         r'(?<= )(d|points|c[xy]|r[xy]?|x[12]?|y[12]?)="([^"]*)"',

@@ -30,7 +30,7 @@ class Face:
 
 
 def scale_for(faces: Sequence[Face], width: float, most_height: float) -> float:
-    """Pixels a metre at which all of them fit side by side."""
+    """Pixels a meter at which all of them fit side by side."""
     free = width - LEAST_GAP * (len(faces) - 1)
     tallest = max(face.product.height for face in faces)
     return min(free / sum(face.width_m for face in faces), most_height / tallest)

@@ -78,6 +78,8 @@ class _Side:
         numbers, bank = guide.wording.numbers, design.bank
         self.units = numbers.count("count-units", design.candidate.units)
         self.batteries = numbers.count("count-batteries", bank.count)
+        self.over_units = page.count("head-units", design.candidate.units)
+        self.over_bank = page.count("head-batteries", bank.count)
         self.run = show(design.dc.cable_m, "m").partition(" (")[0]
         self.panel = _panel_m(guide, design)
         self.row = 0.0
@@ -155,8 +157,8 @@ class _Side:
         low, high = self.row, self.row - ROW
         edge = self.frame.x(self.shape.ends[1]) - 4.0
         inlet = self._before(self.page["head-inlet"], inlet_at[0], edge)
-        unit = self._before(self.units, units[0], inlet.x - inlet.half - GAP)
-        bank = self._before(self.batteries, bank_at[0], unit.x - unit.half - GAP)
+        unit = self._before(self.over_units, units[0], inlet.x - inlet.half - GAP)
+        bank = self._before(self.over_bank, bank_at[0], unit.x - unit.half - GAP)
         cable = self._before(self.page.say("head-cable", length=self.run), run[0], edge)
         between = (bank.x + bank.half + unit.x - unit.half) / 2
         leaders = (

@@ -261,8 +261,7 @@ class _Sketch:
         text = self.page["sketch-scale"]
         self.canvas.text(KEY + length + 10.0, y + 10.0, text)
         self.canvas.line((KEY, y + 26.0), (KEY + 20.0, y + 26.0), style=CABLE)
-        text = self.page.say("sketch-cable", length=_inches(self.design.dc.cable_m))
-        self.canvas.text(KEY + 30.0, y + 30.0, text)
+        self.canvas.text(KEY + 30.0, y + 30.0, self.page["sketch-cable"])
 
 
 def _fan(x: float, y: float, radius: float) -> str:

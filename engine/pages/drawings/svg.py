@@ -1,6 +1,6 @@
 """Plain SVG text: what diagram, sketch and charts draw with.
 
-Lines and letters take the colour of the text around them, so one drawing serves light, dark and
+Lines and letters take the color of the text around them, so one drawing serves light, dark and
 print; that letters are filled, and not drawn as lines, is said once, in the style sheet.
 Coordinates are rounded to a tenth, so the same answer gives the same bytes everywhere.
 """

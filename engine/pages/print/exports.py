@@ -9,7 +9,6 @@ import csv
 import io
 import json
 from dataclasses import dataclass
-from urllib.parse import quote
 
 from engine.advice.plan.price import price_range
 from engine.answer import Advice
@@ -24,8 +23,6 @@ FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "�
 
 FOLLOWS = frozenset({"price", "currency", "stocked"})
 """What a program gets from the other fields: quantity times price, the list's own, an article."""
-
-_SAFE_IN_ADDRESS = ",:/()=+@$!*"
 
 COLUMNS = (
     "quantity",
@@ -45,24 +42,24 @@ COLUMNS = (
 
 @dataclass(frozen=True, slots=True)
 class Download:
-    """A file that a link carries in itself, so that it needs neither script nor network."""
+    """A file as it is handed out."""
 
     name: str
     kind: str
     text: str
 
-    @property
-    def address(self) -> str:
-        """The file as a data address; not as base64, which no web server can compress well."""
-        return f"data:{self.kind};charset=utf-8,{quote(self.text, safe=_SAFE_IN_ADDRESS)}"
 
+def download(guide: Guide, advice: Advice, name: str) -> Download:
+    """The parts list as the file of this name.
 
-def downloads(guide: Guide, advice: Advice) -> tuple[Download, Download]:
-    """The parts list as both files."""
-    return (
-        Download("parts.csv", "text/csv", parts_csv(guide, advice)),
-        Download("parts.json", "application/json", parts_json(guide, advice)),
-    )
+    Raises
+    ------
+    ValueError : if it is none of its files.
+    """
+    if name not in FILES:
+        raise ValueError(f"the parts list is handed out as {', '.join(FILES)}")
+    kind, write = FILES[name]
+    return Download(name, kind, write(guide, advice))
 
 
 def parts_csv(guide: Guide, advice: Advice) -> str:
@@ -103,6 +100,10 @@ def parts_json(guide: Guide, advice: Advice) -> str:
         ensure_ascii=False,
         separators=(",", ":"),
     )
+
+
+FILES = {"parts.csv": ("text/csv", parts_csv), "parts.json": ("application/json", parts_json)}
+"""What the parts list is handed out as, each with its kind and what writes it."""
 
 
 def safe(value: Cell) -> str:

@@ -16,7 +16,7 @@ _DARK = re.compile(b"\x01+")
 
 
 def qr_svg(text: str, title: str, too_long: str) -> Markup:
-    """The code as SVG, dark on white whatever the page's colours, 15 % of it spare (level M).
+    """The code as SVG, dark on white whatever the page's colors, 15 % of it spare (level M).
 
     too_long: what is said instead of a text that no code can hold
     """

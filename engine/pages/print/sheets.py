@@ -19,7 +19,6 @@ from engine.model.products import Product
 from engine.model.result import BankPlan, Design
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, amps, volts
-from engine.pages.print.exports import Download, downloads
 from engine.pages.print.qr import qr_svg
 from engine.standards.services import LOW_SHORE_V
 from engine.units import show
@@ -178,18 +177,17 @@ class Sheets:
 
 @dataclass(frozen=True, slots=True)
 class Takeaway:
-    """What opens the answer again, on paper, and the parts list as files."""
+    """What opens the answer again, on paper."""
 
     link: str
     code: Markup
-    files: tuple[Download, ...]
 
 
-def takeaway_of(guide: Guide, advice: Advice, path: str, fragment: str) -> Takeaway:
+def takeaway_of(guide: Guide, path: str, fragment: str) -> Takeaway:
     """What goes along with a recommendation whose page has this path and fragment."""
     link = public_link(guide, path, fragment)
     code = qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"])
-    return Takeaway(link, code, downloads(guide, advice))
+    return Takeaway(link, code)
 
 
 def sheets_of(guide: Guide, advice: Advice) -> Sheets:
@@ -225,7 +223,7 @@ def lines_of(guide: Guide, advice: Advice) -> Iterator[tuple[str, str]]:
 
 
 def _ticked(guide: Guide, advice: Advice, design: Design) -> Iterator[tuple[SheetLine, SheetRow]]:
-    """The lines of measuring and commissioning that this set-up has."""
+    """The lines of measuring and commissioning that this setup has."""
     facts = _facts(guide, advice, design)
     titles = {note.caution.id: note.caution.title for note in advice.cautions}
     for line in guide.sheets:

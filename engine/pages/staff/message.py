@@ -12,7 +12,7 @@ from engine.wording.tongue import money
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """What staff paste into a text message or an e-mail."""
+    """What staff paste into a text message or an email."""
 
     subject: str
     sentence: str

@@ -9,7 +9,6 @@ from engine.links import LONGEST_NOTE
 from engine.model.answers import Answers
 from engine.pages import words
 from engine.pages.answer.parts_view import PartsView
-from engine.pages.print.exports import downloads
 from engine.pages.render import environment
 from engine.pages.staff.message import message_of
 from engine.pages.staff.side_by_side import said, side_by_side
@@ -82,13 +81,13 @@ def message_html(conversation: Conversation, link: str, note: str) -> str:
         for question in guide.questions
         if question.id in read.values
     ]
+    own_link = f"{path}#{fragment}"
     advice = answer.advice
     best = advice.best.design if advice else None
     return _fill(
         "staff-message",
         conversation,
         listed=PartsView(guide, best) if best else None,
-        files=downloads(guide, advice) if advice else (),
         given=given,
         standing=words.standing(guide, answer),
         status=answer.status,
@@ -96,7 +95,8 @@ def message_html(conversation: Conversation, link: str, note: str) -> str:
         left_out=left_out,
         told=told_of(guide, read),
         clean=conversation.link(Answers(read.values)),
-        open_link=GUIDE + path + (f"#{fragment}" if fragment else ""),
+        own_link=own_link,
+        open_link=GUIDE + own_link.removesuffix("#"),
     )
 
 

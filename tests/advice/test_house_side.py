@@ -1,0 +1,136 @@
+"""The rig's own 12 V system, and what its panel carries: over the tree and case by case."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from engine.conversation import Conversation
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import Design
+from engine.shedding import busiest_va, carried
+from tests.advice.conftest import COACH, COOKING, VAN, MakeCase, with_shelf
+from tests.advice.test_buses import rooftop
+from tests.random_answers import concrete_states
+
+Recommended = list[tuple[str, Needs, Design]]
+KEPT_SIDE = {
+    *("step-down", "step-down-fuse", "step-down-cable", "house-cable"),
+    *("house-battery", "kept-fuse", "kept-fuse-holder", "charge-isolator"),
+}
+
+
+@pytest.fixture(scope="module")
+def tree(guide: Guide) -> Recommended:
+    """Every recommendation of the short path."""
+    return list(_recommended(guide))
+
+
+def _recommended(guide: Guide) -> Iterator[tuple[str, Needs, Design]]:
+    conversation = Conversation(guide)
+    for answers in concrete_states(conversation):
+        outcome = conversation.outcome(answers)
+        if outcome.best and outcome.best.design:
+            yield str(answers.key()), outcome.needs, outcome.best.design
+
+
+def groups(design: Design) -> set[str]:
+    return {line.group for line in design.parts if line.product}
+
+
+def test_every_trailer_and_coach_is_on_12_v_or_keeps_its_12_v_side(tree: Recommended) -> None:
+    seen = set()
+    for name, needs, design in tree:
+        if needs.bare:
+            continue
+        own = design.candidate.inverter.dc_nominal == needs.house_v == 12.0
+        seen.add(own)
+        priced = {line.group for line in design.parts if line.price_each > 0}
+        assert own or priced >= KEPT_SIDE, name
+        assert not own or not groups(design) & {"step-down", "house-battery"}, name
+    assert seen == {True, False}
+
+
+def test_no_van_keeps_a_12_v_side_unless_it_is_said_to_have_one(
+    tree: Recommended, case: MakeCase
+) -> None:
+    vans = [design for _, needs, design in tree if needs.bare]
+    assert vans
+    assert all(design.house is None and "house-battery" not in groups(design) for design in vans)
+    assert "house-battery" in groups(case(f"{VAN} bank=24V house=12V").design)
+
+
+def test_no_unit_stands_behind_a_panel_that_another_one_fills(tree: Recommended) -> None:
+    """Two units of 3,600 W or more behind 30 A: the second could never be used."""
+    seen = 0
+    for name, needs, design in tree:
+        if not needs.panel_there:
+            continue
+        seen += 1
+        candidate = design.candidate
+        panel_w = needs.service.amps * needs.service.volts
+        without_one = candidate.units_per_leg - 1
+        assert without_one * design.supply.continuous_w / candidate.units_per_leg < panel_w, name
+        assert busiest_va(needs.running, needs.service.legs) <= panel_w, name
+    assert seen > 50
+
+
+def test_what_a_panel_does_not_carry_waits_and_is_named(case: MakeCase) -> None:
+    found = case("rig=rig-30 scope=whole heavy=3 biggest=cooking")
+    assert [load.id for load in found.needs.waits] == ["kettle"]
+    asked = {"induction-hob", "microwave", "kettle"}
+    assert asked <= {load.id for load in found.needs.loads}
+    assert found.design.supply.planned_w <= 30.0 * 120.0
+    assert not case("rig=rig-30 scope=some heavy=3 biggest=cooking").needs.waits
+    assert not case("rig=coach-50 scope=whole heavy=3 biggest=cooking v240=no").needs.waits
+
+
+def test_where_one_load_alone_is_too_much_nothing_waits(case: MakeCase) -> None:
+    found = case("rig=rig-30 scope=whole heavy=1 biggest=cooking loads=lights,kiln:3700W")
+    assert not found.needs.waits
+    running = found.needs.running
+    assert carried(running, found.needs.service) == (running, ())
+    assert "output-breaker" in {check.id for check in found.outcome.considered[0].failed}
+
+
+def test_the_battery_that_stays_starts_what_the_charger_cannot(
+    guide: Guide, case: MakeCase
+) -> None:
+    """By hand: a start of 100 A is far above the charger's 27 A; the battery gives 500 A."""
+    motor = rooftop(guide, running=120.0, locked_rotor=100.0, start_time=0.8)
+    text = f"{COOKING} bank=24V loads=fridge-12v,microwave,rooftop-12v"
+    design = case(text, motor).design
+    assert "buffer" not in groups(design)
+    assert "buffer" in groups(case(f"{text} house=none", motor).design)
+
+
+def test_the_charger_gives_what_runs_and_no_more_than_the_battery_accepts(case: MakeCase) -> None:
+    for text in (COOKING, COACH):
+        side = case(f"{text} bank=48V").design.house
+        assert side is not None and side.battery is not None and side.charger is not None
+        assert side.running_a <= side.charge_a <= side.batteries * side.battery.charge_current
+        assert side.charge_a <= side.charger.current
+        assert side.battery.chemistry == "agm"
+        lasting_a = side.batteries * side.battery.continuous_current
+        assert lasting_a >= side.motor_a + side.running_a
+
+
+def test_a_12_v_bank_feeds_the_largest_motor_beside_what_runs(case: MakeCase) -> None:
+    found = case(f"{COOKING} bank=12V")
+    (branch,) = (each for each in found.design.dc.branches if each.id == "house")
+    side = found.design.house
+    assert side is not None and side.battery is None
+    assert branch.current_a >= side.motor_a + side.running_a
+
+
+def test_an_alternator_has_the_charge_line_so_it_needs_no_isolator(case: MakeCase) -> None:
+    assert "charge-isolator" in groups(case(f"{COOKING} bank=24V").design)
+    assert "charge-isolator" not in groups(case(f"{COOKING} bank=24V alt=180A").design)
+
+
+def test_where_no_12_v_battery_is_sold_for_it_a_check_says_so(guide: Guide, case: MakeCase) -> None:
+    lithium = tuple(each for each in guide.catalogue.batteries if each.chemistry == "lifepo4")
+    found = case(f"{COOKING} bank=24V", with_shelf(guide, batteries=lithium))
+    assert found.outcome.best is None
+    failed = {tuple(check.id for check in each.failed) for each in found.outcome.considered}
+    assert ("house-battery",) in failed
