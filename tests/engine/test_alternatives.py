@@ -71,6 +71,8 @@ def test_what_is_not_planned_wholly_could_not_have_won(conversation: Conversatio
     for answers in cases(conversation):
         needs = conversation.needs(usual_case(guide, answers))
         whole, quick = outcome_of(guide, answers, needs).best, best_of(guide, needs)
+        known = conversation.best(usual_case(guide, answers))
+        assert (key_of(known), known and known.score) == (key_of(whole), whole and whole.score)
         assert key_of(quick) == key_of(whole), answers.key()
         if whole is not None and quick is not None:
             assert (quick.score, quick.checks) == (whole.score, whole.checks)
