@@ -74,7 +74,10 @@ class Conversation:
         """What is recommended, without working out what is not; the rest as `outcome`."""
         needs = self.needs(answers)
         known = self._outcomes.get(needs)
-        return known.best if known is not None else best_of(self.guide, needs)
+        if known is not None:
+            return known.best
+        own = self.outcome(without_aim(answers)) if needs.aim else None
+        return best_of(self.guide, needs, own)
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""
