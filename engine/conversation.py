@@ -192,7 +192,7 @@ class Conversation:
         """The outcome with the usual case of whatever the short path has no definite answer to."""
         return self.outcome(usual_case(self.guide, answers))
 
-    def set_up(self, concrete: Answers) -> tuple[str, ...]:
+    def setup(self, concrete: Answers) -> tuple[str, ...]:
         """What is recommended where nothing is open, see `key_of`; of the short path as known."""
         if any(question.id in concrete.values for question in self._beside_path):
             return key_of(self.outcome(concrete).best)
