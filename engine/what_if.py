@@ -44,7 +44,11 @@ def _questions(conversation: Conversation, answers: Answers, case: Answers) -> I
     for question in guide.questions:
         open_or_given = question.id in taken or question.id in answers.values
         matters = question.where != "path" or open_or_given
-        if question.kind == "choice" and matters and applies(question, case.values):
+        # What such a detail stands for is tried by itself.
+        stands_for = question.where == "detail" and all(each.means for each in question.choices)
+        if question.kind != "choice" or stands_for:
+            continue
+        if matters and applies(question, case.values):
             yield question
 
 

@@ -214,6 +214,25 @@ class View:
             price=self.price,
         )
 
+    @property
+    def fair(self) -> str:
+        """That the shop sells what it recommends, and what counts most in its ranking here."""
+        advice = self.answer.advice
+        told = words.weights(advice.best) if advice else []
+        return self.page.say("fair", priorities="; ".join(told))
+
+    def runner_up(self) -> Row | None:
+        """The next best set-up, with the link that sets its unit beside the recommended one."""
+        advice, asks = self.answer.advice, "beside"
+        other = advice.runner_up if advice else None
+        if advice is None or other is None or all(each.id != asks for each in self.guide.questions):
+            return None
+        unit = other.candidate.inverter.id
+        if unit == advice.best.candidate.inverter.id:
+            return None
+        link = self.link(Answers({**self.answers.values, asks: unit}))
+        return Row(self.page["runner-up"], words.considered_name(self.guide, other), link)
+
     def contact(self) -> Row:
         """The shop's email address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop

@@ -98,6 +98,15 @@ def main_reason(better: Considered, worse: Considered) -> str:
     return max(gains, key=lambda pair: pair[0])[1].say
 
 
+MOST_WEIGHTS = 3
+
+
+def weights(best: Considered) -> list[str]:
+    """What counts most in the ranking of a set-up, the most first, as its priorities say it."""
+    counted = [(counts, priority.say) for priority, counts in best.contributions if counts > 0]
+    return [say for _, say in sorted(counted, key=lambda pair: -pair[0])[:MOST_WEIGHTS]]
+
+
 def outcome_name(guide: Guide, outcome: Outcome) -> str:
     """The recommendation of an outcome in one line, or that nothing fits."""
     best = outcome.best

@@ -11,8 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from engine.kept import kept
 from engine.links import read_link
-from engine.model.answers import UNSURE
-from engine.model.guide import Guide, Question
+from engine.model.guide import Guide
 from engine.model.result import CautionNote
 from engine.pages.pieces.pieces import piece_html
 from engine.pages.render import environment as guide_environment
@@ -138,7 +137,7 @@ class Filler:
         filled = self.env.from_string(source).render(
             go=lambda path, label, details="": self.go(root, path, label, details),
             link=lambda path, label, details="": self.link(root, path, label, details),
-            choices=lambda question_id: self.choices(root, question_id),
+            doors=lambda *doors: self.doors(root, doors),
             explanations=lambda *wanted: self.explanations(root, wanted),
             read_next=self.read_next,
         )
@@ -228,22 +227,20 @@ class Filler:
         """A link into the guide inside a sentence."""
         return f'<a href="{self.address(root, path, details)}">{html.escape(label)}</a>'
 
-    def choices(self, root: str, question_id: str) -> str:
-        """The choices of the guide's first question as cards."""
-        question: Question = self.guide.question(question_id)
-        cards = [
-            (choice.id, choice.label, choice.hint, choice.picture) for choice in question.choices
-        ]
-        cards.append((UNSURE, self.guide.wording.page["not-sure"], "", UNSURE))
+    def doors(self, root: str, doors: tuple[tuple[str, str, str, str], ...]) -> str:
+        """Ways into the site as cards: address, label, hint and picture of each.
+
+        Without those that lead to an explanatory page that this shop does not show.
+        """
         rows = [
-            f'<li><a class="rig-choice{" rig-choice-unsure" * (id_ == UNSURE)}"'
-            f' href="{self.address(root, f"{question_id}={id_}/")}"><img class="rig-picture"'
+            f'<li><a class="rig-choice" href="{root}{address}"><img class="rig-picture"'
             f' src="{root}assets/pictures/{picture}.svg" alt="" width="96" height="96">'
             f'<span class="rig-words"><span class="rig-label">{html.escape(label)}</span>'
             f'<span class="rig-hint">{html.escape(hint)}</span></span></a></li>'
-            for id_, label, hint, picture in cards
+            for address, label, hint, picture in doors
+            if not is_left_out(address.replace(".html", ".md"), self.guide)
         ]
-        return "\n".join(['<ul class="rig-choices">', *rows, "</ul>"])
+        return "\n".join(['<ul class="rig-choices rig-doors">', *rows, "</ul>"])
 
     def explanations(self, root: str, wanted: tuple[str, ...]) -> str:
         """Explanatory pages with their titles, as far as this shop shows them.

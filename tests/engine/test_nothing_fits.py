@@ -20,6 +20,8 @@ from engine.respond import conversation_of, respond_to
 from tests.random_answers import random_answers
 
 VAN = "rig=van/scope=whole/heavy=1/biggest=cooking/"
+CHOSEN = ("choice", "unit", "aim")
+"""Kinds of questions that are answered by choosing."""
 EXAMPLES = re.compile(r"(?:such as|as) (.*?)(?:, or its .*)?\.?$")
 
 
@@ -165,19 +167,22 @@ def test_each_change_leads_by_its_link_to_an_answer(conversation: Conversation) 
 def test_the_examples_of_the_form_lead_to_an_answer(conversation: Conversation) -> None:
     guide = conversation.guide
     examples = [(each, text) for each in guide.questions for text in examples_of(each)]
-    fields = {each.id for each in guide.questions if each.kind not in ("choice", "unit")}
+    fields = {each.id for each in guide.questions if each.kind not in CHOSEN}
     assert {each.id for each, _ in examples} == fields
     for rig in guide.rigs:
         for question, text in examples:
             given = read_pairs(guide, [f"rig={rig.id}", f"{question.id}={text}"])
             assert not given.faults, (question.id, text)
             outcome = conversation.usual_outcome(conversation.ended(given))
-            assert outcome.best is not None, (rig.id, question.id, text)
+            if (
+                outcome.best is None
+            ):  # the sum is too small for such a rig, and that is what is said
+                assert binding_of(outcome.considered)[0] == question.id == "budget", (rig.id, text)
 
 
 def examples_of(question: Question) -> list[str]:
     """The examples in what a typed field says that it accepts; a field by its product has none."""
-    if question.kind in ("choice", "unit"):
+    if question.kind in CHOSEN:
         return []
     if question.kind == "loads":
         told = re.findall(r"such as ([^,.]+)", question.accepts)

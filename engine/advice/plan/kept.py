@@ -228,18 +228,13 @@ def plan_kept(
     counted = strings._replace(parallel=parallel, string_ah=string_ah, usable_wh=usable_wh)
     plan = demand.bank_of(only.battery, counted)
     plan = replace(plan, kept=min(only.kept, plan.count), yours=only.yours)
-    checks = _checks(
-        plan, needs.weather.coldest_c, hold_wh=None if only.use == "more" else demand.hold_wh
-    )
+    checks = _checks(plan, needs.weather.coldest_c, demand.hold_wh, grown=only.use == "more")
     return (plan if all(check.passed for check in checks) else None), checks
 
 
-def _checks(plan: BankPlan, coldest_c: float, *, hold_wh: float | None) -> tuple[Check, ...]:
-    """As of any bank; of theirs alone it is not known what their maker allows side by side.
-
-    hold_wh : what theirs must hold alone; None where new ones join them, as many as it takes
-    """
-    if hold_wh is None:
+def _checks(plan: BankPlan, coldest_c: float, hold_wh: float, *, grown: bool) -> tuple[Check, ...]:
+    """As of any bank; of theirs alone it is not known what their maker allows side by side."""
+    if grown:
         share = Check("kept-share", plan.kept / plan.count, LEAST_SHARE, "share", False)
         return (*bank_checks(plan, coldest_c), share)
     known = (
