@@ -66,6 +66,7 @@ RECOMMENDATION = {
             "charge_a": "number: with how much",
             "motor_a": "number: the largest motor on it",
             "isolator": "boolean: whether the tow vehicle's charge line stays apart",
+            "there": "boolean: whether that battery is in the rig already",
         },
         nullable=True,
     ),
@@ -258,6 +259,51 @@ ANSWER = {
             "never": ["string: of what does not run"],
             "dead": ["string: of what has no 240 V"],
             "notes": ["string: where the list of loads says something else"],
+        },
+        nullable=True,
+    ),
+    "loads": [
+        {
+            "id": "string?: the appliance; null for one that the guide does not know",
+            "name": "string: its name",
+            "count": "integer: how many",
+            "bus": "string: what it hangs on",
+            "watts": "number: while it runs",
+            "hours": "number: a day",
+            "heavy": "boolean: whether it counts as a big appliance",
+            "at_once": "integer: how many of them run with all else",
+        }
+    ],
+    "lasts": Form(
+        "how long a full bank lasts",
+        {
+            "days": "number: with everything as planned",
+            "heavy": Form(
+                "with the heaviest user always on",
+                {"name": "string: that user", "hours": "number: so long"},
+                nullable=True,
+            ),
+        },
+        nullable=True,
+    ),
+    "works_when": Form(
+        "which appliance runs on which source",
+        {
+            "sources": [
+                {
+                    "id": "string: source",
+                    "amps": "number?: of its breaker",
+                    "adapter": "boolean: whether an adapter is needed",
+                }
+            ],
+            "appliances": [
+                {
+                    "id": "string?: appliance",
+                    "name": "string: its name",
+                    "listed": "boolean: whether it is in the list of loads",
+                    "works": Form("yes, one or no by source", {"*": "string: how it works"}),
+                }
+            ],
         },
         nullable=True,
     ),
