@@ -49,7 +49,7 @@ PAIRS = (
     (AIRCON, "4x200Ah-12V-lifepo4-1y", "joined", ("energy",)),
     (AIRCON, "2x200Ah-12V-lifepo4-5y", "replaced", ("energy",)),
     (AIRCON, "2x100Ah-12V-agm-1y", "house", ("energy",)),
-    (f"{AIRCON} coldest=77F", "4x225Ah-6V-flooded-2y", "house", ("energy",)),
+    (f"{AIRCON} bank=24V", "4x225Ah-6V-flooded-2y", "house", ("energy",)),
     (AIRCON, "8x200Ah-12V-lifepo4-5y", "alone", ()),
     (COACH, "8x200Ah-12V-lifepo4-5y", "alone", ()),
     (f"{COACH} bank=24V", "2x200Ah-12V-agm", "house", ("energy",)),
