@@ -48,6 +48,7 @@ HOLDS = {
     "charge-cold": f"{VAN} ambient=0C",
     "fuse": COOKING,
     "disconnect": COOKING,
+    "dc-voltage": f"{COOKING} bank=48V loads=microwave,aircon-48v",
     "step-down": f"{COOKING} bank=24V",
     "house-battery": f"{COOKING} bank=24V",
     "house-feed": f"{COOKING} bank=12V",
@@ -81,6 +82,12 @@ STOPS = {
     "charge-cold": (f"{VAN} ambient=-25C", "single", "small-12v-1300va", 0),
     "house-battery": (
         f"{COOKING} bank=24V loads=winch:2500W:0.1h:dc",
+        "single",
+        "tall-24v-3200va",
+        0,
+    ),
+    "dc-voltage": (
+        f"{COOKING} bank=24V loads=microwave,aircon-48v",
         "single",
         "tall-24v-3200va",
         0,

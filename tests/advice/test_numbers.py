@@ -27,6 +27,7 @@ from tests.advice.conftest import (
 # Answers that between them bring out every row and phrase.
 SMALL = "rig=van scope=some heavy=0"
 SHOWN = (
+    f"{COOKING} bank=48V loads=microwave,aircon-48v",
     VAN,
     COACH,
     f"{COACH} shore=30A",
