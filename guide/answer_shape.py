@@ -261,6 +261,51 @@ ANSWER = {
         },
         nullable=True,
     ),
+    "loads": [
+        {
+            "id": "string?: of an appliance of the guide",
+            "name": "string: as it is read",
+            "count": "integer: how many alike",
+            "bus": "string: dc, leg or legs",
+            "watts": "number: of each while it runs",
+            "hours": "number: a day",
+            "heavy": "boolean: whether it is heavy",
+            "at_once": "integer: how many of it run with the others",
+        }
+    ],
+    "lasts": Form(
+        "how long a full bank lasts with nothing to charge it",
+        {
+            "days": "number: at the average use of a day",
+            "heavy": Form(
+                "with the heavy load that needs most always on",
+                {"name": "string: which", "hours": "number: how long"},
+                nullable=True,
+            ),
+        },
+        nullable=True,
+    ),
+    "works_when": Form(
+        "what works on which source",
+        {
+            "sources": [
+                {
+                    "id": "string: post-50, generator, battery, driving",
+                    "amps": "number?: of a post's breaker",
+                    "adapter": "boolean: whether the cord is made for a larger one",
+                }
+            ],
+            "appliances": [
+                {
+                    "id": "string?: of an appliance of the guide",
+                    "name": "string: as it is read",
+                    "listed": "boolean: whether it is among the loads",
+                    "works": {"*": "string: by source: yes, one (at a time) or no"},
+                }
+            ],
+        },
+        nullable=True,
+    ),
     "parts": [
         {
             "product": "string?: article; null where the shop has none",
