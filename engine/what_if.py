@@ -63,7 +63,7 @@ def holds_for(
     if detailed and len(cases) > MOST_CASES_PLANNED:
         return None
     now, _ = starters_apart(key_of(outcome.best))
-    keys = (starters_apart(conversation.set_up(case)) for case in cases)
+    keys = (starters_apart(conversation.setup(case)) for case in cases)
     starters = [count for key, count in keys if key == now]
     return Holds(len(starters), len(cases), len(set(starters)) > 1)
 

@@ -66,6 +66,7 @@ RECOMMENDATION = {
             "charge_a": "number: with how much",
             "motor_a": "number: the largest motor on it",
             "isolator": "boolean: whether the tow vehicle's charge line stays apart",
+            "there": "boolean: whether that battery is in the rig already",
         },
         nullable=True,
     ),
@@ -263,44 +264,44 @@ ANSWER = {
     ),
     "loads": [
         {
-            "id": "string?: of an appliance of the guide",
-            "name": "string: as it is read",
-            "count": "integer: how many alike",
-            "bus": "string: dc, leg or legs",
-            "watts": "number: of each while it runs",
+            "id": "string?: the appliance; null for one that the guide does not know",
+            "name": "string: its name",
+            "count": "integer: how many",
+            "bus": "string: what it hangs on",
+            "watts": "number: while it runs",
             "hours": "number: a day",
-            "heavy": "boolean: whether it is heavy",
-            "at_once": "integer: how many of it run with the others",
+            "heavy": "boolean: whether it counts as a big appliance",
+            "at_once": "integer: how many of them run with all else",
         }
     ],
     "lasts": Form(
-        "how long a full bank lasts with nothing to charge it",
+        "how long a full bank lasts",
         {
-            "days": "number: at the average use of a day",
+            "days": "number: with everything as planned",
             "heavy": Form(
-                "with the heavy load that needs most always on",
-                {"name": "string: which", "hours": "number: how long"},
+                "with the heaviest user always on",
+                {"name": "string: that user", "hours": "number: so long"},
                 nullable=True,
             ),
         },
         nullable=True,
     ),
     "works_when": Form(
-        "what works on which source",
+        "which appliance runs on which source",
         {
             "sources": [
                 {
-                    "id": "string: post-50, generator, battery, driving",
-                    "amps": "number?: of a post's breaker",
-                    "adapter": "boolean: whether the cord is made for a larger one",
+                    "id": "string: source",
+                    "amps": "number?: of its breaker",
+                    "adapter": "boolean: whether an adapter is needed",
                 }
             ],
             "appliances": [
                 {
-                    "id": "string?: of an appliance of the guide",
-                    "name": "string: as it is read",
-                    "listed": "boolean: whether it is among the loads",
-                    "works": {"*": "string: by source: yes, one (at a time) or no"},
+                    "id": "string?: appliance",
+                    "name": "string: its name",
+                    "listed": "boolean: whether it is in the list of loads",
+                    "works": Form("yes, one or no by source", {"*": "string: how it works"}),
                 }
             ],
         },

@@ -71,6 +71,8 @@ def test_what_is_not_planned_wholly_could_not_have_won(conversation: Conversatio
     for answers in cases(conversation):
         needs = conversation.needs(usual_case(guide, answers))
         whole, quick = outcome_of(guide, answers, needs).best, best_of(guide, needs)
+        known = conversation.best(usual_case(guide, answers))
+        assert (key_of(known), known and known.score) == (key_of(whole), whole and whole.score)
         assert key_of(quick) == key_of(whole), answers.key()
         if whole is not None and quick is not None:
             assert (quick.score, quick.checks) == (whole.score, whole.checks)
@@ -106,7 +108,7 @@ def test_what_is_lighter_weighs_no_more_than_what_the_shop_would_choose(
 
 def test_the_setups_are_those_that_their_links_open(guide: Guide) -> None:
     answer, conversation = answered(guide, COACH), conversation_of(guide)
-    assert len(answer.alternatives or ()) >= 3
+    assert len(answer.alternatives or ()) >= 2
     for each in answer.alternatives or ():
         path, _, fragment = conversation.link(each.answers).partition("#")
         again = answer_of(conversation, read_link(guide, path, fragment))

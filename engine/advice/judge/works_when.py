@@ -1,4 +1,4 @@
-"""Which appliance works on which source: hookup, smaller post, generator, battery, driving."""
+"""Which appliance works on which source: hookup, smaller pedestal, generator, battery, driving."""
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
@@ -34,7 +34,7 @@ class _Ability:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What feeds the rig: a post with its breaker, or one without a breaker of its own.
+    """What feeds the rig: a pedestal with its breaker, or one without a breaker of its own.
 
     adapter: the cord is made for a larger one
     """

@@ -108,7 +108,7 @@ def hours_to_full(design: Design, charge_a: float) -> float | None:
 
 
 def plan_shore(needs: Needs, design: Design) -> ShorePlan:
-    """What to set for the post, and what it then carries beside the charger."""
+    """What to set for the pedestal, and what it then carries beside the charger."""
     charger = charger_of(needs, design)
     legs = _legs_through(needs, design, needs.shore_legs)
     charger_legs = charger_legs_of(design, legs)
