@@ -40,7 +40,7 @@ def test_what_can_kill_is_in_the_first_look_wherever_it_is_true(
         (
             "rig=rig-30/scope=whole/heavy=1/biggest=cooking/",
             "bank=24V&chemistry=agm",
-            "40 A or less within 18 in",
+            "25 A or less within 18 in",
         ),
         ("rig=van/scope=whole/heavy=1/biggest=cooking/", "gen=2200W", "20 ft (6 m) or more away"),
     ],

@@ -15,8 +15,10 @@ from markupsafe import Markup
 
 SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = r"-?\d+(?:\.\d+)?"
-LINE = re.compile(rf"^M{NUMBER} {NUMBER}(?:L{NUMBER} {NUMBER}|a4 4 0 0 [01] {NUMBER} 0)+$")
-STEP = re.compile(rf"([MLa])((?:{NUMBER} ?)+)")
+LINE = re.compile(
+    rf"M{NUMBER} {NUMBER}(?:L{NUMBER} {NUMBER}|[HV]{NUMBER}|a4 4 0 0 [01] {NUMBER} 0)+(?=M|$)"
+)
+STEP = re.compile(rf"([MLHVa])((?:{NUMBER} ?)+)")
 ACROSS = ("tie", "fuse-across", "isolator-across", "solar-across", "generator-across")
 ONE_ENDED = ("ground", "chassis", "source", "inlet")
 SOURCES = ("battery", "kept-battery", "buffer", "solar-across", "generator-across")
@@ -168,9 +170,9 @@ class _Shapes:
         for child in element:
             if child.tag == f"{SVG}defs":
                 continue
-            if child.tag == f"{SVG}path" and LINE.match(child.get("d", "")):
-                if "dasharray" not in str(child.attrib):
-                    self._line(child.get("d", ""), child.get("class") == "rig-plus")
+            if child.tag == f"{SVG}path" and "dasharray" not in str(child.attrib):
+                for line in LINE.findall(child.get("d", "")):
+                    self._line(line, child.get("class") == "rig-plus")
             elif child.tag == f"{SVG}use":
                 name = child.get("href", "").partition("rig-svg-diagram-")[2]
                 self.uses.append((name, float(child.get("x", 0)), float(child.get("y", 0))))
@@ -189,8 +191,11 @@ class _Shapes:
             if letter == "a":
                 behind, here = len(self.segments) - 1, (here[0] + numbers[5], here[1] + numbers[6])
                 continue
-            point = (numbers[0], numbers[1])
-            if letter == "L":
+            if letter in "HV":
+                point = (numbers[0], here[1]) if letter == "H" else (here[0], numbers[0])
+            else:
+                point = (numbers[0], numbers[1])
+            if letter != "M":
                 self.segments.append((here, point))
                 self.plus.append(is_plus)
                 if behind >= 0:

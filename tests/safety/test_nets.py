@@ -344,6 +344,7 @@ def test_a_battery_upside_down_is_found(drawing: str) -> None:
         *(sound.converters, sound.unit_converters, sound.circuits, sound.meters),
         *(sound.drawn_plus, sound.drawn_other),
     )
+    assert sound.positive() <= sound.drawn_plus
     assert not turned.positive() <= turned.drawn_plus
 
 
