@@ -117,7 +117,7 @@ PAGES: dict[str, Callable[[Guide], str]] = {
     "small answer": page_of(OTHER, "bank=24V&space=closed&alt=120A&bay=30in x 30in x 12in"),
     "none fits": page_of(
         "rig=rig-30/scope=whole/heavy=1/biggest=aircon-15k/softstart=no/",
-        "nights=5&altitude=9000ft&ambient=100F&loads=lights,kiln:3800W",
+        "nights=5&altitude=9000ft&ambient=100F&loads=lights,kettle:3800W",
     ),
     "not sure": page_of("rig=van/scope=unsure/heavy=0/"),
     **{f"piece {name}": piece_of(name) for name in PIECES},
