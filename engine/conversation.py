@@ -74,7 +74,10 @@ class Conversation:
         """What is recommended, without working out what is not; the rest as `outcome`."""
         needs = self.needs(answers)
         known = self._outcomes.get(needs)
-        return known.best if known is not None else best_of(self.guide, needs)
+        if known is not None:
+            return known.best
+        own = self.outcome(without_aim(answers)) if needs.aim else None
+        return best_of(self.guide, needs, own)
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""
@@ -189,7 +192,7 @@ class Conversation:
         """The outcome with the usual case of whatever the short path has no definite answer to."""
         return self.outcome(usual_case(self.guide, answers))
 
-    def set_up(self, concrete: Answers) -> tuple[str, ...]:
+    def setup(self, concrete: Answers) -> tuple[str, ...]:
         """What is recommended where nothing is open, see `key_of`; of the short path as known."""
         if any(question.id in concrete.values for question in self._beside_path):
             return key_of(self.outcome(concrete).best)

@@ -13,7 +13,7 @@ from engine.model.answers import (
     Quantity,
     Value,
 )
-from engine.model.buses import BUSES, DC, LEG, LEGS
+from engine.model.buses import BUSES, LEG, LEGS
 from engine.model.guide import Appliance, Guide, Question, Rig
 from engine.model.needs import Load, Needs, Weather
 from engine.shedding import carried
@@ -296,7 +296,7 @@ def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     of heavy loads that they run together, they do, however many, beside the hardest; what it says
     to run alone is not counted among the N.
 
-    Whatever is on 240 V runs, and so does what is heavy on 12 V: the answer to "how many at once"
+    Whatever is on 240 V runs, and so does what is heavy on DC: the answer to "how many at once"
     is about the inverter, which that never passes.
     """
     single = [replace(load, count=1) for load in loads for _ in range(load.count)]
@@ -305,7 +305,7 @@ def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
     hardest = max(heavy, key=_start_va, default=None)
     heavy.sort(key=lambda load: load is not hardest)
-    on_dc = [load for load in single if load.heavy and load.bus is DC]
+    on_dc = [load for load in single if load.heavy and not load.bus.legs]
     on_legs = [load for load in single if load.bus is LEGS]
     return tuple(along + _together(heavy, heavy_count) + on_dc + on_legs)
 

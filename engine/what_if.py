@@ -44,7 +44,11 @@ def _questions(conversation: Conversation, answers: Answers, case: Answers) -> I
     for question in guide.questions:
         open_or_given = question.id in taken or question.id in answers.values
         matters = question.where != "path" or open_or_given
-        if question.kind == "choice" and matters and applies(question, case.values):
+        # What such a detail stands for is tried by itself.
+        stands_for = question.where == "detail" and all(each.means for each in question.choices)
+        if question.kind != "choice" or stands_for:
+            continue
+        if matters and applies(question, case.values):
             yield question
 
 
@@ -59,7 +63,7 @@ def holds_for(
     if detailed and len(cases) > MOST_CASES_PLANNED:
         return None
     now, _ = starters_apart(key_of(outcome.best))
-    keys = (starters_apart(conversation.set_up(case)) for case in cases)
+    keys = (starters_apart(conversation.setup(case)) for case in cases)
     starters = [count for key, count in keys if key == now]
     return Holds(len(starters), len(cases), len(set(starters)) > 1)
 

@@ -1,12 +1,14 @@
 """The commands for those who write the content: one thin function a command."""
 
 import argparse
+import json
 import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 from guide import reports, terminal
+from guide.answer_schema import answer_schema
 from guide.check_pages import page_faults
 from guide.check_style import style_faults
 from guide.compare import compare
@@ -28,6 +30,7 @@ def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Describe the authors' commands and their options."""
     one = _add(commands, "check", check, "find every mistake in the content, with its mend")
     one = _add(commands, "schema", schema, "write JSON Schemas for editors, named in each file")
+    one.add_argument("--answer", action="store_true", help="print that of an answer's JSON instead")
     one = _add(commands, "coverage", coverage, "walk every page of the guide; exit 1 on a fault")
     _outputs(one)
     one = _add(commands, "compare", compare_editions, "say which answers an edit changes, and why")
@@ -105,7 +108,10 @@ def check(options: argparse.Namespace) -> int:
 
 
 def schema(options: argparse.Namespace) -> int:
-    """Write the schemas and name them in the content files."""
+    """Write the schemas and name them in the content files; or print that of an answer."""
+    if options.answer:
+        terminal.print_json(json.dumps(answer_schema(), ensure_ascii=False, indent=2))
+        return GOOD
     written = write_schemas(options.content)
     for file in written:
         print(f"wrote {file.relative_to(options.content)}")

@@ -172,7 +172,8 @@ def _tried(conversation: Conversation, outcome: Outcome) -> Tried:
     if best is None or best.design is None:
         return Tried(signature, NONE, NONE, NONE, _miss(conversation.guide, outcome))
     articles = frozenset(line.product for line in best.design.parts if line.product)
-    lacking = frozenset(line.name for line in best.design.parts if not line.product)
+    bought = [line for line in best.design.parts if not line.have]
+    lacking = frozenset(line.name for line in bought if not line.product)
     return Tried(signature, articles, lacking, frozenset(signature[-1]), None)
 
 

@@ -113,7 +113,7 @@ def _load(guide: Guide, random: Random) -> str:
     if random.random() < 0.4:
         text += f":{random.choice((0, 0.1, 1, 3, 8, 24))}h"
     if not known and random.random() < 0.3:
-        text += f":{random.choice(('dc', 'leg', 'legs'))}"
+        text += f":{random.choice(('dc', 'dc48', 'leg', 'legs'))}"
     if random.random() < 0.2:
         text += f":{random.choice(('together', 'alone'))}"
     return text

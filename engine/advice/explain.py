@@ -96,6 +96,7 @@ OPENED: dict[str, Opened] = {
     "cable.starter": Opened(_LOST),
     "cable.step-down": Opened(_LOST),
     "cable.house": Opened(_LOST),
+    "cable.dc48": Opened(_LOST),
     "fuse.main": Opened(_BRANCH),
     "fuse.short": Opened((short_circuit.bank_short_circuit_a,)),
     "fuse.switch": Opened((dc_circuit.bank_current_a, protection.disconnect_minimum_a)),
@@ -105,6 +106,7 @@ OPENED: dict[str, Opened] = {
     "fuse.starter": Opened(_FED),
     "fuse.step-down": Opened(_FED),
     "fuse.house": Opened(_BRANCH),
+    "fuse.dc48": Opened(_BRANCH),
     "cooling.unit": Opened((inverter.heat_w,)),
     "cooling.air": Opened(
         (cooling.airflow_at_density_m3_per_h, cooling.vent_area_m2, cooling.fans_for)

@@ -1,4 +1,4 @@
-"""The circuits of a rig that a load can hang on: 12 V, one leg of the AC service, or both."""
+"""The circuits of a rig that a load can hang on: 12 V, 48 V, one leg of the AC service, or both."""
 
 from dataclasses import dataclass
 
@@ -20,10 +20,11 @@ class Bus:
 
 
 DC = Bus("dc", 12.0, 0)
+DC48 = Bus("dc48", 48.0, 0)
 LEG = Bus("leg", 120.0, 1)
 LEGS = Bus("legs", 240.0, 2)
 
-BUSES = {bus.id: bus for bus in (DC, LEG, LEGS)}
+BUSES = {bus.id: bus for bus in (DC, DC48, LEG, LEGS)}
 """Every kind that sizing handles, by its id."""
 
 

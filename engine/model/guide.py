@@ -132,7 +132,7 @@ class Appliance:
     id: str
     name: str
     plain: str
-    volts: Literal[12, 120, 240]
+    volts: Literal[12, 48, 120, 240]
     running: Watts
     power_factor: Share
     hours: Hours

@@ -146,7 +146,7 @@ def _whole(guide: Guide, outcome: Outcome) -> str:
     if outcome.best is None:
         return guide.wording.page["nothing-fits-short"]
     price = money(round(_cost(outcome.best), TENS))
-    return guide.wording.page.say("other-whole", set_up=outcome_name(guide, outcome), price=price)
+    return guide.wording.page.say("other-whole", setup=outcome_name(guide, outcome), price=price)
 
 
 def _units(guide: Guide, here: Considered, there: Considered) -> str:

@@ -209,7 +209,7 @@ class View:
             return self.page["share-none-fits"]
         return self.page.say(
             "share-recommended",
-            set_up=words.units_name(best.candidate),
+            setup=words.units_name(best.candidate),
             bank=words.bank_name(self.guide, best.design),
             price=self.price,
         )

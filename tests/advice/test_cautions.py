@@ -44,8 +44,9 @@ RULE_CASES = {
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
     "kept-battery": (f"{COOKING} bank=24V", f"{VAN} bank=24V"),
+    "must-wait": ("rig=rig-30 scope=whole heavy=3 biggest=cooking", COOKING),
     "kept-alone": (f"{VAN} have=2x200Ah-12V-lifepo4-1y", VAN),
-    "kept-joined": ("rig=van scope=some heavy=0 have=1x100Ah-12V-lifepo4-1y", VAN),
+    "kept-joined": ("rig=van scope=whole heavy=1 biggest=cooking have=2x100Ah-12V-lifepo4-1y", VAN),
     "kept-for-house": (
         "rig=rig-30 scope=whole heavy=1 biggest=heating bank=24V have=2x100Ah-12V-agm-1y",
         f"{VAN} have=2x100Ah-12V-agm-1y",
@@ -159,7 +160,7 @@ def test_sun_comes_on_top_of_the_road_and_of_the_cord(
     [
         ("2x120Ah-12V-lifepo4-1y", {"parallel-batteries"}),
         ("4x200Ah-6V-agm-1y", {"parallel-batteries", "series-batteries"}),
-        ("1x200Ah-12V-lifepo4-1y", set()),
+        ("1x300Ah-12V-lifepo4-1y", set()),
     ],
 )
 def test_batteries_that_stay_are_told_of_as_those_of_the_plan(

@@ -156,7 +156,10 @@ def test_without_one_for_each_battery_the_set_up_is_refused(guide: Guide, case: 
 
 @pytest.mark.parametrize(
     "text",
-    [f"{COOKING} chemistry=flooded", "rig=van scope=whole heavy=1 biggest=cooking bank=12V"],
+    [
+        "rig=van scope=whole heavy=1 biggest=cooking chemistry=flooded bank=24V",
+        "rig=van scope=whole heavy=1 biggest=cooking bank=12V",
+    ],
 )
 def test_three_strings_of_any_size_have_a_fuse_each_that_the_cable_bears(
     case: MakeCase, text: str

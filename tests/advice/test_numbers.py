@@ -27,6 +27,7 @@ from tests.advice.conftest import (
 # Answers that between them bring out every row and phrase.
 SMALL = "rig=van scope=some heavy=0"
 SHOWN = (
+    f"{COOKING} bank=48V loads=microwave,aircon-48v",
     VAN,
     COACH,
     f"{COACH} shore=30A",
@@ -55,7 +56,7 @@ SHOWN = (
     f"{VAN} have=3x30Ah-12V-lifepo4-2y",
     f"{VAN} have=2x100Ah-12V-agm-6y chemistry=lifepo4",
     f"{SMALL} bank=12V loads=lights,phones have=4x100Ah-12V-agm-1y",
-    f"{SMALL} have=1x100Ah-12V-lifepo4",
+    "rig=van scope=whole heavy=1 biggest=cooking have=2x100Ah-12V-lifepo4",
     f"{SMALL} have=2x100Ah-12V-agm-1y",
     f"{SMALL} have=1x100Ah-48V-lifepo4-1y",
     f"{SMALL} have=4x300Ah-12V-lifepo4-1y",

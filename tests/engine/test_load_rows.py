@@ -152,8 +152,9 @@ def test_the_ticks_are_what_runs_together(guide: Guide) -> None:
         for row in rows_of(guide, answers):
             if row.in_use and row.at_once != "no":
                 ticked[row.name] += int(row.count)
-        running = conversation.usual_outcome(answers).needs.running
-        assert ticked == Counter(load.name for load in running), fragment
+        needs = conversation.usual_outcome(answers).needs
+        asked = (*needs.running, *needs.waits)  # what the panel cannot carry waits for the others
+        assert ticked == Counter(load.name for load in asked), fragment
 
 
 def test_what_cannot_be_read_stands_in_its_row_and_the_others_are_kept(guide: Guide) -> None:

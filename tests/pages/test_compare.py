@@ -105,7 +105,7 @@ def test_each_unit_has_a_card_and_what_differs_from_the_first_is_bold(
             assert [bool(bold) for bold, _ in values[: len(found.differs)]] == [
                 line.texts[place] != line.texts[0] for line in found.differs
             ]
-        assert f"Alike in all: {escape(found.alike)}." in case.page.html
+        assert f"The same in all: {escape(found.alike)}" in case.page.html
 
 
 def test_naming_a_unit_changes_nothing_else(guide: Guide) -> None:

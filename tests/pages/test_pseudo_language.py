@@ -116,8 +116,8 @@ PAGES: dict[str, Callable[[Guide], str]] = {
     "answer of another edition": page_of(ANSWER, "edition=0123456789ab"),
     "small answer": page_of(OTHER, "bank=24V&space=closed&alt=120A&bay=30in x 30in x 12in"),
     "none fits": page_of(
-        "rig=rig-30/scope=whole/heavy=3/biggest=aircon-15k/softstart=no/",
-        "nights=5&altitude=9000ft&ambient=100F",
+        "rig=rig-30/scope=whole/heavy=1/biggest=aircon-15k/softstart=no/",
+        "nights=5&altitude=9000ft&ambient=100F&loads=lights,kiln:3800W",
     ),
     "not sure": page_of("rig=van/scope=unsure/heavy=0/"),
     **{f"piece {name}": piece_of(name) for name in PIECES},

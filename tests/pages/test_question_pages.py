@@ -68,7 +68,7 @@ def test_a_question_that_is_asked_can_change_something_and_says_what(
         assert found, path
         assert [each for each in EFFECTS if each in found] == list(found)
         said = ", ".join(guide.wording.page[f"effect-{each}"] for each in found)
-        assert f"Here your answer can change {said}.</p>" in respond_to(guide, path).html
+        assert f"Your answer here can change {said}.</p>" in respond_to(guide, path).html
 
 
 def test_the_last_question_names_exactly_what_its_two_answers_differ_in(

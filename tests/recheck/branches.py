@@ -20,7 +20,7 @@ class Branches(Facts):
         for each in self.found["dc_branches"]:
             at_starter = 2 if each["id"] == "starter" else 0
             lugs += int(each["runs"]) * (4 if self.starts_at_bank(each) else at_starter)
-            if each["id"] == "house":  # its switch, in the positive
+            if each["id"] in ("house", "dc48"):  # its switch, in the positive
                 lugs += 2 * int(each["runs"])
         return lugs
 
@@ -56,6 +56,8 @@ class Branches(Facts):
             input_a = each.current * each.output / each.efficiency / self.low_v
             found["step-down"] = (input_a, bank_v, planning.branch_run_m)
             found["house"] = (each.current, each.output, planning.branch_run_m)
+        if self.on_48:
+            found["dc48"] = (self.on_48 / self.low_v, bank_v, planning.branch_run_m)
         if bank_v == tables.HOUSE_V and self.on_12_v():
             moved_a = self.largest_motor_a()
             feed_a = max(planning.house_feed, self.house_w / self.low_v + moved_a)

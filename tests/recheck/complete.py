@@ -68,7 +68,11 @@ class Complete(Facts):
             yield "left out without a reason"
         rig_has_charger = self.needs.service.amps > tables.HOUSEHOLD_A
         for what, on_list, asked in (
-            ("temperature sensor", self.parts("temperature-sensor"), True),
+            (
+                "temperature sensor",
+                self.parts("temperature-sensor") + self.parts("frost-sensor"),
+                True,
+            ),
             ("converter/charger", [], rig_has_charger),
             ("charge line", self._on_tow_line(), rig_has_charger),
             ("Labor", [], True),

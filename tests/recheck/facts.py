@@ -36,13 +36,15 @@ class Facts:
         self.kept: int = self.found["battery"]["kept"]
         self.series: int = self.found["battery"]["series"]
         self.parallel: int = self.found["battery"]["parallel"]
-        self.running = [load for load in needs.running if load.volts != 12]
+        self.running = [load for load in needs.running if load.volts >= 120]
         self.house_w = sum(load.running_w for load in needs.running if load.volts == 12)
         # Behind a converter the bank gives more than what runs takes.
         self.per_12: float = 1.0
         for converter in self.products("step-down", guide.catalogue.step_downs):
             self.per_12 = 1 / converter.efficiency
         self.on_12 = self.house_w * self.per_12
+        self.on_48 = sum(load.running_w for load in needs.running if load.volts == 48)
+        self.on_12 += self.on_48
         motors = [load for load in needs.running if load.volts == 12 and load.locked_rotor_a > 0]
         self.start_12 = max(
             (12 * each.locked_rotor_a - each.running_w for each in motors), default=0.0
@@ -148,7 +150,7 @@ class Facts:
         cells = round(self.nominal_v / nominal)
         if chemistry == "flooded":
             most = tables.EQUALIZE_CELL_V
-        coldest_c = min(tables.COLDEST_CHARGED_C, self.needs.ambient_c)
+        coldest_c = min(tables.COLDEST_CHARGED_C, self.needs.weather.coldest_c)
         correction = self.data["charging"]["compensation_v_per_k"]
         cold_v = self.data["charging"]["absorption_v"] + correction * (coldest_c - 25)
         return max(cells * most, float(cold_v))

@@ -15,7 +15,7 @@ class Goods(Facts):
     def voltages(self) -> Iterator[str]:
         """Every part that is joined to the bank bears the most that a charger puts on it."""
         shelf, most_v = self.guide.catalogue, self.highest_v()
-        branches: tuple[str, ...] = ("solar", "alternator", "step-down")
+        branches: tuple[str, ...] = ("solar", "alternator", "step-down", "dc48")
         if self.unit.dc_nominal == tables.HOUSE_V:
             branches += ("house",)
         groups: dict[str, tuple[Any, ...]] = {
@@ -30,6 +30,7 @@ class Goods(Facts):
         }
         if self.unit.dc_nominal == tables.HOUSE_V:
             groups["house-switch"] = shelf.disconnects
+        groups["dc48-switch"] = shelf.disconnects
         for group, articles in groups.items():
             for each in self.products(group, articles):
                 if each.volts < most_v - 1e-9:
@@ -56,6 +57,7 @@ class Goods(Facts):
             ("branch-fuse-holder", shelf.fuse_holders),
             ("disconnect", shelf.disconnects),
             ("house-switch", shelf.disconnects),
+            ("dc48-switch", shelf.disconnects),
             ("busbar", shelf.busbars),
             ("soc-monitor", shelf.monitors),
         ):

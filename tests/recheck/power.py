@@ -97,11 +97,13 @@ class Power(Facts):
             yield f"a bank of {self.nominal_v:g} V on a unit for {self.unit.dc_nominal:g} V"
         if self.needs.bank_v not in (None, self.unit.dc_nominal):
             yield "not the bank voltage that was asked for"
+        if self.on_48 and self.unit.dc_nominal != 48:
+            yield "48 V loads on a bank of another voltage"
         if battery.chemistry != self.needs.chemistry:
             yield "another chemistry than was asked for"
         if self.series > battery.most_in_series or n > battery.most_in_parallel:
             yield "more batteries in a row or side by side than the maker allows"
-        if self.needs.ambient_c < battery.lowest_charge_temperature:
+        if self.needs.weather.coldest_c < battery.lowest_charge_temperature:
             yield "too cold for the battery to be charged"
         running_a = self.running_a()
         if running_a > battery.continuous_current * n * (1 + NEAR):
@@ -133,10 +135,11 @@ class Power(Facts):
             (load, load.count * load.running_w * load.hours * load.duty)
             for load in self.needs.loads
         ]
-        ac_wh = sum(wh for load, wh in daily if load.volts != 12)
+        ac_wh = sum(wh for load, wh in daily if load.volts >= 120)
         dc_wh = sum(wh for load, wh in daily if load.volts == 12) * self.per_12
+        dc_wh += sum(wh for load, wh in daily if load.volts == 48)
         a, b = self.loss
-        typical_w = sum(load.running_w * wh for load, wh in daily if load.volts != 12)
+        typical_w = sum(load.running_w * wh for load, wh in daily if load.volts >= 120)
         typical_w = typical_w / ac_wh / self.units if ac_wh else 0.0
         a_day = ac_wh * (1 + a + b * typical_w) + self.units * self.unit.idle * 24 + dc_wh
         need_wh = a_day * self.needs.nights
@@ -146,7 +149,7 @@ class Power(Facts):
             mean_a = self._mostly_a(daily, 1 + a + b * typical_w) / self.parallel
             hours = 20 * pow(capacity_ah / (mean_a * 20), battery.peukert)
             capacity_ah = min(capacity_ah, mean_a * hours)
-        cold = cold_share(battery.chemistry, self.needs.ambient_c)
+        cold = cold_share(battery.chemistry, self.needs.weather.coldest_c)
         ageing = self.guide.planning.ageing
         usable = capacity_ah * self.nominal_v * self.parallel * battery.usable * cold * ageing
         return need_wh, usable
@@ -156,6 +159,6 @@ class Power(Facts):
         idle_w = self.units * self.unit.idle
         drawn = [(idle_w, idle_w * 24)]
         for load, wh in daily:
-            factor = self.per_12 if load.volts == 12 else per_ac
+            factor = {12.0: self.per_12, 48.0: 1.0}.get(load.volts, per_ac)
             drawn.append((load.running_w * factor, wh * factor))
         return sum(w * wh for w, wh in drawn) / sum(wh for _, wh in drawn) / self.unit.dc_nominal

@@ -17,6 +17,7 @@ from tests.recheck.house_side import HouseSide
 from tests.recheck.limits import Limits
 from tests.recheck.power import Power
 from tests.recheck.unfused import Unfused
+from tests.recheck.weather import Weather
 
 
 def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
@@ -24,10 +25,12 @@ def faults(guide: Guide, needs: Needs, data: dict[str, Any]) -> list[str]:
     return list(_Recheck(guide, needs, data).all())
 
 
-class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, HouseSide, Complete):
+class _Recheck(Power, Dc, Ac, Limits, Goods, Unfused, HouseSide, Complete, Weather):
     def all(self) -> Iterator[str]:
         yield from self.layout_suits()
         yield from self.unit_carries()
+        yield from self.weather()
+        yield from self.frost()
         yield from self.bank_gives()
         yield from self.cable_and_fuse()
         yield from self.strings_and_lugs()

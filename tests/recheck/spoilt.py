@@ -12,6 +12,7 @@ FLOODED = "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=48V chemistry=flo
 TWO = "rig=coach-50 scope=whole heavy=2 biggest=aircon-13k5 softstart=no v240=no"
 AGM = "rig=van scope=whole heavy=1 biggest=cooking chemistry=agm"
 VAN = "rig=van scope=whole heavy=1 biggest=cooking bank=12V"
+KEPT = "rig=van scope=some heavy=0 have=2x200Ah-12V-lifepo4-1y"
 JACKS = (
     "rig=rig-30 scope=whole heavy=1 biggest=cooking bank=24V house=none "
     "loads=fridge-12v,microwave,slide-motor"
@@ -208,6 +209,18 @@ DAMAGED: dict[str, Damage] = {
     ),
     "a bank below the start": Damage(
         AIRCON, found("battery", "parallel", value=1), "at the start is above"
+    ),
+    "a battery that is there is bought": Damage(
+        KEPT, line("battery", "price", lambda _: 300.0), "that is there is bought"
+    ),
+    "fewer kept than on the list": Damage(
+        KEPT, found("battery", "kept", value=1), "batteries that are there on the list"
+    ),
+    "more kept than there are": Damage(
+        KEPT, found("battery", "kept", value=3), "more batteries kept than there are"
+    ),
+    "a fuse that cannot stop theirs": Damage(
+        KEPT, found("dc_fuse", "interrupt_a", value=6000.0), "cannot stop the bank's short circuit"
     ),
     "a battery short": Damage(COACH, fewer("battery"), "not as many batteries"),
     "an own fuse below its share": Damage(

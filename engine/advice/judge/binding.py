@@ -16,7 +16,7 @@ BINDING: dict[str, tuple[str, ...]] = {
         "terminals",
         "ac-conductor",
     ),
-    "house": ("step-down", "house-battery", "house-feed"),
+    "house": ("dc-voltage", "step-down", "house-battery", "house-feed"),
     "cold": ("charge-cold",),
     "bank": (
         *("battery-parallel", "battery-current", "battery-surge"),

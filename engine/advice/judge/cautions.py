@@ -8,7 +8,7 @@ from engine.advice.plan.interrupt import weakest_fuse_a
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.advice.plan.supply import unsoftened_va
-from engine.model.buses import DC, LEGS
+from engine.model.buses import LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Branch, CautionNote, Design
@@ -125,10 +125,12 @@ def _shut_down(guide: Guide, needs: Needs, design: Design) -> Facts:
         page["shut-generator"] if needs.generator_w else "",
         page["shut-shore"],
         page["shut-house"] if "house" in there else "",
+        page["shut-dc48"] if "dc48" in there else "",
     )
     live = (
         page["live-battery"],
         page["live-house"] if "house" in there else "",
+        page["live-dc48"] if "dc48" in there else "",
         page["live-converter"] if "step-down" in there else "",
         page["live-charger"] if "alternator" in there else "",
         page["live-solar"] if "solar" in there else "",
@@ -288,9 +290,7 @@ def _closed(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
 
 def _heater(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
     heaters = [
-        load
-        for load in needs.loads
-        if load.caution == "water-heater-on-inverter" and load.bus is not DC
+        load for load in needs.loads if load.caution == "water-heater-on-inverter" and load.bus.legs
     ]
     amps = sum(running_current_a(load.running_w, load.volts) for load in heaters)
     return _when(bool(heaters), limit_a=show(amps, "A"))

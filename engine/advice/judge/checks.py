@@ -30,6 +30,7 @@ CHECKS = (
     "kept-share",
     "fuse",
     "disconnect",
+    "dc-voltage",
     "step-down",
     "house-battery",
     "house-feed",

@@ -60,24 +60,32 @@ def _of_their_kind(outcome: Outcome) -> Outcome:
     return replace(outcome, needs=replace(needs, chemistry=chemistry, assumed=assumed))
 
 
-def best_of(guide: Guide, needs: Needs) -> Considered | None:
+def best_of(guide: Guide, needs: Needs, own: Outcome | None = None) -> Considered | None:
     """What `outcome_of` recommends, and nothing else; None where nothing fits.
 
-    A candidate whose unit and bank alone count more than the best one found is not planned further.
+    A candidate whose unit and bank alone count more than the best one found is not planned further,
+    and one that gets the bank of the shop's own choice is designed already.
+
+    own: what is recommended without the aim, all else being equal; None where that is not known
     """
     able = _powered(guide, needs.power)[0]
     if needs.existing is not None:
         fit = [each for each in (_tried(guide, needs, one).best for one in able) if each.design]
         return min(fit, key=_order, default=None)
-    by = guide.priorities.aim(needs.aim).bank
+    by, designed = guide.priorities.aim(needs.aim).bank, _designed(needs, own)
+    best: tuple[Order, Considered] | None = None
     begun = []
     for place, powered in enumerate(able):
-        banked = _banked(guide, needs, powered, by)
+        banked, known = _banked(guide, needs, powered, by), designed.get(powered.candidate)
+        if known is not None and known.design is not None and known.design.bank == banked[0]:
+            score, contributions = score_of(guide, needs, known.design)
+            found = replace(known, score=score, contributions=contributions)
+            best = min(filter(None, (best, (_order(found), found))), key=lambda each: each[0])
+            continue
         floor = 0.0
         if banked[0] is not None and not _may_be_cheaper(needs, by):
             floor = floor_of(guide, needs, powered.candidate, banked[0])
         begun.append((floor, place, powered, banked))
-    best: tuple[Order, Considered] | None = None
     for floor, _, powered, banked in sorted(begun, key=lambda each: each[:2]):
         if best is not None and floor > best[1].score:
             break
@@ -87,6 +95,13 @@ def best_of(guide: Guide, needs: Needs) -> Considered | None:
         if found.design is not None and (best is None or _order(found) < best[0]):
             best = _order(found), found
     return best[1] if best is not None else None
+
+
+def _designed(needs: Needs, own: Outcome | None) -> dict[Candidate, Considered]:
+    """What was designed for the same needs without an aim; a budget has a check of its own."""
+    if own is None or needs.budget is not None:
+        return {}
+    return {each.candidate: each for each in own.considered if each.design}
 
 
 Order = tuple[bool, float, float, int, str, int]

@@ -7,7 +7,7 @@ from math import inf
 from typing import NamedTuple
 
 from engine.advice.plan.supply import as_running, has_own_breaker, reduction_of, split
-from engine.model.buses import DC, LEGS
+from engine.model.buses import LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -78,7 +78,7 @@ def heavy_loads(guide: Guide, needs: Needs) -> list[Load]:
 
 def on_inverter(load: Load) -> bool:
     """Whether the inverter must be asked for it: what is light runs along, 12 V runs past it."""
-    return load.bus is not DC and (load.heavy or load.bus is LEGS)
+    return load.bus.legs > 0 and (load.heavy or load.bus is LEGS)
 
 
 class _Side(NamedTuple):

@@ -1,4 +1,4 @@
-"""Which appliance works on which source: hookup, smaller post, generator, battery, driving."""
+"""Which appliance works on which source: hookup, smaller pedestal, generator, battery, driving."""
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
@@ -8,7 +8,7 @@ from typing import Literal
 from engine.advice.judge.runs import Trial, asked_at_once, heavy_loads
 from engine.advice.plan.shore import busiest_a, plan_generator, plan_shore
 from engine.advice.plan.supply import as_running, leg_demands, reduction_of
-from engine.model.buses import DC, LEGS
+from engine.model.buses import LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -34,7 +34,7 @@ class _Ability:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What feeds the rig: a post with its breaker, or one without a breaker of its own.
+    """What feeds the rig: a pedestal with its breaker, or one without a breaker of its own.
 
     adapter: the cord is made for a larger one
     """
@@ -200,7 +200,7 @@ def _generator(guide: Guide, needs: Needs, design: Design, plan: GeneratorPlan) 
     adds = design.candidate.inverter.generator_support
 
     def holds(loads: Sequence[Load]) -> bool:
-        on_ac = [load for load in (*needs.light, *loads) if load.bus is not DC]
+        on_ac = [load for load in (*needs.light, *loads) if load.bus.legs]
         if any(load.bus is LEGS for load in on_ac):
             return False
         running = [as_running(load, reduction) for load in on_ac]
@@ -221,7 +221,7 @@ def _generator(guide: Guide, needs: Needs, design: Design, plan: GeneratorPlan) 
 
 def _battery(trial: Trial, legs: int) -> Holds:
     def holds(loads: Sequence[Load]) -> bool:
-        through = [load for load in loads if load.bus is not DC]
+        through = [load for load in loads if load.bus.legs]
         if legs == 1 and any(load.bus is LEGS for load in through):
             return False
         return trial.runs(*through)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from engine.advice.plan.bank_checks import bank_checks, charged_from_c
 from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
 from engine.kept import kept
-from engine.model.buses import DC
+from engine.model.buses import DC, DC48, Bus
 from engine.model.guide import BankBy, Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import Battery
@@ -130,7 +130,8 @@ class Demand:
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
         units = candidate.units
         self.house_efficiency = house_efficiency(guide, needs, self.system_v)
-        self.house_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
+        converted_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
+        self.house_w = converted_w + dc_loads_of(needs, DC48)
         running_w = supply.total_w * guide.planning.load_margin
         curve, house_w = supply.curve, self.house_w
         self.dc_w = step("battery.running", bank_input_w, curve, running_w / units, units, house_w)
@@ -140,14 +141,16 @@ class Demand:
         )
         # One motor starts at a time, on AC or on 12 V, while all else runs.
         on_dc = dc_start_of(needs)
-        if on_dc.step_w > 0:
-            step_w = behind_converter_w(on_dc.step_w, self.house_efficiency)
+        direct = dc_start_of(needs, DC48)
+        step_w = behind_converter_w(max(0.0, on_dc.step_w), self.house_efficiency)
+        step_w = max(step_w, direct.step_w)
+        if step_w > 0:
             self.start_dc_w = step(
                 "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, step_w
             )
         self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
-        self.surge_s = max(on_dc.seconds, *(leg.start_s for leg in supply.legs))
+        self.surge_s = max(on_dc.seconds, direct.seconds, *(leg.start_s for leg in supply.legs))
         self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
         self.hold_wh = step(
             "battery.reserve" if needs.reserve != 1 else "",
@@ -317,13 +320,20 @@ def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
     )
 
 
+def of_bus(bus: Bus, on_house: float, on_ac: float) -> float:
+    """What a load takes from the bank for each unit of its own: by inverter, converter or none."""
+    if bus.legs:
+        return on_ac
+    return on_house if bus is DC else 1.0
+
+
 def draws_of(
     needs: Needs, energy: sizing.EnergyNeed, house_efficiency: float
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Each load's power at the battery [W], and its energy over the days [Wh]; idle last."""
     conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
     on_dc = behind_converter_w(1.0, house_efficiency)
-    factors = [on_dc if load.bus is DC else conversion for load in needs.loads]
+    factors = [of_bus(load.bus, on_dc, conversion) for load in needs.loads]
     watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
     energy_wh = [
         daily_wh * factor * needs.nights
@@ -338,17 +348,17 @@ def energy_of(
 ) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
     each_wh = tuple(zip(needs.loads, _daily_wh(needs.loads), strict=True))
-    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus is not DC)
-    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus is not DC)
+    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus.legs)
+    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus.legs)
     curve, units = supply.curve, candidate.units
     return step(
         "battery.need",
         sizing.energy_needed_wh,
         ac_wh,
         tuple(
-            behind_converter_w(daily_wh, house_efficiency)
+            daily_wh * of_bus(load.bus, behind_converter_w(1.0, house_efficiency), 0.0)
             for load, daily_wh in each_wh
-            if load.bus is DC
+            if not load.bus.legs
         ),
         needs.nights,
         # Every unit idles; each then loses by its own share of the output.

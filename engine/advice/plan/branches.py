@@ -14,6 +14,7 @@ from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a, on_dc, step_
 from engine.advice.plan.kept import for_house
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
+from engine.model.buses import DC48
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import AlternatorCharger, Disconnect, StepDown
@@ -33,7 +34,8 @@ from engine.trace import step
 STARTER_HIGHEST_V = 14.7
 """A starter battery of six lead-acid cells in absorption, 2.45 V each (from memory)."""
 
-BRANCHES = ("solar", "alternator", "starter", "step-down", "house")
+BRANCHES = ("solar", "alternator", "starter", "step-down", "house", "dc48")
+SWITCHED_LOADS = ("house", "dc48")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,10 @@ def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:
         starter_m = planning.starter_run_m
         input_a = _input_a("fuse.starter", charger, charger.input)
         yield _Asked("starter", input_a, charger.input, starter_m, STARTER_HIGHEST_V, stops_a)
+    direct_w = dc_loads_of(needs, DC48)
+    if direct_w and feed.bank_v == DC48.volts:
+        direct_a = dc_current_a(direct_w, feed.low_v)
+        yield fed("dc48", direct_a, disconnect_minimum_a(direct_a), feed.highest_v)
     if not on_dc(needs):
         return
     if feed.bank_v == HOUSE_V:
@@ -133,16 +139,17 @@ def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorC
 
 
 def feed_check(guide: Guide, feed: Feed, branches: tuple[Branch, ...]) -> tuple[Check, ...]:
-    """Whether fuse and cable bear what the 12 V circuits draw from a bank of 12 V."""
+    """Whether fuse and cable bear what runs past the inverter draws straight from the bank."""
+    found: list[Check] = []
     for branch in branches:
-        if branch.id == "house" and branch.fused:
+        if branch.id in SWITCHED_LOADS and branch.fused:
             run = Run(
                 branch.current_a, feed.highest_v, feed.interrupt_a, guide.planning.fuse_factor
             )
             _, fuse = fuse_of(guide, run)
             limit_a = fuse.limit if branch.cable else 0.0
-            return (Check("house-feed", fuse.value, limit_a, "A", True),)
-    return ()
+            found.append(Check("house-feed", fuse.value, limit_a, "A", True))
+    return tuple(found)
 
 
 def _sized(guide: Guide, needs: Needs, asked: _Asked) -> Branch:
@@ -221,7 +228,7 @@ def branch_conductors(
         if branch.fused:
             ends = (studs[0], holder_stud)
             yield DcConductor(group, "to-its-fuse", runs, size, link_m, ends, sheathed=True)
-        if branch.id == "house" and branch.switch:
+        if branch.id in SWITCHED_LOADS and branch.switch:
             half_m, stud = branch.length_m / 2, branch.switch.stud
             yield DcConductor(group, "to-its-switch", runs, size, half_m, (holder_stud, stud))
             yield DcConductor(group, "from-its-switch", runs, size, half_m, (stud, ""))

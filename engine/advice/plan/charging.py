@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from engine.advice.plan.bank import of_bus
 from engine.advice.plan.shore import (
     Charger,
     charger_legs_of,
@@ -13,7 +14,6 @@ from engine.advice.plan.shore import (
     voltages_of,
 )
 from engine.kept import kept
-from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.products import AlternatorCharger
@@ -218,7 +218,7 @@ def hourly_load_w(needs: Needs, design: Design) -> tuple[float, ...]:
 def battery_factor(design: Design, load: Load) -> float:
     """Battery energy for each unit of energy of a load, without what the units draw idle."""
     on_12_v = behind_converter_w(1.0, design.bank.house_efficiency)
-    return on_12_v if load.bus is DC else _battery_per_ac(design)
+    return of_bus(load.bus, on_12_v, _battery_per_ac(design))
 
 
 def _battery_per_ac(design: Design) -> float:

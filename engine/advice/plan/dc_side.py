@@ -90,7 +90,7 @@ def plan_dc(
         return None, checks
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     checks += feed_check(guide, feed, branches)
-    if not checks[-1].passed:
+    if not all(check.passed for check in checks):
         return None, checks
     meeting = _meeting(guide, candidate, bank, (main, branches), asked)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
-from engine.model.buses import DC
+from engine.model.buses import DC, DC48, Bus
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Buffer, StepDown
@@ -13,9 +13,9 @@ from engine.model.result import Check
 HOUSE_V = DC.volts
 
 
-def dc_loads_of(needs: Needs) -> float:
-    """What runs on 12 V at the same time, past the inverter [W]."""
-    return sum(load.running_w for load in needs.running if load.bus is DC)
+def dc_loads_of(needs: Needs, bus: Bus = DC) -> float:
+    """What runs on 12 V, or on another DC bus, at the same time, past the inverter [W]."""
+    return sum(load.running_w for load in needs.running if load.bus is bus)
 
 
 class DcStart(NamedTuple):
@@ -25,12 +25,12 @@ class DcStart(NamedTuple):
     seconds: float
 
 
-def dc_start_of(needs: Needs) -> DcStart:
-    """The hardest start of a motor on 12 V."""
+def dc_start_of(needs: Needs, bus: Bus = DC) -> DcStart:
+    """The hardest start of a motor on 12 V, or on another DC bus."""
     starts = [
         DcStart(load.locked_rotor_a * load.volts - load.running_w, load.start_s)
         for load in needs.running
-        if load.bus is DC and load.locked_rotor_a
+        if load.bus is bus and load.locked_rotor_a
     ]
     return max(starts, default=DcStart(0.0, 0.0))
 
@@ -95,8 +95,11 @@ def converted_w(guide: Guide, needs: Needs, bank_v: float) -> float:
 
 def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, ...]:
     """Whether a converter bears what hangs on 12 V; nothing to check where the bank has 12 V."""
+    direct: tuple[Check, ...] = ()
+    if any(load.bus is DC48 for load in needs.loads):
+        direct = (Check("dc-voltage", DC48.volts, bank_v, "V", True),)
     if bank_v == HOUSE_V or not on_dc(needs):
-        return ()
+        return direct
     chosen = step_down(guide, needs, bank_v)
     sold = (
         [chosen]
@@ -108,7 +111,8 @@ def converter_check(guide: Guide, needs: Needs, bank_v: float) -> tuple[Check, .
         ]
     )
     most_w = max((each.current * each.output for each in sold), default=0.0)
-    return (Check("step-down", converted_w(guide, needs, bank_v), most_w, "W", True),)
+    step = Check("step-down", converted_w(guide, needs, bank_v), most_w, "W", True)
+    return (*direct, step)
 
 
 def house_efficiency(guide: Guide, needs: Needs, bank_v: float) -> float:

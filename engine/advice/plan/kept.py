@@ -228,11 +228,11 @@ def plan_kept(
     counted = strings._replace(parallel=parallel, string_ah=string_ah, usable_wh=usable_wh)
     plan = demand.bank_of(only.battery, counted)
     plan = replace(plan, kept=min(only.kept, plan.count), yours=only.yours)
-    checks = _checks(plan, needs.weather.coldest_c, grown=only.use == "more")
+    checks = _checks(plan, needs.weather.coldest_c, demand.hold_wh, grown=only.use == "more")
     return (plan if all(check.passed for check in checks) else None), checks
 
 
-def _checks(plan: BankPlan, coldest_c: float, *, grown: bool) -> tuple[Check, ...]:
+def _checks(plan: BankPlan, coldest_c: float, hold_wh: float, *, grown: bool) -> tuple[Check, ...]:
     """As of any bank; of theirs alone it is not known what their maker allows side by side."""
     if grown:
         share = Check("kept-share", plan.kept / plan.count, LEAST_SHARE, "share", False)
@@ -245,7 +245,7 @@ def _checks(plan: BankPlan, coldest_c: float, *, grown: bool) -> tuple[Check, ..
     return (
         Check("kept-parallel", plan.parallel, plan.battery.most_in_parallel, "count", True),
         *known,
-        Check("kept-energy", plan.usable_wh, plan.need_wh, "Wh", False),
+        Check("kept-energy", plan.usable_wh, hold_wh, "Wh", False),
     )
 
 

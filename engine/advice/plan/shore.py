@@ -5,7 +5,6 @@ from typing import NamedTuple
 
 from engine.advice.plan.layouts import SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL
 from engine.advice.plan.supply import as_running, leg_demands, reduction_of
-from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
 from engine.model.result import Design
@@ -109,7 +108,7 @@ def hours_to_full(design: Design, charge_a: float) -> float | None:
 
 
 def plan_shore(needs: Needs, design: Design) -> ShorePlan:
-    """What to set for the post, and what it then carries beside the charger."""
+    """What to set for the pedestal, and what it then carries beside the charger."""
     charger = charger_of(needs, design)
     legs = _legs_through(needs, design, needs.shore_legs)
     charger_legs = charger_legs_of(design, legs)
@@ -247,10 +246,10 @@ class _Start(NamedTuple):
 
 def _hardest_start(guide: Guide, needs: Needs, design: Design) -> _Start:
     reduction = reduction_of(guide, needs, design.candidate)
-    on_ac = tuple(as_running(load, reduction) for load in needs.running if load.bus is not DC)
+    on_ac = tuple(as_running(load, reduction) for load in needs.running if load.bus.legs)
     starter = demand(on_ac).starter
     motor = next((each for each in on_ac if each.name == starter), None)
-    along = [load for load in needs.light if load.bus is not DC]
+    along = [load for load in needs.light if load.bus.legs]
     light_va = sum(as_running(load, 0.0).apparent_va for load in along)
     motor_va, start_va = (motor.apparent_va, motor.start_va) if motor else (0.0, 0.0)
     starters = [load for load in needs.running if load.name == starter][:1]

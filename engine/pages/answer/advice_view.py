@@ -77,7 +77,7 @@ class AdviceView:
         return words.units_name(self.candidate)
 
     @property
-    def set_up(self) -> str:
+    def setup(self) -> str:
         """Units, bank and soft starters in one line."""
         page, count = self.guide.wording.page, self.starters
         if count == 0:
@@ -314,7 +314,7 @@ def reason_of(guide: Guide, outcome: Outcome) -> str:
     return page.say(
         "none-fits-reason",
         why=page.one_of("binding-", name, CONSTRAINTS),
-        set_up=words.candidate_name(guide, nearest.candidate),
+        setup=words.candidate_name(guide, nearest.candidate),
         text=words.miss_text(guide, check),
     )
 

@@ -69,12 +69,12 @@ def difference(rows: Rows, keeping: Keeping) -> str:
     if rows.design.bank.kept:
         saved = theirs_price - now_price
         return rows.say("keep-saves", price=money(saved)) if saved > 0 else ""
-    set_up, price = words.considered_name(rows.guide, other), money(theirs_price)
+    setup, price = words.considered_name(rows.guide, other), money(theirs_price)
     say, new = words.main_reason(rows.advice.best, other), _new(other.design.bank)
     if not new:
-        return rows.say("keep-possible", set_up=set_up, price=price, say=say)
+        return rows.say("keep-possible", setup=setup, price=price, say=say)
     added = rows.count("count-new", new, 0)
-    return rows.say("keep-possible-joined", added=added, set_up=set_up, price=price, say=say)
+    return rows.say("keep-possible-joined", added=added, setup=setup, price=price, say=say)
 
 
 def yours(rows: Rows, keeping: Keeping) -> str:

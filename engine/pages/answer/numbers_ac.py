@@ -48,7 +48,7 @@ def loads(rows: Rows) -> Iterator[Number]:
 
 
 def service(rows: Rows) -> Iterator[Number]:
-    """The cord, the post, breakers, wires, and what all at once asks of them."""
+    """The cord, the pedestal, breakers, wires, and what all at once draws through them."""
     needs, ac, shore = rows.needs, rows.design.ac, rows.advice.charging.shore
     legs = rows.count("count-legs", needs.service.legs)
     yield rows.row(

@@ -8,6 +8,7 @@ from engine.advice.plan.bank import LEAD_ACID_RATE_H
 from engine.advice.plan.branches import BRANCHES
 from engine.pages import words
 from engine.pages.answer.number_rows import Number, Rows, amps, volts
+from engine.pages.answer.numbers_house import house
 from engine.sizing.conductors import circular_mil_drop_v
 from engine.sizing.metric import metric_equal_mm2
 from engine.sizing.terminals import CrimperKind, crimper_kind
@@ -99,6 +100,7 @@ def cable(rows: Rows) -> Iterator[Number]:
     yield rows.row("frame", words.frame_name(rows.design))
     yield rows.row("lugs", "; ".join(_lugs(rows)))
     yield from _branches(rows)
+    yield from house(rows)
     yield rows.row("lug-tool", rows.one_of("crimper-", crimper_kind(dc.cable.size), CRIMPERS))
     yield rows.row("precharge", rows.say("precharge-yes" if dc.precharge else "precharge-no"))
 

@@ -28,7 +28,14 @@ PART_GROUPS = {
         *("fuse", "fuse-holder", "battery-fuse", "battery-fuse-holder"),
         *("disconnect", "precharge", "busbar", "small-fuses"),
         *(f"{branch}-fuse" for branch in BRANCHES),
-        *("branch-fuse-holder", "solar-switch", "house-switch", "kept-fuse", "kept-fuse-holder"),
+        *(
+            "branch-fuse-holder",
+            "solar-switch",
+            "house-switch",
+            "dc48-switch",
+            "kept-fuse",
+            "kept-fuse-holder",
+        ),
     ),
     "cables": (
         *("dc-cable", "battery-links"),

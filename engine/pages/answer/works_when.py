@@ -21,10 +21,19 @@ KINDS = ("generator", "battery", "driving")
 
 @dataclass(frozen=True, slots=True)
 class WorksLine:
-    """Appliances that work alike on every source: their names and a word for each source."""
+    """Appliances that work alike on every source: their names and a word for each source.
+
+    listed: whether they are planned for; the others such a rig often has
+    """
 
     names: str
     cells: tuple[str, ...]
+    listed: bool
+
+    @property
+    def title(self) -> str:
+        """The names at the head of a row."""
+        return self.names[:1].upper() + self.names[1:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +55,9 @@ def works_view(guide: Guide, needs: Needs, design: Design) -> WorksView:
     lines = []
     for (works, listed, light), rows in groups.items():
         names = page["works-light"] if light else ", ".join(_names(rows, short, needs.loads))
-        said = names if listed else page.say("works-not-listed", names=names)
         cells = tuple(page.one_of("works-", each, WORKS) for each in works)
-        lines.append(WorksLine(said[:1].upper() + said[1:], cells))
+        lines.append(WorksLine(names, cells, listed))
+    lines.sort(key=lambda line: not line.listed)
     heads = tuple(source_name(page, source) for source in found.sources)
     return WorksView(heads, tuple(lines), _planned(page, needs))
 
@@ -90,12 +99,13 @@ def works_lines(guide: Guide, needs: Needs, design: Design) -> list[str]:
     found, page = works_view(guide, needs, design), guide.wording.page
     lines = [f"{page['works-title']}:"]
     for at, head in enumerate(found.heads):
-        said = [
-            f"{word}: {names}"
-            for word in (page.one_of("works-", each, WORKS) for each in WORKS)
-            if (names := "; ".join(line.names for line in found.lines if line.cells[at] == word))
-        ]
-        lines.append(f"  {head}: {'. '.join(said)}")
+        lines.append(f"  {head}")
+        for word in (page.one_of("works-", each, WORKS) for each in WORKS):
+            alike = [line for line in found.lines if line.cells[at] == word]
+            own = [line.names for line in alike if line.listed]
+            others = ", ".join(line.names for line in alike if not line.listed)
+            own += [f"{page['works-not-listed']}: {others}"] if others else []
+            lines += [f"    {word}: {'; '.join(own)}"] if own else []
     return [*lines, f"  {page['works-how']}", f"  {page['works-cord']}", f"  {page['works-road']}"]
 
 

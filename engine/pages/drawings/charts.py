@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.answer import Advice
-from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
@@ -133,7 +132,7 @@ def energy_chart(page: Sentences, needs: Needs, design: Design) -> Picture:
     on_dc_wh = sum(
         load.count * daily_energy_wh(load.running_w, load.hours, load.duty)
         for load in needs.loads
-        if load.bus is DC
+        if not load.bus.legs
     )
     lost_wh = need.conversion_wh + need.dc_wh - on_dc_wh * needs.nights
     found += [

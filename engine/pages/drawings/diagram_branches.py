@@ -12,8 +12,10 @@ BOX_WIDE, BOX_HIGH = 40.0, 18.0
 RUNG = 14.0
 """From the top of a row to its rung."""
 
-LEAST = {"solar": 84.0, "alternator": 74.0, "step-down": 84.0, "house-12v": 34.0}
+LEAST = {"solar": 84.0, "alternator": 74.0, "step-down": 84.0, "house-12v": 34.0, "dc48": 34.0}
 """Height that the symbols of a rung need."""
+STRAIGHT = {"house-12v": ("house", "12 V"), "dc48": ("dc48", "48 V")}
+"""What hangs straight on the bank: its branch and voltage."""
 
 
 class Branches(Board):
@@ -30,22 +32,22 @@ class Branches(Board):
         self.last_rung = y = self.y + RUNG
         self.canvas.dot(self.plus, y)
         self.canvas.dot(self.minus, y)
-        if name == "house-12v":
-            self._house_rung(label.part, y)
+        if name in STRAIGHT:
+            self._straight_rung(label.part, *STRAIGHT[name], y)
         else:
             self._converter_rung(label.part, name, y)
         self.y += height
 
-    def _house_rung(self, label: str, y: float) -> None:
-        """Straight from a bank of 12 V to its circuits."""
-        x = self._fused(label, "house", y)
-        if self.labels.cut("house"):
+    def _straight_rung(self, label: str, branch: str, volts: str, y: float) -> None:
+        """Straight from the bank to circuits on its own voltage."""
+        x = self._fused(label, branch, y)
+        if self.labels.cut(branch):
             self._pole("+", (x, y), (x + 4.0, y))
-            with self._speaking(label, "house-switch"):
+            with self._speaking(label, f"{branch}-switch"):
                 x = self._beside("isolator-across", x + 4.0, y)
         self._pole("+", (x, y), (x + 4.0, y))
         x += 4.0
-        self._circuits(label, x, y - BOX_HIGH / 2)
+        self._circuits(label, x, y - BOX_HIGH / 2, volts)
         self._pole("−", (x + BOX_WIDE, y), (self.minus, y))
 
     def _fused(self, label: str, branch: str, y: float) -> float:
@@ -57,11 +59,11 @@ class Branches(Board):
                 x = self._beside("fuse-across", x + 4.0, y)
         return x
 
-    def _circuits(self, label: str, x: float, y: float) -> None:
-        """The 12 V circuits of the rig."""
+    def _circuits(self, label: str, x: float, y: float, volts: str = "12 V") -> None:
+        """The circuits of the rig on 12 V, or on another voltage of a bank."""
         with self._speaking(label):
             self.canvas.box(x, y, BOX_WIDE, BOX_HIGH)
-        self.canvas.text(x + BOX_WIDE / 2, y + BOX_HIGH / 2 + LETTER / 3, "12 V", "middle")
+        self.canvas.text(x + BOX_WIDE / 2, y + BOX_HIGH / 2 + LETTER / 3, volts, "middle")
 
     def _converter_rung(self, label: str, name: str, y: float) -> None:
         """Through a converter; what comes behind it hangs below."""

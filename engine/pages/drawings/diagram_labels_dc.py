@@ -15,8 +15,8 @@ from engine.pages.drawings.diagram_links import leads_of
 from engine.units import show
 from engine.wording.tongue import plain
 
-SOURCES = ("solar", "alternator", "step-down", "house-12v")
-SWITCHED = ("solar", "house")
+SOURCES = ("solar", "alternator", "step-down", "house-12v", "dc48")
+SWITCHED = ("solar", "house", "dc48")
 KINDS = ("number", "caution")
 SMALL_FUSES, KEPT_FUSE, BUFFER = "small-fuses", "kept-fuse", "buffer"
 HOUSE_PARTS = HOUSE_BATTERY, ISOLATOR = "house-battery", "charge-isolator"
@@ -150,6 +150,7 @@ class DcLabels:
             "alternator": "alternator-charger" in self.listed,
             "step-down": "step-down" in self.listed,
             "house-12v": on_dc(self.needs) and bank_v == HOUSE_V,
+            "dc48": "dc48" in self.branches,
         }
         return tuple(name for name in SOURCES if there[name])
 
@@ -169,6 +170,8 @@ class DcLabels:
             line = self.listed["step-down"]
             lines = (line.name, *self._branch("step-down"), *self._branch("house"), *self._kept())
             return Label("step-down", self.page.say("draw-house"), lines)
+        if name == "dc48":
+            return Label("dc48", self.page["draw-dc48"], self._branch("dc48"))
         return Label("house-12v", self.page.say("draw-house"), self._branch("house"))
 
     def _kept(self) -> tuple[Line, ...]:

@@ -53,6 +53,7 @@ LEADS = {
     "alternator-charger": _branch("alternator", "alternator"),
     "step-down": _branch("step-down", "motors-on-12-v", "alarms-above-12"),
     "house-12v": _branch("house", "alarms"),
+    "dc48": _branch("dc48", "live-dc"),
     "soc-monitor": Leads(("fuse.switch.disconnect_minimum_a",), ("live-dc",)),
     "frame-cable": Leads(("frame",), ("case-bond",)),
     "battery-fuse": Leads(("fuse.battery.fuse_minimum_a",), ("parallel-batteries", "live-dc")),

@@ -1,6 +1,6 @@
 """Cases drawn to one scale, seen from the front: units and batteries beside each other."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from engine.model.products import InverterCharger, Product
@@ -93,10 +93,10 @@ def draw_front(
     def place(across: float, along: float) -> Point:
         return corner[0] + (along if turned else across), corner[1] + (across if turned else along)
 
-    marks = [_terminal(unit, *place(x, high - 17.0), size) for x, size in _terminals(unit, wide)]
+    marks = [_terminals(unit, wide, lambda across: place(across, high - 17.0), turned=turned)]
     studs = place(wide * 0.3, high - 7.0), place(wide * 0.7, high - 7.0)
-    marks += [_round(x, y, STUD) for x, y in studs]
-    free = unit.clearances
+    marks += [f"M{at(x - STUD)} {at(y)}{_round(STUD)}" for x, y in studs]
+    free, slot = unit.clearances, f"{'v' if turned else 'h'}{at(wide / 2)}"
     ends = (
         (free.top, 6.0),
         (free.top, 10.0),
@@ -105,32 +105,33 @@ def draw_front(
     )
     for clearance, along in ends:
         if clearance > free.sides and along < high - 22.0:
-            (x, y), (to_x, to_y) = place(wide * 0.25, along), place(wide * 0.75, along)
-            marks.append(f"M{at(x)} {at(y)}L{at(to_x)} {at(to_y)}")
+            x, y = place(wide / 4, along)
+            marks.append(f"M{at(x)} {at(y)}{slot}")
     canvas.path("".join(marks), 'stroke-width="0.8"')
     return studs
 
 
-def _terminals(unit: InverterCharger, wide: float) -> Iterator[tuple[float, float]]:
-    """Where each AC terminal is across the case, and how large."""
+def _terminals(
+    unit: InverterCharger, wide: float, place: Callable[[float], Point], *, turned: bool
+) -> str:
+    """A row of AC terminals across the case, each from the one before it."""
     hots = 2 if unit.legs_passed == 2 or unit.output == "split-phase" else 1
     count = 2 * (hots + 2)
-    gap = min(2.4 * TERMINAL, (wide - 8.0) / count)
-    start = (wide - gap * (count - 1)) / 2
-    for place in range(count):
-        yield start + gap * place, min(TERMINAL, gap * 0.8)
-
-
-def _terminal(unit: InverterCharger, x: float, y: float, size: float) -> str:
-    half = size / 2
+    gap = round(min(2.4 * TERMINAL, (wide - 8.0) / count), 1)
+    size = min(TERMINAL, gap * 0.8)
+    x, y = place((wide - gap * (count - 1)) / 2)
     if unit.terminals.kind == "screw":
-        return f"{_round(x, y, half)}M{at(x - half)} {at(y)}h{at(size)}"
-    return f"M{at(x - half)} {at(y - half)}h{at(size)}v{at(size)}h{at(-size)}z"
+        one = f"{_round(size / 2)}h{at(size)}h{at(-size)}"
+    else:
+        one, y = f"h{at(size)}v{at(size)}h{at(-size)}z", y - size / 2
+    step = f"m0 {at(gap)}" if turned else f"m{at(gap)} 0"
+    return f"M{at(x - size / 2)} {at(y)}{step.join([one] * count)}"
 
 
-def _round(x: float, y: float, radius: float) -> str:
+def _round(radius: float) -> str:
+    """A circle from its left end."""
     arc = f"a{at(radius)} {at(radius)} 0 1 1"
-    return f"M{at(x - radius)} {at(y)}{arc} {at(2 * radius)} 0{arc} {at(-2 * radius)} 0"
+    return f"{arc} {at(2 * radius)} 0{arc} {at(-2 * radius)} 0"
 
 
 def draw_scale(canvas: Canvas, scale: float, y: float, text: str) -> float:

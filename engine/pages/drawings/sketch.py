@@ -12,7 +12,7 @@ from engine.wording.sentences import Sentences
 
 WIDTH = 350.0
 MOST_HEIGHT = 300.0
-EDGE, RIGHT_EDGE, KEY = 50.0, 36.0, 20.0
+EDGE, RIGHT_EDGE, KEY = 50.0, 40.0, 20.0
 BETWEEN_VIEWS = 44.0
 FOOT = 12 * 0.0254
 TINT = 'fill="currentColor" fill-opacity="0.12"'

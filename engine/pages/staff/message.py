@@ -47,7 +47,7 @@ def _suggested(guide: Guide, answer: Answer) -> str:
         found = AdviceView(guide, answer.advice)
         said = page.say(
             "message-recommended",
-            set_up=found.headline,
+            setup=found.headline,
             layout=found.layout.name.lower(),
             bank=found.bank,
             price=money(round(found.design.parts_price, -1)),
