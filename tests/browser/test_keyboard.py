@@ -67,6 +67,9 @@ def test_the_guide_is_walked_from_the_first_page_to_the_answer_by_keyboard(
     if not scripts:
         page.route("**/*.js", lambda route: route.abort())
     page.goto("/")
+    tab_to(page, "a.rig-choice[href='guide/index.html']")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/guide/index.html")
     titles = set()
     for tap in TAPS:
         tab_to(page, f"a.rig-choice[href*='={tap}/']")
