@@ -32,13 +32,13 @@ class Weather(Facts):
     """What hangs on climate, month, hottest and coldest air."""
 
     def outside(self) -> tuple[float, float, float]:
-        """A hot afternoon, the mean of that day, and a usual night [°C]."""
+        """A hot afternoon, the mean of that day, and the air at a battery inside [°C]."""
         needs = self.needs
         months, half = AIR[needs.weather.climate]
         month = (needs.month + (5 if needs.latitude_deg < 0 else -1)) % 12
         mean = float(months.split()[month])
         hot = max(mean + half, needs.ambient_c - CABINET_F * 5 / 9)
-        return hot, hot - half, min(mean - half, needs.ambient_c)
+        return hot, hot - half, min(mean, needs.ambient_c)
 
     def coldest_c(self) -> float:
         """Coldest air at the battery, as it was told or else as the month has it."""
