@@ -6,10 +6,12 @@ import tempfile
 from pathlib import Path
 
 from engine.model.guide import Guide
+from engine.pages.causes import causes
 from guide.load import as_module
 from guide.setup import ROOT
 from site_src.build import glossary
 from site_src.build.archives import content_hash, entry, write_compressed
+from site_src.build.filled import filled
 from site_src.build.memory.keep import kept_memory
 from site_src.build.wheels import EDITION, compile_sources, write_sources
 
@@ -37,6 +39,7 @@ SHELL_FILES = (
 )
 WORKBOX = ("core", "routing", "strategies", "precaching")
 LIBRARY = "python_stdlib.zip"
+CAUSES = "causes.js"
 WHEELS = "wheels"
 
 
@@ -44,6 +47,7 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     """Write everything the browser's engine needs into a folder; return the manifest's name."""
     copy_scripts(packages, out)
     (out / glossary.SCRIPT).write_text(glossary.script(guide), encoding="utf-8")
+    (out / CAUSES).write_text(filled(CAUSES, causes(guide.wording.page)), encoding="utf-8")
     with tempfile.TemporaryDirectory() as folder:
         stage = Path(folder)
         write_sources(guide, stage)

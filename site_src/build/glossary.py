@@ -1,6 +1,5 @@
 """The words of RV power on the explanatory pages: the first use of each leads to its meaning."""
 
-import json
 from html.parser import HTMLParser
 
 from markupsafe import Markup
@@ -9,10 +8,9 @@ from engine.kept import kept
 from engine.model.guide import Guide, TradeWord
 from engine.pages.trade_words import GLOSSARY, linked
 from guide.glossary import Term, read_glossary
-from guide.setup import ROOT
+from site_src.build.filled import filled
 
 SCRIPT = "tips.js"
-PLACE = "{/* words */}"
 PAGE = "explained/glossary.md"
 ADDRESS = "glossary.html"
 VOID = frozenset({"area", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"})
@@ -55,11 +53,7 @@ def script(guide: Guide) -> str:
     """What opens the meanings, with the meanings in it: a page in a folder can fetch nothing."""
     about = next((page.title for page in guide.explanations if page.id == GLOSSARY), "")
     told = {"about": about, "words": {each.id: [each.word, each.means] for each in terms()}}
-    data = json.dumps(told, ensure_ascii=False, separators=(",", ":"))
-    source = (ROOT / "site_src" / "shell" / SCRIPT).read_text(encoding="utf-8")
-    if PLACE not in source:
-        raise ValueError(f"{SCRIPT} has no {PLACE}")
-    return source.replace(PLACE, data, 1)
+    return filled(SCRIPT, told)
 
 
 class _Links(HTMLParser):

@@ -2,6 +2,7 @@
 // worker and puts the replies into the page. It decides and words nothing; Python does.
 // The scripts of the staff page and of show mode use its way to the engine.
 import { client } from "./engine-client.js";
+import { CAUSES } from "./causes.js";
 import { carry } from "./carry.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
@@ -51,7 +52,7 @@ function show(state, why) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
   const said = document.querySelector("[data-ready]")?.dataset ?? {};
-  const words = [said[state], why && said[why]].filter(Boolean).join(" ");
+  const words = [said[state], CAUSES[why]].filter(Boolean).join(" ");
   if (place && place.textContent !== words) place.textContent = words;
   if (line && !line.hidden) line.textContent = `${line.dataset.pending} ${words}`;
   const progress = document.querySelector("[data-rig-progress]");

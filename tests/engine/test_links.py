@@ -109,7 +109,9 @@ def test_every_other_word_for_a_load_leads_to_a_load_that_has_it(guide: Guide) -
     for appliance in guide.appliances:
         for word in (appliance.id, appliance.name, *appliance.also):
             listed = read_pairs(guide, ["rig=van", f"loads={word}".replace(",", "")])
-            (item,) = listed.values["loads"].items
+            found = listed.values["loads"]
+            assert isinstance(found, LoadList), word
+            (item,) = found.items
             meant = guide.appliance(item.appliance)
             assert meant is appliance or word in meant.also
 

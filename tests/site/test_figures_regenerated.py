@@ -13,7 +13,7 @@ from engine.model.guide import Guide
 from guide.check_pages import DOCS, FIGURE, NAMES, pages_of
 from site_src.build.explained import Filler
 from tests.guide.shops import demo
-from tests.site.conftest import TIP, words_of
+from tests.site.conftest import words_of
 
 ARTICLE = re.compile(r"<article.*?</article>", re.DOTALL)
 # Their text names voltages of services, and no figure beside.
@@ -30,7 +30,7 @@ PAGES = [file.relative_to(DOCS).as_posix() for file in pages_of(demo())]
 
 def figures_of(page: str) -> list[str]:
     """Every number with a unit in a page's text, in order."""
-    return FIGURE.findall(words_of(TIP.sub("", page).replace("<", " <")))
+    return FIGURE.findall(words_of(page.replace("<", " <")))
 
 
 @cache
