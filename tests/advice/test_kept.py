@@ -46,7 +46,7 @@ PAIRS = (
     (HEATER, "2x100Ah-12V-agm-1y", "replaced", ("energy",)),
     (f"{HEATER} bank=24V", "2x100Ah-12V-agm-1y", "house", ("energy",)),
     (HEATER, "2x100Ah-12V-lifepo4-11y", "replaced", ("age",)),
-    (AIRCON, "4x200Ah-12V-lifepo4-1y", "joined", ("energy",)),
+    (AIRCON, "3x200Ah-12V-lifepo4-1y", "joined", ("energy",)),
     (AIRCON, "2x200Ah-12V-lifepo4-5y", "replaced", ("energy",)),
     (f"{AIRCON} bank=24V", "2x100Ah-12V-agm-1y", "house", ("energy",)),
     (f"{AIRCON} bank=24V", "4x225Ah-6V-flooded-2y", "house", ("energy",)),

@@ -122,7 +122,8 @@ def test_every_phrase_is_used_somewhere(guide: Guide, monkeypatch: pytest.Monkey
     waiting = {"fault-mixed", "reserve-endless", "start-none", "precharge-no"}
     # Families of fuses are named beside the cable too; a shelf has few of them, none has
     # cables so thin, and the other ferrules are told of on the page about them.
-    elsewhere = ("family-", "crimper-", "ferrule-")
+    # The picture of the rig counts batteries in words.
+    elsewhere = ("family-", "crimper-", "ferrule-", "count-batteries")
     assert {key for key in unused if not key.startswith(elsewhere)} <= waiting
 
 
@@ -198,7 +199,7 @@ def test_the_day_on_which_it_runs_out_is_named(guide: Guide) -> None:
     advice = advice_of(guide, VAN)
     hour = advice.charging.away.runs_out_hour
     assert hour is not None
-    said = rows(guide, VAN)["Away from shore power, starting full"]
+    said = rows(guide, VAN)["Away from shore power, full at midnight, hour by hour"]
     assert said.endswith(f"until {hour % 24}:00 on day {hour // 24 + 1}")
     assert float(said.split()[0]) == pytest.approx(hour / 24, abs=0.06)
 

@@ -91,7 +91,7 @@ def test_what_was_not_said_of_batteries_is_said_to_be_assumed(
 ) -> None:
     page = respond(guide, read_pairs(guide, [*ANSWER.strip("/").split("/"), f"have={have}"]))
     text = " ".join(re.sub("<[^>]+>", " ", page.html).split())
-    label = "Assumed, since you did not say"
+    label = guide.wording.numbers["have-assumed"]
     assert (f"{label} {assumed}" in text) if assumed else (label not in text)
 
 
