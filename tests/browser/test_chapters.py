@@ -67,7 +67,7 @@ def test_without_scripts_chapters_open_by_hand(new_page: NewPage) -> None:
 @pytest.mark.parametrize("height", [844, 256])
 def test_the_bar_says_what_a_change_did_and_takes_it_back(new_page: NewPage, height: int) -> None:
     page = new_page(viewport={"width": 320, "height": height})
-    page.goto(COACH)
+    page.goto(f"{COACH}#bank=24V")
     wait_for_engine(page)
     before = page.locator(".rig-bar strong").inner_text()
     field = field_of(page, "cable")
