@@ -6,8 +6,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from engine.model.guide import Guide, Question
+from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
+from engine.needs import default_of
 from guide.coverage_sweep import sweep
 from guide.editions import keep
 from guide.load import CONTENT, load_guide
@@ -19,8 +20,12 @@ KEPT = {
     "biggest": ("aircon-15k", "cooking"),
     "softstart": ("yes", "no"),
     "tools": ("screwdriver", "crimper"),
+    "place": ("chicago",),
 }
-"""Questions and choices of the small guide; details that are no choices stay as they are."""
+"""Questions and choices of the small guide; details that are no choices stay as they are.
+
+The place is one whose kind of sky is the one that is planned with, the only one that stays.
+"""
 
 
 @cache
@@ -38,7 +43,7 @@ def small(guide: Guide) -> Guide:
         elif question.where == "detail" and question.kind != "choice":
             kept.append(question)
         elif question.where == "detail":
-            kept.append(replace(question, choices=question.choices[:1]))
+            kept.append(replace(question, choices=(_planned_with(guide, question),)))
     return replace(guide, questions=tuple(kept))
 
 
@@ -61,7 +66,15 @@ def lean(guide: Guide) -> Guide:
 @cache
 def listed() -> frozenset[str]:
     """Ids of the articles that some answer of the small demo lists."""
-    return frozenset(sweep(small(demo()), ()).used())
+    found = sweep(small(demo()), ())
+    assert [each.error for row in found.tried for each in row if each.error] == []
+    return frozenset(found.used())
+
+
+def _planned_with(guide: Guide, question: Question) -> Choice:
+    """The choice that is planned with as long as nothing is said, the first where there is none."""
+    default = default_of(guide, question, "van")
+    return next((each for each in question.choices if each.id == default), question.choices[0])
 
 
 def _shortened(question: Question) -> Question:

@@ -84,11 +84,32 @@ def test_a_50_a_coach_with_two_heavy_loads_gets_two_screw_units_half_a_turn_apar
     assert ("split-phase-native", 2, 1) in order
 
 
-@pytest.mark.parametrize("heavy", [0, 1, 2])
+FEW_OUTLETS = "rig=coach-50 scope=some biggest=aircon-15k softstart=no v240=no"
+
+
+@pytest.mark.parametrize("heavy", [0, 1])
 def test_a_few_outlets_get_one_unit_on_a_sub_panel(conversation: Conversation, heavy: int) -> None:
-    asked = f"rig=coach-50 scope=some heavy={heavy} biggest=aircon-15k softstart=no v240=no"
-    unit = best(conversation, asked)
+    unit = best(conversation, f"{FEW_OUTLETS} heavy={heavy}")
     assert (unit.layout, unit.units, unit.inverter.legs_passed) == ("sub-panel", 1, 1)
+
+
+def test_two_heavy_loads_on_a_sub_panel_get_a_12_v_pair_as_48_v_needs_a_house_battery(
+    conversation: Conversation,
+) -> None:
+    """One unit that bears both takes 48 V; what 12 V then needs costs more than it is ahead by."""
+    pair, one = outcome(conversation, f"{FEW_OUTLETS} heavy=2").considered[:2]
+    assert (pair.candidate.layout, pair.candidate.inverter.dc_nominal) == ("parallel-pair", 12.0)
+    assert (one.candidate.layout, one.candidate.inverter.dc_nominal) == ("sub-panel", 48.0)
+    assert pair.design is not None
+    assert pair.design.house is not None
+    assert (pair.design.house.battery, pair.design.house.charger) == (None, None)
+    assert one.design is not None
+    house = one.design.house
+    assert house is not None
+    assert house.battery is not None
+    assert house.charger is not None
+    beside = house.batteries * house.battery.price + house.charger.price
+    assert 0 < one.score - pair.score < beside
 
 
 @pytest.mark.parametrize("scope", ["whole", "some"])
