@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from engine.model.guide import Guide, Question
+from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
 from guide.coverage_sweep import sweep
 from guide.editions import keep
@@ -38,7 +38,7 @@ def small(guide: Guide) -> Guide:
         elif question.where == "detail" and question.kind != "choice":
             kept.append(question)
         elif question.where == "detail":
-            kept.append(replace(question, choices=question.choices[:1]))
+            kept.append(replace(question, choices=_taken(guide, question)))
     return replace(guide, questions=tuple(kept))
 
 
@@ -62,6 +62,28 @@ def lean(guide: Guide) -> Guide:
 def listed() -> frozenset[str]:
     """Ids of the articles that some answer of the small demo lists."""
     return frozenset(sweep(small(demo()), ()).used())
+
+
+def _taken(guide: Guide, question: Question) -> tuple[Choice, ...]:
+    """The choices that are taken where nobody answers; else the first that means nothing else."""
+    usual = _usual(guide, question)
+    if usual:
+        return tuple(each for each in question.choices if each.id in usual)
+
+    def kept(name: str, text: str) -> bool:
+        named = guide.question(name)
+        return named.kind != "choice" or text in _usual(guide, named)
+
+    return tuple(
+        each
+        for each in question.choices
+        if all(kept(name, text) for name, text in each.means.items())
+    )[:1]
+
+
+def _usual(guide: Guide, question: Question) -> set[str]:
+    taken = {question.default, *(rig.taken.get(question.id) for rig in guide.rigs)}
+    return {each.id for each in question.choices if each.id in taken}
 
 
 def _shortened(question: Question) -> Question:
