@@ -144,7 +144,7 @@ def test_a_link_to_another_answer_moves_the_focus_to_its_heading(page: Page) -> 
     page.goto(f"/{ANSWER}")
     wait_for_engine(page)
     page.locator("#rig-changes summary").press("Enter")
-    page.locator("#rig-changes a[href*='#']").first.focus()
+    page.locator("#rig-changes a[href*='#bank=']").first.focus()
     page.keyboard.press("Enter")
     expect(page.locator("h1")).to_be_focused()
     assert page.evaluate(FOCUS)["ring"]
