@@ -62,11 +62,15 @@ def searches() -> dict[str, list[str]]:
 
 
 def _texts(listed: str | dict[str, str]) -> list[str]:
-    """What is listed, or all names of the load that is named there."""
+    """What is listed, or all names of the load there; none where this shop's loads lack it."""
     if isinstance(listed, str):
         return [listed]
-    appliance = guide().appliance(listed["load"])
-    return [appliance.name, *appliance.also]
+    return [
+        name
+        for each in guide().appliances
+        if each.id == listed["load"]
+        for name in (each.name, *each.also)
+    ]
 
 
 def sought(page: str) -> list[str]:

@@ -83,6 +83,7 @@ ORIGINS: dict[str, tuple[Origin, ...]] = {
         Origin("Voltages of lead-acid", "not named", "memory"),
         Origin("Instrumented test of lead-acid charging", "trade press", "copies"),
     ),
+    "air": (Origin("United States climate normals, their shape", "not named", "memory"),),
     "clearness": (
         Origin("NREL solar radiation manual, its shape", "stations of 1961 to 1990", "memory"),
     ),

@@ -8,6 +8,7 @@ from importlib import import_module
 from types import ModuleType
 
 from engine.standards import (
+    air,
     ampacity_ac,
     ampacity_dc,
     appliances,
@@ -205,6 +206,18 @@ def source_tables() -> list[Table]:
             (
                 (climate, *(plain(share, 2) for share in shares))
                 for climate, shares in clearness.CLEARNESS.items()
+            ),
+        ),
+        _table(
+            air,
+            ("Climate", *(f"{month}, °C" for month in range(1, 13)), "Afternoon above the mean, K"),
+            (
+                (
+                    climate,
+                    *(plain(mean_c, 1) for mean_c in each.mean_c),
+                    plain(each.half_range_k, 1),
+                )
+                for climate, each in air.AIR.items()
             ),
         ),
     ]

@@ -8,7 +8,6 @@ from typing import Any
 
 from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
-from engine.needs import default_of
 from guide.coverage_sweep import sweep
 from guide.editions import keep
 from guide.load import CONTENT, load_guide
@@ -43,7 +42,7 @@ def small(guide: Guide) -> Guide:
         elif question.where == "detail" and question.kind != "choice":
             kept.append(question)
         elif question.where == "detail":
-            kept.append(replace(question, choices=(_planned_with(guide, question),)))
+            kept.append(replace(question, choices=_taken(guide, question)))
     return replace(guide, questions=tuple(kept))
 
 
@@ -71,10 +70,26 @@ def listed() -> frozenset[str]:
     return frozenset(found.used())
 
 
-def _planned_with(guide: Guide, question: Question) -> Choice:
-    """The choice that is planned with as long as nothing is said, the first where there is none."""
-    default = default_of(guide, question, "van")
-    return next((each for each in question.choices if each.id == default), question.choices[0])
+def _taken(guide: Guide, question: Question) -> tuple[Choice, ...]:
+    """The choices that are taken where nobody answers; else the first that means nothing else."""
+    usual = _usual(guide, question)
+    if usual:
+        return tuple(each for each in question.choices if each.id in usual)
+
+    def kept(name: str, text: str) -> bool:
+        named = guide.question(name)
+        return named.kind != "choice" or text in _usual(guide, named)
+
+    return tuple(
+        each
+        for each in question.choices
+        if all(kept(name, text) for name, text in each.means.items())
+    )[:1]
+
+
+def _usual(guide: Guide, question: Question) -> set[str]:
+    taken = {question.default, *(rig.taken.get(question.id) for rig in guide.rigs)}
+    return {each.id for each in question.choices if each.id in taken}
 
 
 def _shortened(question: Question) -> Question:

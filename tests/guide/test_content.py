@@ -16,7 +16,7 @@ from engine.model.products import Catalogue
 from engine.model.result import Outcome
 from engine.pages.answer.parts_view import GROUPS, SPARE
 from engine.standards import awg
-from guide.check_questions import QUESTIONS
+from guide.check_questions import OF_CHOICES, QUESTIONS
 from guide.load import load_guide
 from guide.sentences import facts_of_rules
 
@@ -47,7 +47,7 @@ def test_every_question_says_why_it_is_asked_and_where_to_look(guide: Guide) -> 
         assert question.unsure.endswith("."), question.id
         if question.where != "detail":
             assert all(choice.hint and choice.picture for choice in question.choices), question.id
-        elif question.kind != "choice":
+        elif question.kind not in OF_CHOICES:
             assert question.accepts.endswith("."), question.id
 
 

@@ -11,6 +11,7 @@ from engine.answer_text import as_text
 from engine.links import read_pairs
 from engine.model.guide import Guide
 from engine.model.result import Check
+from engine.pages.print.exports import FILES, download
 from engine.pages.words import margin_text
 from engine.respond import respond
 from engine.wording.sentences import Sentences
@@ -36,10 +37,12 @@ def in_currency(folder: Path, code: str) -> Guide:
 
 
 def shown(guide: Guide) -> str:
-    """An answer as page and as text."""
+    """An answer as page, as text, and its parts list as each file that is handed out."""
     page = respond(guide, read_pairs(guide, ANSWER))
-    assert page.answer.status == "recommended"
-    return page.html + as_text(guide, page.answer)
+    advice = page.answer.advice
+    assert advice
+    files = "".join(download(guide, advice, name).text for name in FILES)
+    return page.html + as_text(guide, page.answer) + files
 
 
 @pytest.mark.parametrize(("code", "price"), [("EUR", r"€\d,\d{3}"), ("SEK", r"\d,\d{3} SEK")])

@@ -20,6 +20,10 @@ DETAILED = (
         "rig=rig-30/scope=whole/heavy=1/biggest=aircon-13k5/softstart=no/",
         "bank=48V&chemistry=agm&alt=200A&mount=sideways",
     ),
+    (
+        "rig=rig-30/scope=whole/heavy=1/biggest=cooking/",
+        "bank=48V&loads=lights,heat:600W:3h:dc48",
+    ),
     ("rig=rig-30/scope=some/heavy=1/biggest=cooking/", "space=closed&bank=12V&cable=10ft"),
     (
         "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=yes/",

@@ -118,7 +118,8 @@ def test_fuses_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, 
             battery_fuse = guide.article(own.product)
             assert isinstance(battery_fuse, Fuse)
             text = drawn.texts["battery-fuse"]
-            assert text.startswith(f"{plain(own.quantity)} × Fuse {plain(battery_fuse.rating)} A")
+            count = f"{plain(own.quantity)} × " if own.quantity > 1 else ""
+            assert text.startswith(f"{count}Fuse {plain(battery_fuse.rating)} A at each battery")
 
 
 def test_breakers_are_those_of_the_parts_list(guide: Guide, read: list[tuple[Case, Read]]) -> None:
@@ -240,6 +241,7 @@ def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
         "starter": "alternator-charger",
         "step-down": "step-down",
         "house": "step-down",
+        "dc48": "dc48",
     }
     seen = set()
     for case, drawn in read:

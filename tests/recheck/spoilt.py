@@ -160,7 +160,7 @@ DAMAGED: dict[str, Damage] = {
         COACH, found("dc_fuse", "rating_a", value=400.0), "lets through"
     ),
     "fuse below the nameplate": Damage(
-        f"{COACH} ambient=55C", found("dc_fuse", "rating_a", value=110.0), "fuse is too small"
+        f"{COACH} ambient=45C", found("dc_fuse", "rating_a", value=110.0), "fuse is too small"
     ),
     "fuse that cannot stop it": Damage(
         COACH, found("dc_fuse", "interrupt_a", value=1000.0), "cannot stop the bank"
@@ -208,7 +208,7 @@ DAMAGED: dict[str, Damage] = {
         PAIR, found("battery", "parallel", value=1), "A for hours is above"
     ),
     "a bank below the start": Damage(
-        AIRCON, found("battery", "parallel", value=1), "at the start is above"
+        VAN, found("battery", "parallel", value=1), "at the start is above"
     ),
     "a battery that is there is bought": Damage(
         KEPT, line("battery", "price", lambda _: 300.0), "that is there is bought"
@@ -326,7 +326,7 @@ DAMAGED: dict[str, Damage] = {
         for asked, names in (
             (PAIR, ("solar", "starter", "house")),
             (f"{VAN} alt=180A drive=2h", ("alternator",)),
-            (COACH, ("step-down",)),
+            (f"{COACH} loads=lights:250W*2", ("step-down",)),
         )
         for name in names
     },
@@ -359,7 +359,7 @@ DAMAGED: dict[str, Damage] = {
             ("strain-reliefs", COACH),
             ("gfci", VAN),
             ("breaker-lock", COACH),
-            ("tow-end", COACH),
+            ("tow-end", AIRCON),
         )
     },
     "a guard for another cord": Damage(

@@ -9,7 +9,9 @@ import pytest
 from guide import setup_node
 from guide.check_pages import DOCS
 from guide.glossary import read_glossary
-from site_src.build.explained import searches
+from guide.load import load_guide
+from guide.yaml_text import values_of
+from site_src.build.explained import SEARCHES, searches
 
 SCRIPT = Path(__file__).with_name("search.mjs")
 FIRST = 3
@@ -172,3 +174,14 @@ def test_what_people_type_is_known_for_pages_that_are_there() -> None:
         assert (DOCS / "explained" / f"{page}.md").is_file()
         assert typed
         assert all(isinstance(each, str) for each in typed)
+
+
+def test_every_load_that_is_named_there_is_one_of_the_demo() -> None:
+    loads = [
+        each["load"]
+        for listed in values_of(SEARCHES).values()
+        for each in listed
+        if not isinstance(each, str)
+    ]
+    assert loads
+    assert set(loads) <= {each.id for each in load_guide().appliances}
