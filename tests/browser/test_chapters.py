@@ -69,6 +69,7 @@ def test_the_bar_says_what_a_change_did_and_takes_it_back(new_page: NewPage, hei
     page = new_page(viewport={"width": 320, "height": height})
     page.goto(f"{COACH}#bank=24V")
     wait_for_engine(page)
+    page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
     before = page.locator(".rig-bar strong").inner_text()
     field = field_of(page, "cable")
     field.fill("15 ft")
