@@ -179,13 +179,13 @@ def _priorities(old: Guide, new: Guide) -> Iterator[Edit]:
             True,
             lambda guide: replace(guide, priorities=replace(guide.priorities, aims=aims)),
         )
-    if old.priorities.labour != new.priorities.labour:
-        labour = new.priorities.labour
+    if old.priorities.labor != new.priorities.labor:
+        labor = new.priorities.labor
         yield Edit(
             "priority",
-            "hours and rate of labour",
+            "hours and rate of labor",
             True,
-            lambda guide: replace(guide, priorities=replace(guide.priorities, labour=labour)),
+            lambda guide: replace(guide, priorities=replace(guide.priorities, labor=labor)),
         )
 
 

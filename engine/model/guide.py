@@ -9,7 +9,7 @@ from engine.model.edition import PastEdition
 from engine.model.fields import (
     Amperes,
     Hours,
-    Metres,
+    Meters,
     MoneyPerHour,
     Seconds,
     Share,
@@ -170,10 +170,10 @@ class Outline:
     """
 
     shape: RigShape
-    length: Metres
-    height: Metres
-    floor: Metres
-    tire: Metres
+    length: Meters
+    height: Meters
+    floor: Meters
+    tire: Meters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -248,7 +248,7 @@ class Planning:
 
 Measure = Literal[
     "parts-price",
-    "labour",
+    "labor",
     "units",
     "terminal-misfit",
     "wall-area",
@@ -303,7 +303,7 @@ OWN_CHOICE = Aim(id="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Labour:
+class Labor:
     """Planning hours for the fitting: they rank and plan, and are never quoted."""
 
     rate: MoneyPerHour
@@ -318,7 +318,7 @@ class Labour:
 class Priorities:
     """The shop's order of preference, and what else an answer may be asked to be."""
 
-    labour: Labour
+    labor: Labor
     list: tuple[Priority, ...]
     aims: tuple[Aim, ...] = ()
 

@@ -13,7 +13,7 @@ from engine.model.fields import (
     FlowByPressure,
     Kilograms,
     KilogramsPerMetre,
-    Metres,
+    Meters,
     Money,
     MoneyPerMetre,
     Ohms,
@@ -86,9 +86,9 @@ class Product(Article):
 
     price: Money
     open_box: tuple[OpenBox, ...] = ()
-    height: Metres
-    width: Metres
-    depth: Metres
+    height: Meters
+    width: Meters
+    depth: Meters
     mass: Kilograms
 
 
@@ -99,17 +99,17 @@ class Terminals:
     kind: TerminalKind
     smallest_awg: str
     largest_awg: str
-    conductor_depth: Metres
+    conductor_depth: Meters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Clearances:
     """Free space the maker asks for around the unit."""
 
-    top: Metres
-    bottom: Metres
-    sides: Metres
-    front: Metres
+    top: Meters
+    bottom: Meters
+    sides: Meters
+    front: Meters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -210,7 +210,7 @@ class Busbar(Product):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cable(Article):
-    """Cable by the metre: fine-strand DC cable, or AC conductors of one size."""
+    """Cable by the meter: fine-strand DC cable, or AC conductors of one size."""
 
     use: Literal["dc", "ac", "ground"]
     awg: str
@@ -234,7 +234,7 @@ class Ferrule(Product):
     """A pack of ferrules for one conductor size."""
 
     awg: str
-    barrel: Metres
+    barrel: Meters
     insulated: bool
     pack: int
 
@@ -355,7 +355,7 @@ class InputLead(Product):
 
     service: str
     awg: str
-    length: Metres
+    length: Meters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

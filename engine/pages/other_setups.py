@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.judge.ranking import labour_h
+from engine.advice.judge.ranking import labor_h
 from engine.answer import Answer
 from engine.model.alternatives import Alternative
 from engine.model.answers import Answers
@@ -106,9 +106,9 @@ def _lost(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[st
     heavier_kg = other.mass_kg - now.mass_kg
     if heavier_kg >= LEAST_KG:
         yield page.say("worse-weight", mass=_pounds(heavier_kg))
-    labor_h = labour_h(guide, needs, other) - labour_h(guide, needs, now)
-    if labor_h >= LEAST_LABOR_H:
-        yield page.say("worse-labor", hours=guide.wording.numbers.count("count-hours", labor_h, 1))
+    longer_h = labor_h(guide, needs, other) - labor_h(guide, needs, now)
+    if longer_h >= LEAST_LABOR_H:
+        yield page.say("worse-labor", hours=guide.wording.numbers.count("count-hours", longer_h, 1))
     ours, theirs = now.candidate, other.candidate
     if theirs.units > ours.units:
         yield page["worse-units"]

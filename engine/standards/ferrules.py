@@ -48,7 +48,7 @@ Seen in a public note: 8 mm up to 2.5 mm², 10 mm for 4, 12 mm for 6 and 10, 18 
 22 mm for 25 mm². The others are from memory.
 """
 
-COLLAR_COLOUR: Final = {
+COLLAR_COLOR: Final = {
     0.5: "white",
     0.75: "gray",
     1.0: "red",

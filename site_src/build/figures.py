@@ -30,7 +30,7 @@ class Ferrule:
     area: str
     bare: str
     insulated: str
-    colour: str
+    color: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +196,7 @@ class Figures:
             f"{plain(area, 2)} mm²",
             lengths(False),
             lengths(True),
-            ferrules.COLLAR_COLOUR[area],
+            ferrules.COLLAR_COLOR[area],
         )
 
     def hydraulic_from(self) -> str:

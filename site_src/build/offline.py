@@ -23,7 +23,7 @@ MAY_BE_MISSING = (
 what only the plain start of the engine reads, the way back where the kept memory does not start."""
 SAID = "offline.json"
 PLACE = "[/* list */]"
-COLOUR = "#14483c"
+COLOR = "#14483c"
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,8 +129,8 @@ def web_manifest(name: str, description: str) -> str:
         "start_url": "guide/index.html",
         "scope": "./",
         "display": "standalone",
-        "theme_color": COLOUR,
-        "background_color": COLOUR,
+        "theme_color": COLOR,
+        "background_color": COLOR,
         "icons": [*icons, mark],
     }
     return json.dumps(manifest, indent=1) + "\n"

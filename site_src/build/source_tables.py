@@ -153,7 +153,7 @@ def source_tables() -> list[Table]:
                     plain(area, 2),
                     _millimetres(ferrules.BARE_BARRELS_M[area]),
                     _millimetres(ferrules.INSULATED_BARRELS_M[area]),
-                    ferrules.COLLAR_COLOUR[area],
+                    ferrules.COLLAR_COLOR[area],
                 )
                 for area in ferrules.AREAS_MM2
             ),

@@ -5,7 +5,7 @@ from itertools import product
 
 import pytest
 
-from engine.advice.judge.ranking import labour_h, score_of
+from engine.advice.judge.ranking import labor_h, score_of
 from engine.advice.judge.recommend import key_of
 from engine.advice.judge.runs import runs_of
 from engine.advice.plan.ac_side import plan_ac
@@ -334,19 +334,19 @@ def test_the_score_is_the_sum_of_its_priorities(guide: Guide, case: MakeCase) ->
         assert [priority for priority, _ in contributions] == list(guide.priorities.list)
 
 
-def test_labour_grows_with_units_batteries_and_push_in_ends(case: MakeCase) -> None:
+def test_labor_grows_with_units_batteries_and_push_in_ends(case: MakeCase) -> None:
     coach, pair = case(COACH), case(TWO_AIRCONS)
-    one = labour_h(coach.guide, coach.needs, coach.design)
-    two = labour_h(pair.guide, pair.needs, pair.design)
+    one = labor_h(coach.guide, coach.needs, coach.design)
+    two = labor_h(pair.guide, pair.needs, pair.design)
     assert two > one
-    push_in = 8 * coach.guide.priorities.labour.each_push_in_end
+    push_in = 8 * coach.guide.priorities.labor.each_push_in_end
     screw = replace(
         coach.design,
         candidate=replace(coach.candidate, inverter=pair.candidate.inverter),
     )
-    assert labour_h(coach.guide, coach.needs, screw) == pytest.approx(one - push_in)
+    assert labor_h(coach.guide, coach.needs, screw) == pytest.approx(one - push_in)
     some = replace(coach.needs, whole=False)
-    assert labour_h(coach.guide, some, coach.design) > one
+    assert labor_h(coach.guide, some, coach.design) > one
 
 
 def test_what_passes_comes_first_by_score_and_the_rest_by_how_little_it_misses(

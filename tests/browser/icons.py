@@ -7,7 +7,7 @@ them with the mark.
 from playwright.sync_api import Browser, sync_playwright
 
 from guide.setup import ROOT
-from site_src.build.offline import COLOUR, ICONS, Icon
+from site_src.build.offline import COLOR, ICONS, Icon
 from tests.browser.chromium import launch
 
 ASSETS = ROOT / "site_src" / "theme"
@@ -16,7 +16,7 @@ ASSETS = ROOT / "site_src" / "theme"
 def drawn(browser: Browser, icon: Icon) -> bytes:
     """Return an icon as PNG: the mark, with room around it where a device cuts its own shape."""
     mark = (ASSETS / "assets" / "pictures" / "mark.svg").read_text(encoding="utf-8")
-    ground = f"background:{COLOUR}" if icon.purpose == "maskable" else ""
+    ground = f"background:{COLOR}" if icon.purpose == "maskable" else ""
     share = 0.72 if icon.purpose == "maskable" else 1.0
     page = browser.new_page(viewport={"width": icon.size, "height": icon.size})
     page.set_content(

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from engine.model.fields import FlowByPressure, Metres
+from engine.model.fields import FlowByPressure, Meters
 from guide.fault import Fault
 from guide.reading import compose, read_record
 
@@ -13,7 +13,7 @@ from guide.reading import compose, read_record
 class Article:
     """An object with a quantity, a plain number and a curve."""
 
-    length: Metres = 0.0
+    length: Meters = 0.0
     share: float = 0.0
     count: int = 0
     flow: FlowByPressure = ()

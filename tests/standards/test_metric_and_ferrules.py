@@ -31,7 +31,7 @@ def test_tin_and_thin_copper_both_conduct_worse() -> None:
 
 
 def test_collar_colours_are_those_of_part_4() -> None:
-    assert DIN["colour"] == ferrules.COLLAR_COLOUR
+    assert DIN["colour"] == ferrules.COLLAR_COLOR
     assert list(ferrules.AREAS_MM2) == list(DIN["colour"])
 
 

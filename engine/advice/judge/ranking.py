@@ -36,7 +36,7 @@ def _least(guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan) -> 
     inverter, units = candidate.inverter, candidate.units
     return {
         "parts-price": units * inverter.price + bank.count * bank.battery.price,
-        "labour": guide.priorities.labour.rate * _labour_h(guide, needs, candidate, bank),
+        "labor": guide.priorities.labor.rate * _labor_h(guide, needs, candidate, bank),
         "mass": units * inverter.mass + bank.count * bank.battery.mass,
         **_of_units(needs, candidate),
     }
@@ -74,7 +74,7 @@ def measures_of(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
     """What the design measures, by the names of the priorities."""
     return {
         "parts-price": design.parts_price,
-        "labour": guide.priorities.labour.rate * labour_h(guide, needs, design),
+        "labor": guide.priorities.labor.rate * labor_h(guide, needs, design),
         "mass": design.mass_kg,
         "waiting": sum(
             1
@@ -85,24 +85,24 @@ def measures_of(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
     }
 
 
-def labour_h(guide: Guide, needs: Needs, design: Design) -> float:
+def labor_h(guide: Guide, needs: Needs, design: Design) -> float:
     """Planning hours for fitting it; for ranking only, never a quotation [h]."""
     candidate = design.candidate
     ends = candidate.units * len(design.ac.ends_per_unit)
     push_in = candidate.inverter.terminals.kind == "push-in"
-    for_ends_h = guide.priorities.labour.each_push_in_end * ends if push_in else 0.0
-    for_house_h = guide.priorities.labour.each_battery * (
+    for_ends_h = guide.priorities.labor.each_push_in_end * ends if push_in else 0.0
+    for_house_h = guide.priorities.labor.each_battery * (
         design.house.batteries if design.house else 0
     )
-    return _labour_h(guide, needs, candidate, design.bank) + for_ends_h + for_house_h
+    return _labor_h(guide, needs, candidate, design.bank) + for_ends_h + for_house_h
 
 
-def _labour_h(guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan) -> float:
+def _labor_h(guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan) -> float:
     """The hours without what the conductor ends take [h]."""
-    labour = guide.priorities.labour
+    labor = guide.priorities.labor
     return (
-        labour.base
-        + labour.each_unit * candidate.units
-        + labour.each_battery * bank.count
-        + (0.0 if needs.panel_there else labour.sub_panel)
+        labor.base
+        + labor.each_unit * candidate.units
+        + labor.each_battery * bank.count
+        + (0.0 if needs.panel_there else labor.sub_panel)
     )

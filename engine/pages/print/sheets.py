@@ -8,7 +8,7 @@ from itertools import groupby
 from markupsafe import Markup
 
 from engine.advice.judge.cautions import RULES, Rule
-from engine.advice.judge.ranking import labour_h
+from engine.advice.judge.ranking import labor_h
 from engine.advice.plan.branches import BRANCHES, on_bank
 from engine.advice.plan.layouts import TWO_LEG
 from engine.answer import Advice
@@ -202,7 +202,7 @@ def sheets_of(guide: Guide, advice: Advice) -> Sheets:
         fit=_in_parts(lines, "fit"),
         commission=_in_parts(lines, "commission"),
         hours=guide.wording.numbers.count(
-            "count-hours", math.ceil(labour_h(guide, advice.outcome.needs, design))
+            "count-hours", math.ceil(labor_h(guide, advice.outcome.needs, design))
         ),
     )
 
