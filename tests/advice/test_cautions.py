@@ -43,6 +43,7 @@ RULE_CASES = {
     "alternator": (f"{VAN} alt=180A", VAN),
     "sources-sum": (f"{VAN} chemistry=flooded alt=180A drive=2h solar=800W", f"{VAN} solar=100W"),
     "motors-on-12-v": (f"{COOKING} bank=24V", f"{COOKING} bank=12V"),
+    "brake-on-lithium": (f"{COOKING} bank=12V", f"{COOKING} bank=12V chemistry=agm"),
     "kept-battery": (f"{COOKING} bank=24V", f"{VAN} bank=24V"),
     "must-wait": ("rig=rig-30 scope=whole heavy=3 biggest=cooking", COOKING),
     "kept-alone": (f"{VAN} have=2x200Ah-12V-lifepo4-1y", VAN),

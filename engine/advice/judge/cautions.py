@@ -89,6 +89,13 @@ def _must_wait(_guide: Guide, needs: Needs, _design: Design) -> Facts | None:
     )
 
 
+def _brake_on_lithium(_guide: Guide, needs: Needs, design: Design) -> Facts | None:
+    """A breakaway brake on a lithium bank of the rig's own voltage, which may cut itself off."""
+    on_bank = bool(needs.house_v) and not needs.keeps_house(_bank_v(design))
+    lithium = design.bank.battery.kind.family is LITHIUM
+    return _when(on_bank and lithium and "brake" in needs.rig.hangs)
+
+
 def _house_stays(_guide: Guide, _needs: Needs, design: Design) -> Facts | None:
     """Beside a bank of another voltage the motors of the rig keep a battery of their own."""
     side = design.house
@@ -340,6 +347,7 @@ RULES: dict[str, Rule] = {
     "alternator": _alternator,
     "sources-sum": _sources_sum,
     "motors-on-12-v": _house_stays,
+    "brake-on-lithium": _brake_on_lithium,
     "kept-battery": _kept_battery,
     "shut-down": _shut_down,
     "busbars-fed": _busbars_fed,
