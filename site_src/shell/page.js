@@ -263,10 +263,12 @@ const isHeld = (element) =>
 // Whether a field holds something else than what the engine last put there.
 const isTyped = (part) => [...part.querySelectorAll(FIELDS)].some(isChanged);
 
-const isChanged = (field) =>
-  field.options
-    ? [...field.options].some((option) => option.selected !== option.defaultSelected)
-    : field.value !== field.defaultValue || field.checked !== field.defaultChecked;
+// A box to tick has a value that it never had by default.
+const isChanged = (field) => {
+  if (field.options) return [...field.options].some((each) => each.selected !== each.defaultSelected);
+  const isTicked = field.checked !== field.defaultChecked;
+  return isTicked || (field.type !== "checkbox" && field.value !== field.defaultValue);
+};
 
 // Of whatever has the focus the library leaves out all that is inside, when told to spare its value.
 const isTyping = () =>

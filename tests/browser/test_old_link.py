@@ -62,7 +62,7 @@ def test_the_old_link_opens_with_what_became_of_it(
     expect(told).to_contain_text("made on 2025-11-03, when the answer was")
     expect(told).to_contain_text(unit(load_guide(sent)))
     expect(told).to_contain_text("costs $1,990; it was $1,090")
-    expect(page.locator("#rig-answer h1")).to_contain_text(unit(load_guide(today)))
+    expect(page.locator("#rig-answer .rig-layout")).to_contain_text(unit(load_guide(today)))
     leave_out(requests, old_site)
 
 

@@ -151,13 +151,13 @@ def test_panels_and_12_v_circuits_have_a_switch_that_bears_them(designs: list[Ca
     seen = set()
     for case in designs:
         for branch in case.design.dc.branches:
-            if branch.id not in ("solar", "house"):
+            if branch.id not in ("solar", "house", "dc48"):
                 assert branch.switch is None, case.link
                 continue
             seen.add(branch.id)
             assert branch.switch is not None, case.link
-            if branch.id == "house":
+            if branch.id in ("house", "dc48"):
                 assert branch.switch.rating >= 1.25 * branch.current_a
             line = next(each for each in case.design.parts if each.group == f"{branch.id}-switch")
             assert (line.product, line.quantity) == (branch.switch.id, 1)
-    assert seen == {"solar", "house"}
+    assert seen == {"solar", "house", "dc48"}

@@ -93,10 +93,12 @@ def test_every_unit_and_all_that_hangs_on_the_bank_has_both_poles(read: list[Dra
         assert len(nets.unit_converters) == design.candidate.units, each.link
         converters = {"solar-panel", "alternator-charger", "step-down"} & groups(design)
         house = any(branch.id == "house" for branch in design.dc.branches)
-        straight = house and "step-down" not in converters
+        on_48 = any(branch.id == "dc48" for branch in design.dc.branches)
+        straight = [box for box in nets.circuits if box & (plus | minus)]
         assert len(nets.converters) == len(converters), each.link
-        assert len(nets.circuits) == house, each.link
-        for box in (*nets.unit_converters, *nets.converters, *(nets.circuits if straight else ())):
+        assert len(nets.circuits) == house + on_48, each.link
+        assert len(straight) == (house and "step-down" not in converters) + on_48, each.link
+        for box in (*nets.unit_converters, *nets.converters, *straight):
             assert len(box & plus) == 1, each.link
             assert len(box & minus) == 1, each.link
 
@@ -116,8 +118,7 @@ def test_what_comes_behind_a_converter_has_both_of_its_poles(read: list[Drawn]) 
             assert not (plus | {behind.second}) & bank, each.link
         if any(branch.id == "step-down" for branch in each.design.dc.branches):
             seen.add("circuits")
-            (circuits,) = nets.circuits
-            assert not circuits & bank, each.link
+            (circuits,) = [box for box in nets.circuits if not box & bank]
             assert len(circuits & nets.drawn_plus) == len(circuits - nets.drawn_plus) == 1
     assert seen == {"solar-across", "generator-across", "circuits"}
 
@@ -205,7 +206,8 @@ def test_a_12_v_battery_that_stays_has_its_fuse_at_its_own_end(read: list[Drawn]
         assert len(nets.named("kept-battery")) == kept, each.link
         for battery in nets.named("kept-battery"):
             count += 1
-            (circuits,) = nets.circuits
+            bank = nets.positive() | nets.negative()
+            (circuits,) = [box for box in nets.circuits if not box & bank]
             alone = nets.reached({battery.first}, *FUSES, *nets_sources(nets))
             assert not alone & (nets.hung | nets.positive()), each.link
             fed = nets.reached({battery.first}, *nets_sources(nets)) & circuits
@@ -244,14 +246,14 @@ def test_the_shunt_counts_all_that_flows_in_and_out_of_the_bank(read: list[Drawn
 def test_panels_and_12_v_circuits_have_a_contact_of_their_own(read: list[Drawn]) -> None:
     for each in read:
         nets = each.nets
-        house = any(branch.id == "house" for branch in each.design.dc.branches)
-        cut = {"solar-panel"} & groups(each.design) | ({"house"} if house else set())
+        circuits = {"house", "dc48"} & {branch.id for branch in each.design.dc.branches}
+        cut = {"solar-panel"} & groups(each.design) | circuits
         assert len(nets.named("isolator", "isolator-across")) == len(cut), each.link
         boxes = {net for box in nets.converters for net in box}
         for panels in nets.named("solar-across"):
             opened = nets.reached({panels.first}, "isolator", "solar-across")
             assert not opened & boxes, each.link
-        for box in nets.circuits if "house" in cut else ():
+        for box in nets.circuits if circuits else ():
             (plus,) = box & nets.drawn_plus
             opened = nets.reached({plus}, *("isolator", "isolator-across"), *nets_sources(nets))
             assert not opened & (boxes | nets.positive(*SWITCHES)), each.link
