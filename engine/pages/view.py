@@ -86,6 +86,7 @@ class View:
         self.path = path
         self.fragment = fragment
         self.up = "../" * path.count("/") if up is None else up
+        self.stays = up is not None  # shown by another page, as in show mode, which nobody leaves
         self.page = self.guide.wording.page
         self.told: set[str] = set()
         self.shop = self.guide.shop
@@ -112,6 +113,8 @@ class View:
 
     def linked(self, text: str) -> str:
         """A text in which the first use of each trade word on the page leads to its meaning."""
+        if self.stays:
+            return text
         glossary = f"{self.up}../explained/{GLOSSARY}.html"
         return linked(self.guide.trade_words, text, self.told, glossary)
 
