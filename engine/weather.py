@@ -42,8 +42,10 @@ def weather_of(values: dict[str, Value]) -> Weather:
         mean_c=mean_c,
         hot_c=hot_c,
         hot_day_c=hot_c - air.half_range_k,
+        # No colder than the coldest that was told, nor warmer than the hottest.
+        coldest_c=_number(values, "coldest", min(mean_c - air.half_range_k, at_unit_c)),
         # A battery inside the rig follows day and night slowly, and so stays near their mean.
-        coldest_c=_number(values, "coldest", min(mean_c, at_unit_c)),
+        bank_c=_number(values, "coldest", min(mean_c, at_unit_c)),
     )
 
 

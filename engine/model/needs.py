@@ -47,7 +47,8 @@ class Weather:
     clearness : light on the level over that above the air, the month's mean
     mean_c : mean air of the month [°C]
     hot_c, hot_day_c : air outside on a hot afternoon, and the mean of that day [°C]
-    coldest_c : coldest air at the battery [°C]
+    coldest_c : coldest air at the battery, by which it may be charged or not [°C]
+    bank_c : temperature by which its capacity is planned [°C]
     """
 
     climate: str
@@ -56,6 +57,7 @@ class Weather:
     hot_c: float
     hot_day_c: float
     coldest_c: float
+    bank_c: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

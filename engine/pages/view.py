@@ -225,7 +225,7 @@ class View:
         return self.page.say("fair", priorities="; ".join(told))
 
     def runner_up(self) -> Row | None:
-        """The next best set-up, with the link that sets its unit beside the recommended one."""
+        """The next best setup, with the link that sets its unit beside the recommended one."""
         advice, asks = self.answer.advice, "beside"
         other = advice.runner_up if advice else None
         if advice is None or other is None or all(each.id != asks for each in self.guide.questions):

@@ -102,7 +102,7 @@ MOST_WEIGHTS = 3
 
 
 def weights(best: Considered) -> list[str]:
-    """What counts most in the ranking of a set-up, the most first, as its priorities say it."""
+    """What counts most in the ranking of a setup, the most first, as its priorities say it."""
     counted = [(counts, priority.say) for priority, counts in best.contributions if counts > 0]
     return [say for _, say in sorted(counted, key=lambda pair: -pair[0])[:MOST_WEIGHTS]]
 

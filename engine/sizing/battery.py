@@ -147,7 +147,7 @@ def usable_wh(
     nominal_v : U, nominal voltage [V]
     capacity_ah : C, capacity that is counted on [Ah]
     depth : d, share of the capacity that is drawn [–]
-    temperature_factor : k_temp, share of the capacity left at the coldest [–]
+    temperature_factor : k_temp, share of the capacity left at its temperature [–]
     ageing_factor : k_age, share of the capacity left at the end of its life [–]
 
     Returns
@@ -180,7 +180,7 @@ def bank_energy_wh(
     ----------
     need_wh : energy at the terminals [Wh]
     depth : share of the capacity that is drawn [–]
-    temperature_factor : share of the capacity left at the coldest [–]
+    temperature_factor : share of the capacity left at its temperature [–]
     ageing_factor : share of the capacity left at the end of its life [–]
 
     Returns

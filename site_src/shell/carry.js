@@ -5,8 +5,8 @@ const LINKS = ".rig-choices a, .rig-leads a, .rig-given a, .rig-back a:first-chi
 
 let carried = [];
 
-const pairsOf = (hash) => (hash.includes("=") ? hash.slice(1).split("&") : []);
-const nameOf = (pair) => pair.split("=", 1)[0];
+export const pairsOf = (hash) => (hash.includes("=") ? hash.slice(1).split("&") : []);
+export const nameOf = (pair) => pair.split("=", 1)[0];
 
 export function carry() {
   if (!location.hash.includes("=")) return;

@@ -1,7 +1,6 @@
 // Hands on the answer's link: by the device's own way to share, else as a copy, else marked for the
 // keys that copy. What came of it is said beside the button, in the words that the button has.
-const pairsOf = (hash) => (hash.includes("=") ? hash.slice(1).split("&") : []);
-const nameOf = (pair) => pair.split("=", 1)[0];
+import { nameOf, pairsOf } from "./carry.js";
 
 // What the address says and the page does not count yet goes along.
 function linkOf(button) {

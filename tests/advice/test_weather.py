@@ -28,7 +28,10 @@ def test_a_link_without_climate_takes_the_continental_june(guide: Guide) -> None
     found = needs(guide, VAN)
     assert found.weather.climate == "continental"
     assert {"climate", "month", "coldest"} <= set(found.assumed)
-    assert found.weather.coldest_c == AIR["continental"].mean_c[5]
+    mean_c, half_range_k = AIR["continental"].mean_c[5], AIR["continental"].half_range_k
+    assert (found.weather.coldest_c, found.weather.bank_c) == (mean_c - half_range_k, mean_c)
+    told = needs(guide, f"{VAN} coldest=50F").weather
+    assert told.coldest_c == told.bank_c == pytest.approx(10.0)
     assert found.loads == found.listed
 
 

@@ -149,7 +149,7 @@ class Power(Facts):
             mean_a = self._mostly_a(daily, 1 + a + b * typical_w) / self.parallel
             hours = 20 * pow(capacity_ah / (mean_a * 20), battery.peukert)
             capacity_ah = min(capacity_ah, mean_a * hours)
-        cold = cold_share(battery.chemistry, self.needs.weather.coldest_c)
+        cold = cold_share(battery.chemistry, self.needs.weather.bank_c)
         ageing = self.guide.planning.ageing
         usable = capacity_ah * self.nominal_v * self.parallel * battery.usable * cold * ageing
         return need_wh, usable

@@ -31,14 +31,24 @@ def fahrenheit(celsius: float) -> float:
 class Weather(Facts):
     """What hangs on climate, month, hottest and coldest air."""
 
-    def outside(self) -> tuple[float, float, float]:
-        """A hot afternoon, the mean of that day, and the air at a battery inside [°C]."""
+    def month_mean(self) -> tuple[float, float]:
+        """Mean air of that month and climate, and how far a night lies from it [°C]."""
         needs = self.needs
         months, half = AIR[needs.weather.climate]
         month = (needs.month + (5 if needs.latitude_deg < 0 else -1)) % 12
-        mean = float(months.split()[month])
+        return float(months.split()[month]), half
+
+    def bank_c(self) -> float:
+        """What the bank is planned at: as it was told, else the mean of day and night [°C]."""
+        told = self.told("coldest")
+        mean = min(self.month_mean()[0], self.needs.ambient_c)
+        return self.needs.weather.coldest_c if told else mean
+
+    def outside(self) -> tuple[float, float, float]:
+        """A hot afternoon, the mean of that day, and a usual night [°C]."""
+        needs, (mean, half) = self.needs, self.month_mean()
         hot = max(mean + half, needs.ambient_c - CABINET_F * 5 / 9)
-        return hot, hot - half, min(mean, needs.ambient_c)
+        return hot, hot - half, min(mean - half, needs.ambient_c)
 
     def coldest_c(self) -> float:
         """Coldest air at the battery, as it was told or else as the month has it."""
@@ -52,6 +62,8 @@ class Weather(Facts):
         """Loads follow the weather, and the cold is that of the battery."""
         if abs(self.needs.weather.coldest_c - self.coldest_c()) > 1e-6:
             yield "not the coldest air of that climate and month"
+        if abs(self.needs.weather.bank_c - self.bank_c()) > 1e-6:
+            yield "the bank is not planned at the mean air of that climate and month"
         for listed, load in zip(self.needs.listed, self.needs.loads, strict=True):
             watts, duty = self._expected(listed)
             if abs(load.running_w - watts) > NEAR * max(watts, 1.0):

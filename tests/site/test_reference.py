@@ -70,9 +70,9 @@ def test_every_module_of_a_room_is_in_the_reference(folder: str) -> None:
             re.MULTILINE,
         )
     )
-    room = folder.replace("/", ".")
-    modules = {f"{room}.{file.stem}" for file in (ROOT / folder).glob("*.py")}
-    assert modules - {f"{room}.__init__"} <= listed
+    files = [each for each in (ROOT / folder).rglob("*.py") if each.stem != "__init__"]
+    assert files
+    assert {".".join(each.relative_to(ROOT).with_suffix("").parts) for each in files} <= listed
 
 
 def test_the_reference_shows_equation_unit_source_and_example(site: Path) -> None:

@@ -164,7 +164,7 @@ class Demand:
             *draws_of(needs, self.energy, self.house_efficiency),
             self.system_v,
         )
-        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.coldest_c)
+        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.bank_c)
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
             input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v

@@ -81,10 +81,10 @@ class AdviceView:
         """Units, bank and soft starters in one line."""
         page, count = self.guide.wording.page, self.starters
         if count == 0:
-            return page.say("set-up-line", units=self.headline, bank=self.bank)
+            return page.say("setup-line", units=self.headline, bank=self.bank)
         if count == 1:
-            return page.say("set-up-line-starter", units=self.headline, bank=self.bank)
-        return page.say("set-up-line-starters", units=self.headline, bank=self.bank, count=count)
+            return page.say("setup-line-starter", units=self.headline, bank=self.bank)
+        return page.say("setup-line-starters", units=self.headline, bank=self.bank, count=count)
 
     @property
     def bank(self) -> str:

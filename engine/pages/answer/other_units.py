@@ -148,7 +148,7 @@ def _lines(guide: Guide, needs: Needs, chosen: Sequence[Considered]) -> Iterator
         return Line(page[key], tuple(texts))
 
     units = [each.candidate.inverter for each in chosen]
-    yield line("compare-set-up", (_set_up(guide, each) for each in chosen))
+    yield line("compare-setup", (_set_up(guide, each) for each in chosen))
     yield line("compare-size", (size_text(unit) for unit in units))
     yield line(
         "compare-shape", (page.one_of("compare-shape-", shape_of(unit), SHAPES) for unit in units)
