@@ -18,6 +18,7 @@ from engine.pages.answer.pictures import shown_of
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
+from engine.pages.print.exports import FILES
 from engine.pages.print.sheets import sheets_of, takeaway_of
 from engine.pages.rests import marks_of
 from engine.pages.view import View, picture_link
@@ -81,6 +82,7 @@ def environment() -> Environment:
         auto_reload=False,
     )
     made.globals["drawn_field"] = drawn_field
+    made.globals["part_files"] = tuple(FILES)
     return made
 
 
