@@ -99,8 +99,14 @@ def _complete(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
 
 
 def _message(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
-    link, note = _text(asked, "link"), _text(asked, "note")
-    return {"html": staff.message_html(conversation_of(guide), link, note)}
+    note = None if asked.get("note") is None else _text(asked, "note")
+    return {"html": staff.message_html(conversation_of(guide), _text(asked, "link"), note)}
+
+
+def _asks(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    waiting = asked.get("asks")
+    asks = map(str, waiting if isinstance(waiting, list) else [])
+    return {"html": staff.asks_html(conversation_of(guide), _text(asked, "link"), asks)}
 
 
 def _compare(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
@@ -143,6 +149,7 @@ def _file(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
 KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "page": _page,
     "complete": _complete,
+    "asks": _asks,
     "message": _message,
     "compare": _compare,
     "home": _home,
@@ -150,7 +157,8 @@ KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "piece": _piece,
     "file": _file,
 }
-"""What can be asked for, by kind: `complete` takes link and text; `message` link and note;
+"""What can be asked for, by kind: `complete` takes link and text; `asks` link and the
+replacements that wait, as fragments; `message` link and note, null for that of the link;
 `compare` kept and link; `home` link; `visits` a list of link, when and contact; `piece` the name
 of a live piece and its fields; `file` the link of a recommendation and the name of its file."""
 

@@ -3,11 +3,13 @@
 import difflib
 import re
 from collections.abc import Collection, Iterable
+from dataclasses import replace
 from itertools import accumulate
 from urllib.parse import quote, unquote_plus
 
-from engine.model.answers import Answers, Fault, Value
-from engine.model.guide import Guide
+from engine.load_rows_typed import beside_assumed, beside_usual
+from engine.model.answers import Answers, Fault, LoadList, Value
+from engine.model.guide import Guide, Question
 from engine.typed.answers import LONGEST_TEXT, read_answer
 from engine.typed.outside import lines, one_line
 from engine.wording.sentences import Untold
@@ -77,7 +79,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     for question in guide.questions:
         if question.id in typed:
             try:
-                value = read_answer(guide, question, typed[question.id], _carried(guide, found))
+                value = _read(guide, question, typed[question.id], found)
             except Untold as fault:
                 shown = lines(typed[question.id][:LONGEST_TEXT])
                 wrong.append(Fault(question.id, shown, fault.told(words)))
@@ -85,6 +87,15 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
                 if value is not None:
                     found[question.id] = value
     return Answers(found, tuple(wrong), edition, note)
+
+
+def _read(guide: Guide, question: Question, text: str, found: dict[str, Value]) -> Value | None:
+    """One answer; a list of loads beside the usual things becomes the whole list."""
+    more = beside_usual(text) if question.kind == "loads" else ""
+    if not more:
+        return read_answer(guide, question, text, _carried(guide, found))
+    listed = read_answer(guide, question, beside_assumed(guide, Answers(found), more))
+    return replace(listed, beside=more) if isinstance(listed, LoadList) else listed
 
 
 def _carried(guide: Guide, found: dict[str, Value]) -> Collection[str]:

@@ -31,10 +31,14 @@ class LoadItem:
 
 @dataclass(frozen=True, slots=True)
 class LoadList:
-    """The visitor's own list of loads."""
+    """The visitor's own list of loads.
+
+    beside: what was given beside the usual things, where it was given so
+    """
 
     items: tuple[LoadItem, ...]
     text: str
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)

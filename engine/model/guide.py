@@ -49,13 +49,22 @@ class Choice:
 
     means: other answers that it stands for, unless the visitor gives those themselves
     (a plug names its rig; a kind of space names its compartment).
+    also: other words by which callers name it; the staff page finds it by them.
+    brief: what a text message calls it, without its question; "" where the label says enough.
     """
 
     id: str
     label: str
     hint: str = ""
     picture: str = ""
+    also: tuple[str, ...] = ()
+    brief: str = ""
     means: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def called(self) -> str:
+        """What it is called where its question is not seen."""
+        return self.brief or self.label
 
 
 QuestionKind = Literal[
@@ -82,6 +91,7 @@ class Question:
     usual: the choice that "not sure" stands for on the short path; usual_by_rig: where a kind of
     rig has another one.
     topic: what it is about, in two or three words, where it is named among those still to come.
+    also: other words by which callers name it; the staff page finds it by them.
     """
 
     id: str
@@ -103,6 +113,7 @@ class Question:
     group: str = ""
     page: str = ""
     topic: str = ""
+    also: tuple[str, ...] = ()
 
     def choice(self, choice_id: str) -> Choice:
         """The choice with this id; KeyError when there is none."""

@@ -9,8 +9,16 @@ const field = byId("rig-typed");
 const options = byId("rig-options");
 const message = byId("rig-message");
 
-let link = "";
-let kept = null;
+// The address holds the link with "&" in the place of its "#".
+const given = () => (location.hash.includes("=") ? location.hash.slice(1).replace("&", "#") : "");
+
+let link = given();
+let kept = history.state?.kept ?? null;
+// Replacements that wait for a word, as fragments; whether the page shows them all.
+let asks = [];
+let areAsksShown = false;
+// Until a note is typed, the link's own counts.
+let isNoteTyped = false;
 // The text that the lines belong to; null while they belong to older answers.
 let shown = "";
 let typing = 0;
@@ -32,8 +40,10 @@ async function complete() {
 function put(html, text) {
   fill(options, html);
   shown = text;
-  mark(text ? lines()[0] : null);
+  mark(text && isSure(lines()[0]) ? lines()[0] : null);
 }
+
+const isSure = (line) => line?.dataset.sure !== undefined;
 
 function tell() {
   told = renewMessage(++telling);
@@ -41,12 +51,44 @@ function tell() {
 }
 
 async function renewMessage(turn) {
-  const result = await call("message", { link, note: byId("rig-note").value });
+  const note = isNoteTyped ? byId("rig-note").value : null;
+  const result = await call("message", { link, note });
   if (!result || turn !== telling) return;
   fill(message, result.html);
+  const { own, note: said } = message.querySelector("[data-own]").dataset;
+  if (!isNoteTyped) byId("rig-note").value = said;
+  putAddress(own);
   if (kept === null) return fill(byId("rig-beside"), "");
   const beside = await call("compare", { kept, link });
   if (beside && turn === telling && kept !== null) fill(byId("rig-beside"), beside.html);
+}
+
+// Whoever reloads the page or comes back to it finds the entry as it was.
+function putAddress(own) {
+  try {
+    history.replaceState({ kept }, "", `#${own.replace("#", "&")}`);
+  } catch (error) {
+    console.warn(String(error));
+  }
+}
+
+async function tellAsks() {
+  areAsksShown = false;
+  const waiting = asks;
+  const result = await call("asks", { link, asks: waiting });
+  if (!result || waiting !== asks) return;
+  fill(byId("rig-asks"), result.html);
+  asks = [...byId("rig-asks").querySelectorAll("[data-at]")].map(({ dataset }) => waiting[dataset.at]);
+  for (const [at, ask] of byId("rig-asks").querySelectorAll("[data-at]").entries()) ask.dataset.at = at;
+  areAsksShown = true;
+}
+
+function settle(button) {
+  const { at } = button.closest("[data-at]").dataset;
+  asks = asks.filter((_, place) => place !== Number(at));
+  if (button.dataset.replace !== undefined) goTo(button.dataset.replace);
+  else tellAsks();
+  field.focus();
 }
 
 function mark(line) {
@@ -84,16 +126,32 @@ async function take(ready, text) {
     }
     put(result.html, text);
     line = lines()[0];
+    if (!isSure(line)) return putBack(text);
   }
+  if (line.dataset.asks !== undefined) return askFirst(line.dataset.asks);
   if (line.dataset.link !== undefined) return goTo(line.dataset.link);
-  field.value = (line.dataset.fill ?? text) + field.value;
+  return putBack(line.dataset.fill ?? text);
+}
+
+// What nobody can be sure of stays in the field, before what was typed since.
+function putBack(text) {
+  field.value = text + field.value;
   return complete();
+}
+
+function askFirst(pairs) {
+  asks = [...asks, pairs];
+  return Promise.all([complete(), tellAsks()]);
 }
 
 function goTo(newLink) {
   link = newLink;
   shown = null;
-  return Promise.all([complete(), tell()]);
+  return Promise.all([complete(), tell(), ...(asks.length ? [tellAsks()] : [clearAsks()])]);
+}
+
+function clearAsks() {
+  byId("rig-asks").replaceChildren();
 }
 
 const keys = {
@@ -108,7 +166,13 @@ field.addEventListener("keydown", (event) => {
   const isBack = event.key === "Backspace" && field.value === "" && entering === 0;
   if (event.ctrlKey || event.metaKey || !(keys[event.key] || isBack)) return;
   event.preventDefault();
-  if (isBack) message.querySelector("[data-last]")?.click();
+  const isEmpty = field.value === "" && entering === 0;
+  if (isEmpty && asks.length && (isBack || event.key === "Enter")) {
+    // A key that is held down agrees to nothing, and neither does one before the question is seen.
+    if (areAsksShown && !event.repeat) {
+      settle(byId("rig-asks").querySelector(isBack ? "[data-leave]" : "[data-replace]"));
+    }
+  } else if (isBack) message.querySelector("[data-last]")?.click();
   else keys[event.key]();
 });
 
@@ -117,11 +181,18 @@ document.addEventListener("keydown", (event) => {
 });
 
 byId("rig-staff").addEventListener("submit", (event) => event.preventDefault());
-byId("rig-note").addEventListener("input", tell);
+byId("rig-note").addEventListener("input", () => {
+  isNoteTyped = true;
+  tell();
+});
+
+byId("rig-asks").addEventListener("click", ({ target }) => {
+  if (target.matches("[data-replace], [data-leave]") && areAsksShown) settle(target);
+});
 
 options.addEventListener("click", ({ target }) => {
   const line = target.closest("[role=option]");
-  if (line?.dataset.link !== undefined || line?.dataset.fill !== undefined) enter(line);
+  if (line && line.getAttribute("aria-disabled") !== "true") enter(line);
   field.focus();
 });
 
@@ -133,6 +204,7 @@ message.addEventListener("click", ({ target }) => {
     field.focus();
   }
   if (button.dataset.copy !== undefined) copy(button);
+  if (button.dataset.print !== undefined) print();
   if (button.id === "rig-keep") {
     kept = link;
     tell();
@@ -183,6 +255,12 @@ byId("rig-visits-wipe").addEventListener("click", ({ target }) => {
   field.focus();
 });
 
+addEventListener("hashchange", () => {
+  [asks, isNoteTyped] = [[], false];
+  goTo(given());
+});
+
 showVisits();
 startEngine();
+if (link) goTo(link);
 field.focus();
