@@ -177,18 +177,18 @@ def beside_usual(text: str) -> str:
 
 
 def beside_assumed(guide: Guide, answers: Answers, more: str) -> str:
-    """The list of what is assumed and of these, where such a rig has them not anyway."""
+    """The list of what is assumed, and of these where such a rig has them not anyway."""
     values = usual_case(guide, answers).values
-    rig = guide.rig(str(values["rig"]))
-    usual: Counter[str] = Counter()
-    for row in rows_of(guide, answers):
-        usual[row.appliance] += int(row.count) if row.in_use and row.count.isdecimal() else 0
+    rig, heavy_count = guide.rig(str(values["rig"])), int(str(values["heavy"]))
+    usual = usual_counts(rig, str(values.get("biggest", "")), heavy_count)
     new = []
     for line in load_lines(more):
         name, count = name_and_count(line)
-        if ":" in line or usual[appliance_called(guide, name, rig.carries)] < count:
+        if ":" in line or usual.get(appliance_called(guide, name, rig.carries), 0) < count:
             new.append(line)
-    return with_more(guide, answers, "\n".join(new)) if new else ""
+    if new:
+        return with_more(guide, answers, "\n".join(new))
+    return ",".join(load_text(item) for item in usual_items(guide, usual))
 
 
 def usual_with(more: str) -> str:

@@ -54,7 +54,7 @@ NOT_SURE = frozenset(
     ("unsure", "not sure", "no idea", "dont know", "do not know", "dunno", "no clue", "unknown")
 )
 """What says that an answer is not known, without apostrophes."""
-BESIDE_A_NAME = frozenset(("of", "the", "a", "for"))
+BESIDE_A_NAME = frozenset(("of", "the", "a", "for", "at"))
 """What joins a value to its name: "15 ft of cable"."""
 NEGATIONS = frozenset(("no", "not", "none", "never", "without", "nothing"))
 """What turns into its opposite what stands beside it; never the beginning of another word."""

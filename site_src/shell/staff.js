@@ -23,7 +23,8 @@ let isNoteTyped = false;
 let shown = "";
 let typing = 0;
 let telling = 0;
-let entering = 0;
+let isBusy = false;
+const queue = [];
 let entered = Promise.resolve();
 let told = Promise.resolve();
 
@@ -103,45 +104,69 @@ function step(by) {
   if (all.length) mark(all[(place + by + all.length) % all.length]);
 }
 
-// Who types fast is ahead of the engine: what is entered waits its turn, with its own letters.
+// Who types fast is ahead of the engine: what is entered waits its turn, with its own letters. What
+// nobody can be sure of holds up the rest, which may answer the question after it.
 function enter(chosen) {
   const text = field.value;
-  const line = chosen ?? (entering === 0 && shown === text ? marked() : null);
+  const line = chosen ?? (!isBusy && shown === text ? marked() : null);
   if (!line && !text.trim()) return;
   field.value = "";
-  entering += 1;
-  entered = entered.then(() => take(line, text)).catch(console.error);
-  entered.finally(() => {
-    entering -= 1;
-  });
+  if (isBusy) queue.push({ line, text });
+  else {
+    queue.unshift({ line, text });
+    entered = work().catch(console.error);
+  }
 }
 
+async function work() {
+  isBusy = true;
+  try {
+    let isTaken = true;
+    while (isTaken && queue.length) {
+      const { line, text } = queue.shift();
+      isTaken = await take(line, text);
+    }
+  } finally {
+    isBusy = false;
+    const held = byId("rig-held");
+    held.textContent = held.dataset.says.replace("{texts}", queue.map(({ text }) => text).join(" · "));
+    held.hidden = queue.length === 0;
+  }
+}
+
+/** Tells whether it was taken; else it is in the field again. */
 async function take(ready, text) {
   let line = ready;
   if (!line) {
     const result = await call("complete", { link, text });
-    if (!result) {
-      field.value = text + field.value; // the engine failed: nothing of what was typed is lost
-      return;
-    }
+    if (!result) return putBack(text); // the engine failed: nothing of what was typed is lost
     put(result.html, text);
     line = lines()[0];
     if (!isSure(line)) return putBack(text);
   }
-  if (line.dataset.asks !== undefined) return askFirst(line.dataset.asks);
-  if (line.dataset.link !== undefined) return goTo(line.dataset.link);
-  return putBack(line.dataset.fill ?? text);
+  if (line.dataset.asks !== undefined) await askFirst(line.dataset.asks);
+  else if (line.dataset.link !== undefined) await goTo(line.dataset.link);
+  else return putBack(line.dataset.fill ?? text);
+  return true;
 }
 
-// What nobody can be sure of stays in the field, before what was typed since.
-function putBack(text) {
-  field.value = text + field.value;
-  return complete();
+async function putBack(text) {
+  const since = field.value && !text.endsWith(" ") ? ` ${field.value}` : field.value;
+  field.value = text + since;
+  await complete();
+  return false;
 }
 
 function askFirst(pairs) {
   asks = [...asks, pairs];
   return Promise.all([complete(), tellAsks()]);
+}
+
+function clear() {
+  queue.length = 0;
+  field.value = "";
+  byId("rig-held").hidden = true;
+  complete();
 }
 
 function goTo(newLink) {
@@ -158,15 +183,16 @@ const keys = {
   ArrowDown: () => step(1),
   ArrowUp: () => step(-1),
   Enter: () => enter(),
+  Escape: clear,
 };
 
 field.addEventListener("input", complete);
 
 field.addEventListener("keydown", (event) => {
-  const isBack = event.key === "Backspace" && field.value === "" && entering === 0;
+  const isBack = event.key === "Backspace" && field.value === "" && !isBusy;
   if (event.ctrlKey || event.metaKey || !(keys[event.key] || isBack)) return;
   event.preventDefault();
-  const isEmpty = field.value === "" && entering === 0;
+  const isEmpty = field.value === "" && !isBusy;
   if (isEmpty && asks.length && (isBack || event.key === "Enter")) {
     // A key that is held down agrees to nothing, and neither does one before the question is seen.
     if (areAsksShown && !event.repeat) {
