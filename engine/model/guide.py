@@ -21,6 +21,25 @@ from engine.wording.tongue import Grammar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """What the shop adds to an answer's parts so that they become an estimate.
+
+    days: for so long it holds, counted from the date of the edition; 0 where the shop wants none
+    rate: of labor, for the planning hours
+    tax: share of what is taxed that is added to it; labor_taxed: whether labor is taxed, too
+    item_link: address of an item in the shop's store, {item} in the place of its number
+    form: address of the shop's own service to which a customer may send a request
+    """
+
+    days: int = 0
+    rate: MoneyPerHour = 0.0
+    tax: Share = 0.0
+    labor_taxed: bool = False
+    item_link: str = ""
+    form: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """Who runs this guide and how to reach them.
 
@@ -28,6 +47,7 @@ class Shop:
     language: the folder of words/ in which the pages speak, as en
     prices_as_of: day of prices and stock, as 2026-01-31; the date of the edition
     refuse_before: prices and stock from before this day are a fault; "" accepts all
+    estimate: what makes an estimate of an answer, where the shop wants that
     """
 
     name: str
@@ -41,6 +61,7 @@ class Shop:
     prices_as_of: str
     refuse_before: str = ""
     language: str = "en"
+    estimate: Estimate = Estimate()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

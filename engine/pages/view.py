@@ -243,6 +243,11 @@ class View:
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)
         return Row(page["contact"], shop.email, mail)
 
+    @property
+    def asks_estimate(self) -> bool:
+        """Whether its reader may ask the shop for an estimate: not where many hands use a page."""
+        return bool(self.shop.estimate.days) and not self.stays
+
     def phone(self) -> Row:
         """The shop's telephone, as it is read and as it is dialled."""
         return Row(self.page["call"], self.shop.phone, telephone(self.shop.phone))

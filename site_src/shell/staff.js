@@ -1,7 +1,7 @@
 // The staff page's script: keys and clicks go to the engine, its HTML comes back. It decides and
 // words nothing; Python does.
 import { VISITS, drop, read } from "./kept.js";
-import { call, fill, startEngine } from "./page.js";
+import { call, fill, handOut, startEngine } from "./page.js";
 import { save } from "./save.js";
 
 const byId = (id) => document.getElementById(id);
@@ -230,7 +230,8 @@ message.addEventListener("click", ({ target }) => {
     field.focus();
   }
   if (button.dataset.copy !== undefined) copy(button);
-  if (button.dataset.print !== undefined) print();
+  if (button.dataset.print !== undefined) printPart(button.dataset.print);
+  if (button.dataset.rigFile !== undefined) handOut(button);
   if (button.id === "rig-keep") {
     kept = link;
     tell();
@@ -244,6 +245,13 @@ byId("rig-beside").addEventListener("click", ({ target }) => {
   tell();
   field.focus();
 });
+
+// On paper the page is its message, or the estimate.
+function printPart(part) {
+  document.documentElement.dataset.print = part;
+  print();
+  delete document.documentElement.dataset.print;
+}
 
 // What was typed a moment ago is in the message only when the engine has told.
 async function copy(button) {

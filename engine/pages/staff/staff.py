@@ -10,7 +10,9 @@ from engine.links import LONGEST_NOTE, public_link
 from engine.matching import Suggestion
 from engine.model.answers import Answers
 from engine.pages import words
+from engine.pages.answer.estimate import estimate_of
 from engine.pages.answer.parts_view import PartsView
+from engine.pages.print.exports import ESTIMATE_FILES
 from engine.pages.render import environment
 from engine.pages.staff.asks import asks_of, pairs_asked
 from engine.pages.staff.message import message_of
@@ -114,6 +116,8 @@ def message_html(conversation: Conversation, link: str, note: str | None) -> str
         "staff-message",
         conversation,
         listed=PartsView(guide, best) if best else None,
+        estimate=estimate_of(guide, advice),
+        estimate_files=tuple(ESTIMATE_FILES),
         given=given,
         standing=words.standing(guide, answer),
         status=answer.status,
