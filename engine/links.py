@@ -19,9 +19,13 @@ EDITION = "edition"
 """A name in a link that is no question: the edition that the link was made from."""
 NOTE = "note"
 """Another one: a few words from whoever sent the link to whoever opens it."""
+WAS = "was"
+"""A third one: what was recommended when the link was made, for an answer with details."""
+_WAS = re.compile(r"none|[\w.-]{1,60}(?::[\w.-]{1,60}){8}")
 LONGEST_NOTE = 300
 LONGEST_LINK = 20_000
 """Every question with its longest text, each sign of it written as bytes, is shorter."""
+NO_QUESTIONS = (EDITION, NOTE, WAS)
 MOST_PAIRS = 100
 LONGEST_SHOWN = 80
 """Characters of something that cannot be used, where a message shows it."""
@@ -47,7 +51,7 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
             faults.append(Fault("", "", words.say("not-a-pair", text=shown), name=shown))
         elif name in typed:
             told = words.say("answered-twice", name=name[:LONGEST_SHOWN])
-            as_answer = "" if name in (EDITION, NOTE) else name[:LONGEST_SHOWN]
+            as_answer = "" if name in NO_QUESTIONS else name[:LONGEST_SHOWN]
             faults.append(Fault("", one_line(typed[name][:LONGEST_SHOWN]), told, name=as_answer))
             typed[name] = value
         else:
@@ -66,7 +70,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
         wrong.append(Fault("", shown, words.say("no-edition", text=shown)))
         edition = ""
     for name in typed:
-        if name not in known and name not in (EDITION, NOTE):
+        if name not in known and name not in NO_QUESTIONS:
             shown = one_line(name)[:LONGEST_SHOWN]
             near = difflib.get_close_matches(shown, known, n=1)
             hint = words.say("did-you-mean", word=near[0]) if near else ""
@@ -86,7 +90,8 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
             else:
                 if value is not None:
                     found[question.id] = value
-    return Answers(found, tuple(wrong), edition, note)
+    was = one_line(typed.get(WAS, ""))
+    return Answers(found, tuple(wrong), edition, note, was if _WAS.fullmatch(was) else "")
 
 
 def _read(guide: Guide, question: Question, text: str, found: dict[str, Value]) -> Value | None:
@@ -154,14 +159,18 @@ def _quoted(name: str, text: str) -> str:
     return f"{quote(name, safe=_SAFE_IN_FRAGMENT)}={quote(text, safe=_SAFE_IN_FRAGMENT)}"
 
 
-def stamped(fragment: str, edition: str) -> str:
-    """A fragment that also names an edition."""
-    return "&".join(filter(None, (fragment, f"{EDITION}={edition}")))
+def stamped(fragment: str, edition: str, was: str = "") -> str:
+    """A fragment that also names an edition, and what was recommended then."""
+    said = f"{WAS}={was}" if was else ""
+    return "&".join(filter(None, (fragment, said, f"{EDITION}={edition}")))
 
 
-def public_link(guide: Guide, path: str, fragment: str = "") -> str:
-    """The whole address to hand on, stamped with the edition that it was made from."""
-    return f"https://{guide.shop.site}/guide/{path}#{stamped(fragment, guide.edition)}"
+def public_link(guide: Guide, path: str, fragment: str = "", was: str = "") -> str:
+    """The whole address to hand on, stamped with the edition that it was made from.
+
+    was: what is recommended for it, where that hangs on details; see engine.past
+    """
+    return f"https://{guide.shop.site}/guide/{path}#{stamped(fragment, guide.edition, was)}"
 
 
 def _in_order(guide: Guide, answers: Answers) -> list[str]:

@@ -31,7 +31,7 @@ TALK = {
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion",
     "engine.matching", "engine.tree",
     "engine.usual", "engine.ways", "engine.what_if", "engine.mends", "engine.alternatives",
-    "engine.load_rows", "engine.load_rows_typed",
+    "engine.load_rows", "engine.load_rows_typed", "engine.past",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -89,7 +89,10 @@ MAY: dict[str, set[str]] = {
         "engine.advice.judge", "engine.conversation", "engine.model", "engine.typed.answers",
         "engine.usual",
     },
-    "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links", "engine.usual"},
+    "engine/past.py": {"engine.conversation", "engine.links", "engine.model", "engine.usual"},
+    "engine/editions.py": {
+        *BASE, *ADVICE, "engine.conversation", "engine.links", "engine.past", "engine.usual",
+    },
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/matching.py": {
         *SPEECH, "engine.model", *TALK, "engine.typed.heard", "engine.typed.load_names",

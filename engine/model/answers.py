@@ -92,6 +92,7 @@ class Answers:
     """Answers in the guide's order of questions, with the faults of those left out.
 
     edition: the edition that the link was made from, where it names one
+    was: what was recommended then, as engine.past reads it, where the link says so
     note: what somebody wrote to the reader of the link, where it carries something
     """
 
@@ -99,6 +100,7 @@ class Answers:
     faults: tuple[Fault, ...] = ()
     edition: str = ""
     note: str = ""
+    was: str = ""
 
     def choice(self, question_id: str) -> str:
         """The chosen id, "unsure", or "" where nothing was answered."""

@@ -3,12 +3,12 @@
 from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
-from engine.links import public_link
 from engine.pages.answer.estimate import estimate_of
 from engine.pages.contact import mail_to
 from engine.pages.render import environment
 from engine.pages.staff.message import message_of
 from engine.pages.staff.visits import LONGEST_CONTACT
+from engine.past import link_of
 
 
 def request_html(conversation: Conversation, link: str) -> str:
@@ -23,7 +23,7 @@ def request_html(conversation: Conversation, link: str) -> str:
     estimate = estimate_of(guide, answer.advice)
     if estimate is None or answer.advice is None:
         return ""
-    address = public_link(guide, *conversation.place(answers))
+    address = link_of(conversation, answers)
     letter = message_of(guide, answer, address, address, "").letter[:-2]
     sums = [page.say("message-answer", ask=name, answer=said) for name, said in estimate.sums()]
     written = [page["request-please"], "", *letter, *sums, estimate.terms_said()]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.answer import answer_of
 from engine.completion import complete, read_any, without
 from engine.conversation import Conversation
-from engine.links import LONGEST_NOTE, public_link
+from engine.links import LONGEST_NOTE
 from engine.matching import Suggestion
 from engine.model.answers import Answers
 from engine.pages import words
@@ -18,6 +18,7 @@ from engine.pages.staff.asks import asks_of, pairs_asked
 from engine.pages.staff.message import message_of
 from engine.pages.staff.side_by_side import said, side_by_side
 from engine.pages.unread import told_of
+from engine.past import link_of
 from engine.typed.outside import one_line
 
 PATH = "staff/"
@@ -98,7 +99,8 @@ def message_html(conversation: Conversation, link: str, note: str | None) -> str
     read = read_any(conversation, link)
     answer = answer_of(conversation, read, changes=False)
     written = read.note if note is None else one_line(note)[:LONGEST_NOTE]
-    path, fragment = conversation.place(Answers(read.values, read.faults, note=written))
+    noted = Answers(read.values, read.faults, note=written)
+    path, fragment = conversation.place(noted)
     given = [
         Given(
             question.ask,
@@ -109,7 +111,6 @@ def message_html(conversation: Conversation, link: str, note: str | None) -> str
         if question.id in read.values
     ]
     own_link = f"{path}#{fragment}"
-    read_without_note = Answers(read.values, read.faults)
     advice = answer.advice
     best = advice.best.design if advice else None
     return _fill(
@@ -124,8 +125,8 @@ def message_html(conversation: Conversation, link: str, note: str | None) -> str
         message=message_of(
             guide,
             answer,
-            public_link(guide, path, fragment),
-            public_link(guide, *conversation.place(read_without_note)),
+            link_of(conversation, noted),
+            link_of(conversation, Answers(read.values, read.faults)),
             written,
         ),
         goes_on=bool(fragment) and answer.status == "ask",
