@@ -308,3 +308,13 @@ def test_no_page_is_wider_than_its_window(new_page: NewPage, address: str, width
     page = new_page(viewport={"width": width, "height": 844})
     page.goto(address)
     assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
+
+
+def test_an_estimate_is_saved_as_a_file(staff: Page) -> None:
+    enter(staff, *LETTERS)
+    has_answer(staff)
+    staff.locator(".rig-estimate summary").click()
+    with staff.expect_download() as waiting:
+        staff.locator(".rig-estimate [data-rig-file]").click()
+    rows = list(csv.DictReader(waiting.value.path().read_text("utf-8-sig").splitlines()))
+    assert rows[-1]["name"] and any(row["name"] == "total" for row in rows)
