@@ -19,7 +19,7 @@ export function watcher(files, tell) {
 
 /** The bytes of a file, once they are all there and are those of the list. */
 export async function read(file, open, watch) {
-  const bytes = await gathered(await watched(file, open, watch));
+  const bytes = await gathered(file, await watched(file, open, watch));
   await check(file, bytes);
   return bytes;
 }
@@ -30,10 +30,10 @@ export async function read(file, open, watch) {
  */
 export async function inflated(file, open, watch) {
   const [stream, copy] = (await watched(file, open, watch)).tee();
-  const checked = gathered(copy).then((bytes) => check(file, bytes));
+  const checked = gathered(file, copy).then((bytes) => check(file, bytes));
   checked.catch(() => {});
   const reader = stream.getReader();
-  const first = await reader.read().catch(broken);
+  const first = await reader.read().catch(broken(file));
   const isPacked = GZIP.every((byte, place) => first.value?.[place] === byte);
   if (!isPacked) console.info(`engine: the host unpacked ${file.name}`);
   const whole = startingWith(first, reader);
@@ -50,11 +50,15 @@ function startingWith(first, reader) {
   });
 }
 
-const gathered = (stream) => new Response(stream).arrayBuffer().catch(broken);
+const gathered = (file, stream) => new Response(stream).arrayBuffer().catch(broken(file));
 
-// A connection may break in the middle of a file.
-function broken(error) {
-  throw new FileError(String(error), "network");
+/** What to do where a connection does not bring a file, or not all of it. */
+export const broken = (file) => (error) => refuse(file, String(error), "network");
+
+// The next way to start asks for it past what the browser kept.
+function refuse(file, text, why) {
+  file.isBroken = true;
+  throw new FileError(text, why);
 }
 
 async function watched(file, open, watch) {
@@ -76,7 +80,7 @@ async function check(file, buffer) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = btoa(String.fromCharCode(...digest));
   if (found === file.sha256 || found === file.unpacked) return;
-  throw new FileError(`${file.name} differs`, causeOf(file, bytes));
+  refuse(file, `${file.name} differs`, causeOf(file, bytes));
 }
 
 function causeOf(file, bytes) {
