@@ -115,7 +115,8 @@ def load_content(folder: Path = CONTENT) -> Content:
     faults = files.faults + faults_of(content)
     if faults:
         raise ContentError(faults)
-    guide = _guide(edition_of(folder), content, kept)
+    edition = edition_of(folder)
+    guide = _guide(edition, content, tuple(each for each in kept if each.id != edition))
     unread = unread_answers(guide, content) + unread_tries(guide, content)
     if unread:
         raise ContentError(unread)

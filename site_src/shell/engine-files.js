@@ -1,6 +1,7 @@
 // The engine's files on their way in: watched, checked against the list, and unpacked. What goes
-// wrong with one has a likely cause, for which the page has words: old, network, missing, foreign
-// (a web page came in its place), cut, changed; and memory, where the device has too little of it.
+// wrong with one has a likely cause, for which the page has words: old, network, missing, replaced
+// (the site has another edition), foreign (a web page came in its place), cut, changed; and memory,
+// where the device has too little of it.
 
 const GZIP = [0x1f, 0x8b];
 
@@ -53,13 +54,10 @@ function startingWith(first, reader) {
 const gathered = (file, stream) => new Response(stream).arrayBuffer().catch(broken(file));
 
 /** What to do where a connection does not bring a file, or not all of it. */
-export const broken = (file) => (error) => refuse(file, String(error), "network");
-
-// The next way to start asks for it past what the browser kept.
-function refuse(file, text, why) {
-  file.isBroken = true;
-  throw new FileError(text, why);
-}
+export const broken = (file) => (error) => {
+  file.isBroken = true; // the next way to start asks for it past what the browser kept
+  throw new FileError(String(error), "network");
+};
 
 async function watched(file, open, watch) {
   const response = await open(file);
@@ -80,7 +78,8 @@ async function check(file, buffer) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = btoa(String.fromCharCode(...digest));
   if (found === file.sha256 || found === file.unpacked) return;
-  refuse(file, `${file.name} differs`, causeOf(file, bytes));
+  file.isBroken = true;
+  throw new FileError(`${file.name} differs`, causeOf(file, bytes));
 }
 
 function causeOf(file, bytes) {

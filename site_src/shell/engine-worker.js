@@ -60,7 +60,9 @@ function opener(fetchFile, address) {
 }
 
 async function list(address) {
-  const text = await found(await fetch(address).catch(broken({}))).text();
+  const response = await fetch(address).catch(broken({}));
+  if (response.status === 404) throw new FileError(`${address} is gone`, "replaced");
+  const text = await found(response).text();
   try {
     return JSON.parse(text);
   } catch (error) {
