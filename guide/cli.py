@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from engine import __version__
 from engine import answer_text as report
 from engine.completion import is_link, read_any
 from engine.links import read_pairs
@@ -58,6 +59,7 @@ def parser() -> argparse.ArgumentParser:
         prog="rig-guide",
         description="Recommends an inverter/charger setup for a camper van or RV.",
     )
+    top.add_argument("--version", action="version", version=f"rig-guide {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
     one = commands.add_parser("serve", help="build the site and serve it on this machine")
