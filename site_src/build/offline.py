@@ -41,6 +41,7 @@ engine reads, the way back where the kept memory does not start."""
 SAID = "offline.json"
 PLACE = "[/* list */]"
 COLOR = "#14483c"
+"""The theme's own, where a shop has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,10 +100,14 @@ def integrity(name: str, data: bytes) -> str:
     return " ".join(f"sha256-{sha256(each)}" for each in accepted)
 
 
-def write_offline(site: Path, name: str, description: str, page: Sentences) -> None:
+def write_offline(
+    site: Path, name: str, description: str, page: Sentences, color: str = COLOR
+) -> None:
     """Write the service worker, what is said about it, and the manifest of the web app."""
     (site / NO_JEKYLL).touch()
-    (site / "manifest.webmanifest").write_text(web_manifest(name, description), encoding="utf-8")
+    (site / "manifest.webmanifest").write_text(
+        web_manifest(name, description, color), encoding="utf-8"
+    )
     (site / SAID).unlink(missing_ok=True)
     total = sum(file.size for file in kept_files(site))
     said = json.dumps({"bytes": total, "words": keep_words(page)})
@@ -136,7 +141,7 @@ def keep_words(page: Sentences) -> dict[str, str]:
     }
 
 
-def web_manifest(name: str, description: str) -> str:
+def web_manifest(name: str, description: str, color: str) -> str:
     """Return the manifest by which a device installs the guide like a program."""
     icons = [
         {
@@ -156,8 +161,8 @@ def web_manifest(name: str, description: str) -> str:
         "start_url": "guide/index.html",
         "scope": "./",
         "display": "standalone",
-        "theme_color": COLOR,
-        "background_color": COLOR,
+        "theme_color": color,
+        "background_color": color,
         "icons": [*icons, mark],
     }
     return json.dumps(manifest, indent=1) + "\n"

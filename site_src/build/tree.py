@@ -23,6 +23,7 @@ from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from engine.wording.sentences import Sentences
 from site_src.build.addresses import root_of
+from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
 from site_src.build.offline import SHELL
@@ -118,6 +119,14 @@ def preview_of(guide: Guide, site: Path, card: Card) -> Preview:
     return Preview(f"{root_of(guide)}{CARDS}/{card.name}", card.text)
 
 
+def general_preview(guide: Guide, site: Path, title: str) -> Preview:
+    """The preview of a page that is no answer: the shop's own picture, where it has one."""
+    card = general_card(guide, title)
+    if own := picture_of(guide.shop.brand.image):
+        return Preview(f"{root_of(guide)}{own}", card.text)
+    return preview_of(guide, site, card)
+
+
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
     """Write the page of all units, which hangs beside the tree and is the same for every rig."""
     _write(guide, draw_range(guide), "question", site, shell)
@@ -134,7 +143,7 @@ def draw_staff_pages(guide: Guide, site: Path, shell: Shell) -> None:
 def _write(guide: Guide, page: Stamped, kind: str, site: Path, shell: Shell) -> None:
     file = site / page.path / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
-    preview = preview_of(guide, site, general_card(guide, page.title))
+    preview = general_preview(guide, site, page.title)
     file.write_bytes(stamp(shell.parts(kind, page.path.count("/")), page, preview).encode())
 
 
@@ -158,8 +167,7 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     lost = environment().get_template("lost.html")
     content = lost.render(page=words, root=".", pages=guide.explanations)
     page = LostPage(words["lost"], words["lost"], "", content)
-    card = general_card(guide, page.title)
-    preview = preview_of(guide, site, card)
+    preview = general_preview(guide, site, page.title)
     return stamp(shell.lost_parts(root), page, preview)
 
 

@@ -1,7 +1,7 @@
 """What the page *What stays* promises of a version, as it is now, in the form of `promised.json`.
 
-``python -m tests.documents.promised`` writes that file, when a version added something. Nothing goes
-from it but with a version whose first number is higher.
+``python -m tests.documents.promised`` writes that file, when a version added something. Nothing
+goes from it but with a version whose first number is higher.
 """
 
 import argparse
