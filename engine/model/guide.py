@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from engine.model.brand import Brand
 from engine.model.buses import Bus, bus_of_volts
 from engine.model.edition import PastEdition
 from engine.model.fields import (
@@ -28,6 +29,7 @@ class Shop:
     language: the folder of words/ in which the pages speak, as en
     prices_as_of: day of prices and stock, as 2026-01-31; the date of the edition
     refuse_before: prices and stock from before this day are a fault; "" accepts all
+    site: host of the site, with its folder where it has one, as shop.example/rig-guide
     """
 
     name: str
@@ -35,6 +37,7 @@ class Shop:
     phone: str
     email: str
     site: str
+    brand: Brand = field(default_factory=Brand)
     invented: bool
     note: str
     currency: str
