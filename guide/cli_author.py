@@ -5,11 +5,12 @@ import json
 import sys
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from guide import reports, terminal
 from guide.answer_schema import answer_schema
-from guide.check_pages import page_faults
+from guide.check_pages import filled_faults, page_faults
 from guide.check_style import style_faults
 from guide.compare import compare
 from guide.compare_source import content_of
@@ -94,8 +95,11 @@ def check(options: argparse.Namespace) -> int:
     try:
         content = load_content(options.content)
         guide = content.guide
-        styled = style_faults(options.content, content.styles, guide.shop.language)
-        if faults := page_faults(guide) + glossary_faults() + styled:
+        with ThreadPoolExecutor(1) as beside:
+            filled = beside.submit(filled_faults, guide)
+            styled = style_faults(options.content, content.styles, guide.shop.language)
+            faults = page_faults(guide) + glossary_faults() + styled
+        if faults := faults or filled.result():
             raise ContentError(faults)
     except ContentError as error:
         print(error)
