@@ -19,8 +19,10 @@ from guide.editions import keep
 from guide.fault import ContentError
 from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
+from guide.outliers import outliers
 from guide.paths_kept import open_guide
 from guide.schema import write_schemas
+from guide.spreadsheet.shelf import place_in
 from guide.trial import converse
 
 GOOD, FAULTS = 0, 1
@@ -106,6 +108,9 @@ def check(options: argparse.Namespace) -> int:
         files = {fault.file for fault in error.faults}
         print(f"{len(error.faults)} faults in {len(files)} files")
         return FAULTS
+    for each in outliers(guide.catalogue):
+        place = place_in(options.content, each.family, each.id, each.key)
+        print(f"Look at this: {place}: “{each.id}”, {each.key}: {each.why}")
     took = time.monotonic() - began
     print(f"No fault; edition {guide.edition} of {guide.shop.prices_as_of} ({took:.1f} s)")
     return GOOD
