@@ -315,7 +315,7 @@ class View:
             Lead(
                 change.question.ask,
                 change_label(self.guide, change),
-                difference(self.guide, now, change.outcome),
+                difference(self.guide, now.best, change.best),
                 self.link(change.answers),
             )
             for change in self.answer.changes
