@@ -82,10 +82,10 @@ def _told(found: Import, options: argparse.Namespace) -> int:
     if found.faults:
         print(f"{len(found.faults)} faults; nothing is written")
         return FAULTS
-    if not found.changed or found.new is None:
+    if not found.changed:
         print("Nothing to write: the content says the same already.")
         return GOOD
-    if options.answers:
+    if options.answers and found.old and found.new:
         few = sum(len(each.changes) + len(each.new) for each in found.families) <= MOST_CAUSES
         answers = compare(found.old, found.new, progress_bar("comparing"), causes=few)
         print(reports.compare_text(answers))
@@ -111,6 +111,8 @@ def _lines(found: Import) -> Iterator[str]:
             yield f"    … and {len(each.changes) - MOST_SHOWN} more"
     for line in found.look_at:
         yield f"Look at this: {line}"
+    if found.still:
+        yield f"{len(found.still)} faults that were there before are still there: rig-guide check"
     yield from found.faults
 
 

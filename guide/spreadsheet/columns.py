@@ -38,6 +38,8 @@ class Column:
         return ".".join(self.path)
 
 
+WANTED = "needed"
+"""The heading of a column that says what a row is to be; an import leaves it alone."""
 FAMILIES = tuple(CATALOGUE_FILES)
 """The families of products, as the content names them; each has a sheet."""
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from guide.fault import suggest
 from guide.metric import gauge_of
 from guide.spreadsheet.book import Read, ReadSheet
-from guide.spreadsheet.columns import Column, columns_of
+from guide.spreadsheet.columns import WANTED, Column, columns_of
 from guide.spreadsheet.patch import Edit, add, append, applied, exchange, take_out
 from guide.spreadsheet.shelf import Entry, Shelf, is_number, number_and_unit
 
@@ -86,6 +86,8 @@ def differences(
         cells = {columns[at][0]: cell for at, cell in enumerate(row) if at in columns}
         texts = {column: _text(cell, column, units[column.path]) for column, cell in cells.items()}
         name, first = next((texts[column], cells[column]) for column in cells if column.path == ID)
+        if not any(texts.values()):
+            continue  # a row of what is needed, not filled in yet
         if not name:
             found.fail(
                 first, "“id”", "this row has none", "Write its item number, or clear the row."
@@ -109,7 +111,7 @@ def _columns(found: Differences, sheet: ReadSheet) -> dict[int, tuple[Column, st
     """The known columns of a table by their place, each with the unit of its heading."""
     known = {column.key: column for column in columns_of(found.shelf.family)}
     columns: dict[int, tuple[Column, str]] = {}
-    for at, head in enumerate(sheet.heads):
+    for at, head in ((at, head) for at, head in enumerate(sheet.heads) if head.text != WANTED):
         key, _, rest = head.text.partition("[")
         column = known.get(key.strip())
         if column is None and head.text:

@@ -1,13 +1,15 @@
 """The catalog of a content folder as tables."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from guide.load import load_guide
+from guide.content_file import read_text
 from guide.spreadsheet.book import Content, Head, Sheet, write_tables
 from guide.spreadsheet.columns import FAMILIES, Column, columns_of
 from guide.spreadsheet.shelf import Shelf, is_number, number_and_unit, read_shelf
 
+CURRENCY = re.compile(r"^currency:\s*[\"']?([A-Z]{3})\b", re.MULTILINE)
 ABOUT = (
     "This is the shop's catalog, a sheet for each family and a row for each product.",
     "Change a cell, add a row, or leave columns out; then: rig-guide catalogue import FILE",
@@ -23,12 +25,19 @@ def export(folder: Path, target: Path) -> int:
 
     Raises
     ------
-    ContentError : if the content has a fault.
+    ContentError : if a file of the catalog cannot be read.
     """
-    currency = load_guide(folder).shop.currency
+    currency = currency_of(folder)
     shelves = [read_shelf(folder, family) for family in FAMILIES]
     write_tables(target, (sheet_of(shelf, currency) for shelf in shelves), ABOUT)
     return sum(len(shelf.entries) for shelf in shelves)
+
+
+def currency_of(folder: Path) -> str:
+    """The currency that a shop writes its prices in, whatever fault its content has elsewhere."""
+    text = read_text(folder / "shop.yaml", "shop.yaml")
+    found = CURRENCY.search(text) if isinstance(text, str) else None
+    return found[1] if found else ""
 
 
 def sheet_of(shelf: Shelf, currency: str) -> Sheet:

@@ -3,10 +3,10 @@
 from pathlib import Path
 
 from guide.fault import nearest
-from guide.load import load_guide
 from guide.spreadsheet.book import Read, ReadSheet
 from guide.spreadsheet.columns import FAMILIES, columns_of
 from guide.spreadsheet.differences import CellFault, Change, Differences, same
+from guide.spreadsheet.export import currency_of
 from guide.spreadsheet.importing import Import, finish
 from guide.spreadsheet.patch import add, exchange
 from guide.spreadsheet.shelf import Entry, is_number, read_shelf
@@ -21,13 +21,12 @@ def plan_prices(folder: Path, sheets: list[ReadSheet]) -> Import:
 
     Raises
     ------
-    ContentError : if the content that is there has a fault.
+    ContentError : if a file of the catalog cannot be read.
     """
-    old = load_guide(folder)
-    feed = _Feed(folder, old.shop.currency)
+    feed = _Feed(folder, currency_of(folder))
     for sheet in sheets:
         feed.read(sheet)
-    return finish(folder, old, list(feed.found.values()), feed.faults)
+    return finish(folder, list(feed.found.values()), feed.faults)
 
 
 class _Feed:

@@ -14,6 +14,7 @@ from guide.outliers import Outlier, outliers
 from guide.spreadsheet.book import ReadSheet, families_in
 from guide.spreadsheet.columns import FAMILIES
 from guide.spreadsheet.differences import CellFault, Differences, differences
+from guide.spreadsheet.export import currency_of
 from guide.spreadsheet.shelf import Entry, read_shelf
 from guide.yaml_text import Node
 
@@ -24,14 +25,16 @@ TEN = 10.0
 class Import:
     """What a table does: by family, with all faults, what to look at, and both editions.
 
-    new: the guide after it; None where there is a fault
+    still: faults of the content that were there before and stay, as while a new shop is filled
+    old, new: the guide before and after it; None where there is a fault, as in a new shop
     """
 
     folder: Path
     families: tuple[Differences, ...]
     faults: tuple[str, ...]
+    still: tuple[str, ...]
     look_at: tuple[str, ...]
-    old: Guide
+    old: Guide | None
     new: Guide | None
 
     @property
@@ -41,7 +44,7 @@ class Import:
 
     def write(self) -> list[str]:
         """Write the changed files; return their names."""
-        if self.new is None:
+        if self.faults:
             raise ValueError("a table with faults is not written")
         written = [each for each in self.families if each.edits]
         for each in written:
@@ -54,29 +57,40 @@ def plan_import(folder: Path, sheets: list[ReadSheet], *, discontinue: bool = Fa
 
     Raises
     ------
-    ContentError : if the content that is there has a fault.
+    ContentError : if a file of the catalog cannot be read.
     """
-    old = load_guide(folder)
     found = [
-        differences(read_shelf(folder, family), sheet, old.shop.currency, discontinue=discontinue)
+        differences(read_shelf(folder, family), sheet, currency_of(folder), discontinue=discontinue)
         for family, sheet in families_in(sheets)
     ]
     unknown = _unknown(sheets, found)
-    return finish(folder, old, found, unknown)
+    return finish(folder, found, unknown)
 
 
-def finish(folder: Path, old: Guide, found: list[Differences], faults: list[CellFault]) -> Import:
+def finish(folder: Path, found: list[Differences], faults: list[CellFault]) -> Import:
     """Read the content as it would be, and tell what is wrong with it by sheet and cell."""
     told = [str(each) for each in (*faults, *(one for each in found for one in each.faults))]
-    new: Guide | None = None
+    old, before = _loaded(folder)
     with edited(folder, found) as copy:  # a wrong cell is left out, so that the others are read
-        try:
-            new = load_guide(copy)
-        except ContentError as error:
-            told += _in_table(copy, found, error.faults)
+        new, after = _loaded(copy)
+        known = {_same(fault) for fault in before}
+        told += _in_table(copy, found, [each for each in after if _same(each) not in known])
+    still = tuple(str(each) for each in after if _same(each) in known)
     new = None if told else new
     look_at = _look_at(old, new, found) if new else ()
-    return Import(folder, tuple(found), tuple(told), look_at, old, new)
+    return Import(folder, tuple(found), tuple(told), still, look_at, old, new)
+
+
+def _loaded(folder: Path) -> tuple[Guide | None, tuple[Fault, ...]]:
+    try:
+        return load_guide(folder), ()
+    except ContentError as error:
+        return None, error.faults
+
+
+def _same(fault: Fault) -> tuple[str, ...]:
+    """A fault without its line, which moves."""
+    return fault.file, fault.what, fault.why
 
 
 @contextmanager
@@ -103,7 +117,7 @@ def _unknown(sheets: list[ReadSheet], found: list[Differences]) -> list[CellFaul
     return faults
 
 
-def _in_table(copy: Path, found: list[Differences], faults: tuple[Fault, ...]) -> Iterator[str]:
+def _in_table(copy: Path, found: list[Differences], faults: list[Fault]) -> Iterator[str]:
     """Faults of the changed content, each told by the cell that brought it where one did."""
     shelves = {each.shelf.file: (each, read_shelf(copy, each.shelf.family)) for each in found}
     for fault in faults:
@@ -132,10 +146,11 @@ def _covers(node: Node, fault: Fault) -> bool:
     return bool((start.line, start.column) <= at < (end.line, end.column))
 
 
-def _look_at(old: Guide, new: Guide, found: list[Differences]) -> tuple[str, ...]:
+def _look_at(old: Guide | None, new: Guide, found: list[Differences]) -> tuple[str, ...]:
     """Prices that become ten times what they were, and what is far from its kind since."""
-    told = list(_tenfold(old, new, found))
-    seen = {(each.family, each.id, each.key) for each in outliers(old.catalogue)}
+    told = list(_tenfold(old, new, found)) if old else []
+    before = outliers(old.catalogue) if old else []
+    seen = {(each.family, each.id, each.key) for each in before}
     by_family = {each.shelf.family: each for each in found}
     for each in outliers(new.catalogue):
         if each.family in by_family and (each.family, each.id, each.key) not in seen:

@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Iterable
 from typing import TypeVar
 
-from engine.links import path_of
+from engine.links import path_of, read_link
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.buses import LEG
 from engine.model.guide import Appliance, Guide, Question, Rig
@@ -141,8 +141,15 @@ class Examples:
         return self._path(service, wanted, to_the_end=False)
 
     def answer(self, service: str, **wanted: str) -> str | None:
-        """The answer of such a rig; what is asked besides is answered with the usual case."""
-        return self._path(service, wanted, to_the_end=True)
+        """The answer of such a rig; what is asked besides is answered with the usual case.
+
+        None without such a rig, or where nothing that this shop sells fits.
+        """
+        path = self._path(service, wanted, to_the_end=True)
+        if path is None:
+            return None
+        found = conversation_of(self.guide).usual_outcome(read_link(self.guide, path))
+        return path if found.best else None
 
     def unsure(self) -> str:
         """The page of somebody who does not know what kind of rig it is."""
@@ -156,6 +163,11 @@ class Examples:
         """The same answer, for a page that makes no sense without it."""
         found = self.answer(service, **wanted)
         if found is None:
+            if self.rig(service):
+                raise LackingError(
+                    f"nothing that this shop sells fits the answers of this example ({wanted})",
+                    "Sell what fits, or take the page out of explanations.yaml.",
+                )
             raise LackingError(
                 f"it needs a kind of rig whose service is “{service}”",
                 "Add one to rigs.yaml, or take the page out of explanations.yaml.",
