@@ -1,5 +1,7 @@
 """`rig-guide new` writes what can be read at once, and makes up nothing."""
 
+import re
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -13,10 +15,13 @@ from engine.usual import usual_case
 from guide import cli
 from guide.load import CATALOGUE_FILES, CONTENT, load_guide
 from guide.new_shop import NEEDED, WORKBOOK, smallest_set
+from guide.setup import ROOT
 from guide.spreadsheet.export import export
 from tests.guide.shops import demo, edited
 
 New = Callable[..., int]
+BLOCK = re.compile(r"^```\n(.*?)^```", re.MULTILINE | re.DOTALL)
+PROGRAM = "rig-guide "
 
 
 @pytest.fixture
@@ -91,12 +96,35 @@ def test_what_cannot_be_made_is_told_with_its_mend(
     assert told in capsys.readouterr().err
 
 
-def test_a_new_shop_is_filled_by_its_own_list_and_answers_every_kind_of_rig(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+def blocks(page: str) -> list[list[str]]:
+    """The commands of each block of an owner's page, without the name of the program."""
+    text = (ROOT / "site_src" / "docs" / "owner" / f"{page}.md").read_text("utf-8")
+    found = [block.strip().splitlines() for block in BLOCK.findall(text)]
+    return [
+        [line.removeprefix(PROGRAM) for line in block] for block in found if PROGRAM in block[0]
+    ]
+
+
+@pytest.mark.parametrize("page", ["products", "questions"])
+def test_the_commands_of_the_owners_pages_run_as_printed(
+    page: str, content: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    folder = tmp_path / "shop"
-    assert cli.main(["new", "shop", str(folder)]) == 0
-    needed = smallest_set(demo())
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "feed.csv").write_text("article,price,stock\nlfp-12-100,395,3\n", "utf-8")
+    ran = [command for block in blocks(page) for command in block]
+    assert len(ran) > 1
+    for command in ran:
+        assert cli.main([*shlex.split(command), "--content", str(content)]) == 0, command
+    load_guide(content)
+
+
+def test_the_printed_commands_fill_a_new_shop_that_answers_every_kind_of_rig(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    needed, [[make, *others]] = smallest_set(demo()), blocks("start")
+    assert cli.main(shlex.split(make)) == 0
+    folder = tmp_path / make.rpartition(" ")[2]
     assert f"{len(needed)} products are needed" in capsys.readouterr().out
     assert len(needed) < 80
     for file in CATALOGUE_FILES.values():
@@ -105,9 +133,8 @@ def test_a_new_shop_is_filled_by_its_own_list_and_answers_every_kind_of_rig(
     for stranger in (demo().shop.name, demo().shop.email, "Quillmarsh", "Hobbeck", "demo-data"):
         assert stranger not in everything + (folder / NEEDED).read_text("utf-8")
     fill(folder / WORKBOOK, needed, tmp_path)
-    words = ["import", str(folder / WORKBOOK), "--write", "--content", str(folder)]
-    assert cli.main(["catalogue", *words]) == 0, capsys.readouterr().out
-    assert cli.main(["check", "--content", str(folder)]) == 0, capsys.readouterr().out
+    for command in others:
+        assert cli.main(shlex.split(command)) == 0, capsys.readouterr().out
     guide = load_guide(folder)
     conversation = conversation_of(guide)
     for rig in guide.rigs:

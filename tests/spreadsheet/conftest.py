@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 from guide.load import CONTENT
 from guide.spreadsheet.export import export
 
-Cells = Callable[[Any, Callable[[str], int]], None]
+Cells = Callable[[Any, Callable[[str], int]], object]
 
 
 @pytest.fixture(scope="session")

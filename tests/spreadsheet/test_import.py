@@ -50,7 +50,7 @@ def test_a_changed_price_changes_one_line_and_the_answers_are_told(
 
 def test_a_new_row_is_a_new_entry_that_is_read_as_the_cells_say(content: Path, book: Book) -> None:
     name = "Lithium, heated: 105 Ah #2"
-    source = book("batteries", lambda page, at: new_row(page, at, id="own-105", name=name) and None)
+    source = book("batteries", lambda page, at: new_row(page, at, id="own-105", name=name))
     found = plan_import(content, read_tables(source))
     assert found.faults == ()
     assert [each.new for each in found.families if each.new] == [["own-105"]]

@@ -1,6 +1,7 @@
 """The catalog goes out to a spreadsheet and comes back without a change of a byte."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -40,7 +41,7 @@ def test_the_catalog_of_a_metric_shop_in_another_currency_comes_back_too(tmp_pat
 
 def test_a_sheet_has_units_pick_lists_notes_and_gray_cells(exported: Path) -> None:
     page = load_workbook(exported)["inverters"]
-    heads = {str(cell.value): cell for cell in page[1]}
+    heads: dict[str, Any] = {str(cell.value): cell for cell in page[1]}
     assert len(heads) == len(columns_of("inverters"))
     assert "mass [kg]" in heads
     assert "price [USD]" in heads
