@@ -118,6 +118,7 @@ MAY: dict[str, set[str]] = {
     "engine/pages": {*BASE, *ADVICE, *TALK, *DRAWING, "engine.pages", "segno"},
     "engine": {"engine"},
     "guide": {"babel", "engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "yaml"},
+    "guide/spreadsheet": {"engine", "guide", "openpyxl"},
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {
         "site_src", "guide", "engine", "jinja2", "markdown", "mkdocs", "griffe", "PIL",

@@ -141,12 +141,7 @@ class Appliance:
     hours: Hours
     duty: Share
     heavy: bool
-    at_once: bool
-    locked_rotor: Amperes
-    start_time: Seconds
-    soft_startable: bool
     hour_of_day: int
-    caution: str
     source: str
 
     @property
@@ -154,6 +149,11 @@ class Appliance:
         """The bus that it hangs on."""
         return bus_of_volts(self.volts)
 
+    at_once: bool = False
+    locked_rotor: Amperes = 0.0
+    start_time: Seconds = 0.0
+    soft_startable: bool = False
+    caution: str = ""
     fan: Amperes = 0.0
     also: tuple[str, ...] = ()
     moving: bool = True
