@@ -39,12 +39,16 @@ FOLDER = "guide/"
 
 @dataclass(frozen=True, slots=True)
 class Shell:
-    """What surrounds a page of the guide: rendered once for each kind and depth, then stamped."""
+    """What surrounds a page of the guide: rendered once for each kind and depth, then stamped.
+
+    form: the shop's address to which a page may send a request; "" for none
+    """
 
     env: jinja2.Environment
     config: MkDocsConfig
     manifest: str
     page: Sentences
+    form: str
 
     def parts(self, kind: str, depth: int, folder: str = "") -> tuple[str, ...]:
         """Return the shell for one kind of page at one depth below the site's root.
@@ -77,7 +81,7 @@ class Shell:
             kind=kind,
             folder=folder,
             manifest=self.manifest,
-            policy=policy(hashes(script), engine=True, based=bool(finder)),
+            policy=policy(hashes(script), engine=True, based=bool(finder), form=self.form),
             needed=self.page["engine-needed"],
             pending=self.page["engine-pending"],
             **{name: f"@@rig-{name}@@" for name in FIELDS},

@@ -4,6 +4,7 @@
 import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
 import { carry, nameOf, pairsOf } from "./carry.js";
+import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
@@ -387,7 +388,8 @@ async function printWhole(extent) {
   delete main.dataset.print;
 }
 
-async function handOut(button) {
+/** Hands out the file that a button names, of the answer whose link is around it. */
+export async function handOut(button) {
   const { link } = button.closest("[data-link]").dataset;
   const file = await call("file", { link, name: button.dataset.rigFile });
   if (file) save(file.name, file.type, file.text);
@@ -441,6 +443,7 @@ export function listenToForm() {
     if (print) printWhole(print.dataset.rigPrint);
     const file = event.target.closest("[data-rig-file]");
     if (file) handOut(file);
+    if (event.target.closest("[data-rig-request]")) showRequest(`${shownPath}#${givenFragment()}`);
     const shares = event.target.closest("[data-rig-share]");
     if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();
