@@ -37,7 +37,11 @@ _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
 def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
-    """Read "question=value" texts; what cannot be used becomes a fault, the rest is kept."""
+    """Read "question=value" texts; what cannot be used becomes a fault, the rest is kept.
+
+    Names are read in capitals, too: some programs write a whole link in them.
+    """
+    known = {name.lower(): name for name in (*(each.id for each in guide.questions), EDITION, NOTE)}
     typed: dict[str, str] = {}
     faults: list[Fault] = []
     words = guide.wording.faults
@@ -47,6 +51,7 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
             break
         name, sign, value = pair.partition("=")
         name = one_line(name)
+        name = known.get(name.lower(), name)
         if not sign:
             shown = one_line(pair[:LONGEST_SHOWN])
             faults.append(Fault("", "", words.say("not-a-pair", text=shown), name=shown))
@@ -65,7 +70,7 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     found: dict[str, Value] = {}
     wrong, words = list(faults), guide.wording.faults
     known = [question.id for question in guide.questions]
-    edition = one_line(typed.get(EDITION, ""))
+    edition = one_line(typed.get(EDITION, "")).lower()
     if edition and not _EDITION.fullmatch(edition):
         shown = edition[:LONGEST_SHOWN]
         wrong.append(Fault("", shown, words.say("no-edition", text=shown)))

@@ -129,6 +129,7 @@ MAY: dict[str, set[str]] = {
     "engine": {"engine"},
     "guide": {"babel", "engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "yaml"},
     "guide/estimate_file.py": {"engine", "openpyxl"},
+    "guide/spreadsheet": {"engine", "guide", "openpyxl"},
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {
         "site_src", "guide", "engine", "jinja2", "markdown", "mkdocs", "griffe", "PIL",

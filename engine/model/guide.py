@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from engine.model.brand import Brand
 from engine.model.buses import Bus, bus_of_volts
 from engine.model.edition import PastEdition
 from engine.model.fields import (
@@ -47,6 +48,7 @@ class Shop:
     language: the folder of words/ in which the pages speak, as en
     prices_as_of: day of prices and stock, as 2026-01-31; the date of the edition
     refuse_before: prices and stock from before this day are a fault; "" accepts all
+    site: host of the site, with its folder where it has one, as shop.example/rig-guide
     estimate: what makes an estimate of an answer, where the shop wants that
     """
 
@@ -55,6 +57,7 @@ class Shop:
     phone: str
     email: str
     site: str
+    brand: Brand = field(default_factory=Brand)
     invented: bool
     note: str
     currency: str
@@ -170,12 +173,7 @@ class Appliance:
     hours: Hours
     duty: Share
     heavy: bool
-    at_once: bool
-    locked_rotor: Amperes
-    start_time: Seconds
-    soft_startable: bool
     hour_of_day: int
-    caution: str
     source: str
 
     @property
@@ -183,6 +181,11 @@ class Appliance:
         """The bus that it hangs on."""
         return bus_of_volts(self.volts)
 
+    at_once: bool = False
+    locked_rotor: Amperes = 0.0
+    start_time: Seconds = 0.0
+    soft_startable: bool = False
+    caution: str = ""
     fan: Amperes = 0.0
     also: tuple[str, ...] = ()
     moving: bool = True

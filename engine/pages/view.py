@@ -250,7 +250,9 @@ class View:
 
     def phone(self) -> Row:
         """The shop's telephone, as it is read and as it is dialled."""
-        return Row(self.page["call"], self.shop.phone, telephone(self.shop.phone))
+        shop, brand = self.shop, self.shop.brand
+        said = ", ".join(filter(None, (shop.phone, brand.hours, brand.area)))
+        return Row(self.page["call"], said, telephone(shop.phone))
 
     def notice(self) -> list[str]:
         """What became of the answer since the edition that the link names."""

@@ -61,6 +61,12 @@ def test_a_kept_edition_is_read_back_whole(kept: Path) -> None:
     assert kept == edition_file(demo(), kept.parent.parent)
 
 
+def test_the_edition_of_today_is_none_of_the_older_ones(tmp_path: Path) -> None:
+    edited(tmp_path)
+    keep(load_guide(tmp_path), tmp_path)
+    assert load_guide(tmp_path).editions == ()
+
+
 def test_a_kept_edition_is_small_and_has_every_way(kept: Path) -> None:
     ways = sum(1 for _ in Conversation(demo()).completions(Answers({})))
     assert len(json.loads(kept.read_text("utf-8"))["answers"]) == ways
@@ -188,13 +194,16 @@ def test_not_sure_is_compared_over_all_that_it_stands_for(kept: Path, tmp_path: 
     assert told(guide, f"{asked} v240=unsure") == same
 
 
-def test_an_edition_that_is_not_kept_is_said_so() -> None:
-    answers = read_link(demo(), "rig=van/scope=whole/heavy=0/", "edition=ffffffffffff")
+@pytest.mark.parametrize("link", ["rig=van/scope=whole/heavy=0/", "RIG=VAN/Scope=WHOLE/HEAVY=0/"])
+@pytest.mark.parametrize("edition", ["edition=ffffffffffff", "EDITION=FFFFFFFFFFFF"])
+def test_an_edition_that_is_not_kept_is_said_so(link: str, edition: str) -> None:
+    answers = read_link(demo(), link, edition)
+    assert answers.text("rig") == "van"
     assert not answers.faults
     assert notice(Conversation(demo()), answers) == [demo().wording.page["edition-unknown"]]
 
 
-@pytest.mark.parametrize("text", ["<b>", "FFFFFFFFFFFF", "12", "0" * 500])
+@pytest.mark.parametrize("text", ["<b>", "GGGGGGGGGGGG", "12", "0" * 500])
 def test_what_names_no_edition_is_a_fault_in_words(text: str) -> None:
     answers = read_pairs(demo(), [f"edition={text}"])
     assert answers.edition == ""
