@@ -9,7 +9,7 @@ from engine.model.guide import Choice, Guide, Question
 from engine.needs import FROM_THE_WEATHER, applies, default_here, implied, weather_for
 from engine.units import show
 
-MOST_SAID = 3
+MOST_SAID = 2
 MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
 

@@ -143,6 +143,14 @@ class View:
         return rows
 
     @property
+    def given_key(self) -> str:
+        """The first of these answers, and how many there are besides."""
+        first, *rest = self.given
+        if not rest:
+            return first.text
+        return self.page.say("key-given", first=first.text, count=len(rest))
+
+    @property
     def standing(self) -> str:
         """The answer in one line, which is read out when it was worked out anew."""
         return words.standing(self.guide, self.answer)
