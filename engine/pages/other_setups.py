@@ -28,7 +28,7 @@ class Setup:
     """One of the setups: its figures, and what one gives up for it beside the recommended one.
 
     gives_up: "" for the recommended one
-    besides: what of it price, hours and weight do not tell; "" for nothing
+    besides: the first of it that price, hours and weight do not tell; "" for nothing
     """
 
     name: str
@@ -68,7 +68,7 @@ def _setup(guide: Guide, needs: Needs, now: Design, each: Alternative) -> Setup:
     untold = list(_less_besides(guide, needs, now, design))
     lost = [*told, *untold][:MOST_LOST]
     gives_up = page.say("setup-costs", what=all_of(lost)) if lost else page["setup-costs-nothing"]
-    besides = page.say("setup-costs", what=all_of(untold[:MOST_LOST])) if untold else ""
+    besides = page.say("setup-costs", what=untold[0]) if untold else ""
     if not lost:
         besides = gives_up
     return Setup(

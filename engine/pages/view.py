@@ -156,6 +156,11 @@ class View:
         return words.standing(self.guide, self.answer)
 
     @property
+    def units_alone(self) -> str:
+        """The same in fewer words, below the card that says all of it."""
+        return words.units_alone(self.guide, self.answer)
+
+    @property
     def price(self) -> str:
         """What the parts of the recommendation cost; "" where nothing fits."""
         advice = self.answer.advice

@@ -134,6 +134,14 @@ def standing(guide: Guide, answer: Answer) -> str:
     return _as_read(guide, answer, said)
 
 
+def units_alone(guide: Guide, answer: Answer) -> str:
+    """The same by its units alone, where the whole of it stands beside."""
+    if answer.advice is None:
+        return standing(guide, answer)
+    candidate = answer.advice.best.candidate
+    return _as_read(guide, answer, f"{candidate.units} × {candidate.inverter.name}")
+
+
 def _as_read(guide: Guide, answer: Answer, said: str) -> str:
     """The same, with a word about what could not be read, where something could not."""
     unread, page = answer.answers.unread, guide.wording.page

@@ -25,6 +25,7 @@ from engine.wording.sentences import Sentences
 from site_src.build.addresses import root_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
+from site_src.build.fields import fields_of, without_fields
 from site_src.build.policy import policy
 
 FIELDS = ("title", "description", "path", "content", "card", "card_text")
@@ -148,13 +149,15 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     return stamp(shell.parts_at("lost", root), page, preview)
 
 
-def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
-    """Fill one page into a shell."""
+def stamp(
+    parts: tuple[str, ...], page: Stamped, preview: Preview, content: str | None = None
+) -> str:
+    """Fill one page into a shell; `content` is what stands in it instead of all that was drawn."""
     fields = {
         "title": html.escape(page.title),
         "description": html.escape(page.description),
         "path": html.escape(page.path),
-        "content": page.html,
+        "content": page.html if content is None else content,
         "card": html.escape(preview.card),
         "card_text": html.escape(preview.card_text),
     }
@@ -175,6 +178,7 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
     each worked them out anew took as long.
     """
     paths = states(conversation_of(guide))
+    fields = fields_of(guide)
     shells: dict[tuple[str, int], tuple[str, ...]] = {}
     size = 0
     for count, path in enumerate(paths, start=1):
@@ -184,7 +188,8 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
             shells[form] = shell.parts(*form, FOLDER)
         card = card_of(guide, page)
         preview = preview_of(guide, out.parent, card)
-        text = stamp(shells[form], page, preview).encode()
+        content = without_fields(page.bordered, fields)
+        text = stamp(shells[form], page, preview, content).encode()
         file = out / page.path / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(text)

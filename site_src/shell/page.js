@@ -4,6 +4,7 @@
 import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
 import { carry } from "./carry.js";
+import { putFields } from "./fields.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
@@ -397,6 +398,7 @@ function listen() {
 }
 
 function begin() {
+  putFields(form(), main.dataset.root, parsed);
   form().hidden = false;
   carry();
   listen();
