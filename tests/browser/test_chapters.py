@@ -11,7 +11,8 @@ COACH = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=ye
 PHONE = {"width": 390, "height": 844}
 SCREENS = 3.5
 FIRST_LOOK = 1.9  # screens down to the end of the card
-MOST_WORDS = 520
+MOST_WORDS = 420
+MOST_STOPS = 12  # from the heading to the first field, its group's line among them
 
 
 def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
@@ -24,6 +25,17 @@ def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
     assert height <= SCREENS * PHONE["height"]
     assert card["y"] + card["height"] <= FIRST_LOOK * PHONE["height"]
     assert len(page.locator("#rig-answer").inner_text().split()) <= MOST_WORDS
+
+
+def test_from_the_heading_to_the_form_are_few_stops(page: Page) -> None:
+    page.goto(COACH)
+    wait_for_engine(page)
+    page.locator("h1").focus()
+    for _ in range(MOST_STOPS):
+        page.keyboard.press("Tab")
+        if page.evaluate("() => document.activeElement.closest('#rig-details') !== null"):
+            return
+    pytest.fail("the form is not reached")
 
 
 def test_no_chapter_lies_in_another_and_each_has_its_figure(page: Page) -> None:
