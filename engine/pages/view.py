@@ -12,7 +12,7 @@ from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
-from engine.pages.form import FieldGroup, form_of
+from engine.pages.form import FieldGroup, form_of, typed_text
 from engine.pages.other_case import (
     OtherCase,
     TakenCase,
@@ -249,6 +249,15 @@ class View:
         link = self.link(Answers({**self.answers.values, asks: unit}))
         return Row(self.page["runner-up"], words.considered_name(self.guide, other), link)
 
+    @property
+    def batteries_tried(self) -> str:
+        """Where nothing fits: that the batteries that are there were tried, too; "" for none."""
+        outcome = self.answer.outcome
+        if outcome is None or outcome.needs.existing is None:
+            return ""
+        typed = typed_text(self.answers, self.guide.question("have"))
+        return self.page.say("keep-none-fits", yours=typed)
+
     def contact(self) -> Row:
         """The shop's email address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
@@ -268,6 +277,18 @@ class View:
     def unread(self) -> Told | None:
         """What of the link could not be used, and what was taken in its place."""
         return told_of(self.guide, self.answers)
+
+    def _of_use(self, answers: Answers) -> Answers:
+        """The same without what is neither asked there nor means anything beside the others."""
+        values, walked = implied(self.guide, answers), self.conversation.walk(answers).values
+        asked = {question.id: question for question in self.guide.questions}
+        return Answers(
+            {
+                name: value
+                for name, value in answers.values.items()
+                if name in walked or applies(asked[name], values)
+            }
+        )
 
     def without_unread(self) -> str:
         """Address of this page without what could not be read."""
@@ -329,7 +350,7 @@ class View:
                 change.question.ask,
                 change_label(self.guide, change),
                 difference(self.guide, now, change.outcome),
-                self.link(change.answers),
+                self.link(self._of_use(change.answers)),
             )
             for change in self.answer.changes
             if change.question.id not in taken

@@ -56,6 +56,8 @@ def margin_text(check: Check) -> str:
         return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
     if check.passed:
         return f"{plain(check.margin * 100)} %"
+    if check.unit == "kg":  # a share of a small allowance says nothing
+        return show(check.value - check.limit, "kg")
     return "" if check.short is None else f"{plain(check.short * 100, 1 if check.nearly else 0)} %"
 
 

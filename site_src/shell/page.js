@@ -387,8 +387,19 @@ export function moveToHeading() {
   scrollTo(0, 0);
 }
 
+// The chapter that was opened last is named in the address, where that holds no details.
+function remember({ target: fold }) {
+  const title = fold.parentElement.matches(".rig-chapter") && fold.querySelector("summary [id]");
+  if (!title || givenFragment()) return;
+  const own = `#${title.id}`;
+  const page = location.pathname + location.search;
+  if (fold.open) putAddress(page + own);
+  else if (location.hash === own) putAddress(page);
+}
+
 function listen() {
   listenToForm();
+  main.addEventListener("toggle", remember, { capture: true });
   addEventListener("hashchange", async () => {
     if (givenFragment() === answered) return;
     main.addEventListener("rig-shown", moveToHeading, { once: true });

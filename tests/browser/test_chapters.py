@@ -68,6 +68,22 @@ def test_a_link_to_a_chapter_opens_it(new_page: NewPage) -> None:
     expect(page.locator(".rig-checks ul")).to_be_hidden()
 
 
+def test_the_address_names_the_chapter_that_was_opened_last(page: Page) -> None:
+    page.goto(COACH)
+    wait_for_engine(page)
+    for title in ("rig-parts-title", "rig-safety-title"):
+        page.locator(f"#{title}").click()
+        page.wait_for_function("id => location.hash === `#${id}`", arg=title)
+    page.locator("#rig-parts-title").click()
+    page.locator("#rig-safety-title").click()
+    page.wait_for_function("() => location.hash === ''")
+    page.goto(f"{COACH}#cable=15ft")
+    page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
+    page.locator("#rig-parts-title").click()
+    expect(page.locator(".rig-parts table")).to_be_visible()
+    assert page.evaluate("location.hash") == "#cable=15ft", "what was answered stays"
+
+
 def test_without_scripts_chapters_open_by_hand(new_page: NewPage) -> None:
     page = new_page(java_script_enabled=False)
     page.goto(COACH)
