@@ -1,4 +1,4 @@
-"""What is said fits the rig: one battery, one leg, batteries that are there, links that stay true."""
+"""What is said fits the rig: one battery, one leg, batteries at hand, links that stay true."""
 
 import re
 from html import unescape
