@@ -32,13 +32,13 @@ def alternatives_of(
     plain = without_aim(answers)
     own = outcome.best
     if plain.values != answers.values:
-        own = conversation.best(usual_case(conversation.guide, plain)) or outcome.best
+        own = conversation.usual_best(plain) or outcome.best
     found = [Alternative(outcome.needs.aim, answers, outcome.best, chosen=True)]
     if plain.values != answers.values:
         found.append(Alternative("", plain, own, chosen=False))
     for aim in conversation.guide.priorities.aims:
         other = Answers({**answers.values, "aim": aim.id}, answers.faults, note=answers.note)
-        best = conversation.best(usual_case(conversation.guide, other))
+        best = conversation.usual_best(other)
         if best is not None and (
             key_of(best) == key_of(own) or _gains(conversation, outcome, aim, (own, best))
         ):
@@ -88,15 +88,12 @@ class _Search:
     outcome: Outcome
 
     def _without(self, question_id: str, name: str, other: Answers) -> Iterator[GiveUp]:
-        best, now = self._best(other), self.outcome.best
+        best, now = self.conversation.usual_best(other), self.outcome.best
         if best is None or now is None:
             return
         saves = price_of(now) - price_of(best)
         if saves >= self.conversation.guide.planning.give_up_from * price_of(now):
             yield GiveUp(question_id, name, other, best, saves)
-
-    def _best(self, other: Answers) -> Considered | None:
-        return self.conversation.best(usual_case(self.conversation.guide, other))
 
     def choices(self) -> Iterator[GiveUp]:
         """Each choice by which less runs at once."""

@@ -148,8 +148,8 @@ def _change(guide: Guide, now: Outcome, change: Change) -> dict[str, Any]:
         "question": change.question.id,
         "choice": change.choice.id,
         "link": conversation_of(guide).link(change.answers),
-        "recommendation": _recommendation(change.outcome.best),
-        "price_difference": price_difference(now, change.outcome),
+        "recommendation": _recommendation(change.best),
+        "price_difference": price_difference(now.best, change.best),
     }
 
 
@@ -485,7 +485,8 @@ def _mend_lines(guide: Guide, answer: Answer, now: Outcome) -> list[str]:
         return []
     taken = [each.question.id for each in answer.taken]
     lines = [
-        f"  {each.question.ask} {change_label(guide, each)}: {difference(guide, now, each.outcome)}"
+        f"  {each.question.ask} {change_label(guide, each)}: "
+        + difference(guide, now.best, each.best)
         for each in answer.changes
         if each.question.id not in taken
     ]

@@ -6,8 +6,9 @@ from functools import cached_property
 from itertools import combinations, starmap
 
 from engine.advice.judge.aims import needs_of_aim, without_aim
+from engine.advice.judge.best import best_of
 from engine.advice.judge.cautions import cautions_of
-from engine.advice.judge.recommend import best_of, key_of, outcome_of
+from engine.advice.judge.recommend import key_of, outcome_of
 from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question
@@ -192,10 +193,14 @@ class Conversation:
         """The outcome with the usual case of whatever the short path has no definite answer to."""
         return self.outcome(usual_case(self.guide, answers))
 
+    def usual_best(self, answers: Answers) -> Considered | None:
+        """What is recommended then, see `best`."""
+        return self.best(usual_case(self.guide, answers))
+
     def setup(self, concrete: Answers) -> tuple[str, ...]:
         """What is recommended where nothing is open, see `key_of`; of the short path as known."""
         if any(question.id in concrete.values for question in self._beside_path):
-            return key_of(self.outcome(concrete).best)
+            return key_of(self.best(concrete))
         return self.ways(concrete.values).signature[0]
 
     @cached_property

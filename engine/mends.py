@@ -54,12 +54,12 @@ class _Trial:
         values = {**self.answers.values}
         values.pop(question.id, None)
         other = Answers(values if value is None else {**values, question.id: value})
-        outcome = self.conversation.usual_outcome(other)
-        if outcome.best is None:
+        best = self.conversation.usual_best(other)
+        if best is None:
             return None
         link = other.text(question.id)
         choice = Choice(id=link, label=_shown(question, value, link))
-        return Change(question, choice, other, outcome, without)
+        return Change(question, choice, other, best, without)
 
     def least(self, question: Question, texts: Sequence[str]) -> int | None:
         """Place of the first by which something fits, of texts each easier than the one before.

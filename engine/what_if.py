@@ -31,8 +31,8 @@ def changes_of(
             if case.choice(question.id) == choice.id or choice.means.keys() & answers.values.keys():
                 continue
             other = conversation.ended(Answers({**beside.values, question.id: choice.id}))
-            leads_to = conversation.usual_outcome(other)
-            if key_of(leads_to.best) != now:
+            leads_to = conversation.usual_best(other)
+            if key_of(leads_to) != now:
                 found.append(Change(question, choice, other, leads_to))
     return tuple(found)
 

@@ -10,7 +10,7 @@ from engine.links import path_of, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Outcome
-from engine.pages.words import bank_name, candidate_name, outcome_name
+from engine.pages.words import bank_name, candidate_name, setup_name
 from engine.tree import states
 from engine.ways import Signature
 from engine.wording.tongue import money
@@ -155,7 +155,7 @@ def _result(conversation: Conversation, outcome: Outcome) -> Result:
     guide = conversation.guide
     signature = conversation.signature(outcome)
     if best is None or best.design is None:
-        return Result(signature, (), (), (), 0.0, outcome_name(guide, outcome), "")
+        return Result(signature, (), (), (), 0.0, setup_name(guide, outcome.best), "")
     parts = tuple((line.product or line.name, line.quantity) for line in best.design.parts)
     price = round(best.design.parts_price, 2)
     units, bank = candidate_name(guide, best.candidate), bank_name(guide, best.design)

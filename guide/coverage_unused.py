@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, replace
 
-from engine.advice.judge.recommend import consider
+from engine.advice.judge.consider import consider
 from engine.advice.plan.supply import Demands
 from engine.model.answers import Answers
 from engine.model.guide import Guide

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from engine.advice.judge.recommend import consider, only_of
+from engine.advice.judge.consider import consider, only_of
 from engine.advice.plan.charging import plan_charging
 from engine.advice.plan.supply import Demands
 from engine.model.guide import Guide

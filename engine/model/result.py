@@ -549,11 +549,12 @@ class Change:
     """One other answer to one question, the end of the tree it leads to, and what comes out.
 
     choice: of the question; of one without fixed choices the answer as a person reads it
+    best: what is recommended then; None where nothing fits
     without: the name of the load that is left out, where the question is the list of loads
     """
 
     question: Question
     choice: Choice
     answers: Answers
-    outcome: Outcome
+    best: Considered | None
     without: str = ""

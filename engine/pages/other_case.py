@@ -10,18 +10,17 @@ from engine.pages.words import (
     cable_name,
     candidate_name,
     fuse_name,
-    outcome_name,
+    setup_name,
 )
 from engine.wording.tongue import money
 
 TENS = -1
 
 
-def difference(guide: Guide, now: Outcome, then: Outcome) -> str:
+def difference(guide: Guide, here: Considered | None, there: Considered | None) -> str:
     """What comes out instead: its units and batteries where they are others, and the price."""
-    here, there = now.best, then.best
     if here is None or there is None:
-        return _whole(guide, then)
+        return _whole(guide, there)
     page = guide.wording.page
     return page.say(
         "other-case",
@@ -52,11 +51,11 @@ def _facts(guide: Guide, fits: Considered) -> tuple[str, ...]:
     return unit, bank_name(guide, fits.design), cable_name(guide, fits.design), fuse
 
 
-def price_difference(now: Outcome, then: Outcome) -> float | None:
+def price_difference(now: Considered | None, then: Considered | None) -> float | None:
     """How much more the parts of the other one cost; None where one of them does not fit."""
-    if now.best is None or then.best is None:
+    if now is None or then is None:
         return None
-    return _cost(then.best) - _cost(now.best)
+    return _cost(then) - _cost(now)
 
 
 def holds_text(guide: Guide, holds: Holds | None, *, fits: bool) -> str:
@@ -136,17 +135,17 @@ def _others(guide: Guide, answer: Answer, question_id: str) -> tuple[OtherCase, 
     if answer.changes is None or answer.outcome is None:
         return None
     return tuple(
-        OtherCase(change.choice.label, difference(guide, answer.outcome, change.outcome), place)
+        OtherCase(change.choice.label, difference(guide, answer.outcome.best, change.best), place)
         for place, change in enumerate(answer.changes)
         if change.question.id == question_id
     )
 
 
-def _whole(guide: Guide, outcome: Outcome) -> str:
-    if outcome.best is None:
+def _whole(guide: Guide, best: Considered | None) -> str:
+    if best is None:
         return guide.wording.page["nothing-fits-short"]
-    price = money(round(_cost(outcome.best), TENS))
-    return guide.wording.page.say("other-whole", setup=outcome_name(guide, outcome), price=price)
+    price = money(round(_cost(best), TENS))
+    return guide.wording.page.say("other-whole", setup=setup_name(guide, best), price=price)
 
 
 def _units(guide: Guide, here: Considered, there: Considered) -> str:

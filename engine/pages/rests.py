@@ -7,7 +7,7 @@ whatever is said otherwise then rests on it.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.advice.judge.recommend import consider, only_of
+from engine.advice.judge.consider import consider, only_of
 from engine.advice.plan.supply import Demands
 from engine.answer import Advice, advise
 from engine.conversation import Conversation

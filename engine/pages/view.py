@@ -349,7 +349,7 @@ class View:
             Lead(
                 change.question.ask,
                 change_label(self.guide, change),
-                difference(self.guide, now, change.outcome),
+                difference(self.guide, now.best, change.best),
                 self.link(self._of_use(change.answers)),
             )
             for change in self.answer.changes

@@ -4,7 +4,7 @@ from engine.answer import Answer
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.products import Clearances, Fuse
-from engine.model.result import Candidate, Check, Considered, Design, Outcome
+from engine.model.result import Candidate, Check, Considered, Design
 from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing.conductors import CableChoice
 from engine.standards.interrupt import FUSE_FAMILIES
@@ -109,9 +109,8 @@ def weights(best: Considered) -> list[str]:
     return [say for _, say in sorted(counted, key=lambda pair: -pair[0])[:MOST_WEIGHTS]]
 
 
-def outcome_name(guide: Guide, outcome: Outcome) -> str:
-    """The recommendation of an outcome in one line, or that nothing fits."""
-    best = outcome.best
+def setup_name(guide: Guide, best: Considered | None) -> str:
+    """What is recommended, in one line, or that nothing fits."""
     if best is None or best.design is None:
         return guide.wording.page["nothing-fits-short"]
     return f"{considered_name(guide, best)}; {bank_name(guide, best.design)}"

@@ -6,11 +6,15 @@ from typing import Any
 import pytest
 
 from engine.advice.plan.left_out import LEFT_OUT, left_out_of
-from engine.advice.plan.parts import TOOLS, parts_of, push_in_ends
+from engine.advice.plan.part_lines import TOOLS
+from engine.advice.plan.parts import known_parts, parts_of, push_in_ends
+from engine.advice.plan.parts_on_voltage import parts_on_voltage
 from engine.advice.plan.shelf import ferrule_for
 from engine.model.guide import Guide
+from engine.model.needs import Needs
 from engine.model.parts import PartLine, orders_of
 from engine.model.products import Catalogue
+from engine.model.result import Design
 from engine.standards import awg
 from tests.advice.conftest import (
     AIRCON,
@@ -76,8 +80,15 @@ def relisted(found: Case, shelf: Guide, **needs: Any) -> list[PartLine]:
         monitor=dc.monitor if shelf.catalogue.monitors else None,
         busbar=dc.busbar if shelf.catalogue.busbars else None,
     )
-    plans = (design.bank, dc, design.ac, cooling)
-    return list(parts_of(shelf, replace(found.needs, **needs), found.candidate, plans))
+    design = replace(design, dc=dc, cooling=cooling)
+    return list(_parts(shelf, replace(found.needs, **needs), design))
+
+
+def _parts(shelf: Guide, needs: Needs, design: Design) -> tuple[PartLine, ...]:
+    candidate = design.candidate
+    on_voltage = parts_on_voltage(shelf, needs, candidate.inverter.dc_nominal)
+    known = known_parts(shelf, needs, candidate, (design.ac, design.cooling, on_voltage))
+    return parts_of(shelf, needs, candidate, (known, design.bank, design.dc))
 
 
 @pytest.mark.parametrize("group", GROUPS)
@@ -108,8 +119,8 @@ def test_a_fuse_for_a_12_v_battery_that_stays_is_named_where_the_shelf_has_none(
     assert lines(found, "kept-fuse-holder")
     dc = found.design.dc
     bare = tuple(each._replace(kept_fuse=None, kept_holder=None) for each in dc.branches)
-    plans = (found.design.bank, replace(dc, branches=bare), found.design.ac, found.design.cooling)
-    listed = parts_of(guide, found.needs, found.candidate, plans)
+    design = replace(found.design, dc=replace(dc, branches=bare))
+    listed = _parts(guide, found.needs, design)
     (lacking,) = [line for line in listed if line.group == "kept-fuse"]
     assert (lacking.product, lacking.price_each) == ("", 0.0)
     assert " A" in lacking.name

@@ -11,7 +11,8 @@ from random import Random
 import pytest
 
 from engine.advice.judge.aims import without_aim
-from engine.advice.judge.recommend import best_of, key_of, outcome_of
+from engine.advice.judge.best import best_of
+from engine.advice.judge.recommend import key_of, outcome_of
 from engine.alternatives import give_up_of, price_of
 from engine.answer import Answer, answer_of
 from engine.answer_text import as_data, as_text

@@ -201,7 +201,7 @@ def test_a_choice_leads_to_an_end_that_says_what_was_promised(conversation: Conv
             path, fragment = conversation.place(change.answers)
             there = answer_of(conversation, read_link(guide, path, fragment), changes=False)
             assert there.outcome is not None, path
-            assert key_of(there.outcome.best) == key_of(change.outcome.best)
+            assert key_of(there.outcome.best) == key_of(change.best)
 
 
 def test_another_set_up_is_told_in_words_that_differ(conversation: Conversation) -> None:
@@ -212,7 +212,7 @@ def test_another_set_up_is_told_in_words_that_differ(conversation: Conversation)
         answer = answer_of(conversation, answers)
         assert answer.outcome is not None
         for change in answer.changes or ():
-            text = difference(guide, answer.outcome, change.outcome)
+            text = difference(guide, answer.outcome.best, change.best)
             assert not text.startswith(alike), (answers, change.choice.id)
 
 
@@ -222,14 +222,14 @@ def test_a_choice_says_how_much_more_or_less_its_parts_cost(guide: Guide) -> Non
     assert answer.outcome is not None
     [other] = [each for each in answer.changes or () if each.question.id == "softstart"]
     assert other.choice.id == "yes"
-    now, then = answer.outcome.best, other.outcome.best
+    now, then = answer.outcome.best, other.best
     assert now is not None
     assert now.design is not None
     assert then is not None
     assert then.design is not None
     less = round(now.design.parts_price - then.design.parts_price, -1)
     assert less > 0
-    assert f"${less:,.0f} less" in difference(guide, answer.outcome, other.outcome)
+    assert f"${less:,.0f} less" in difference(guide, now, then)
 
 
 def test_the_same_words_stand_on_page_and_command_line_and_the_same_facts_in_data(

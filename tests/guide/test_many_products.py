@@ -6,7 +6,7 @@ from dataclasses import fields
 
 import pytest
 
-from engine.advice.judge.recommend import consider
+from engine.advice.judge.consider import consider
 from engine.advice.plan.supply import Demands
 from engine.conversation import Conversation
 from engine.links import read_pairs

@@ -44,8 +44,8 @@ CHECKS = (
 )
 
 
-def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tuple[Check, ...]:
-    """The checks that need no battery: service, power, start, heat, place."""
+def unit_checks(needs: PowerNeeds, candidate: Candidate) -> list[Check]:
+    """The checks that need no more than the unit and its wiring."""
     inverter = candidate.inverter
     found = [
         _yes(
@@ -54,23 +54,34 @@ def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tu
         ),
         _passes_legs(needs, candidate),
         Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
-        _passes_current(candidate, supply),
-        _holds_breaker(needs, supply),
+        Check("temperature", needs.ambient_c, inverter.continuous[-1][0], "degC", True),
+        _yes("mount", needs.mount in inverter.mounts),
     ]
     if needs.needs_240:
         found.append(_yes("supply-240", candidate.legs == 2))
-    found += [
-        Check("temperature", needs.ambient_c, inverter.continuous[-1][0], "degC", True),
+    if needs.bank_v is not None:
+        found.append(_yes("bank-voltage", inverter.dc_nominal == needs.bank_v))
+    return found
+
+
+def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tuple[Check, ...]:
+    """The checks that need no battery: service, power, start, heat, place."""
+    found = [
+        *unit_checks(needs, candidate),
+        _passes_current(candidate, supply),
+        _holds_breaker(needs, supply),
         Check("continuous-w", supply.planned_w, supply.continuous_w, "W", True),
         Check("apparent-va", supply.heaviest_va, supply.apparent_va, "VA", True),
         Check("surge-va", supply.worst_va, supply.surge_va, "VA", True),
     ]
-    if needs.bank_v is not None:
-        found.append(_yes("bank-voltage", inverter.dc_nominal == needs.bank_v))
-    found.append(_yes("mount", needs.mount in inverter.mounts))
     if supply.fit is not None:
         found.append(Check("fit", supply.fit.margin_m, 0.0, "m", False))
-    return tuple(found)
+    return tuple(sorted(found, key=_place))
+
+
+def _place(check: Check) -> int:
+    """Where it stands among all, as people read them."""
+    return CHECKS.index(check.id)
 
 
 def feeds_some(candidate: Candidate) -> bool:

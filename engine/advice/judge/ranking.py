@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
+from engine.advice.plan.begun import Begun
 from engine.kept import kept
 from engine.model.guide import Guide, Priority
 from engine.model.needs import Needs
-from engine.model.result import BankPlan, Candidate, Design
+from engine.model.result import AcPlan, BankPlan, Candidate, Design, HouseSide
 from engine.sizing.fit import Box, wall_area_m2
 
 # Scores are compared to the tenth of a cent, so that rounding never decides.
@@ -24,21 +25,27 @@ def score_of(
     return rounded(sum(counts for _, counts in contributions)), contributions
 
 
-def floor_of(guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan) -> float:
-    """A score that no design of this candidate with this bank stays below."""
-    measured = _least(guide, needs, candidate, bank)
+def floor_of(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) -> float:
+    """A score that no design begun so stays below, with this bank or any."""
+    measured = _least(guide, needs, begun, bank)
     counted = _counted(guide, needs.aim)
     return rounded(sum(each.counts * measured.get(each.measure, 0.0) for each in counted))
 
 
-def _least(guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan) -> dict[str, float]:
-    """What units and bank alone measure; all that comes to them adds to it."""
-    inverter, units = candidate.inverter, candidate.units
+def _least(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) -> dict[str, float]:
+    """What units, bank and all that no bank changes measure; what comes to them adds to it."""
+    price, mass_kg = begun.known.least
+    count = bank.count if bank else 0
+    if bank:
+        new = bank.count - bank.kept
+        price += new * bank.battery.price
+        mass_kg += new * bank.battery.mass
+    hours = _hours(guide, needs, begun.candidate, (begun.ac, begun.house), count)
     return {
-        "parts-price": units * inverter.price + bank.count * bank.battery.price,
-        "labor": guide.priorities.labor.rate * _labor_h(guide, needs, candidate, bank),
-        "mass": units * inverter.mass + bank.count * bank.battery.mass,
-        **_of_units(needs, candidate),
+        "parts-price": price,
+        "labor": guide.priorities.labor.rate * hours,
+        "mass": mass_kg,
+        **_of_units(needs, begun.candidate),
     }
 
 
@@ -87,22 +94,23 @@ def measures_of(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
 
 def labor_h(guide: Guide, needs: Needs, design: Design) -> float:
     """Planning hours for fitting it; for ranking only, never a quotation [h]."""
-    candidate = design.candidate
-    ends = candidate.units * len(design.ac.ends_per_unit)
+    fixed = design.ac, design.house
+    return _hours(guide, needs, design.candidate, fixed, design.bank.count)
+
+
+def _hours(
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    fixed: tuple[AcPlan, HouseSide | None],
+    batteries: int,
+) -> float:
+    labor, (ac, house) = guide.priorities.labor, fixed
     push_in = candidate.inverter.terminals.kind == "push-in"
-    for_ends_h = guide.priorities.labor.each_push_in_end * ends if push_in else 0.0
-    for_house_h = guide.priorities.labor.each_battery * (
-        design.house.batteries if design.house else 0
-    )
-    return _labor_h(guide, needs, candidate, design.bank) + for_ends_h + for_house_h
-
-
-def _labor_h(guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan) -> float:
-    """The hours without what the conductor ends take [h]."""
-    labor = guide.priorities.labor
     return (
         labor.base
         + labor.each_unit * candidate.units
-        + labor.each_battery * bank.count
+        + labor.each_battery * (batteries + (house.batteries if house else 0))
         + (0.0 if needs.panel_there else labor.sub_panel)
+        + (labor.each_push_in_end * candidate.units * len(ac.ends_per_unit) if push_in else 0.0)
     )

@@ -30,16 +30,15 @@ class Fitting(NamedTuple):
     wanted: str
 
 
-def fittings_of(
-    guide: Guide, needs: Needs, candidate: Candidate, dc: DcPlan, ac: AcPlan
+def fittings_beside(
+    guide: Guide, needs: Needs, candidate: Candidate, ac: AcPlan
 ) -> Iterator[Fitting]:
-    """Everything small of a design, in the order in which it is read."""
-    yield from _on_battery_cables(guide, dc)
+    """Everything small on shore power and at the units, in the order in which it is read."""
     yield from _on_shore_power(guide, needs, candidate, ac)
     yield from _for_the_units(guide, needs, candidate)
 
 
-def _on_battery_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
+def fittings_on_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
     """Clamps, grommets, a sheath for what no fuse guards, small fuses, heat-shrink on each lug."""
     long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
     clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)

@@ -2,21 +2,24 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from typing import NamedTuple
 
-from engine.advice.plan.branches import alternator_charger
 from engine.advice.plan.dc_cables import MAIN
-from engine.advice.plan.fittings import fittings_of, hardware_for
-from engine.advice.plan.house import HOUSE_V, buffer_of, on_dc, step_down
-from engine.advice.plan.house_side import house_side_of
+from engine.advice.plan.fittings import (
+    Fitting,
+    fittings_beside,
+    fittings_on_cables,
+)
 from engine.advice.plan.layouts import SUB_PANEL
-from engine.advice.plan.shelf import breakers_for, cable_for, ferrule_for, lugs_for, preference
-from engine.advice.plan.solar import solar_plan
+from engine.advice.plan.part_lines import Lines, PartLines
+from engine.advice.plan.parts_on_voltage import OnVoltage
+from engine.advice.plan.shelf import breakers_for, ferrule_for, lugs_for
 from engine.advice.plan.supply import soft_starter_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine
-from engine.model.products import Crimper, Ferrule, Product
+from engine.model.products import Crimper, Ferrule
 from engine.model.result import AcPlan, BankPlan, Branch, Candidate, CoolingPlan, DcPlan
 from engine.sizing.battery import frost_near
 from engine.sizing.charge_settings import compensation_v_per_k
@@ -25,68 +28,74 @@ from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 from engine.wording.tongue import plain
 
-TOOLS = frozenset({"ferrule-crimper", "lug-crimper"})
+
+class Known(NamedTuple):
+    """The lines of a design that no bank changes, by their places in the list."""
+
+    units: Lines
+    starters: Lines
+    on_12v: Lines
+    beside: Lines
+    fittings: Lines
+
+    @property
+    def least(self) -> tuple[float, float]:
+        """Price and weight that no list with these lines stays below [money, kg].
+
+        A pack that is shared with other lines is counted by its pieces.
+        """
+        lines = [line for part in self for line in part if not line.have]
+        price = sum(line.quantity * line.price_each / line.pack for line in lines)
+        return price, sum(line.quantity * line.mass_each_kg for line in lines)
 
 
-class Parts:
-    """Collects the lines of one design; what the shelf lacks is named, never left out."""
+class Parts(PartLines):
+    """Collects the lines of one design."""
 
     def __init__(self, guide: Guide, needs: Needs, candidate: Candidate) -> None:
-        self.guide = guide
-        self.catalogue = guide.catalogue
-        self.planning = guide.planning
-        self.needs = needs
+        super().__init__(guide, needs, candidate.inverter.dc_nominal)
         self.candidate = candidate
-        self.bank_v = candidate.inverter.dc_nominal
-        self.lines: list[PartLine] = []
-        self.parts = guide.wording.parts
 
-    def of(
-        self, bank: BankPlan, dc: DcPlan, ac: AcPlan, cooling: CoolingPlan
-    ) -> tuple[PartLine, ...]:
-        """All lines, in the order in which they are read."""
-        self._units(bank)
-        self._protection(bank, dc)
-        self._branches(dc)
-        self._step_down()
-        self._dc_cables(dc)
+    def known(self, ac: AcPlan, cooling: CoolingPlan, on_voltage: OnVoltage) -> Known:
+        """What is on the list whatever the bank."""
+        self._units()
+        units = self._told()
+        self._starters()
+        starters = self._told()
         self._ac(ac)
         self._terminals(ac)
         if cooling.fans:
             fans = (cooling.fan,) if cooling.fan else ()
             self._put("fan", cooling.fans, fans, self.parts["lacks-fan"])
-        self._sources()
-        for each in fittings_of(self.guide, self.needs, self.candidate, dc, ac):
-            if each.quantity:
-                self._put(each.group, each.quantity, each.able, each.wanted)
-        return tuple(self.lines)
-
-    def _put(self, group: str, quantity: int, able: Sequence[Product], wanted: str) -> None:
-        """Add the cheapest article that will do; where there is none, say what is wanted."""
-        if not able:
-            self.lines.append(PartLine(group, "", wanted, quantity, "", 0.0, 0.0))
-            return
-        product = able[0] if len(able) == 1 else min(able, key=preference)
-        pack: int = getattr(product, "pack", 1)
-        mass_kg = 0.0 if group in TOOLS else product.mass / pack
-        self.lines.append(
-            PartLine(group, product.id, product.name, quantity, "", product.price, mass_kg, pack)
+        beside = self._told()
+        self._fit(fittings_beside(self.guide, self.needs, self.candidate, ac))
+        return Known(
+            units, starters, on_voltage.on_12v, (*beside, *on_voltage.sources), self._told()
         )
 
-    def _put_cable(self, group: str, use: str, length_m: float, awg_size: str, cores: int) -> None:
-        """Add cable of this size; what the shelf lacks is named."""
-        chosen = cable_for(self.guide, use, awg_size, cores)
-        if chosen is None:
-            wanted = self.parts.count("lacks-cable", cores, 0, size=awg_size)
-            self.lines.append(PartLine(group, "", wanted, length_m, "m", 0.0, 0.0))
-        else:
-            self.lines.append(
-                PartLine(group, chosen.id, chosen.name, length_m, "m", chosen.price, chosen.mass)
-            )
-
-    def _units(self, bank: BankPlan) -> None:
-        self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
+    def of(self, known: Known, bank: BankPlan, dc: DcPlan) -> Lines:
+        """All lines, in the order in which they are read."""
+        self.lines += known.units
         self._batteries(bank)
+        self.lines += known.starters
+        self._protection(bank, dc)
+        self._branches(dc)
+        self.lines += known.on_12v
+        self._dc_cables(dc)
+        self.lines += known.beside
+        self._fit(fittings_on_cables(self.guide, dc))
+        self.lines += known.fittings
+        return self._told()
+
+    def _fit(self, fittings: Iterable[Fitting]) -> None:
+        for each in fittings:
+            if each.quantity:
+                self._put(each.group, each.quantity, each.able, each.wanted)
+
+    def _units(self) -> None:
+        self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
+
+    def _starters(self) -> None:
         if self.candidate.soft_starters:
             starter = soft_starter_for(self.guide, self.needs)
             self._put(
@@ -102,9 +111,6 @@ class Parts:
             self._put("battery", bank.count - bank.kept, (bank.battery,), "")
         if bank.kept:
             self._there("battery", bank.yours, bank.kept)
-
-    def _there(self, group: str, name: str, count: int) -> None:
-        self.lines.append(PartLine(group, "", name, count, "", 0.0, 0.0, have=True))
 
     def _protection(self, bank: BankPlan, dc: DcPlan) -> None:
         units = self.candidate.units
@@ -131,23 +137,6 @@ class Parts:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
             wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
             self._put("precharge", 1, modules, wanted)
-
-    def _step_down(self) -> None:
-        """Circuits on 12 V cannot hang on a 24 or 48 V bank."""
-        found = step_down(self.guide, self.needs, self.bank_v) if on_dc(self.needs) else None
-        if found and self.bank_v != HOUSE_V:
-            self._put("step-down", 1, (found,), "")
-        buffer = buffer_of(self.guide, self.needs, self.bank_v)
-        if found and buffer:
-            self._put("buffer", 1, (buffer,), "")
-        side = house_side_of(self.guide, self.needs, self.bank_v)
-        if side and side.battery and side.there:
-            self._there("house-battery", side.battery.name, side.batteries)
-        elif side and side.battery:
-            self._put("house-battery", side.batteries, (side.battery,), "")
-        if side and side.isolator:
-            able = hardware_for(self.guide, "charge-isolator", "")
-            self._put("charge-isolator", 1, able, self.parts["lacks-charge-isolator"])
 
     def _branches(self, dc: DcPlan) -> None:
         """A fuse in a holder where a branch leaves a battery; what the shelf lacks is named."""
@@ -285,42 +274,20 @@ class Parts:
             spares = math.ceil(ends * self.planning.spare_ends)
             self._put("spare-ferrules", spares, able, wanted)
 
-    def _sources(self) -> None:
-        needs = self.needs
-        if needs.alternator_a:
-            charger = alternator_charger(self.guide, needs, self.bank_v)
-            self._put(
-                "alternator-charger",
-                1,
-                (charger,) if charger else (),
-                self.parts.say(
-                    "lacks-alternator-charger",
-                    volts=plain(self.bank_v),
-                    amps=plain(needs.alternator_a),
-                ),
-            )
-        if needs.solar_w:
-            self._solar(needs.solar_w)
 
-    def _solar(self, wanted_w: float) -> None:
-        """The cheapest panels with a controller that suits them and the bank."""
-        plan = solar_plan(self.guide, self.needs, self.bank_v)
-        if plan is None:
-            watts, volts = plain(wanted_w), plain(self.bank_v)
-            self._put("solar-panel", 1, (), self.parts.say("lacks-solar-panel", watts=watts))
-            wanted = self.parts.say("lacks-solar-controller", watts=watts, volts=volts)
-            self._put("solar-controller", 1, (), wanted)
-            return
-        self._put("solar-panel", plan.panels, (plan.panel,), "")
-        self._put("solar-controller", 1, (plan.controller,), "")
+def known_parts(
+    guide: Guide, needs: Needs, candidate: Candidate, plans: tuple[AcPlan, CoolingPlan, OnVoltage]
+) -> Known:
+    """What is on the parts list of a candidate whatever its bank."""
+    return Parts(guide, needs, candidate).known(*plans)
 
 
 def parts_of(
     guide: Guide,
     needs: Needs,
     candidate: Candidate,
-    plans: tuple[BankPlan, DcPlan, AcPlan, CoolingPlan],
-) -> tuple[PartLine, ...]:
+    plans: tuple[Known, BankPlan, DcPlan],
+) -> Lines:
     """The parts list of a sized candidate."""
     return Parts(guide, needs, candidate).of(*plans)
 

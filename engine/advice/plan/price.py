@@ -1,6 +1,6 @@
 """Between which sums the parts of a design will cost, so that nobody plans on one figure."""
 
-from engine.advice.plan.parts import TOOLS
+from engine.advice.plan.part_lines import TOOLS
 from engine.model.guide import Guide
 from engine.model.parts import OrderLine, orders_of
 from engine.model.result import Design

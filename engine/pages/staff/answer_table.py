@@ -85,7 +85,7 @@ def _row(conversation: Conversation, path: str, answers: Answers) -> Row:
     taken = taken_for(guide, answers)
     held = holds_for(conversation, answers, taken, outcome)
     holds = holds_text(guide, held, fits=outcome.best is not None)
-    says = tuple(filter(None, (words.outcome_name(guide, outcome), holds)))
+    says = tuple(filter(None, (words.setup_name(guide, outcome.best), holds)))
     best = outcome.best
     if best is None or best.design is None:
         return Row(path, given, says, open=bool(taken))

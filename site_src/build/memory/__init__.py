@@ -14,9 +14,9 @@ warm, forgetting
     Lets go of what only those requests needed. Saves about as much as the requests cost.
 shed (`shed.py`), files
     Lets go of lists of files that are not there later. Saves few bytes.
-shed, lines
-    Takes the tables of lines from the libraries' code. Saves the more bytes, the more of them there
-    is.
+shed, notes
+    Takes annotations from functions and classes, and the tables of lines from the libraries' code.
+    Saves the more bytes, the more of them there is.
 shed, collecting and settling
     Lets go of rubbish, then tells the collector that what is there stays. The first saves many
     bytes, the second none, but each reply the search through it.

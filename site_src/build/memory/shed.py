@@ -19,6 +19,8 @@ def shed() -> None:
     The files are not there once the memory is put back. In a traceback the frames of libraries
     then name their file only; the engine's own keep their lines.
 
+    What annotations say was read when classes were made; nobody reads it later.
+
     What is left stays for good and is not searched for rubbish at every answer. That is settled
     last: `gc.get_objects` names nothing any more that is settled.
     """
@@ -30,11 +32,28 @@ def shed() -> None:
     sys.path_importer_cache.clear()
     linecache.clearcache()
     re.purge()
-    for function in gc.get_objects():
-        if isinstance(function, FunctionType) and is_library(function.__code__):
-            function.__code__ = without_lines(function.__code__)
+    let_go_of_notes(gc.get_objects())
     gc.collect()
     gc.freeze()
+
+
+def let_go_of_notes(objects: list[object]) -> None:
+    """Take annotations from functions and classes, and the lines from the code of libraries.
+
+    Functions that share their code go on sharing it.
+    """
+    sharing: dict[int, list[FunctionType]] = {}
+    for each in objects:
+        if isinstance(each, FunctionType):
+            each.__annotate__ = None  # type: ignore[attr-defined]
+            sharing.setdefault(id(each.__code__), []).append(each)
+        elif isinstance(each, type) and "__annotate_func__" in each.__dict__:
+            each.__annotate__ = None  # type: ignore[attr-defined]
+    for functions in sharing.values():
+        if is_library(functions[0].__code__):
+            code = without_lines(functions[0].__code__)
+            for each in functions:
+                each.__code__ = code
 
 
 def is_library(code: CodeType) -> bool:

@@ -1,0 +1,191 @@
+"""One candidate: powered, given a bank, sized, checked and scored."""
+
+from dataclasses import dataclass
+
+from engine.advice.judge.checks import supply_checks, unit_checks
+from engine.advice.judge.keeping import Tried, try_all
+from engine.advice.judge.ranking import score_of
+from engine.advice.plan.bank import CHEAPEST, plan_bank
+from engine.advice.plan.begun import Beginning, Begun
+from engine.advice.plan.dc_side import plan_dc
+from engine.advice.plan.kept import needs_with, plan_kept
+from engine.advice.plan.layouts import LAYOUTS, candidates
+from engine.advice.plan.parts import parts_of
+from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
+from engine.kept import kept
+from engine.model.guide import BankBy, Guide
+from engine.model.needs import Needs, PowerNeeds
+from engine.model.products import Battery
+from engine.model.result import BankPlan, Candidate, Check, Considered, Design, Only, Supply
+
+Order = tuple[bool, float, float, int, str, int]
+Banked = tuple[BankPlan | None, tuple[Check, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Powered:
+    """A candidate that can power the rig and has its place in it."""
+
+    candidate: Candidate
+    supply: Supply
+    checks: tuple[Check, ...]
+
+
+@kept("answer", 32)  # most details of an answer leave this as it is
+def able_of(guide: Guide, needs: PowerNeeds) -> tuple[Powered, ...]:
+    """The candidates that can power the rig and have their place in it."""
+    demands = Demands(guide, needs)
+    fitting = (
+        each
+        for each in candidates(guide, needs)
+        if all(check.passed for check in unit_checks(needs, each))
+    )
+    found = (_power(needs, each, demands) for each in fitting)
+    return tuple(each for each in found if isinstance(each, Powered))
+
+
+@kept("answer", 32)
+def unable_of(guide: Guide, needs: PowerNeeds) -> tuple[tuple[Order, Considered], ...]:
+    """Those that cannot, with their order."""
+    demands = Demands(guide, needs)
+    able = {each.candidate for each in able_of(guide, needs)}
+    others = (each for each in candidates(guide, needs) if each not in able)
+    found = (_power(needs, each, demands) for each in others)
+    return tuple((order_of(each), each) for each in found if isinstance(each, Considered))
+
+
+def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered | Considered:
+    supply = supply_of(needs, candidate, demands)
+    checks = supply_checks(needs, candidate, supply)
+    if all(check.passed for check in checks):
+        return Powered(candidate, supply, checks)
+    return Considered(candidate, checks, None, 0.0)
+
+
+def order_of(considered: Considered) -> Order:
+    """Sorting key: what passes by its score, then what fails by how much it misses."""
+    candidate = considered.candidate
+    misses = considered.failed
+    worst = -min([check.margin for check in misses], default=0.0)
+    return (
+        considered.design is None,
+        considered.score,
+        worst + len(misses) * 1e-6,
+        LAYOUTS.index(candidate.layout),
+        candidate.inverter.id,
+        candidate.soft_starters,
+    )
+
+
+def consider(
+    guide: Guide,
+    needs: Needs,
+    candidate: Candidate,
+    demands: Demands,
+    only: Only | None = None,
+) -> Considered:
+    """Size and check one candidate, as far as its checks let it come; perhaps with one battery."""
+    found = _power(needs, candidate, demands)
+    return found if isinstance(found, Considered) else design_of(guide, needs, found, only)
+
+
+def only_of(bank: BankPlan) -> Only:
+    """What plans this bank again."""
+    return Only(bank.battery, bank.kept, bank.yours, "more" if bank.count > bank.kept else "all")
+
+
+def tried_of(
+    guide: Guide, needs: Needs, powered: Powered, beginning: Beginning | None = None
+) -> Tried:
+    """A candidate with new batteries, and with those that are in the rig already."""
+
+    def design(only: Only | None) -> Considered:
+        return design_of(guide, needs, powered, only, beginning)
+
+    return try_all(guide, needs, powered.candidate.inverter.dc_nominal, design)
+
+
+def design_of(
+    guide: Guide,
+    needs: Needs,
+    powered: Powered,
+    only: Only | None = None,
+    beginning: Beginning | None = None,
+) -> Considered:
+    """Size and check it with the bank that is aimed at; where that is too dear, the cheapest.
+
+    beginning: of these needs, where several are designed for them
+    """
+    if only and only.kept:
+        needs = needs_with(needs, only)
+        theirs = plan_kept(guide, needs, powered.candidate, powered.supply, only)
+        return sized_of(guide, needs, powered, theirs, Beginning(guide, needs))
+    battery = only.battery if only else None
+    by = guide.priorities.aim(needs.aim).bank
+    begins = beginning or Beginning(guide, needs)
+    found = sized_of(guide, needs, powered, banked_of(guide, needs, powered, by, battery), begins)
+    if found.design is None and may_be_cheaper(needs, by):
+        cheapest = banked_of(guide, needs, powered, CHEAPEST, battery)
+        return sized_of(guide, needs, powered, cheapest, begins)
+    return found
+
+
+def may_be_cheaper(needs: Needs, by: BankBy) -> bool:
+    """Whether a cheaper bank than the one aimed at may keep a budget."""
+    return by != CHEAPEST and needs.budget is not None
+
+
+def banked_of(
+    guide: Guide, needs: Needs, powered: Powered, by: BankBy, battery: Battery | None = None
+) -> Banked:
+    """Its bank with its checks, see `plan_bank`."""
+    return plan_bank(guide, needs, powered.candidate, powered.supply, battery, by)
+
+
+def sized_of(
+    guide: Guide, needs: Needs, powered: Powered, banked: Banked, begun: Begun | Beginning
+) -> Considered:
+    """Size, check and score it with this bank; begun already, or to be begun."""
+    candidate, supply, checks = powered.candidate, powered.supply, powered.checks
+    bank, more = banked
+    checks += more
+    if bank is None:
+        return Considered(candidate, checks, None, 0.0)
+    dc, more = plan_dc(guide, needs, candidate, supply, bank)
+    checks += more
+    if dc is None:
+        return Considered(candidate, checks, None, 0.0)
+    if isinstance(begun, Beginning):
+        found, more = begun.of(candidate, supply)
+        checks += more
+        if found is None:
+            return Considered(candidate, checks, None, 0.0)
+        begun = found
+    else:
+        checks += begun.checks
+    design = Design(
+        candidate=candidate,
+        supply=supply,
+        bank=bank,
+        dc=dc,
+        ac=begun.ac,
+        cooling=begun.cooling,
+        soft_starter=soft_starter_for(guide, needs) if candidate.soft_starters else None,
+        house=begun.house,
+        parts=parts_of(guide, needs, candidate, (begun.known, bank, dc)),
+    )
+    checks += _limits(needs, design)
+    if not all(check.passed for check in checks):
+        return Considered(candidate, checks, None, 0.0)
+    score, contributions = score_of(guide, needs, design)
+    return Considered(candidate, checks, design, score, contributions)
+
+
+def _limits(needs: Needs, design: Design) -> tuple[Check, ...]:
+    """What the whole may weigh and cost, where that was said."""
+    found = []
+    if needs.payload_kg is not None:
+        found.append(Check("payload", design.mass_kg, needs.payload_kg, "kg", True))
+    if needs.budget is not None:
+        found.append(Check("budget", design.parts_price, needs.budget, "money", True))
+    return tuple(found)

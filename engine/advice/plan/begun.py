@@ -1,0 +1,52 @@
+"""A candidate as far as no bank changes it: AC side, cooling, and what it takes of parts."""
+
+from typing import NamedTuple
+
+from engine.advice.plan.ac_side import plan_ac
+from engine.advice.plan.cooling import plan_cooling
+from engine.advice.plan.house_side import house_side_of
+from engine.advice.plan.parts import Known, known_parts
+from engine.advice.plan.parts_on_voltage import OnVoltage, parts_on_voltage
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.result import AcPlan, Candidate, Check, CoolingPlan, HouseSide, Supply
+
+
+class Begun(NamedTuple):
+    """A candidate that can power the rig, without its bank and its DC side."""
+
+    candidate: Candidate
+    checks: tuple[Check, ...]
+    ac: AcPlan
+    cooling: CoolingPlan
+    house: HouseSide | None
+    known: Known
+
+
+class Beginning:
+    """Begins candidates for the same needs, and shares what those of one voltage have in common."""
+
+    def __init__(self, guide: Guide, needs: Needs) -> None:
+        self._guide = guide
+        self._needs = needs
+        self._on_voltage: dict[float, tuple[HouseSide | None, OnVoltage]] = {}
+
+    def of(self, candidate: Candidate, supply: Supply) -> tuple[Begun | None, tuple[Check, ...]]:
+        """Plan what no bank changes, with its checks; None where no conductor may carry it."""
+        guide, needs = self._guide, self._needs
+        ac, checks = plan_ac(guide, needs, candidate, supply)
+        if ac is None:
+            return None, checks
+        cooling = plan_cooling(guide, needs, candidate, supply)
+        house, on_voltage = self._shared(candidate.inverter.dc_nominal)
+        known = known_parts(guide, needs, candidate, (ac, cooling, on_voltage))
+        return Begun(candidate, checks, ac, cooling, house, known), checks
+
+    def _shared(self, bank_v: float) -> tuple[HouseSide | None, OnVoltage]:
+        found = self._on_voltage.get(bank_v)
+        if found is None:
+            guide, needs = self._guide, self._needs
+            house = house_side_of(guide, needs, bank_v)
+            found = house, parts_on_voltage(guide, needs, bank_v)
+            self._on_voltage[bank_v] = found
+        return found
