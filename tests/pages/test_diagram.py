@@ -271,7 +271,9 @@ def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
                 for words in (text, row):
                     assert f"use {plain(fuse.rating)} A {fuse.family}" in words, case.link
                 across += branch.id != "starter"
-        assert drawn.symbols["fuse-across"] == across, case.link
+        charged = part(case, "charge-isolator") is not None  # its line has a relay and a fuse
+        assert drawn.symbols["relay-across"] == charged, case.link
+        assert drawn.symbols["fuse-across"] == across + charged, case.link
         holders = [line for line in case.design.parts if line.group == "branch-fuse-holder"]
         count = sum(branch.fused for branch in case.design.dc.branches)
         assert sum(line.quantity for line in holders) == count, case.link

@@ -208,6 +208,9 @@ def test_a_12_v_battery_that_stays_has_its_fuse_at_its_own_end(read: list[Drawn]
             (circuits,) = [box for box in nets.circuits if not box & bank]
             alone = nets.reached({battery.first}, *FUSES, *nets_sources(nets))
             assert not alone & (nets.hung | nets.positive()), each.link
+            for relay in nets.named("relay-across"):
+                assert not alone & set(relay.ends), f"{each.link}: its charge line has a fuse, too"
+                assert set(relay.ends) & nets.reached({battery.first}, "fuse", "relay-across")
             fed = nets.reached({battery.first}, *nets_sources(nets)) & circuits
             assert fed == circuits & nets.drawn_plus, each.link
             assert battery.second in circuits - nets.drawn_plus, each.link
