@@ -32,7 +32,7 @@ def write_estimate(guide: Guide, answer: Answer, file: Path) -> None:
         file.write_text(estimate_csv(guide, answer.advice), encoding="utf-8-sig", newline="")
         return
     book = Workbook()
-    sheet = book.active
+    sheet = book.worksheets[0]
     for row in estimate_rows(guide, answer.advice):
         sheet.append([safe(cell) if isinstance(cell, str) else cell for cell in row])
     for cell in sheet[1]:

@@ -137,7 +137,7 @@ def test_nobody_asks_for_one_where_nothing_fits(guide: Guide) -> None:
 def test_the_command_line_writes_it_as_a_spreadsheet(guide: Guide, tmp_path: Path) -> None:
     file, pairs = tmp_path / "estimate.xlsx", COACH.strip("/").split("/")
     assert cli.main(["answer", *pairs, "--estimate", str(file)]) == cli.ANSWERED
-    rows = list(load_workbook(file).active.iter_rows(values_only=True))
+    rows = list(load_workbook(file).worksheets[0].iter_rows(values_only=True))
     written = list(
         csv.reader(io.StringIO(ask(guide, "file", link=COACH, name="estimate.csv")["text"]))
     )
