@@ -26,6 +26,7 @@ LONGEST_NOTE = 300
 LONGEST_LINK = 20_000
 """Every question with its longest text, each sign of it written as bytes, is shorter."""
 NO_QUESTIONS = (EDITION, NOTE, WAS)
+"""The names in a link that are none of a question."""
 MOST_PAIRS = 100
 LONGEST_SHOWN = 80
 """Characters of something that cannot be used, where a message shows it."""

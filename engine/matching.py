@@ -189,12 +189,13 @@ def _values(
 ) -> Ranked:
     """Values: of a question that is named before or after it, else of all that its unit fits."""
     unnamed = []
+    has_figure = any(map(is_figure, words))
     for place, question in enumerate(_asked(conversation, given)):
         if question.choices:
             continue
         value = _beside_name(question, typed)
         if value is None:
-            if question.kind == "loads":
+            if question.kind == "loads" or not (has_figure or question.kind == "month"):
                 continue
             suggestion = _value(conversation, given, question, typed)
             if suggestion.answers and not all(map(is_figure, words)):
@@ -269,6 +270,7 @@ def _appliances(
         names = ", ".join(guide.appliance(each.partition("*")[0]).name for each in several)
         yield (int(How.APPLIANCE), 0), _more(conversation, given, question, more, names)
     rig = next((each for each in guide.rigs if each.id == implied(guide, given).get("rig")), None)
+    found = []
     for place, appliance in enumerate(guide.appliances):
         names_of_it = (appliance.id, appliance.name, *appliance.also)
         count, called = _counted(words, names_of_it)
@@ -276,13 +278,14 @@ def _appliances(
         if not is_name and all(heard(called, words_of(name)).lacks for name in names_of_it):
             continue
         how = How.APPLIANCE if is_name and not count else How.BEGINS_APPLIANCE
-        more = _as_load(appliance.id, count)
+        rank = (how, not is_name, rig is None or appliance.id not in rig.carries, place)
+        found.append((tuple(map(int, rank)), appliance, _as_load(appliance.id, count)))
+    found.sort(key=lambda each: each[0])
+    for ranked, appliance, more in found[:MOST_OFFERED]:  # each takes a while to work out
         try:
-            suggestion = _more(conversation, given, question, more, appliance.name)
+            yield ranked, _more(conversation, given, question, more, appliance.name)
         except Untold:  # more of it than a list may have
             continue
-        rank = (how, not is_name, rig is None or appliance.id not in rig.carries, place)
-        yield tuple(map(int, rank)), suggestion
 
 
 def _is_name(words: tuple[str, ...], names: tuple[str, ...]) -> bool:

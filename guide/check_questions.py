@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from engine.links import EDITION, NOTE, read_pairs
+from engine.links import NO_QUESTIONS, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.typed.answers import read_answer
@@ -38,7 +38,7 @@ def questions(content: ContentRead) -> Iterator[Fault]:
     """Faults of all questions: missing ones, and those of each."""
     ids = ids_of(content.questions)
     by_id = {record.id: record.value for record in content.questions}
-    renamed = any(name in (EDITION, NOTE) for name in ids)  # told below, and the mend of both
+    renamed = any(name in NO_QUESTIONS for name in ids)  # told below, and the mend of both
     for name, where in QUESTIONS.items():
         if ids and name not in ids and not renamed:
             yield Fault(
@@ -62,7 +62,7 @@ def questions(content: ContentRead) -> Iterator[Fault]:
 
 def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
     """Faults of one question by itself."""
-    if record.id in (EDITION, NOTE):
+    if record.id in NO_QUESTIONS:
         why = f"links name their {record.id} so"
         yield record.fault(("id",), f"“{record.id}”", why, "Give the question another id.")
     where = QUESTIONS.get(record.id, question.where)

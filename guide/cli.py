@@ -17,6 +17,7 @@ from guide.cli_author import tell_kept
 from guide.compare_source import SourceError
 from guide.earlier_engine import earlier_engine, put_back
 from guide.editions import keep
+from guide.estimate_file import NoEstimateError, write_estimate
 from guide.fault import ContentError, visible
 from guide.garbage import collect_seldom
 from guide.new_entry import NewError
@@ -41,7 +42,7 @@ def _run(arguments: Sequence[str] | None) -> int:
     except ContentError as error:  # a line each, which can be shown
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
-    except (BookError, NewError, SetupError, SourceError) as error:
+    except (BookError, NewError, NoEstimateError, SetupError, SourceError) as error:
         print(f"rig-guide: {visible(str(error))}", file=sys.stderr)
         return BAD_INPUT
     return code
@@ -92,6 +93,9 @@ def parser() -> argparse.ArgumentParser:
         help="for example rig=coach-50; or the link of an answer, whole or from guide/ on",
     )
     one.add_argument("--json", action="store_true", help="print the answer as JSON")
+    one.add_argument(
+        "--estimate", type=Path, metavar="FILE", help="write its estimate, too: .xlsx or .csv"
+    )
     cli_author.add_content(one)
     one.set_defaults(run=answer)
 
@@ -147,6 +151,8 @@ def answer(options: argparse.Namespace) -> int:
         terminal.print_json(report.as_json(guide, found))
     else:
         print(report.as_text(guide, found))
+    if options.estimate:
+        write_estimate(guide, found, options.estimate)
     if answers.faults:
         for fault in answers.faults:
             print(f"rig-guide: {line_of(guide, answers, fault)}", file=sys.stderr)

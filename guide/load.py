@@ -50,7 +50,7 @@ from guide.language import (
     with_plural,
 )
 from guide.reading import CURRENCIES, Message, Record, compose, read_record, read_records
-from guide.yaml_text import Node
+from guide.yaml_text import MappingNode, Node
 
 T = TypeVar("T")
 
@@ -202,6 +202,13 @@ def names_of(folder: Path) -> list[str]:
     return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.yaml"))
 
 
+def _currency_of(shop: Node) -> str:
+    """The currency that the shop names, by which its own prices are read, too; "" for none."""
+    pairs = shop.value if isinstance(shop, MappingNode) else []
+    named = next((str(value.value) for key, value in pairs if key.value == "currency"), "")
+    return named if named in CURRENCIES else ""  # told once, of the shop
+
+
 def _built(record: Record[T]) -> T:
     if record.value is None:
         raise AssertionError(f"{record.file} was broken without a fault")
@@ -277,11 +284,8 @@ class _Files:
                     name, 1, 1, "the file is not known", "it is read nowhere", suggest(name, wanted)
                 )
             )
-        shop = self.one("shop.yaml", Shop)
-        currency = shop.value.currency if shop.value else ""
-        self.currency = currency if currency in CURRENCIES else ""  # told once, of the shop
         return ContentRead(
-            shop=shop,
+            shop=self.one("shop.yaml", Shop),
             questions=[
                 record
                 for name in QUESTION_FILES
@@ -341,6 +345,8 @@ class _Files:
         node = self.node(name)
         if node is None:
             return Record(name, None, "", {})
+        if kind is Shop:
+            self.currency = _currency_of(node)
         return read_record(name, node, kind, self.faults, self.currency)
 
     def list_of(self, name: str, kind: type[T], *, may_be_empty: bool = True) -> list[Record[T]]:

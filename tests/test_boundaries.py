@@ -51,6 +51,7 @@ MAY: dict[str, set[str]] = {
     "engine/typed/batteries.py": {
         *SPELLED, *SPEECH, "engine.model", "engine.standards", "engine.units",
     },
+    "engine/typed/heard.py": {*KEPT, *SPELLED},
     "engine/typed/load_names.py": {*KEPT, "engine.model"},
     "engine/typed/answers.py": {*SPELLED, *SPEECH, "engine.model", "engine.typed", "engine.units"},
     "engine/units.py": {*KEPT, *SPELLED, *SPEECH},
@@ -127,6 +128,7 @@ MAY: dict[str, set[str]] = {
     "engine/pages": {*BASE, *ADVICE, *TALK, *DRAWING, "engine.pages", "segno"},
     "engine": {"engine"},
     "guide": {"babel", "engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "yaml"},
+    "guide/estimate_file.py": {"engine", "openpyxl"},
     "guide/spreadsheet": {"engine", "guide", "openpyxl"},
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {

@@ -24,7 +24,7 @@ def request_html(conversation: Conversation, link: str) -> str:
     if estimate is None or answer.advice is None:
         return ""
     address = link_of(conversation, answers)
-    letter = message_of(guide, answer, address, address, "").letter[:-2]
+    letter = message_of(guide, answer, (address,) * 3, "").letter[:-2]
     sums = [page.say("message-answer", ask=name, answer=said) for name, said in estimate.sums()]
     written = [page["request-please"], "", *letter, *sums, estimate.terms_said()]
     return (

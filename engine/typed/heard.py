@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from engine.kept import kept
 from engine.typed.amounts import number_in_front
 from engine.typed.outside import one_line
 from engine.typed.words import NEGATIONS, NOT_SURE, SAYS_NOTHING, YES
@@ -17,6 +18,7 @@ _LONGEST_NUMBER = 3
 """Words of the longest number in words, as in "twenty five hundred"."""
 
 
+@kept("language", 4096)  # nearly all are the guide's own, looked at again with each letter
 def words_of(text: str) -> tuple[str, ...]:
     """The words and figures of a text; numbers in words are figures; A/C and "class A" one word.
 

@@ -200,7 +200,7 @@ def test_the_entry_outlives_a_reload_and_opens_in_a_page_of_its_own(staff: Page)
     staff.keyboard.press("Enter")
     tab_to(staff, "#rig-note")
     staff.keyboard.type("Bring <b>the plate</b> & call")
-    expect(staff.locator("#rig-text")).to_have_value(re.compile("note=Bring%20.*%20call&edition="))
+    expect(staff.locator("#rig-text")).to_have_value(re.compile("note=Bring%20.*%20call&"))
     tab_to(staff, ".rig-paste a[href^='../guide/']")
     with staff.context.expect_page() as opened:
         staff.keyboard.press("Enter")
@@ -308,3 +308,13 @@ def test_no_page_is_wider_than_its_window(new_page: NewPage, address: str, width
     page = new_page(viewport={"width": width, "height": 844})
     page.goto(address)
     assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
+
+
+def test_an_estimate_is_saved_as_a_file(staff: Page) -> None:
+    enter(staff, *LETTERS)
+    has_answer(staff)
+    staff.locator(".rig-estimate summary").click()
+    with staff.expect_download() as waiting:
+        staff.locator(".rig-estimate [data-rig-file]").click()
+    rows = list(csv.DictReader(waiting.value.path().read_text("utf-8-sig").splitlines()))
+    assert rows[-1]["name"] and any(row["name"] == "total" for row in rows)

@@ -7,10 +7,12 @@ import json
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
+from openpyxl import load_workbook
 
 from engine.advice.judge.ranking import labor_h
 from engine.answer import Advice
@@ -19,6 +21,7 @@ from engine.model.guide import Estimate as Terms
 from engine.model.guide import Guide
 from engine.pages.answer.estimate import Estimate
 from engine.respond import respond_to
+from guide import cli
 
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 NONE_FITS = "rig=van/scope=whole/heavy=0/#budget=100"
@@ -129,3 +132,27 @@ def test_a_form_sends_the_same_to_the_shops_own_address_only(guide: Guide) -> No
 
 def test_nobody_asks_for_one_where_nothing_fits(guide: Guide) -> None:
     assert ask(guide, "request", link=NONE_FITS)["html"] == ""
+
+
+def test_the_command_line_writes_it_as_a_spreadsheet(guide: Guide, tmp_path: Path) -> None:
+    file, pairs = tmp_path / "estimate.xlsx", COACH.strip("/").split("/")
+    assert cli.main(["answer", *pairs, "--estimate", str(file)]) == cli.ANSWERED
+    rows = list(load_workbook(file).worksheets[0].iter_rows(values_only=True))
+    written = list(
+        csv.reader(io.StringIO(ask(guide, "file", link=COACH, name="estimate.csv")["text"]))
+    )
+    assert [list(map(_as_text, row)) for row in rows] == written
+    (total,) = (row[5] for row in rows if row[3] == "total")
+    assert total == Estimate(guide, advice_of(guide)).total
+
+
+def _as_text(cell: object) -> str:
+    return "" if cell is None else f"{cell:.10g}" if isinstance(cell, float | int) else str(cell)
+
+
+def test_without_an_estimate_the_command_line_says_why(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pairs = ("rig=van", "scope=whole", "heavy=0", "budget=100")
+    assert cli.main(["answer", *pairs, "--estimate", str(tmp_path / "a.csv")]) == cli.BAD_INPUT
+    assert "only an answer with a setup" in capsys.readouterr().err

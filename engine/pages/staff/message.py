@@ -39,20 +39,23 @@ class Message:
         return len(self.text) > LONGEST_TEXT
 
 
-def message_of(guide: Guide, answer: Answer, link: str, bare: str, note: str) -> Message:
+def message_of(guide: Guide, answer: Answer, links: tuple[str, str, str], note: str) -> Message:
     """The message for an answer, by what it is.
 
-    link, bare: its public link with the note to the customer, and without it
+    links: its public link; the same without what it says of its own answer; and without the note
     """
     subject = guide.wording.page.say("message-subject", shop=guide.shop.name)
-    text = _text(guide, answer, (), link)
+    link, short, bare = links
+    text, has_all = _text(guide, answer, (), link)
+    if not has_all:
+        text, _ = _text(guide, answer, (), short)
     if note and len(text) > LONGEST_TEXT:  # in a link it takes up to three times as much
-        text = _text(guide, answer, (note,), bare)
+        text, _ = _text(guide, answer, (note,), bare)
     return Message(subject, text, tuple(_letter(guide, answer, link)), link)
 
 
-def _text(guide: Guide, answer: Answer, note: tuple[str, ...], link: str) -> str:
-    """As many of the answers as there is room for, the first ones first."""
+def _text(guide: Guide, answer: Answer, note: tuple[str, ...], link: str) -> tuple[str, bool]:
+    """As many of the answers as there is room for, the first ones first; whether that is all."""
     page = guide.wording.page
     brief, says = _brief(guide, answer), tuple(_says(guide, answer))
     for count in range(len(brief), -1, -1):
@@ -61,7 +64,7 @@ def _text(guide: Guide, answer: Answer, note: tuple[str, ...], link: str) -> str
         text = "\n".join((f"{_from(guide)} {about}".strip(), *says, *note, link))
         if len(text) <= LONGEST_TEXT:
             break
-    return text
+    return text, count == len(brief)
 
 
 def _letter(guide: Guide, answer: Answer, link: str) -> Iterator[str]:

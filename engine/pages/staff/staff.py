@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.answer import answer_of
 from engine.completion import complete, read_any, without
 from engine.conversation import Conversation
-from engine.links import LONGEST_NOTE
+from engine.links import LONGEST_NOTE, public_link
 from engine.matching import Suggestion
 from engine.model.answers import Answers
 from engine.pages import words
@@ -125,8 +125,11 @@ def message_html(conversation: Conversation, link: str, note: str | None) -> str
         message=message_of(
             guide,
             answer,
-            link_of(conversation, noted),
-            link_of(conversation, Answers(read.values, read.faults)),
+            (
+                link_of(conversation, noted),
+                public_link(guide, path, fragment),
+                public_link(guide, *conversation.place(Answers(read.values, read.faults))),
+            ),
             written,
         ),
         goes_on=bool(fragment) and answer.status == "ask",
