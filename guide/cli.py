@@ -6,17 +6,23 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from engine import __version__
 from engine import answer_text as report
 from engine.completion import is_link, read_any
 from engine.links import read_pairs
 from engine.pages.unread import line_of
 from engine.respond import conversation_of, respond
-from guide import cli_author, gate, site, terminal
+from guide import cli_author, cli_catalogue, cli_new, gate, site, terminal
+from guide.cli_author import tell_kept
 from guide.compare_source import SourceError
+from guide.earlier_engine import earlier_engine, put_back
+from guide.editions import keep
 from guide.fault import ContentError, visible
 from guide.garbage import collect_seldom
+from guide.new_entry import NewError
 from guide.paths_kept import open_guide
 from guide.setup import ROOT, SetupError
+from guide.spreadsheet.book import BookError
 
 ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
 
@@ -35,7 +41,7 @@ def _run(arguments: Sequence[str] | None) -> int:
     except ContentError as error:  # a line each, which can be shown
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
-    except (SetupError, SourceError) as error:
+    except (BookError, NewError, SetupError, SourceError) as error:
         print(f"rig-guide: {visible(str(error))}", file=sys.stderr)
         return BAD_INPUT
     return code
@@ -55,6 +61,7 @@ def parser() -> argparse.ArgumentParser:
         prog="rig-guide",
         description="Recommends an inverter/charger setup for a camper van or RV.",
     )
+    top.add_argument("--version", action="version", version=f"rig-guide {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
     one = commands.add_parser("serve", help="build the site and serve it on this machine")
@@ -89,6 +96,8 @@ def parser() -> argparse.ArgumentParser:
     one.set_defaults(run=answer)
 
     cli_author.add_commands(commands)
+    cli_catalogue.add_catalogue(commands)
+    cli_new.add_new(commands)
 
     one = commands.add_parser("test", help="run every check of this repository")
     one.add_argument("pytest_arguments", nargs="*", metavar="ARGUMENT", help="passed to pytest")
@@ -105,12 +114,17 @@ def port(text: str) -> int:
 
 def serve(options: argparse.Namespace) -> int:
     """Build the site, then serve it and follow every saved edit, until interrupted."""
-    return site.serve(ROOT / "site", options.content, options.port)
+    return site.serve(options.content, options.port)
 
 
 def build(options: argparse.Namespace) -> int:
-    """Build the site into a folder."""
-    site.build(options.out, options.content, report=options.report)
+    """Build the site into a folder, and keep what its answers are."""
+    with earlier_engine(options.out) as earlier:
+        site.build(options.out, options.content, report=options.report)
+        put_back(earlier, options.out)
+    guide = open_guide(options.content)
+    if not guide.shop.invented:  # nobody has a link to the answers of an invented shop
+        tell_kept(keep(guide, options.content), options.content)
     return ANSWERED
 
 

@@ -5,11 +5,12 @@ import json
 import sys
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from guide import reports, terminal
 from guide.answer_schema import answer_schema
-from guide.check_pages import page_faults
+from guide.check_pages import filled_faults, page_faults
 from guide.check_style import style_faults
 from guide.compare import compare
 from guide.compare_source import content_of
@@ -18,8 +19,12 @@ from guide.editions import keep
 from guide.fault import ContentError
 from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
+from guide.outliers import outliers
 from guide.paths_kept import open_guide
+from guide.publish_check import check_published
+from guide.published import Published
 from guide.schema import write_schemas
+from guide.spreadsheet.shelf import place_in
 from guide.trial import converse
 
 GOOD, FAULTS = 0, 1
@@ -45,6 +50,10 @@ def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
         keep_edition,
         "keep this edition's answers, so that old links can say more",
     )
+    one = commands.add_parser("publish-check", help="ask a published site what its host does wrong")
+    one.add_argument("address", metavar="URL", help="for example https://shop.example/")
+    one.add_argument("--all", action="store_true", help="every page, not some of each kind")
+    one.set_defaults(run=publish_check)
     _add(commands, "try", try_it, "answer the questions in this terminal")
 
 
@@ -94,14 +103,20 @@ def check(options: argparse.Namespace) -> int:
     try:
         content = load_content(options.content)
         guide = content.guide
-        styled = style_faults(options.content, content.styles, guide.shop.language)
-        if faults := page_faults(guide) + glossary_faults() + styled:
+        with ThreadPoolExecutor(1) as beside:
+            filled = beside.submit(filled_faults, guide)
+            styled = style_faults(options.content, content.styles, guide.shop.language)
+            faults = page_faults(guide) + glossary_faults() + styled
+        if faults := faults or filled.result():
             raise ContentError(faults)
     except ContentError as error:
         print(error)
         files = {fault.file for fault in error.faults}
         print(f"{len(error.faults)} faults in {len(files)} files")
         return FAULTS
+    for each in outliers(guide.catalogue):
+        place = place_in(options.content, each.family, each.id, each.key)
+        print(f"Look at this: {place}: “{each.id}”, {each.key}: {each.why}")
     took = time.monotonic() - began
     print(f"No fault; edition {guide.edition} of {guide.shop.prices_as_of} ({took:.1f} s)")
     return GOOD
@@ -151,9 +166,24 @@ def _tell(text: str, options: argparse.Namespace) -> None:
 
 def keep_edition(options: argparse.Namespace) -> int:
     """Keep this edition's answers in the content folder."""
-    file = keep(open_guide(options.content), options.content)
-    print(f"kept {file.relative_to(options.content)} ({file.stat().st_size / 1000:.0f} kB)")
+    tell_kept(keep(open_guide(options.content), options.content), options.content)
     return GOOD
+
+
+def publish_check(options: argparse.Namespace) -> int:
+    """Ask a published site for its files, and print what its host does wrong."""
+    site = Published(options.address)
+    findings = check_published(site, progress_bar("asking"), whole=options.all)
+    for finding in findings:
+        print(finding.text)
+    wrong = sum(finding.breaks for finding in findings)
+    print(f"{site.address}: {wrong} wrong, {len(findings) - wrong} could be better")
+    return FAULTS if wrong else GOOD
+
+
+def tell_kept(file: Path, content: Path) -> None:
+    """Say where an edition's answers were kept."""
+    print(f"kept {file.relative_to(content)} ({file.stat().st_size / 1000:.0f} kB)")
 
 
 def try_it(options: argparse.Namespace) -> int:

@@ -28,6 +28,7 @@ from engine.model.guide import (
 from engine.model.products import Catalogue
 from engine.wording.tongue import Grammar, speak
 from guide.check import faults_of
+from guide.check_brand import brand_faults
 from guide.check_questions import unread_answers, unread_tries
 from guide.content_file import fault_of_name, read_text
 from guide.content_read import ContentRead
@@ -112,10 +113,14 @@ def load_content(folder: Path = CONTENT) -> Content:
     files = _Files(folder)
     content = files.content()
     kept = files.editions()
-    faults = files.faults + faults_of(content)
+    # what a file that cannot be read would hold, others would miss: it is told alone
+    faults = files.faults
+    if not files.shut:
+        faults += faults_of(content) + brand_faults(content.shop, folder)
     if faults:
         raise ContentError(faults)
-    guide = _guide(edition_of(folder), content, kept)
+    edition = edition_of(folder)
+    guide = _guide(edition, content, tuple(each for each in kept if each.id != edition))
     unread = unread_answers(guide, content) + unread_tries(guide, content)
     if unread:
         raise ContentError(unread)
@@ -182,6 +187,7 @@ def as_module(guide: Guide) -> str:
     """Python source that holds this edition as GUIDE, for where neither YAML nor pydantic is."""
     return (
         '"""One edition of the guide, written by guide.load; do not edit."""\n\n'
+        "from engine.model.brand import *\n"
         "from engine.model.edition import *\n"
         "from engine.model.guide import *\n"
         "from engine.model.products import *\n"
@@ -242,13 +248,17 @@ def languages_in(names: Iterable[str]) -> set[str]:
 
 
 class _Files:
-    """The files of one folder, read once each; faults are collected, not raised."""
+    """The files of one folder, read once each; faults are collected, not raised.
+
+    shut: whether one that is needed is missing or cannot be read at all
+    """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.names = frozenset(names_of(folder))
         self.faults = [fault for name in sorted(self.names) if (fault := fault_of_name(name))]
         self.currency = "USD"
+        self.shut = False
 
     def content(self) -> ContentRead:
         names = self.names
@@ -344,13 +354,12 @@ class _Files:
 
     def node(self, name: str) -> Node | None:
         if name not in self.names:
+            self.shut = True
             return None  # told already
         text = read_text(self.folder / name, name)
-        if isinstance(text, Fault):
-            self.faults.append(text)
-            return None
-        found = compose(name, text)
+        found = text if isinstance(text, Fault) else compose(name, text)
         if isinstance(found, Fault):
             self.faults.append(found)
+            self.shut = True
             return None
         return found
