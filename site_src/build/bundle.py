@@ -30,6 +30,7 @@ SHELL_FILES = (
     "keep.js",
     "carry.js",
     "share.js",
+    "request.js",
     "save.js",
     "staff.js",
     "marks.js",

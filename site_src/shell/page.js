@@ -456,7 +456,9 @@ export function listenToForm() {
     if (print) printWhole(print.dataset.rigPrint);
     const file = event.target.closest("[data-rig-file]");
     if (file) handOut(file);
-    if (event.target.closest("[data-rig-request]")) showRequest(`${shownPath}#${givenFragment()}`);
+    if (event.target.closest("[data-rig-request]")) {
+      showRequest(`${shownPath}#${givenFragment()}`, { call, fill });
+    }
     const shares = event.target.closest("[data-rig-share]");
     if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();

@@ -1,8 +1,8 @@
 // A customer's request for an estimate: the engine says what it holds, in a dialog of its own. It
 // leaves the device only by the customer's mail program or by the form that is pressed there.
-import { call, fill } from "./page.js";
 
-export async function showRequest(link) {
+/** Shows the request for a link, by the page's own ways to ask the engine and to put in HTML. */
+export async function showRequest(link, { call, fill }) {
   const found = await call("request", { link });
   if (!found?.html) return;
   const dialog = place();
