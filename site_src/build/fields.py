@@ -60,6 +60,6 @@ def without_fields(bordered: str, fields: dict[str, Around]) -> str:
         if not (drawn.startswith(before) and drawn.endswith(after)):
             return region[0]
         assumed = drawn[len(before) : len(drawn) - len(after)]
-        return f'<i data-rig-put="{name[1]}">{assumed}</i>'
+        return f'<i id="rig-{name[1]}" data-rig-put>{assumed}</i>'
 
     return borderless(REGION.sub(spared, bordered))

@@ -14,7 +14,7 @@ PATHS = (
     "rig=rig-30/scope=whole/heavy=1/biggest=cooking/",
     "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/",
 )
-PUT = re.compile(r'<i data-rig-put="([\w-]+)">(.*?)</i>', re.DOTALL)
+PUT = re.compile(r'<i id="rig-([\w-]+)" data-rig-put>(.*?)</i>', re.DOTALL)
 
 
 @pytest.mark.parametrize("path", PATHS)
