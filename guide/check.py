@@ -15,6 +15,7 @@ from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
 from engine.typed.load_names import name_key
+from guide.check_estimate import estimates
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
@@ -22,7 +23,7 @@ from guide.check_sentences import sentences
 from guide.check_style import unsound
 from guide.check_words import words
 from guide.content_read import ContentRead, ids_of, unknown
-from guide.fault import Fault
+from guide.fault import Fault, nearest
 from guide.reading import CURRENCIES, Record
 
 _GAUGES = ("awg", "smallest_awg", "largest_awg", "dc_largest_awg")
@@ -58,6 +59,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         _wording,
         limits,
         offers,
+        estimates,
         words,
         sentences,
         unsound,
@@ -316,8 +318,10 @@ def _wording(content: ContentRead) -> Iterator[Fault]:
         ):
             for record in records:
                 yield from unknown(record, ("id",), record.id, known, what)
+            ids = ids_of(records)
+            meant = {near for each in ids if each not in known for near in nearest(each, known)}
             for name in known if records else ():
-                if name not in ids_of(records):
+                if name not in ids and name not in meant:
                     yield records[-1].fault(
                         (), f"{what} “{name}”", "it has no words", f"Add an entry with id: {name}."
                     )

@@ -1,6 +1,10 @@
 """The explanatory pages and their pictures: every figure comes from the engine, none is typed."""
 
+import json
+import pickle
 import re
+import subprocess
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -98,7 +102,7 @@ def prose_of() -> list[tuple[Path, str]]:
 
 
 def page_faults(guide: Guide) -> list[Fault]:
-    """Every fault of the pages that this shop shows, and of the pictures."""
+    """Every figure that is typed on a page or picture of this shop, and every missing page."""
     found = []
     for file in [*pages_of(guide), *sorted(PICTURES.glob("*.html"))]:
         name = file.relative_to(ROOT).as_posix()
@@ -110,3 +114,18 @@ def page_faults(guide: Guide) -> list[Fault]:
             why = "this figure is typed, and the engine computes it"
             found.append(Fault(name, typed.line, typed.column, f"“{typed.text}”", why, MEND))
     return found
+
+
+def filled_faults(guide: Guide) -> list[Fault]:
+    """What a build would trip over: every page is filled in by what the build fills it with.
+
+    That stands above this room, and is asked as a command, as the whole build is.
+    """
+    done = subprocess.run(
+        [sys.executable, "-m", "site_src.build.page_faults"],
+        cwd=ROOT,
+        input=pickle.dumps(guide),
+        stdout=subprocess.PIPE,
+        check=True,
+    )
+    return [Fault(*each) for each in json.loads(done.stdout)]

@@ -79,14 +79,16 @@ def _room(
 ) -> Iterator[Fault]:
     messages = record.value or {}
     lacking = [key for key in (*said, *groups) if key not in messages]
+    told: set[str] = set()  # a misspelt key is one mistake, and its mend is one
     for key, message in messages.items():
         if key in said:
             yield from _message(record, key, message, said[key], forms)
         elif key not in groups and not key.startswith(GROUP):
             meant = nearest(key, lacking)
+            told.update(meant)
             mend = f"Did you mean “{meant[0]}”?" if meant else "Take it out."
             yield record.fault((key,), f"“{key}”", "no page says it", mend)
-    for key in lacking:
+    for key in (each for each in lacking if each not in told):
         if key in said:
             facts = sorted(said[key].must | said[key].may)
             having = f" It may have {_braced(facts)} in it." if facts else ""
@@ -112,7 +114,8 @@ def _message(
             why = f"this language has no form “{form}” for counted things"
             yield record.fault((key, form), f"“{key}”, {form}", why, suggest(form, forms))
         yield from faults_of_text(record, (key, form), text, facts, said.must)
-    for form in forms:
+    strange = any(form not in forms for form in message)  # told above, and the mend of both
+    for form in () if strange else forms:
         if form not in message:
             why = f"its form “{form}” is missing"
             yield record.fault((key,), f"“{key}”", why, f"Add “{form}: …”.")
@@ -143,7 +146,8 @@ def faults_of_text(
         elif form or conversion:
             why = f"“{{{fact}}}” comes with its form, and this asks for another"
             yield record.fault(path, what, why, f"Write {{{fact}}} alone.")
-    for fact in sorted(set(must) - set(found)):
+    meant = {near for fact in found if fact not in facts for near in nearest(fact, facts)}
+    for fact in sorted(set(must) - set(found) - meant):
         why = f"“{{{fact}}}” is worked out for this text and is not in it"
         yield record.fault(path, what, why, f"Write {{{fact}}} into it.")
 

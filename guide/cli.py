@@ -12,15 +12,17 @@ from engine.completion import is_link, read_any
 from engine.links import read_pairs
 from engine.pages.unread import line_of
 from engine.respond import conversation_of, respond
-from guide import cli_author, gate, site, terminal
+from guide import cli_author, cli_catalogue, cli_new, gate, site, terminal
 from guide.cli_author import tell_kept
 from guide.compare_source import SourceError
 from guide.earlier_engine import earlier_engine, put_back
 from guide.editions import keep
 from guide.fault import ContentError, visible
 from guide.garbage import collect_seldom
+from guide.new_entry import NewError
 from guide.paths_kept import open_guide
 from guide.setup import ROOT, SetupError
+from guide.spreadsheet.book import BookError
 
 ANSWERED, CANNOT_BE_ANSWERED, BAD_INPUT = 0, 1, 2
 
@@ -39,7 +41,7 @@ def _run(arguments: Sequence[str] | None) -> int:
     except ContentError as error:  # a line each, which can be shown
         print(f"rig-guide: {error}", file=sys.stderr)
         return BAD_INPUT
-    except (SetupError, SourceError) as error:
+    except (BookError, NewError, SetupError, SourceError) as error:
         print(f"rig-guide: {visible(str(error))}", file=sys.stderr)
         return BAD_INPUT
     return code
@@ -94,6 +96,8 @@ def parser() -> argparse.ArgumentParser:
     one.set_defaults(run=answer)
 
     cli_author.add_commands(commands)
+    cli_catalogue.add_catalogue(commands)
+    cli_new.add_new(commands)
 
     one = commands.add_parser("test", help="run every check of this repository")
     one.add_argument("pytest_arguments", nargs="*", metavar="ARGUMENT", help="passed to pytest")

@@ -5,11 +5,12 @@ import json
 import sys
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from guide import reports, terminal
 from guide.answer_schema import answer_schema
-from guide.check_pages import page_faults
+from guide.check_pages import filled_faults, page_faults
 from guide.check_style import style_faults
 from guide.compare import compare
 from guide.compare_source import content_of
@@ -18,10 +19,12 @@ from guide.editions import keep
 from guide.fault import ContentError
 from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
+from guide.outliers import outliers
 from guide.paths_kept import open_guide
 from guide.publish_check import check_published
 from guide.published import Published
 from guide.schema import write_schemas
+from guide.spreadsheet.shelf import place_in
 from guide.trial import converse
 
 GOOD, FAULTS = 0, 1
@@ -100,14 +103,20 @@ def check(options: argparse.Namespace) -> int:
     try:
         content = load_content(options.content)
         guide = content.guide
-        styled = style_faults(options.content, content.styles, guide.shop.language)
-        if faults := page_faults(guide) + glossary_faults() + styled:
+        with ThreadPoolExecutor(1) as beside:
+            filled = beside.submit(filled_faults, guide)
+            styled = style_faults(options.content, content.styles, guide.shop.language)
+            faults = page_faults(guide) + glossary_faults() + styled
+        if faults := faults or filled.result():
             raise ContentError(faults)
     except ContentError as error:
         print(error)
         files = {fault.file for fault in error.faults}
         print(f"{len(error.faults)} faults in {len(files)} files")
         return FAULTS
+    for each in outliers(guide.catalogue):
+        place = place_in(options.content, each.family, each.id, each.key)
+        print(f"Look at this: {place}: “{each.id}”, {each.key}: {each.why}")
     took = time.monotonic() - began
     print(f"No fault; edition {guide.edition} of {guide.shop.prices_as_of} ({took:.1f} s)")
     return GOOD

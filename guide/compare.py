@@ -89,10 +89,15 @@ class Comparison:
     added: tuple[str, ...]
 
 
-def compare(old: Guide, new: Guide, progress: Progress = no_progress) -> Comparison:
-    """Work out both editions, then the older one with each edit by itself."""
+def compare(
+    old: Guide, new: Guide, progress: Progress = no_progress, *, causes: bool = True
+) -> Comparison:
+    """Work out both editions, then the older one with each edit by itself.
+
+    causes: False leaves out what each edit does by itself, which takes as long for each
+    """
     edits = edits_between(old, new)
-    acting = [edit for edit in edits if edit.acts]
+    acting = [edit for edit in edits if edit.acts and causes]
     # A single edit by itself is the newer edition.
     guides = [old, new, *(edit.applied(old) for edit in acting if len(acting) > 1)]
     worked: list[Results] = []
@@ -102,10 +107,10 @@ def compare(old: Guide, new: Guide, progress: Progress = no_progress) -> Compari
     before, after = worked[:2]
     alone = worked[2:] or [after for _ in acting]
     pages = _Pages(_answer_pages(old, before), _answer_pages(new, after))
-    causes = [
+    alone_causes = [
         Cause(edit, pages.moves(before, found)) for edit, found in zip(acting, alone, strict=True)
     ]
-    moving = sorted((each for each in causes if each.moves), key=lambda each: -each.count)
+    moving = sorted((each for each in alone_causes if each.moves), key=lambda each: -each.count)
     rest = pages.unexplained(before, after, alone)
     moves = pages.moves(before, after)
     return Comparison(
@@ -116,7 +121,7 @@ def compare(old: Guide, new: Guide, progress: Progress = no_progress) -> Compari
         moves=moves,
         causes=(*moving, *([Cause(None, rest)] if rest else [])),
         still=(
-            *(each.edit for each in causes if each.edit and not each.moves),
+            *(each.edit for each in alone_causes if each.edit and not each.moves),
             *(edit for edit in edits if not edit.acts),
         ),
         gone=pages.gone,

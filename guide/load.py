@@ -113,7 +113,10 @@ def load_content(folder: Path = CONTENT) -> Content:
     files = _Files(folder)
     content = files.content()
     kept = files.editions()
-    faults = files.faults + faults_of(content) + brand_faults(content.shop, folder)
+    # what a file that cannot be read would hold, others would miss: it is told alone
+    faults = files.faults
+    if not files.shut:
+        faults += faults_of(content) + brand_faults(content.shop, folder)
     if faults:
         raise ContentError(faults)
     edition = edition_of(folder)
@@ -245,13 +248,17 @@ def languages_in(names: Iterable[str]) -> set[str]:
 
 
 class _Files:
-    """The files of one folder, read once each; faults are collected, not raised."""
+    """The files of one folder, read once each; faults are collected, not raised.
+
+    shut: whether one that is needed is missing or cannot be read at all
+    """
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.names = frozenset(names_of(folder))
         self.faults = [fault for name in sorted(self.names) if (fault := fault_of_name(name))]
         self.currency = "USD"
+        self.shut = False
 
     def content(self) -> ContentRead:
         names = self.names
@@ -347,13 +354,12 @@ class _Files:
 
     def node(self, name: str) -> Node | None:
         if name not in self.names:
+            self.shut = True
             return None  # told already
         text = read_text(self.folder / name, name)
-        if isinstance(text, Fault):
-            self.faults.append(text)
-            return None
-        found = compose(name, text)
+        found = text if isinstance(text, Fault) else compose(name, text)
         if isinstance(found, Fault):
             self.faults.append(found)
+            self.shut = True
             return None
         return found

@@ -3,11 +3,12 @@
 import html
 import math
 import re
+import traceback
 from pathlib import PurePosixPath
 from types import SimpleNamespace
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError
 
 from engine.kept import kept
 from engine.links import read_link
@@ -16,13 +17,14 @@ from engine.model.result import CautionNote
 from engine.pages.pieces.pieces import piece_html
 from engine.pages.render import environment as guide_environment
 from engine.respond import conversation_of
-from engine.tree import states
 from guide.check_pages import DOCS, PICTURES, typed_figures
+from guide.fault import Fault
 from guide.paths_kept import open_guide
 from guide.setup import ROOT
 from guide.yaml_text import values_of
 from site_src.build.agreement import agreement, by_hand
 from site_src.build.doubts import doubts
+from site_src.build.examples import Examples, LackingError
 from site_src.build.figures import Figures
 from site_src.build.figures_dc import DcFigures
 from site_src.build.figures_wiring import WiringFigures
@@ -40,10 +42,23 @@ PAGE_LINK = re.compile(r"\[([^\]]+)\]\(([a-z0-9-]+)\.md\)")
 HAS_PIECE = "data-rig-piece="
 MANIFEST = "@@rig-manifest@@"
 PLACEHOLDER = re.compile(r"\{(\w+)\}")
+FILLED_IN = re.compile(r"\{[{%]\s*(?:set |for )?(.*?)\s*[}%]\}")
+MEND = "Ask for it by what it is ({{ pick.… }}), or take the page out of explanations.yaml."
+
+
+LEADS_NOWHERE = (LookupError, StopIteration, TypeError, ValueError, TemplateError)
+"""What a page raises that asks for something that is not there."""
 
 
 class PageError(Exception):
-    """Something on an explanatory page leads nowhere, or a figure was typed by hand."""
+    """Something on an explanatory page leads nowhere, or a figure was typed by hand.
+
+    fault: the same with its place and its mend
+    """
+
+    def __init__(self, told: str, fault: Fault | None = None) -> None:
+        super().__init__(told)
+        self.fault = fault
 
 
 @kept("guide", 1)
@@ -98,10 +113,14 @@ def navigation_of(nav: Any, guide: Guide) -> Any:
 
 
 class Filler:
-    """What a page may use between its braces, and the text that comes of it."""
+    """What a page may use between its braces, and the text that comes of it.
 
-    def __init__(self, guide: Guide) -> None:
+    walked: links are those of the tree's pages, see `Examples`; a check needs no more than answers
+    """
+
+    def __init__(self, guide: Guide, *, walked: bool = True) -> None:
         self.guide = guide
+        self.walked = walked
         self.env = Environment(
             loader=FileSystemLoader(PICTURES),
             undefined=StrictUndefined,
@@ -110,11 +129,12 @@ class Filler:
             autoescape=False,  # pages are ours, and Markdown follows
         )
         self.shown = frozenset(page.id for page in guide.explanations)
-        self.paths = frozenset(states(conversation_of(guide)))
         self.env.globals |= {
             "fig": Figures(guide),
             "dc": DcFigures(guide),
             "wire": WiringFigures(guide),
+            "pick": Examples(guide, walked=walked),
+            "invented": guide.wording.page["invented"] if guide.shop.invented else "",
             "guide": guide,
             "picture": self.picture,
             "caution": self.caution,
@@ -137,15 +157,20 @@ class Filler:
         if file.startswith(("project/", "owner/")):
             return source
         _refuse_typed(source, file)
-        root = "../" * file.count("/")
-        filled = self.env.from_string(source).render(
+        try:
+            filled = self._rendered(source, "../" * file.count("/"))
+        except (*LEADS_NOWHERE, LackingError, PageError) as error:
+            raise _page_error(source, file, error) from error
+        return PAGE_LINK.sub(self._kept_link, filled)
+
+    def _rendered(self, source: str, root: str) -> str:
+        return self.env.from_string(source).render(
             go=lambda path, label, details="": self.go(root, path, label, details),
             link=lambda path, label, details="": self.link(root, path, label, details),
             doors=lambda *doors: self.doors(root, doors),
             explanations=lambda *wanted: self.explanations(root, wanted),
             read_next=self.read_next,
         )
-        return PAGE_LINK.sub(self._kept_link, filled)
 
     def _kept_link(self, found: re.Match[str]) -> str:
         """A link between pages; its words alone where this shop does not show the other page."""
@@ -183,7 +208,9 @@ class Filler:
         """
         if facts and not example:
             raise PageError(f"the caution “{caution_id}” has figures and names no example")
-        caution = next(each for each in self.guide.cautions if each.id == caution_id)
+        caution = next((each for each in self.guide.cautions if each.id == caution_id), None)
+        if caution is None:
+            return ""  # a shop that has no such warning shows the page without it
 
         def filled(text: str) -> str:
             sentences = []
@@ -216,20 +243,31 @@ class Filler:
 
     def address(self, root: str, path: str, details: str = "") -> str:
         """Where a state of the guide lies, seen from a page; details as "cable=15ft&bank=24V"."""
-        if path not in self.paths:
+        here = read_link(self.guide, path)
+        if self.walked and conversation_of(self.guide).place(here)[0] != path:
             raise PageError(f"the guide has no page {path!r}")
         if faults := read_link(self.guide, path, details).faults:
             raise PageError(f"{path}#{details}: {faults[0].message}")
         return f"{root}guide/{path}index.html{'#' if details else ''}{html.escape(details)}"
 
-    def go(self, root: str, path: str, label: str, details: str = "") -> str:
-        """A large link into the guide."""
+    def go(self, root: str, path: str | None, label: str, details: str = "") -> str:
+        """A large link into the guide; nothing where this shop has lacks the rig or the detail."""
+        if path is None or not self._has(details):
+            return ""
         address = self.address(root, path, details)
         return f'<a class="rig-go" href="{address}">{html.escape(label)}</a>'
 
-    def link(self, root: str, path: str, label: str, details: str = "") -> str:
-        """A link into the guide inside a sentence."""
+    def link(self, root: str, path: str | None, label: str, details: str = "") -> str:
+        """A link into the guide inside a sentence; its words alone where it would lead nowhere."""
+        if path is None or not self._has(details):
+            return html.escape(label)
         return f'<a href="{self.address(root, path, details)}">{html.escape(label)}</a>'
+
+    def _has(self, details: str) -> bool:
+        """Whether this shop has the choices and the loads that these details name."""
+        kinds = {each.id: each.kind for each in self.guide.questions}
+        faults = read_link(self.guide, "", details).faults
+        return not any(kinds.get(fault.question) in ("choice", "loads") for fault in faults)
 
     def doors(self, root: str, doors: tuple[tuple[str, str, str, str], ...]) -> str:
         """Ways into the site as cards: address, label, hint and picture of each.
@@ -270,6 +308,26 @@ def _refuse_typed(source: str, file: str) -> None:
     if found:
         told = ", ".join(f"{each.text} (line {each.line})" for each in found)
         raise PageError(f"{file} types figures that the engine computes: {told}")
+
+
+def _page_error(source: str, file: str, error: Exception) -> PageError:
+    """What went wrong on a page, with its line, the figure there and the mend."""
+    frames = traceback.extract_tb(error.__traceback__)
+    line = next((each.lineno or 1 for each in frames if each.filename == "<template>"), 1)
+    lines = source.splitlines()
+    asked = FILLED_IN.findall(lines[line - 1] if line <= len(lines) else "")
+    figure = asked[0] if len(asked) == 1 else f"line {line}"
+    why = error.why if isinstance(error, LackingError) else f"it leads nowhere ({_told(error)})"
+    mend = error.mend if isinstance(error, LackingError) else MEND
+    name = (DOCS / file).relative_to(ROOT).as_posix()
+    fault = Fault(name, line, 1, f"“{figure}”", why, mend)
+    return PageError(str(fault), fault)
+
+
+def _told(error: Exception) -> str:
+    if isinstance(error, PageError):
+        return str(error)
+    return f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
 
 
 def scrolling_tables(page: str) -> str:

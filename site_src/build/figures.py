@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from engine.advice.plan.cooling import VENT_VELOCITY_M_PER_S
+from engine.answer import answer_of
+from engine.links import read_link
 from engine.model.guide import Guide
 from engine.model.products import InverterCharger
 from engine.model.result import Design
@@ -11,7 +13,7 @@ from engine.pages.answer.advice_view import AdviceView
 from engine.pages.answer.numbers_ac import refusal_text
 from engine.pages.answer.numbers_dc import CRIMPERS
 from engine.pages.words import clearance_text, vent_text
-from engine.respond import respond_to
+from engine.respond import conversation_of
 from engine.sizing import cooling, inverter, shore, terminals
 from engine.standards import ferrules
 from engine.standards.services import LOW_SHORE_V, SERVICES
@@ -48,7 +50,8 @@ class Example:
     """The recommendation for one set of answers, as its page shows it."""
 
     def __init__(self, guide: Guide, path: str) -> None:
-        advice = respond_to(guide, path).answer.advice
+        answers = read_link(guide, path)
+        advice = answer_of(conversation_of(guide), answers, changes=False).advice
         if advice is None:
             raise ValueError(f"{path} leads to no recommendation")
         self.path = path

@@ -25,10 +25,12 @@ KINDS: Final = (
     ("the maker's own figures", r"[Mm]aker|parts' data"),
     (
         "arithmetic and laws of nature",
-        r"conservation|Ohm|Kirchhoff|definition|arithmetic|sensible heat|each limit by itself",
+        r"conservation|Ohm|Joule|Kirchhoff|definition|arithmetic|sensible heat"
+        r"|each limit by itself",
     ),
 )
 """Kinds from the weakest to the strongest, but for the last two, with the words that tell them."""
+OWN: Final = "another source of this shop"
 SOURCE = re.compile(r"^Source: (.*?)(?=\n\s*\n|\Z)", re.MULTILINE | re.DOTALL)
 
 
@@ -79,9 +81,19 @@ def footings(guide: Guide) -> tuple[Footing, ...]:
     tables = Counter(SEEN_WORDS[each.seen] for found in ORIGINS.values() for each in found)
     return (
         _footing("Steps that an answer opens", map(kind_of, step_sources())),
-        _footing("Figures that this shop plans with", map(kind_of, guide.planning.source.values())),
+        _footing(
+            "Figures that this shop plans with", map(_of_shop, guide.planning.source.values())
+        ),
         Footing("Documents behind the tables", tuple(tables.most_common())),
     )
+
+
+def _of_shop(source: str) -> str:
+    """The same for what a shop wrote, which may know other sources than ours."""
+    try:
+        return kind_of(source)
+    except ValueError:
+        return OWN
 
 
 def _footing(what: str, kinds: Iterable[str]) -> Footing:

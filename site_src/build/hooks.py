@@ -153,7 +153,7 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     step(2, "bundling the engine for the browser")
     manifest = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
     step(3, "drawing the guide's pages")
-    shell = Shell(env, config, manifest, guide.wording.page)
+    shell = Shell(env, config, manifest, guide.wording.page, guide.shop.estimate.form)
     draw_tree(guide, site / "guide", shell, say)
     draw_range_page(guide, site, shell)
     draw_staff_pages(guide, site, shell)

@@ -132,7 +132,8 @@ class Live:
         """What surrounds the pages, from the theme as it is now."""
         config = load_config(str(CONFIG), site_dir=str(self.site), site_url=root_of(guide))
         put_on(config, guide)
-        return Shell(config.theme.get_env(), config, self.manifest, guide.wording.page)
+        page, form = guide.wording.page, guide.shop.estimate.form
+        return Shell(config.theme.get_env(), config, self.manifest, page, form)
 
     def is_waiting(self) -> bool:
         """Whether the explanatory pages still show an edition before."""

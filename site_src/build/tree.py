@@ -26,6 +26,7 @@ from site_src.build.addresses import root_of
 from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
+from site_src.build.fields import fields_of, without_fields
 from site_src.build.offline import SHELL
 from site_src.build.policy import hashes, policy
 
@@ -46,12 +47,16 @@ FOLDER = "guide/"
 
 @dataclass(frozen=True, slots=True)
 class Shell:
-    """What surrounds a page of the guide: rendered once for each kind and depth, then stamped."""
+    """What surrounds a page of the guide: rendered once for each kind and depth, then stamped.
+
+    form: the shop's address to which a page may send a request; "" for none
+    """
 
     env: jinja2.Environment
     config: MkDocsConfig
     manifest: str
     page: Sentences
+    form: str
 
     def parts(self, kind: str, depth: int, folder: str = "") -> tuple[str, ...]:
         """Return the shell for one kind of page at one depth below the site's root.
@@ -84,7 +89,7 @@ class Shell:
             kind=kind,
             folder=folder,
             manifest=self.manifest,
-            policy=policy(hashes(script), engine=True, based=bool(finder)),
+            policy=policy(hashes(script), engine=True, based=bool(finder), form=self.form),
             needed=self.page["engine-needed"],
             pending=self.page["engine-pending"],
             **{name: f"@@rig-{name}@@" for name in FIELDS},
@@ -193,13 +198,15 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     return stamp(shell.lost_parts(root), page, preview)
 
 
-def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
-    """Fill one page into a shell."""
+def stamp(
+    parts: tuple[str, ...], page: Stamped, preview: Preview, content: str | None = None
+) -> str:
+    """Fill one page into a shell; `content` is what stands in it instead of all that was drawn."""
     fields = {
         "title": html.escape(page.title),
         "description": html.escape(page.description),
         "path": html.escape(page.path),
-        "content": page.html,
+        "content": page.html if content is None else content,
         "card": html.escape(preview.card),
         "card_text": html.escape(preview.card_text),
     }
@@ -220,6 +227,7 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
     each worked them out anew took as long.
     """
     paths = states(conversation_of(guide))
+    fields = fields_of(guide)
     shells: dict[tuple[str, int], tuple[str, ...]] = {}
     size = 0
     for count, path in enumerate(paths, start=1):
@@ -229,7 +237,8 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
             shells[form] = shell.parts(*form, FOLDER)
         card = card_of(guide, page)
         preview = preview_of(guide, out.parent, card)
-        text = stamp(shells[form], page, preview).encode()
+        content = without_fields(page.bordered, fields)
+        text = stamp(shells[form], page, preview, content).encode()
         file = out / page.path / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(text)

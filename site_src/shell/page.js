@@ -4,6 +4,8 @@
 import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
 import { carry, nameOf, pairsOf } from "./carry.js";
+import { putFields } from "./fields.js";
+import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
@@ -387,7 +389,8 @@ async function printWhole(extent) {
   delete main.dataset.print;
 }
 
-async function handOut(button) {
+/** Hands out the file that a button names, of the answer whose link is around it. */
+export async function handOut(button) {
   const { link } = button.closest("[data-link]").dataset;
   const file = await call("file", { link, name: button.dataset.rigFile });
   if (file) save(file.name, file.type, file.text);
@@ -399,8 +402,19 @@ export function moveToHeading() {
   scrollTo(0, 0);
 }
 
+// The chapter that was opened last is named in the address, where that holds no details.
+function remember({ target: fold }) {
+  const title = fold.parentElement.matches(".rig-chapter") && fold.querySelector("summary [id]");
+  if (!title || givenFragment()) return;
+  const own = `#${title.id}`;
+  const page = location.pathname + location.search;
+  if (fold.open) putAddress(page + own);
+  else if (location.hash === own) putAddress(page);
+}
+
 function listen() {
   listenToForm();
+  main.addEventListener("toggle", remember, { capture: true });
   addEventListener("hashchange", async () => {
     if (givenFragment() === answered) return;
     main.addEventListener("rig-shown", moveToHeading, { once: true });
@@ -410,6 +424,7 @@ function listen() {
 }
 
 function begin() {
+  putFields(form(), main.dataset.root, parsed);
   form().hidden = false;
   carry();
   listen();
@@ -441,6 +456,7 @@ export function listenToForm() {
     if (print) printWhole(print.dataset.rigPrint);
     const file = event.target.closest("[data-rig-file]");
     if (file) handOut(file);
+    if (event.target.closest("[data-rig-request]")) showRequest(`${shownPath}#${givenFragment()}`);
     const shares = event.target.closest("[data-rig-share]");
     if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();

@@ -49,7 +49,7 @@ def test_the_comparison_says_which_answers_the_price_moves(
     assert unit(load_guide(sent)) != unit(load_guide(today))
     assert cli.main(["compare", str(sent), str(today)]) == 0
     said = capsys.readouterr().out
-    assert "price: Plover 3400, 24 V: $1,090 → $1,990: moves " in said
+    assert "price: Plover 3400, 24 V: CA$1,090 → CA$1,990: moves " in said
     assert unit(load_guide(today)) in said
 
 
@@ -61,7 +61,7 @@ def test_the_old_link_opens_with_what_became_of_it(
     expect(told).to_be_visible()
     expect(told).to_contain_text("made on 2025-11-03, when the answer was")
     expect(told).to_contain_text(unit(load_guide(sent)))
-    expect(told).to_contain_text("costs $1,990; it was $1,090")
+    expect(told).to_contain_text("costs CA$1,990; it was CA$1,090")
     expect(page.locator("#rig-answer .rig-layout")).to_contain_text(unit(load_guide(today)))
     leave_out(requests, old_site)
 

@@ -104,18 +104,21 @@ OTHER = Path(__file__).resolve().parent.parent / "other_shop"
 
 
 def other_shop(folder: Path) -> Path:
-    """The content of the second shop: all its own but the wording, which speaks of no product.
+    """The content of the second shop: all its own but what speaks of no product.
+
+    That is the wording, and the list of the explanatory pages, of which it shows every one.
 
     Its words are British, so that the list of the house's words does not hold for it.
     """
     shutil.copytree(OTHER, folder, dirs_exist_ok=True)
+    shutil.copy(CONTENT / "explanations.yaml", folder)
     shutil.copytree(
         CONTENT / "words", folder / "words", ignore=shutil.ignore_patterns("style.yaml")
     )
     return folder
 
 
-DEARER = ("catalogue/inverters.yaml", "price: 1090 USD", "price: 1990 USD")
+DEARER = ("catalogue/inverters.yaml", "price: 1090 CAD", "price: 1990 CAD")
 
 
 def dearer_shop(sent: Path, folder: Path) -> Path:

@@ -7,7 +7,7 @@ import pytest
 
 from guide.check_style import style_faults
 from guide.fault import ContentError
-from guide.load import CONTENT, load_content
+from guide.load import CONTENT, FILES, load_content
 from guide.yaml_text import values_of
 from tests.guide.shops import edited
 
@@ -57,8 +57,22 @@ def test_a_mistake_is_told_with_its_place_its_reason_and_its_mend(
     assert messages(folder) == expected.replace("{line}", str(line_of(mistake)))
 
 
-def test_there_is_a_fixture_for_each_of_at_least_thirty_mistakes() -> None:
-    assert len(MISTAKES) >= 30
+def test_a_hundred_mistakes_are_each_told_alone() -> None:
+    assert len(MISTAKES) >= 100
+    told = [(BAD / mistake / "expected.txt").read_text("utf-8").count("\n") for mistake in MISTAKES]
+    assert set(told) == {1}
+
+
+@pytest.mark.parametrize("name", sorted(FILES))
+def test_a_file_that_is_no_yaml_is_told_and_nothing_that_it_would_have_held(
+    name: str, tmp_path: Path
+) -> None:
+    folder = edited(tmp_path / "content")
+    with (folder / name).open("a", encoding="utf-8") as file:
+        file.write("\n : [ - {\n")
+    [told] = messages(folder).splitlines()
+    assert told.startswith(f"{name}:")
+    assert "this is not YAML" in told
 
 
 def test_the_faults_of_all_files_are_told_in_one_run(tmp_path: Path) -> None:

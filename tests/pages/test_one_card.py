@@ -5,11 +5,11 @@ from html import unescape
 
 import pytest
 
-from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.words import candidate_name
-from engine.respond import Page, respond_to
+from engine.past import link_of
+from engine.respond import Page, conversation_of, respond_to
 
 WHOLE = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 ENDS = {
@@ -30,7 +30,7 @@ def ends(guide: Guide) -> dict[str, Page]:
 def test_each_end_has_the_card_its_verdict_contact_and_share_in_it(guide: Guide, name: str) -> None:
     html = ends(guide)[name].html
     card = html[html.index('class="rig-plate"') : html.index('id="rig-details-title"')]
-    parts = ("rig-kicker", "<h1", "rig-contact", "data-rig-share")
+    parts = ("rig-kicker", "data-rig-share", "<h1", "rig-contact")
     places = [card.index(each) for each in parts]
     assert places == sorted(places)
     assert html.count("<h1") == 1
@@ -44,7 +44,7 @@ def test_what_is_shared_is_the_public_link_and_what_the_answer_is(guide: Guide, 
     found = SHARE.search(page.html)
     assert found is not None
     link, text = map(unescape, found.groups())
-    assert link == public_link(guide, page.path, page.fragment)
+    assert link == link_of(conversation_of(guide), page.answer.answers)
     if page.answer.advice is None:
         assert text == guide.wording.page["share-none-fits"]
     else:
