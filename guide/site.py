@@ -17,10 +17,12 @@ CONFIG = ROOT / "mkdocs.yml"
 NO_DATE = "315532800"  # 1980, so that two builds of the same content are the same bytes
 
 
-def settings(content: Path, extra: str = "") -> dict[str, str]:
+def settings(content: Path, extra: str = "", engine: str = "") -> dict[str, str]:
     """Return the environment in which the site of a content folder is built.
 
-    extra: "pages" leaves the guide out, which is there already; "report" adds the coverage report
+    extra: "pages" leaves the guide out, which is there already; "figures" those pages, too, on
+        which the content says nothing; "report" adds the coverage report
+    engine: the list of the engine's files that the pages name, where it is not in their folder
     """
     return {
         **os.environ,
@@ -28,6 +30,7 @@ def settings(content: Path, extra: str = "") -> dict[str, str]:
         "SOURCE_DATE_EPOCH": NO_DATE,
         "RIG_GUIDE_CONTENT": str(content),
         "RIG_GUIDE_BUILD": extra,
+        "RIG_GUIDE_ENGINE": engine,
     }
 
 

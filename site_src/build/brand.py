@@ -19,9 +19,12 @@ DARK = (
 )
 
 
-def title_of(guide: Guide, usual: str) -> str:
-    """How the shop calls its guide."""
-    return guide.shop.brand.title or usual
+def put_on(config: MkDocsConfig, guide: Guide) -> None:
+    """Let the pages have the title and the logo of the shop, where it has its own."""
+    brand = guide.shop.brand
+    config.site_name = brand.title or config.site_name
+    if brand.logo:
+        config.theme["logo"] = config.theme["favicon"] = picture_of(brand.logo)
 
 
 def color_of(guide: Guide, name: str) -> str:
@@ -61,5 +64,3 @@ def put_brand(files: Files, config: MkDocsConfig, guide: Guide) -> None:
     for name in filter(None, (brand.logo, brand.image)):
         source = str(CONTENT / name)
         files.append(File.generated(config, picture_of(name), abs_src_path=source))
-    if brand.logo:
-        config.theme["logo"] = config.theme["favicon"] = picture_of(brand.logo)

@@ -16,7 +16,7 @@ from guide.garbage import collect_seldom
 from guide.setup import SetupError, say
 from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
-from site_src.build.brand import color_of, put_brand, title_of
+from site_src.build.brand import color_of, put_brand, put_on
 from site_src.build.bundle import bundle
 from site_src.build.glossary import with_script
 from site_src.build.in_node import BundleError
@@ -36,6 +36,8 @@ from site_src.build.tree import (
 
 collect_seldom()
 STEPS = 4
+NO_FIGURES = "project/"
+"""Where the pages are on which the content says nothing."""
 LOST, SITEMAP = "404.html", "sitemap.xml"
 
 
@@ -52,7 +54,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         raise PluginError(str(error)) from error
     config.nav = explained.navigation_of(config.nav, guide)
     config.site_url = root_of(guide)
-    config.site_name = title_of(guide, config.site_name)
+    put_on(config, guide)
     return config
 
 
@@ -78,6 +80,8 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     del config, files
     page.canonical_url = canonical(page.canonical_url or "")
     page.meta["tags"] = explained.sought(page.file.src_uri)
+    if os.environ.get("RIG_GUIDE_BUILD") == "figures" and page.file.src_uri.startswith(NO_FIGURES):
+        return ""  # it stays as it was drawn before; so much is left that links to it are right
     if page.file.src_uri == licenses.PAGE:
         return licenses.filled(markdown)
     try:
@@ -106,6 +110,8 @@ def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
 
 def engine_list(site: Path) -> str:
     """The name of the engine's list of files; the first of them, where an edition was added."""
+    if named := os.environ.get("RIG_GUIDE_ENGINE"):
+        return named
     found = (site / "assets" / "engine").glob("engine-*.json")
     first = min(found, key=lambda file: file.stat().st_mtime_ns, default=None)
     return first.name if first else ""
@@ -131,7 +137,7 @@ def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
     """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
     del files
-    if os.environ.get("RIG_GUIDE_BUILD") == "pages":
+    if os.environ.get("RIG_GUIDE_BUILD") in ("pages", "figures"):
         return
     try:
         build_guide(env, config)

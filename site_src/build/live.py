@@ -1,17 +1,22 @@
-"""``rig-guide serve``: the built site, with the guide's pages drawn anew from each saved edit.
+"""``rig-guide serve``: the built site, with all its pages drawn anew from each saved edit.
 
 ``python -m site_src.build.live SITE CONTENT LINE`` serves a built site; LINE is the number of a
-socket that listens. Pages of the guide are drawn when they are asked for; a page that is open
-reloads itself when something was saved. A fault in the content is shown in the terminal and in the
-page; the last good edition stays.
+socket that listens. Pages of the guide, of staff and of all units are drawn when they are asked
+for; the explanatory ones take some seconds, and say so meanwhile. A page that is open reloads
+itself when something was saved. A fault in the content is shown in the terminal and in the page;
+the last good edition stays.
 """
 
 import functools
 import html
 import json
+import re
+import shutil
+import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 from collections.abc import Iterable
@@ -23,6 +28,7 @@ from urllib.parse import unquote, urlsplit
 from mkdocs.config import load_config
 
 from engine.model.guide import Guide
+from engine.pages.units_page import PATH as RANGE
 from engine.respond import respond_to
 from guide import terminal
 from guide.fault import ContentError
@@ -32,11 +38,24 @@ from guide.setup import ROOT, say
 from guide.site import CONFIG, mkdocs, settings
 from site_src.build.addresses import root_of
 from site_src.build.archives import content_hash, entry, write_archive
+from site_src.build.brand import put_on
 from site_src.build.cards import card_of
-from site_src.build.tree import FOLDER, Shell, preview_of, stamp
+from site_src.build.tree import (
+    FOLDER,
+    STAFF,
+    Shell,
+    drawn_beside,
+    lost_page,
+    preview_of,
+    stamp,
+)
 from site_src.build.wheels import edition_module
 
 EVERY_S = 0.3
+QUIET_S = 1.0
+BESIDE = (*STAFF, RANGE)
+LOOKS = ("assets/brand", "assets/guide.css")
+"""What of the site's look follows the content."""
 WATCHED = (CONFIG, ROOT / "site_src" / "docs", ROOT / "site_src" / "theme")
 VERSION, SCRIPT = "/__edition", "/__live.js"
 RELOADS = f"""let shown = null;
@@ -46,6 +65,8 @@ setInterval(async () => {{
   shown = found;
 }}, 500);
 """
+WAITS = b"""<p role="status" style="margin:0;padding:.5em 1em;background:#fff3d4;color:#16241f">
+This page still shows the edition before: it is being drawn anew, and reloads by itself.</p>"""
 TAG = f'<script src="{SCRIPT}"></script>'.encode()
 
 
@@ -62,6 +83,9 @@ class Live:
     faults: str = ""
     manifest: str = ""
     version: int = 0
+    drawn: str = ""
+    drawer: subprocess.Popen[bytes] | None = None
+    asked: threading.Event = field(default_factory=threading.Event)
     shells: dict[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
     drawing: threading.Lock = field(default_factory=threading.Lock)
 
@@ -77,17 +101,24 @@ class Live:
             self.guide, self.faults = guide, ""
             self.manifest = manifest_of(guide, self.site / "assets" / "engine")
             self.shells.clear()
+            lost = lost_page(guide, self.site, self.shell(guide))
+            (self.site / "404.html").write_text(lost, encoding="utf-8")
+            self.drawn = self.drawn or guide.edition  # the build has just drawn it
+            self.asked.set()
             say(f"Edition {guide.edition} after {time.monotonic() - began:.1f} s")
         self.version += 1
 
     def page(self, path: str) -> bytes | None:
-        """A page of the guide below ``guide/``, drawn now; None where there is none."""
+        """A page of the guide, of staff or of all units, drawn now; None where there is none."""
         if self.faults:
             told = html.escape(self.faults)
             return f"<!doctype html><title>Faults</title><pre>{told}</pre>".encode()
         if self.guide is None:
             return None
         with self.drawing:
+            if path in BESIDE:
+                return drawn_beside(self.guide, path, self.site, self.shell(self.guide))
+            path = path.removeprefix(FOLDER)
             page = respond_to(self.guide, path)
             if page.path != path:
                 return None
@@ -100,8 +131,41 @@ class Live:
     def shell(self, guide: Guide) -> Shell:
         """What surrounds the pages, from the theme as it is now."""
         config = load_config(str(CONFIG), site_dir=str(self.site), site_url=root_of(guide))
+        put_on(config, guide)
         page, form = guide.wording.page, guide.shop.estimate.form
         return Shell(config.theme.get_env(), config, self.manifest, page, form)
+
+    def is_waiting(self) -> bool:
+        """Whether the explanatory pages still show an edition before."""
+        return self.guide is not None and self.drawn != self.guide.edition
+
+    def draw_figures(self) -> None:
+        """Draw the explanatory pages whenever the content is another, once nobody saves."""
+        while self.asked.wait():
+            self.asked.clear()
+            if not self.asked.wait(QUIET_S) and self.guide is not None and self.is_waiting():
+                self.draw_explained(self.guide)
+
+    def draw_explained(self, guide: Guide) -> None:
+        """Draw the explanatory pages beside the site, then put them into it."""
+        with tempfile.TemporaryDirectory() as folder:
+            out = Path(folder)
+            around = settings(self.content, "figures", self.manifest)
+            self.drawer = subprocess.Popen(mkdocs(out, "--clean"), cwd=ROOT, env=around)
+            if self.drawer.wait():
+                return
+            for file in out.rglob("*.*"):
+                name = file.relative_to(out).as_posix()
+                if name.startswith(LOOKS) or (file.suffix == ".html" and is_explained(name)):
+                    (self.site / name).parent.mkdir(parents=True, exist_ok=True)
+                    shutil.copyfile(file, self.site / name)
+        self.drawn = guide.edition
+        self.version += 1
+
+    def stop(self) -> None:
+        """End what is at work beside the server."""
+        if self.drawer is not None:
+            self.drawer.terminate()
 
     def watch(self, content: Stamps, pages: Stamps) -> None:
         """Load again whenever something was saved since these stamps were taken."""
@@ -156,6 +220,23 @@ def manifest_of(guide: Guide, folder: Path) -> str:
     return name
 
 
+def is_explained(name: str) -> bool:
+    """Whether a page of this name is one on which the content says something."""
+    return not name.startswith(("project/", "404.html"))
+
+
+def is_drawn(place: str) -> bool:
+    """Whether a page is drawn when it is asked for."""
+    return place in BESIDE or (place.startswith(FOLDER) and place.endswith("/"))
+
+
+def with_notice(page: bytes, live: Live) -> bytes:
+    """An explanatory page that says so where it still shows the edition before."""
+    if not live.is_waiting():
+        return page
+    return re.sub(rb"<body[^>]*>", lambda found: found[0] + WAITS, page, count=1)
+
+
 class LiveHandler(Handler):
     """Serves the site's files, and the guide's pages from the content as it is."""
 
@@ -172,12 +253,11 @@ class LiveHandler(Handler):
             self.reply(json.dumps(self.live.version).encode(), "application/json")
         elif path == SCRIPT:
             self.reply(RELOADS.encode(), "text/javascript; charset=utf-8")
-        elif path.startswith("/guide/") and path.endswith(("/", "/index.html")):
-            drawn = self.live.page(path.removeprefix("/guide/").removesuffix("index.html"))
-            self.reply_page(drawn)
+        elif is_drawn(place := path.removeprefix("/").removesuffix("index.html")):
+            self.reply_page(self.live.page(place))
         elif path.endswith((".html", "/")):
             file = self.file_asked()
-            self.reply_page(file.read_bytes() if file else None)
+            self.reply_page(with_notice(file.read_bytes(), self.live) if file else None)
         elif self.command == "HEAD":
             super().do_HEAD()
         else:
@@ -206,17 +286,22 @@ class LiveHandler(Handler):
 def main(site: str, content: str, line: str) -> int:
     """Serve until interrupted."""
     live = Live(Path(site), Path(content))
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # or what it started would go on
     saved = stamps([live.content]), stamps(WATCHED)  # before they are read: nothing is missed
     live.load()
     handler = functools.partial(LiveHandler, directory=site, live=live)
     with Server(socket.socket(fileno=int(line)), handler) as server:
         print(f"Rig Power Guide is at http://localhost:{server.server_port}/", flush=True)
         threading.Thread(target=live.watch, args=saved, daemon=True).start()
-        print("A saved edit is shown at once. Stop it with Ctrl+C.", flush=True)
+        threading.Thread(target=live.draw_figures, daemon=True).start()
+        print("A saved edit is shown at once, on the explanatory pages after some seconds.")
+        print("Stop it with Ctrl+C.", flush=True)
         try:
             server.serve_forever()
         except KeyboardInterrupt:
             print()
+        finally:
+            live.stop()
     return 0
 
 

@@ -34,6 +34,13 @@ FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
 REPORT_EVERY = 200
 FINDER = SHELL / "lost-root.js"
+STAFF = {
+    "staff/": staff_page,
+    "staff/answers/": answers_page,
+    "staff/tree/": tree_page,
+    "show/": show_page,
+}
+"""What draws each page that staff use, by its path."""
 FOLDER = "guide/"
 """Where the paths of the tree begin, below the site's root."""
 
@@ -134,22 +141,37 @@ def general_preview(guide: Guide, site: Path, title: str) -> Preview:
 
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
     """Write the page of all units, which hangs beside the tree and is the same for every rig."""
-    _write(guide, draw_range(guide), "question", site, shell)
+    _write(RANGE, drawn_beside(guide, RANGE, site, shell), site)
 
 
 def draw_staff_pages(guide: Guide, site: Path, shell: Shell) -> None:
     """Write what staff use: entry by keyboard, all answers, the tree as a picture, show mode."""
-    conversation = conversation_of(guide)
-    for draw in (staff_page, answers_page, tree_page, show_page):
-        page = draw(conversation)
-        _write(guide, page, page.kind, site, shell)
+    for path in STAFF:
+        _write(path, drawn_beside(guide, path, site, shell), site)
 
 
-def _write(guide: Guide, page: Stamped, kind: str, site: Path, shell: Shell) -> None:
-    file = site / page.path / "index.html"
-    file.parent.mkdir(parents=True, exist_ok=True)
+def drawn_beside(guide: Guide, path: str, site: Path, shell: Shell) -> bytes:
+    """A page that hangs beside the tree: one of STAFF, or that of all units.
+
+    Raises
+    ------
+    KeyError : of any other path.
+    """
+    if path == RANGE:
+        return _stamped(guide, draw_range(guide), "question", site, shell)
+    page = STAFF[path](conversation_of(guide))
+    return _stamped(guide, page, page.kind, site, shell)
+
+
+def _stamped(guide: Guide, page: Stamped, kind: str, site: Path, shell: Shell) -> bytes:
     preview = general_preview(guide, site, page.title)
-    file.write_bytes(stamp(shell.parts(kind, page.path.count("/")), page, preview).encode())
+    return stamp(shell.parts(kind, page.path.count("/")), page, preview).encode()
+
+
+def _write(path: str, page: bytes, site: Path) -> None:
+    file = site / path / "index.html"
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_bytes(page)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ goes from it but with a version whose first number is higher.
 
 import argparse
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -38,15 +39,16 @@ def commands() -> dict[str, list[str]]:
     actions = cli.parser()._subparsers
     assert actions is not None
     (group,) = (each for each in actions._actions if isinstance(each, argparse._SubParsersAction))
-    return {
-        name: sorted(
-            option
-            for action in one._actions
-            for option in (action.option_strings or [action.dest])
-            if action.dest != "help"
-        )
-        for name, one in sorted(group.choices.items())
-    }
+    return {name: sorted(options_of(one)) for name, one in sorted(group.choices.items())}
+
+
+def options_of(command: argparse.ArgumentParser) -> Iterator[str]:
+    """What may stand behind a command: options, places, and commands of its own."""
+    for action in command._actions:
+        if isinstance(action, argparse._SubParsersAction):
+            yield from action.choices
+        elif action.dest != "help":
+            yield from action.option_strings or [action.dest]
 
 
 def keys(schema: Any, place: str = "") -> list[str]:

@@ -79,7 +79,18 @@ def test_a_saved_wording_is_on_the_page_and_reloads_it(address: str, content: Pa
     assert '<script src="/__live.js">' in page
     edit(content, ASK, "What do you build?")
     wait_until(lambda: json.loads(get(f"{address}/__edition")) > before)
-    assert "What do you build?" in get(f"{address}/guide/index.html")
+    for path in ("guide/index.html", "show/", "staff/tree/"):
+        assert "What do you build?" in get(f"{address}/{path}")
+    wait_until(lambda: "What do you build?" in get(f"{address}/"))
+    wait_until(lambda: "the edition before" not in get(f"{address}/index.html"))
+
+
+def test_an_explanatory_page_says_that_it_shows_the_edition_before(
+    address: str, content: Path
+) -> None:
+    assert "the edition before" not in get(f"{address}/explained/fuses.html")
+    edit(content, ASK, "What do you build?")
+    wait_until(lambda: "the edition before" in get(f"{address}/explained/fuses.html"))
 
 
 def test_a_fault_is_shown_and_gone_when_it_is_mended(address: str, content: Path) -> None:

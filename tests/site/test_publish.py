@@ -13,13 +13,17 @@ import pytest
 
 from engine.model.guide import Guide
 from guide import cli, setup_servers
+from guide import site as builder
 from guide.earlier_engine import current_list, earlier_engine, files_of, put_back
+from guide.load import CONTENT
 from guide.publish_check import Finding, check_published
 from guide.published import Published
 from guide.server import Handler
 from guide.setup import SetupError
 from site_src.build.offline import write_offline
 from tests.browser.serving import served
+from tests.conftest import OtherSite
+from tests.guide.shops import edited
 from tests.site.servers import answers, free_port, started
 
 ELSEWHERE = "the guide calls itself https://"
@@ -264,3 +268,32 @@ def test_pages_of_the_edition_before_keep_their_engine_until_the_next_but_one(
     for name in files_of(engine / f"{lists[0]}.json"):
         assert (engine / name).is_file()
     assert (engine / "pyodide.asm.wasm.gz").read_text() == "c" * 12
+
+
+def test_build_keeps_the_answers_of_a_real_shop_and_the_engine_before(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    edited(tmp_path / "content", ("shop.yaml", "invented: true", "invented: false"))
+    editions = iter(("a" * 12, "b" * 12))
+    monkeypatch.setattr(builder, "build", lambda out, *_, **__: engine_of(out, next(editions)))
+    command = ["build", "--out", str(tmp_path / "out"), "--content", str(tmp_path / "content")]
+    assert cli.main(command) == cli.main(command) == 0
+    (kept,) = (tmp_path / "content" / "editions").glob("*.json")
+    assert f"kept editions/{kept.name}" in capsys.readouterr().out
+    assert len(list((tmp_path / "out" / "assets" / "engine").glob("engine-*.json"))) == 2
+
+
+def test_build_keeps_nothing_of_an_invented_shop(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.copytree(CONTENT, tmp_path / "content")
+    monkeypatch.setattr(builder, "build", lambda out, *_, **__: engine_of(out, "a" * 12))
+    command = ["build", "--out", str(tmp_path / "out"), "--content", str(tmp_path / "content")]
+    assert cli.main(command) == 0
+    assert not (tmp_path / "content" / "editions").exists()
+
+
+def test_what_was_built_of_another_shop_s_content_can_be_published(
+    other_shop_site: OtherSite,
+) -> None:
+    assert told_of(other_shop_site.site, Careful) == ""
