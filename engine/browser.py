@@ -15,6 +15,7 @@ from engine.pages.drawings.diagram_symbols import Symbol, recall_symbols
 from engine.pages.other_case import change_done
 from engine.pages.pieces.pieces import piece_html
 from engine.pages.print.exports import download
+from engine.pages.request import request_html
 from engine.pages.staff import staff
 from engine.pages.staff.show import home_html
 from engine.pages.staff.visits import Visit, visits_csv
@@ -99,8 +100,14 @@ def _complete(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
 
 
 def _message(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
-    link, note = _text(asked, "link"), _text(asked, "note")
-    return {"html": staff.message_html(conversation_of(guide), link, note)}
+    note = None if asked.get("note") is None else _text(asked, "note")
+    return {"html": staff.message_html(conversation_of(guide), _text(asked, "link"), note)}
+
+
+def _asks(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    waiting = asked.get("asks")
+    asks = map(str, waiting if isinstance(waiting, list) else [])
+    return {"html": staff.asks_html(conversation_of(guide), _text(asked, "link"), asks)}
 
 
 def _compare(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
@@ -110,6 +117,10 @@ def _compare(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
 
 def _home(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     return {"html": home_html(conversation_of(guide), _text(asked, "link"))}
+
+
+def _request(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
+    return {"html": request_html(conversation_of(guide), _text(asked, "link"))}
 
 
 def _visits(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
@@ -143,15 +154,19 @@ def _file(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
 KINDS: dict[str, Callable[[Guide, dict[str, Any]], dict[str, str]]] = {
     "page": _page,
     "complete": _complete,
+    "asks": _asks,
     "message": _message,
     "compare": _compare,
     "home": _home,
+    "request": _request,
     "visits": _visits,
     "piece": _piece,
     "file": _file,
 }
-"""What can be asked for, by kind: `complete` takes link and text; `message` link and note;
-`compare` kept and link; `home` link; `visits` a list of link, when and contact; `piece` the name
+"""What can be asked for, by kind: `complete` takes link and text; `asks` link and the
+replacements that wait, as fragments; `message` link and note, null for that of the link;
+`compare` kept and link; `home` and `request` link;
+`visits` a list of link, when and contact; `piece` the name
 of a live piece and its fields; `file` the link of a recommendation and the name of its file."""
 
 

@@ -3,11 +3,13 @@
 import difflib
 import re
 from collections.abc import Collection, Iterable
+from dataclasses import replace
 from itertools import accumulate
 from urllib.parse import quote, unquote_plus
 
-from engine.model.answers import Answers, Fault, Value
-from engine.model.guide import Guide
+from engine.load_rows_typed import beside_assumed, beside_usual
+from engine.model.answers import Answers, Fault, LoadList, Value
+from engine.model.guide import Guide, Question
 from engine.typed.answers import LONGEST_TEXT, read_answer
 from engine.typed.outside import lines, one_line
 from engine.wording.sentences import Untold
@@ -17,9 +19,13 @@ EDITION = "edition"
 """A name in a link that is no question: the edition that the link was made from."""
 NOTE = "note"
 """Another one: a few words from whoever sent the link to whoever opens it."""
+WAS = "was"
+"""A third one: what was recommended when the link was made, for an answer with details."""
+_WAS = re.compile(r"none|[\w.-]{1,60}(?::[\w.-]{1,60}){8}")
 LONGEST_NOTE = 300
 LONGEST_LINK = 20_000
 """Every question with its longest text, each sign of it written as bytes, is shorter."""
+NO_QUESTIONS = (EDITION, NOTE, WAS)
 MOST_PAIRS = 100
 LONGEST_SHOWN = 80
 """Characters of something that cannot be used, where a message shows it."""
@@ -30,7 +36,11 @@ _EDITION = re.compile(r"[0-9a-f]{12}")
 
 
 def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
-    """Read "question=value" texts; what cannot be used becomes a fault, the rest is kept."""
+    """Read "question=value" texts; what cannot be used becomes a fault, the rest is kept.
+
+    Names are read in capitals, too: some programs write a whole link in them.
+    """
+    known = {name.lower(): name for name in (*(each.id for each in guide.questions), EDITION, NOTE)}
     typed: dict[str, str] = {}
     faults: list[Fault] = []
     words = guide.wording.faults
@@ -40,12 +50,13 @@ def read_pairs(guide: Guide, pairs: Iterable[str]) -> Answers:
             break
         name, sign, value = pair.partition("=")
         name = one_line(name)
+        name = known.get(name.lower(), name)
         if not sign:
             shown = one_line(pair[:LONGEST_SHOWN])
             faults.append(Fault("", "", words.say("not-a-pair", text=shown), name=shown))
         elif name in typed:
             told = words.say("answered-twice", name=name[:LONGEST_SHOWN])
-            as_answer = "" if name in (EDITION, NOTE) else name[:LONGEST_SHOWN]
+            as_answer = "" if name in NO_QUESTIONS else name[:LONGEST_SHOWN]
             faults.append(Fault("", one_line(typed[name][:LONGEST_SHOWN]), told, name=as_answer))
             typed[name] = value
         else:
@@ -58,13 +69,13 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     found: dict[str, Value] = {}
     wrong, words = list(faults), guide.wording.faults
     known = [question.id for question in guide.questions]
-    edition = one_line(typed.get(EDITION, ""))
+    edition = one_line(typed.get(EDITION, "")).lower()
     if edition and not _EDITION.fullmatch(edition):
         shown = edition[:LONGEST_SHOWN]
         wrong.append(Fault("", shown, words.say("no-edition", text=shown)))
         edition = ""
     for name in typed:
-        if name not in known and name not in (EDITION, NOTE):
+        if name not in known and name not in NO_QUESTIONS:
             shown = one_line(name)[:LONGEST_SHOWN]
             near = difflib.get_close_matches(shown, known, n=1)
             hint = words.say("did-you-mean", word=near[0]) if near else ""
@@ -77,14 +88,24 @@ def read_fields(guide: Guide, typed: dict[str, str], faults: tuple[Fault, ...] =
     for question in guide.questions:
         if question.id in typed:
             try:
-                value = read_answer(guide, question, typed[question.id], _carried(guide, found))
+                value = _read(guide, question, typed[question.id], found)
             except Untold as fault:
                 shown = lines(typed[question.id][:LONGEST_TEXT])
                 wrong.append(Fault(question.id, shown, fault.told(words)))
             else:
                 if value is not None:
                     found[question.id] = value
-    return Answers(found, tuple(wrong), edition, note)
+    was = one_line(typed.get(WAS, ""))
+    return Answers(found, tuple(wrong), edition, note, was if _WAS.fullmatch(was) else "")
+
+
+def _read(guide: Guide, question: Question, text: str, found: dict[str, Value]) -> Value | None:
+    """One answer; a list of loads beside the usual things becomes the whole list."""
+    more = beside_usual(text) if question.kind == "loads" else ""
+    if not more:
+        return read_answer(guide, question, text, _carried(guide, found))
+    listed = read_answer(guide, question, beside_assumed(guide, Answers(found), more))
+    return replace(listed, beside=more) if isinstance(listed, LoadList) else listed
 
 
 def _carried(guide: Guide, found: dict[str, Value]) -> Collection[str]:
@@ -143,14 +164,18 @@ def _quoted(name: str, text: str) -> str:
     return f"{quote(name, safe=_SAFE_IN_FRAGMENT)}={quote(text, safe=_SAFE_IN_FRAGMENT)}"
 
 
-def stamped(fragment: str, edition: str) -> str:
-    """A fragment that also names an edition."""
-    return "&".join(filter(None, (fragment, f"{EDITION}={edition}")))
+def stamped(fragment: str, edition: str, was: str = "") -> str:
+    """A fragment that also names an edition, and what was recommended then."""
+    said = f"{WAS}={was}" if was else ""
+    return "&".join(filter(None, (fragment, said, f"{EDITION}={edition}")))
 
 
-def public_link(guide: Guide, path: str, fragment: str = "") -> str:
-    """The whole address to hand on, stamped with the edition that it was made from."""
-    return f"https://{guide.shop.site}/guide/{path}#{stamped(fragment, guide.edition)}"
+def public_link(guide: Guide, path: str, fragment: str = "", was: str = "") -> str:
+    """The whole address to hand on, stamped with the edition that it was made from.
+
+    was: what is recommended for it, where that hangs on details; see engine.past
+    """
+    return f"https://{guide.shop.site}/guide/{path}#{stamped(fragment, guide.edition, was)}"
 
 
 def _in_order(guide: Guide, answers: Answers) -> list[str]:

@@ -22,13 +22,16 @@ from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide, Rig
 from engine.model.needs import Load
 from engine.needs import load_listed, usual_counts
-from engine.typed.answers import NO_LOADS, load_lines, load_text
+from engine.typed.answers import NO_LOADS, load_lines, load_text, name_and_count
+from engine.typed.load_names import appliance_called
 from engine.usual import usual_case
 
 FIELD = "loads."
 """How the name of every field of a row begins."""
 ADD = "loads.add"
 """The field in which more loads are typed."""
+USUAL = "usual"
+"""The first entry of a list that stands for what is assumed: the rest comes beside it."""
 _THOUSANDS = re.compile(r"(?<=\d),(?=\d{3}(?:\D|$))")
 _APART = str.maketrans(dict.fromkeys(",;:*=&\n", " "))
 
@@ -161,3 +164,37 @@ def _text_of(row: LoadRow) -> str:
 def with_more(guide: Guide, answers: Answers, more: str) -> str:
     """The list of loads that counts now, with one more."""
     return typed_loads(guide, answers, {ADD: more}) or ""
+
+
+def beside_usual(text: str) -> str:
+    """What a list has beside the usual things; "" where it does not begin with them.
+
+    >>> beside_usual("usual,tv,fan*2"), beside_usual("tv")
+    ('tv,fan*2', '')
+    """
+    first, _, more = text.partition(",")
+    return more.strip() if first.strip().lower() == USUAL else ""
+
+
+def beside_assumed(guide: Guide, answers: Answers, more: str) -> str:
+    """The list of what is assumed, and of these where such a rig has them not anyway."""
+    values = usual_case(guide, answers).values
+    rig, heavy_count = guide.rig(str(values["rig"])), int(str(values["heavy"]))
+    usual = usual_counts(rig, str(values.get("biggest", "")), heavy_count)
+    new = []
+    for line in load_lines(more):
+        name, count = name_and_count(line)
+        if ":" in line or usual.get(appliance_called(guide, name, rig.carries), 0) < count:
+            new.append(line)
+    if new:
+        return with_more(guide, answers, "\n".join(new))
+    return ",".join(load_text(item) for item in usual_items(guide, usual))
+
+
+def usual_with(more: str) -> str:
+    """The list of the usual things and of these, as links hold it.
+
+    >>> usual_with("tv")
+    'usual,tv'
+    """
+    return f"{USUAL},{more}"

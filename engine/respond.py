@@ -68,7 +68,7 @@ def respond(
     path, fragment = conversation.place(answers)
     drawn = render(conversation, answer, path, fragment, up, takeaway=takeaway)
     if answers.edition not in ("", guide.edition):
-        fragment = stamped(fragment, answers.edition)
+        fragment = stamped(fragment, answers.edition, answers.was)
     return Page(
         kind="question" if answer.status == "ask" else "answer",
         title=drawn.title,

@@ -15,6 +15,7 @@ from engine.standards.battery_chemistry import CHEMISTRIES
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.standards.services import SERVICES
 from engine.typed.load_names import name_key
+from guide.check_estimate import estimates
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
@@ -58,6 +59,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         _wording,
         limits,
         offers,
+        estimates,
         words,
         sentences,
         unsound,

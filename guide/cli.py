@@ -6,13 +6,17 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from engine import __version__
 from engine import answer_text as report
 from engine.completion import is_link, read_any
 from engine.links import read_pairs
 from engine.pages.unread import line_of
 from engine.respond import conversation_of, respond
 from guide import cli_author, cli_catalogue, cli_new, gate, site, terminal
+from guide.cli_author import tell_kept
 from guide.compare_source import SourceError
+from guide.earlier_engine import earlier_engine, put_back
+from guide.editions import keep
 from guide.fault import ContentError, visible
 from guide.garbage import collect_seldom
 from guide.new_entry import NewError
@@ -57,6 +61,7 @@ def parser() -> argparse.ArgumentParser:
         prog="rig-guide",
         description="Recommends an inverter/charger setup for a camper van or RV.",
     )
+    top.add_argument("--version", action="version", version=f"rig-guide {__version__}")
     commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True)
 
     one = commands.add_parser("serve", help="build the site and serve it on this machine")
@@ -109,12 +114,17 @@ def port(text: str) -> int:
 
 def serve(options: argparse.Namespace) -> int:
     """Build the site, then serve it and follow every saved edit, until interrupted."""
-    return site.serve(ROOT / "site", options.content, options.port)
+    return site.serve(options.content, options.port)
 
 
 def build(options: argparse.Namespace) -> int:
-    """Build the site into a folder."""
-    site.build(options.out, options.content, report=options.report)
+    """Build the site into a folder, and keep what its answers are."""
+    with earlier_engine(options.out) as earlier:
+        site.build(options.out, options.content, report=options.report)
+        put_back(earlier, options.out)
+    guide = open_guide(options.content)
+    if not guide.shop.invented:  # nobody has a link to the answers of an invented shop
+        tell_kept(keep(guide, options.content), options.content)
     return ANSWERED
 
 

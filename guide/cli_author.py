@@ -21,6 +21,8 @@ from guide.glossary import glossary_faults
 from guide.load import CONTENT, load_content, load_guide
 from guide.outliers import outliers
 from guide.paths_kept import open_guide
+from guide.publish_check import check_published
+from guide.published import Published
 from guide.schema import write_schemas
 from guide.spreadsheet.shelf import place_in
 from guide.trial import converse
@@ -48,6 +50,10 @@ def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
         keep_edition,
         "keep this edition's answers, so that old links can say more",
     )
+    one = commands.add_parser("publish-check", help="ask a published site what its host does wrong")
+    one.add_argument("address", metavar="URL", help="for example https://shop.example/")
+    one.add_argument("--all", action="store_true", help="every page, not some of each kind")
+    one.set_defaults(run=publish_check)
     _add(commands, "try", try_it, "answer the questions in this terminal")
 
 
@@ -160,9 +166,24 @@ def _tell(text: str, options: argparse.Namespace) -> None:
 
 def keep_edition(options: argparse.Namespace) -> int:
     """Keep this edition's answers in the content folder."""
-    file = keep(open_guide(options.content), options.content)
-    print(f"kept {file.relative_to(options.content)} ({file.stat().st_size / 1000:.0f} kB)")
+    tell_kept(keep(open_guide(options.content), options.content), options.content)
     return GOOD
+
+
+def publish_check(options: argparse.Namespace) -> int:
+    """Ask a published site for its files, and print what its host does wrong."""
+    site = Published(options.address)
+    findings = check_published(site, progress_bar("asking"), whole=options.all)
+    for finding in findings:
+        print(finding.text)
+    wrong = sum(finding.breaks for finding in findings)
+    print(f"{site.address}: {wrong} wrong, {len(findings) - wrong} could be better")
+    return FAULTS if wrong else GOOD
+
+
+def tell_kept(file: Path, content: Path) -> None:
+    """Say where an edition's answers were kept."""
+    print(f"kept {file.relative_to(content)} ({file.stat().st_size / 1000:.0f} kB)")
 
 
 def try_it(options: argparse.Namespace) -> int:

@@ -1,7 +1,8 @@
 """Older editions, kept small, so that links made from them can say what differs today."""
 
 import json
-from dataclasses import asdict
+from dataclasses import asdict, replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,7 @@ from engine.links import path_of
 from engine.model.answers import Answers
 from engine.model.edition import PastEdition, PastSetup
 from engine.model.guide import Guide
-from engine.model.result import Outcome
+from engine.past import past_setup
 from guide.content_file import read_bytes
 from guide.fault import Fault
 
@@ -25,11 +26,19 @@ def edition_file(guide: Guide, folder: Path) -> Path:
     return folder / EDITIONS / f"{guide.shop.prices_as_of}-{guide.edition}.json"
 
 
-def keep(guide: Guide, folder: Path) -> Path:
-    """Write this edition's answers into the content folder."""
+def keep(guide: Guide, folder: Path, day: str = "") -> Path:
+    """Write this edition's answers into the content folder.
+
+    day: on which it is published, today where nothing is said; an edition that is kept already
+        keeps its own
+    """
     file = edition_file(guide, folder)
     file.parent.mkdir(exist_ok=True)
-    file.write_text(as_text(past_of(guide)), encoding="utf-8")
+    before = read_edition(file) if file.exists() else None
+    if isinstance(before, PastEdition) and before.published:
+        day = before.published
+    past = replace(past_of(guide), published=day or date.today().isoformat())
+    file.write_text(as_text(past), encoding="utf-8")
     return file
 
 
@@ -38,7 +47,7 @@ def past_of(guide: Guide) -> PastEdition:
     setups: dict[PastSetup, int] = {}
     answers: dict[str, int] = {}
     for branch in Conversation(guide).branches(Answers({})):
-        setup = setup_of(branch.outcome)
+        setup = past_setup(branch.outcome.best)
         answers[path_of(guide, branch.answers)] = setups.setdefault(setup, len(setups))
     ids = {name for setup in setups for name in (setup.inverter, setup.battery) if name}
     articles = {name: guide.article(name) for name in sorted(ids)}
@@ -49,33 +58,6 @@ def past_of(guide: Guide) -> PastEdition:
         prices={name: guide.price_of(name) or 0.0 for name in articles},
         setups=tuple(setups),
         answers=answers,
-    )
-
-
-def setup_of(outcome: Outcome) -> PastSetup:
-    """The recommendation of an outcome, in the form in which it is kept."""
-    best = outcome.best
-    if best is None or best.design is None:
-        return PastSetup(
-            layout="",
-            inverter="",
-            units=0,
-            soft_starters=0,
-            battery="",
-            series=0,
-            parallel=0,
-            price=0.0,
-        )
-    candidate, bank = best.candidate, best.design.bank
-    return PastSetup(
-        layout=candidate.layout,
-        inverter=candidate.inverter.id,
-        units=candidate.units,
-        soft_starters=candidate.soft_starters,
-        battery=bank.battery.id,
-        series=bank.series,
-        parallel=bank.parallel,
-        price=round(best.design.parts_price, 2),
     )
 
 

@@ -6,7 +6,7 @@ import sys
 import time
 from collections.abc import Callable, Sequence
 
-from guide import setup_browser
+from guide import setup_browser, setup_servers
 from guide.setup import ROOT, say
 
 PYTHON = [sys.executable, "-m"]
@@ -23,6 +23,7 @@ def run(pytest_arguments: Sequence[str]) -> int:
     setup_browser.require()
     setup_browser.require_print_reader()
     setup_browser.offer_others()
+    setup_servers.offer()
     codes = [run_step(name, command) for name, command in CHECKS]
     types = begin("types", TYPES)
     codes.append(run_step("tests", [*TESTS, *pytest_arguments]))

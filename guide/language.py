@@ -27,6 +27,7 @@ class ChoiceText:
 
     label: str
     hint: str = ""
+    brief: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,7 +232,12 @@ def _worded(record: T, text: Any) -> T:
     if isinstance(record, Question):
         named = text.choices
         words["choices"] = tuple(
-            replace(each, label=named[each.id].label, hint=named[each.id].hint)
+            replace(
+                each,
+                label=named[each.id].label,
+                hint=named[each.id].hint,
+                brief=named[each.id].brief,
+            )
             for each in record.choices
         )
     return replace(record, **words)  # type: ignore[type-var]  # every record is a dataclass

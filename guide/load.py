@@ -28,6 +28,7 @@ from engine.model.guide import (
 from engine.model.products import Catalogue
 from engine.wording.tongue import Grammar, speak
 from guide.check import faults_of
+from guide.check_brand import brand_faults
 from guide.check_questions import unread_answers, unread_tries
 from guide.content_file import fault_of_name, read_text
 from guide.content_read import ContentRead
@@ -113,10 +114,13 @@ def load_content(folder: Path = CONTENT) -> Content:
     content = files.content()
     kept = files.editions()
     # what a file that cannot be read would hold, others would miss: it is told alone
-    faults = files.faults if files.shut else files.faults + faults_of(content)
+    faults = files.faults
+    if not files.shut:
+        faults += faults_of(content) + brand_faults(content.shop, folder)
     if faults:
         raise ContentError(faults)
-    guide = _guide(edition_of(folder), content, kept)
+    edition = edition_of(folder)
+    guide = _guide(edition, content, tuple(each for each in kept if each.id != edition))
     unread = unread_answers(guide, content) + unread_tries(guide, content)
     if unread:
         raise ContentError(unread)
@@ -183,6 +187,7 @@ def as_module(guide: Guide) -> str:
     """Python source that holds this edition as GUIDE, for where neither YAML nor pydantic is."""
     return (
         '"""One edition of the guide, written by guide.load; do not edit."""\n\n'
+        "from engine.model.brand import *\n"
         "from engine.model.edition import *\n"
         "from engine.model.guide import *\n"
         "from engine.model.products import *\n"

@@ -6,7 +6,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from guide import setup_node
+from guide import setup_node, setup_servers
 from guide.setup import SetupError, install_with_apt, say
 
 SHELL = "chromium-headless-shell"
@@ -130,5 +130,6 @@ SYSTEM_PACKAGES: dict[str, Callable[[], object]] = {
     "firefox-esr": find_firefox,
     "webkit2gtk-driver": lambda: shutil.which("WebKitWebDriver"),
     "xvfb": lambda: shutil.which("Xvfb"),
+    **setup_servers.SYSTEM_PACKAGES,
 }
 """Debian's packages that the tests use, each with what tells whether it is there."""

@@ -83,17 +83,18 @@ def pack_built(built: Path, out: Path) -> None:
         raise SetupError("the folder was not made; the reason stands above")
 
 
-def serve(out: Path, content: Path, port: int) -> int:
+def serve(content: Path, port: int) -> int:
     """Build the site and serve it with pages that follow every saved edit, until interrupted.
 
     The port is taken first: who has to choose another learns it before the build, and a browser
-    that comes early waits.
+    that comes early waits. Each server has a folder of its own, so that several may run.
     """
     try:
         line = listening(port)
     except OSError as error:
         raise SetupError(f"port {port} cannot be used ({error}); choose another: --port") from error
-    with line:
+    with line, tempfile.TemporaryDirectory(prefix="rig-guide-") as folder:
+        out = Path(folder) / "site"
         build(out, content)
         live = [sys.executable, "-m", "site_src.build.live", str(out), str(content)]
         command = [*live, str(line.fileno())]

@@ -28,9 +28,10 @@ BASE = {
 }  # fmt: skip
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
-    "engine.conversation", "engine.answer", "engine.editions", "engine.completion", "engine.tree",
+    "engine.conversation", "engine.answer", "engine.editions", "engine.completion",
+    "engine.matching", "engine.tree",
     "engine.usual", "engine.ways", "engine.what_if", "engine.mends", "engine.alternatives",
-    "engine.load_rows", "engine.load_rows_typed",
+    "engine.load_rows", "engine.load_rows_typed", "engine.past",
 }  # fmt: skip
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
@@ -55,7 +56,8 @@ MAY: dict[str, set[str]] = {
     "engine/units.py": {*KEPT, *SPELLED, *SPEECH},
     "engine/model": {*SPEECH, "engine.standards", "engine.sizing", "engine.units"},
     "engine/links.py": {
-        *SPEECH, "engine.model", "engine.typed.answers", "engine.typed.outside",
+        *SPEECH, "engine.load_rows_typed", "engine.model", "engine.typed.answers",
+        "engine.typed.outside",
     },
     "engine/needs.py": {
         "engine.model", "engine.typed.answers", "engine.standards", "engine.weather",
@@ -87,8 +89,15 @@ MAY: dict[str, set[str]] = {
         "engine.advice.judge", "engine.conversation", "engine.model", "engine.typed.answers",
         "engine.usual",
     },
-    "engine/editions.py": {*BASE, *ADVICE, "engine.conversation", "engine.links", "engine.usual"},
+    "engine/past.py": {"engine.conversation", "engine.links", "engine.model", "engine.usual"},
+    "engine/editions.py": {
+        *BASE, *ADVICE, "engine.conversation", "engine.links", "engine.past", "engine.usual",
+    },
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
+    "engine/matching.py": {
+        *SPEECH, "engine.model", *TALK, "engine.typed.heard", "engine.typed.load_names",
+        "engine.typed.words",
+    },
     "engine/answer.py": {
         *BASE, *ADVICE, "engine.alternatives", "engine.conversation", "engine.mends",
         "engine.usual", "engine.what_if",

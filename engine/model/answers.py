@@ -31,10 +31,14 @@ class LoadItem:
 
 @dataclass(frozen=True, slots=True)
 class LoadList:
-    """The visitor's own list of loads."""
+    """The visitor's own list of loads.
+
+    beside: what was given beside the usual things, where it was given so
+    """
 
     items: tuple[LoadItem, ...]
     text: str
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +92,7 @@ class Answers:
     """Answers in the guide's order of questions, with the faults of those left out.
 
     edition: the edition that the link was made from, where it names one
+    was: what was recommended then, as engine.past reads it, where the link says so
     note: what somebody wrote to the reader of the link, where it carries something
     """
 
@@ -95,6 +100,7 @@ class Answers:
     faults: tuple[Fault, ...] = ()
     edition: str = ""
     note: str = ""
+    was: str = ""
 
     def choice(self, question_id: str) -> str:
         """The chosen id, "unsure", or "" where nothing was answered."""

@@ -5,7 +5,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PastSetup:
-    """A recommendation as it was; an empty layout stands for "nothing fits"."""
+    """A recommendation as it was; an empty layout stands for "nothing fits".
+
+    kept: batteries in it that were in the rig already
+    """
 
     layout: str
     inverter: str
@@ -15,6 +18,7 @@ class PastSetup:
     series: int
     parallel: int
     price: float
+    kept: int = 0
 
     @property
     def key(self) -> tuple[str, ...]:
@@ -29,6 +33,7 @@ class PastSetup:
             self.battery,
             str(self.series),
             str(self.parallel),
+            *((str(self.kept),) if self.kept else ()),
         )
 
 
@@ -36,6 +41,7 @@ class PastSetup:
 class PastEdition:
     """The answers of one edition: for each path without an open question, a place in `setups`.
 
+    date: of its prices; published: the day on which it was kept, "" where nobody noted it
     names, prices: of the articles in those setups, by id
     """
 
@@ -45,3 +51,4 @@ class PastEdition:
     prices: dict[str, float]
     setups: tuple[PastSetup, ...]
     answers: dict[str, int]
+    published: str = ""

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field, fields
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from engine.model.brand import Brand
 from engine.model.buses import Bus, bus_of_volts
 from engine.model.edition import PastEdition
 from engine.model.fields import (
@@ -21,6 +22,25 @@ from engine.wording.tongue import Grammar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """What the shop adds to an answer's parts so that they become an estimate.
+
+    days: for so long it holds, counted from the date of the edition; 0 where the shop wants none
+    rate: of labor, for the planning hours
+    tax: share of what is taxed that is added to it; labor_taxed: whether labor is taxed, too
+    item_link: address of an item in the shop's store, {item} in the place of its number
+    form: address of the shop's own service to which a customer may send a request
+    """
+
+    days: int = 0
+    rate: MoneyPerHour = 0.0
+    tax: Share = 0.0
+    labor_taxed: bool = False
+    item_link: str = ""
+    form: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
     """Who runs this guide and how to reach them.
 
@@ -28,6 +48,8 @@ class Shop:
     language: the folder of words/ in which the pages speak, as en
     prices_as_of: day of prices and stock, as 2026-01-31; the date of the edition
     refuse_before: prices and stock from before this day are a fault; "" accepts all
+    site: host of the site, with its folder where it has one, as shop.example/rig-guide
+    estimate: what makes an estimate of an answer, where the shop wants that
     """
 
     name: str
@@ -35,12 +57,14 @@ class Shop:
     phone: str
     email: str
     site: str
+    brand: Brand = field(default_factory=Brand)
     invented: bool
     note: str
     currency: str
     prices_as_of: str
     refuse_before: str = ""
     language: str = "en"
+    estimate: Estimate = Estimate()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,13 +73,22 @@ class Choice:
 
     means: other answers that it stands for, unless the visitor gives those themselves
     (a plug names its rig; a kind of space names its compartment).
+    also: other words by which callers name it; the staff page finds it by them.
+    brief: what a text message calls it, without its question; "" where the label says enough.
     """
 
     id: str
     label: str
     hint: str = ""
     picture: str = ""
+    also: tuple[str, ...] = ()
+    brief: str = ""
     means: dict[str, str] = field(default_factory=dict)
+
+    @property
+    def called(self) -> str:
+        """What it is called where its question is not seen."""
+        return self.brief or self.label
 
 
 QuestionKind = Literal[
@@ -82,6 +115,7 @@ class Question:
     usual: the choice that "not sure" stands for on the short path; usual_by_rig: where a kind of
     rig has another one.
     topic: what it is about, in two or three words, where it is named among those still to come.
+    also: other words by which callers name it; the staff page finds it by them.
     """
 
     id: str
@@ -103,6 +137,7 @@ class Question:
     group: str = ""
     page: str = ""
     topic: str = ""
+    also: tuple[str, ...] = ()
 
     def choice(self, choice_id: str) -> Choice:
         """The choice with this id; KeyError when there is none."""

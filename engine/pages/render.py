@@ -151,7 +151,7 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
     shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs, sections)
     taken_along = None
     if takeaway:
-        taken_along = takeaway_of(view.guide, view.path, view.fragment)
+        taken_along = takeaway_of(view.guide, view.public_link)
     html = _fill(
         "recommended",
         view=view,

@@ -6,7 +6,6 @@ from functools import cached_property
 from engine.answer import Answer
 from engine.conversation import Conversation
 from engine.editions import notice
-from engine.links import public_link
 from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Question
 from engine.needs import applies, implied
@@ -24,6 +23,7 @@ from engine.pages.other_case import (
 from engine.pages.other_setups import Less, Setup, less_of, setups_of
 from engine.pages.trade_words import GLOSSARY, linked
 from engine.pages.unread import Told, told_of
+from engine.past import link_of
 from engine.tree import questions_ahead
 from engine.usual import usual_case
 from engine.ways import EFFECTS
@@ -199,10 +199,10 @@ class View:
         """The address within the guide."""
         return f"{self.path}#{self.fragment}"
 
-    @property
+    @cached_property
     def public_link(self) -> str:
         """The whole address to hand on."""
-        return public_link(self.guide, self.path, self.fragment)
+        return link_of(self.conversation, self.answers)
 
     @property
     def share_text(self) -> str:
@@ -243,9 +243,16 @@ class View:
         mail = mail_to(shop.email, page["contact-subject"], page["contact-text"], link)
         return Row(page["contact"], shop.email, mail)
 
+    @property
+    def asks_estimate(self) -> bool:
+        """Whether its reader may ask the shop for an estimate: not where many hands use a page."""
+        return bool(self.shop.estimate.days) and not self.stays
+
     def phone(self) -> Row:
         """The shop's telephone, as it is read and as it is dialled."""
-        return Row(self.page["call"], self.shop.phone, telephone(self.shop.phone))
+        shop, brand = self.shop, self.shop.brand
+        said = ", ".join(filter(None, (shop.phone, brand.hours, brand.area)))
+        return Row(self.page["call"], said, telephone(shop.phone))
 
     def notice(self) -> list[str]:
         """What became of the answer since the edition that the link names."""

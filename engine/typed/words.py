@@ -1,5 +1,7 @@
 """The English words that typed answers may hold: numbers, about, months, kinds of battery."""
 
+import re
+
 ABOUT = ("about", "approx", "approximately", "around", "roughly", "circa", "ca", "some")
 ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven")
 TEENS = (
@@ -37,3 +39,25 @@ CHEMISTRY_NAMES = {
     "wet": "flooded",
 }
 BATTERY = ("battery", "batteries", "old")
+SAYS_NOTHING = frozenset(
+    (
+        *("a", "an", "the", "and", "or", "of", "for", "to", "with", "in", "on", "at", "is", "are"),
+        *("i", "we", "it", "its", "they", "he", "she", "my", "our", "have", "has", "had", "got"),
+        *("there", "that", "this", "need", "needs", "want", "wants", "run", "runs", "use", "uses"),
+        *("about", "around", "roughly", "please", "just", "like", "be", "by", "from", "s", "ve"),
+        *("actually", "maybe", "think", "guess", "probably", "sorry", "ok", "well", "um", "then"),
+        *("said", "says", "told", "does", "thing", "things"),
+    )
+)
+"""What says nothing of which answer is meant, beside words that do."""
+NOT_SURE = frozenset(
+    ("unsure", "not sure", "no idea", "dont know", "do not know", "dunno", "no clue", "unknown")
+)
+"""What says that an answer is not known, without apostrophes."""
+BESIDE_A_NAME = frozenset(("of", "the", "a", "for", "at"))
+"""What joins a value to its name: "15 ft of cable"."""
+NEGATIONS = frozenset(("no", "not", "none", "never", "without", "nothing"))
+"""What turns into its opposite what stands beside it; never the beginning of another word."""
+YES = "yes"
+SEVERAL = re.compile(r",(?![0-9])|;|&| and | plus | with ", re.IGNORECASE)
+"""What stands between the things that somebody names in a row."""

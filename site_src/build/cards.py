@@ -4,25 +4,35 @@ import hashlib
 import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from PIL import Image, ImageDraw, ImageFont
 
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.respond import Page
+from site_src.build.brand import color_of
 
 FOLDER = "assets/cards"
 WIDTH, HEIGHT = 1200, 630
 SIZE = (800, 420)
 """Of the file: large enough for a large preview, and half the bytes of the drawing's own size."""
 MARGIN = 64
-GREEN, AMBER, WHITE = 0, 1, 2
-BASE = ((20, 72, 60), (255, 197, 61), (255, 255, 255))
-"""The brand's colors, as in theme/assets/brand.css."""
 STEPS = 2
 """Colours between the ground and each ink, for smooth edges; so few keep a card small."""
 LEAST_HEIGHT, MOST_WIDTH, GAP = 60, 560, 1.15
 MOST_LINES = 3
+
+
+Ink = tuple[int, int, int]
+
+
+class Inks(NamedTuple):
+    """Colors of a card: of the ground, of marks, and of letters."""
+
+    ground: Ink
+    mark: Ink
+    letters: Ink
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +43,7 @@ class Card:
     headline: str
     lines: tuple[str, ...]
     foot: str
+    inks: Inks
     cases: tuple[tuple[float, float], ...] = ()
 
     @property
@@ -46,13 +57,19 @@ class Card:
         return ". ".join(filter(None, (self.kicker, self.headline, *self.lines)))
 
 
+def inks_of(guide: Guide) -> Inks:
+    """The shop's colors, or the theme's."""
+    found = [bytes.fromhex(color_of(guide, name)[1:]) for name in ("brand", "accent", "on_brand")]
+    return Inks(*((red, green, blue) for red, green, blue in found))
+
+
 def card_of(guide: Guide, page: Page) -> Card:
-    """The card of a page: its recommendation, or its question."""
-    answer, wording = page.answer, guide.wording.page
+    """The card of a page in the shop's colors: its recommendation, or its question."""
+    answer, wording, inks = page.answer, guide.wording.page, inks_of(guide)
     if answer.next_question:
-        return Card(wording["start"], answer.next_question.ask, (), guide.shop.name)
+        return Card(wording["start"], answer.next_question.ask, (), guide.shop.name, inks)
     if answer.advice is None or answer.advice.best.design is None:
-        return Card(wording["none-fits"], wording["none-fits-title"], (), guide.shop.name)
+        return Card(wording["none-fits"], wording["none-fits-title"], (), guide.shop.name, inks)
     candidate = answer.advice.best.design.candidate
     unit = candidate.inverter
     starters = wording["soft-starters"] if candidate.soft_starters else ""
@@ -61,13 +78,15 @@ def card_of(guide: Guide, page: Page) -> Card:
         f"{candidate.units} × {unit.maker} {unit.name}",
         tuple(filter(None, (guide.layout_words(candidate.layout).name, starters))),
         guide.shop.name,
+        inks,
         ((unit.width, unit.height),) * candidate.units,
     )
 
 
 def general_card(guide: Guide, title: str) -> Card:
     """The card of a page that is no answer."""
-    return Card(guide.wording.page["start"], title, (), guide.shop.name)
+    start = guide.wording.page["start"]
+    return Card(start, title, (), guide.shop.name, inks_of(guide))
 
 
 def write_card(site: Path, card: Card) -> None:
@@ -91,33 +110,34 @@ def drawable(text: str) -> str:
 
 def draw(card: Card) -> Image.Image:
     """The card as a picture of few colors."""
-    picture = Image.new("RGB", (WIDTH, HEIGHT), BASE[GREEN])
+    inks = card.inks
+    picture = Image.new("RGB", (WIDTH, HEIGHT), inks.ground)
     pen = ImageDraw.Draw(picture)
-    pen.rectangle((0, HEIGHT - 14, WIDTH, HEIGHT), BASE[AMBER])
-    pen.text((MARGIN, 52), drawable(card.kicker), BASE[AMBER], _font(40), stroke_width=1)
+    pen.rectangle((0, HEIGHT - 14, WIDTH, HEIGHT), inks.mark)
+    pen.text((MARGIN, 52), drawable(card.kicker), inks.mark, _font(40), stroke_width=1)
     y = 116.0
     for line in _wrapped(pen, card.headline, 66, WIDTH - 2 * MARGIN):
-        pen.text((MARGIN, y), line, BASE[WHITE], _font(66), stroke_width=1)
+        pen.text((MARGIN, y), line, inks.letters, _font(66), stroke_width=1)
         y += 80
     y += 6
     for text in card.lines:
         for line in _wrapped(pen, text, 36, WIDTH - 2 * MARGIN):
-            pen.text((MARGIN, y), line, BASE[WHITE], _font(36))
+            pen.text((MARGIN, y), line, inks.letters, _font(36))
             y += 46
-    _cases(pen, card.cases, y + 24)
+    _cases(pen, card, y + 24)
     shop = drawable(card.foot)
     foot = pen.textlength(shop, _font(32))
-    pen.text((WIDTH - MARGIN - foot, HEIGHT - 74), shop, BASE[WHITE], _font(32))
+    pen.text((WIDTH - MARGIN - foot, HEIGHT - 74), shop, inks.letters, _font(32))
     small = picture.resize(SIZE, Image.Resampling.BOX)
-    return small.quantize(palette=_palette(), dither=Image.Dither.NONE)
+    return small.quantize(palette=_palette(inks), dither=Image.Dither.NONE)
 
 
 @kept("never", None)
-def _palette() -> Image.Image:
+def _palette(inks: Inks) -> Image.Image:
     """The colors of every card."""
-    ground = BASE[GREEN]
+    ground = inks.ground
     found = [*ground]
-    for ink in BASE[1:]:
+    for ink in inks[1:]:
         for step in range(1, STEPS + 2):
             share = step / (STEPS + 1)
             found += [round(a + (b - a) * share) for a, b in zip(ground, ink, strict=True)]
@@ -126,16 +146,16 @@ def _palette() -> Image.Image:
     return picture
 
 
-def _cases(pen: ImageDraw.ImageDraw, cases: tuple[tuple[float, float], ...], top: float) -> None:
+def _cases(pen: ImageDraw.ImageDraw, card: Card, top: float) -> None:
     """The units on one ground line, as wide and as high as each other's measures ask."""
-    ground, left = HEIGHT - 46.0, float(MARGIN)
+    cases, ground, left = card.cases, HEIGHT - 46.0, float(MARGIN)
     if not cases or ground - top < LEAST_HEIGHT:
         return
     tallest_m = max(height for _, height in cases)
     scale = min((ground - top) / tallest_m, MOST_WIDTH / sum(width * GAP for width, _ in cases))
     for width, height in cases:
         box = (left, ground - height * scale, left + width * scale, ground)
-        pen.rectangle(box, BASE[GREEN], BASE[AMBER], 6)
+        pen.rectangle(box, card.inks.ground, card.inks.mark, 6)
         left += width * GAP * scale
 
 

@@ -16,6 +16,7 @@ from guide.garbage import collect_seldom
 from guide.setup import SetupError, say
 from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
+from site_src.build.brand import color_of, put_brand, title_of
 from site_src.build.bundle import bundle
 from site_src.build.glossary import with_script
 from site_src.build.in_node import BundleError
@@ -51,6 +52,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         raise PluginError(str(error)) from error
     config.nav = explained.navigation_of(config.nav, guide)
     config.site_url = root_of(guide)
+    config.site_name = title_of(guide, config.site_name)
     return config
 
 
@@ -58,6 +60,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     """Leave out the pages of what the shop does not explain; join the guide's style sheets."""
     guide = explained.guide()
     kept = Files([each for each in files if not explained.is_left_out(each.src_uri, guide)])
+    put_brand(kept, config, guide)
     join_styles(kept, config)
     return kept
 
@@ -110,9 +113,9 @@ def engine_list(site: Path) -> str:
 
 def on_post_build(*, config: MkDocsConfig) -> None:
     """List what a device keeps, once every file is there."""
-    words = explained.guide().wording.page
-    site, name = Path(config.site_dir), config.site_name
-    write_offline(site, name, config.site_description or "", words)
+    guide, site = explained.guide(), Path(config.site_dir)
+    about, color = config.site_description or "", color_of(guide, "brand")
+    write_offline(site, config.site_name, about, guide.wording.page, color)
 
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
@@ -144,7 +147,7 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     step(2, "bundling the engine for the browser")
     manifest = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
     step(3, "drawing the guide's pages")
-    shell = Shell(env, config, manifest, guide.wording.page)
+    shell = Shell(env, config, manifest, guide.wording.page, guide.shop.estimate.form)
     draw_tree(guide, site / "guide", shell, say)
     draw_range_page(guide, site, shell)
     draw_staff_pages(guide, site, shell)

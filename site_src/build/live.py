@@ -100,7 +100,8 @@ class Live:
     def shell(self, guide: Guide) -> Shell:
         """What surrounds the pages, from the theme as it is now."""
         config = load_config(str(CONFIG), site_dir=str(self.site), site_url=root_of(guide))
-        return Shell(config.theme.get_env(), config, self.manifest, guide.wording.page)
+        page, form = guide.wording.page, guide.shop.estimate.form
+        return Shell(config.theme.get_env(), config, self.manifest, page, form)
 
     def watch(self, content: Stamps, pages: Stamps) -> None:
         """Load again whenever something was saved since these stamps were taken."""

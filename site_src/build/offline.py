@@ -10,20 +10,38 @@ from guide.setup import ROOT
 from site_src.build.archives import sha256
 
 SHELL = ROOT / "site_src" / "shell"
-NOT_KEPT = {"service-worker.js", "sitemap.xml", "sitemap.xml.gz"}
-MAY_BE_MISSING = (
-    "assets/cards/",
-    "assets/engine/edition-",
-    "assets/engine/python_stdlib.zip",
-    "assets/engine/wheels",
+NO_JEKYLL = ".nojekyll"
+"""Tells hosts that hide names with an underscore to hide none."""
+NOT_KEPT = (
+    NO_JEKYLL,
+    "service-worker.js",
+    "sitemap.xml",
+    "robots.txt",
     "objects.inv",
+    "assets/cards/",
+    "assets/engine/packed.js",
+    "assets/engine/wheels.json",
+    "assets/engine/workbox-",
+    "assets/images/favicon.png",
+    "assets/javascripts/lunr/",
+    "images/",
     "project/materials/",
 )
-"""What nobody needs without a network: previews of links, what other sites and programs read, and
-what only the plain start of the engine reads, the way back where the kept memory does not start."""
+"""What nobody reads without a network: previews of links, what other sites and programs read, the
+theme's search in languages that the site does not speak, and the parts of the service worker, which
+the browser keeps with it; maps of scripts, too."""
+MAY_BE_MISSING = (
+    "assets/_mkdocstrings.css",
+    "assets/engine/edition-",
+    "assets/engine/python_stdlib.zip",
+    "assets/engine/wheels/",
+)
+"""What the guide works without: how the reference looks, and what only the plain start of the
+engine reads, the way back where the kept memory does not start."""
 SAID = "offline.json"
 PLACE = "[/* list */]"
 COLOR = "#14483c"
+"""The theme's own, where a shop has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +80,18 @@ def kept_files(site: Path) -> list[Kept]:
     return [
         Kept(name, integrity(name, data), len(data), not name.startswith(MAY_BE_MISSING))
         for file in sorted(path for path in site.rglob("*") if path.is_file())
-        if (name := file.relative_to(site).as_posix()) not in NOT_KEPT
+        if is_kept(name := file.relative_to(site).as_posix())
         for data in (file.read_bytes(),)
     ]
+
+
+def is_kept(name: str) -> bool:
+    """Tell whether a file is read without a network.
+
+    >>> is_kept("404.html"), is_kept("assets/cards/0.png"), is_kept("assets/a.js.map")
+    (True, False, False)
+    """
+    return not (name.startswith(NOT_KEPT) or name.endswith(".map"))
 
 
 def integrity(name: str, data: bytes) -> str:
@@ -73,9 +100,14 @@ def integrity(name: str, data: bytes) -> str:
     return " ".join(f"sha256-{sha256(each)}" for each in accepted)
 
 
-def write_offline(site: Path, name: str, description: str, page: Sentences) -> None:
+def write_offline(
+    site: Path, name: str, description: str, page: Sentences, color: str = COLOR
+) -> None:
     """Write the service worker, what is said about it, and the manifest of the web app."""
-    (site / "manifest.webmanifest").write_text(web_manifest(name, description), encoding="utf-8")
+    (site / NO_JEKYLL).touch()
+    (site / "manifest.webmanifest").write_text(
+        web_manifest(name, description, color), encoding="utf-8"
+    )
     (site / SAID).unlink(missing_ok=True)
     total = sum(file.size for file in kept_files(site))
     said = json.dumps({"bytes": total, "words": keep_words(page)})
@@ -109,7 +141,7 @@ def keep_words(page: Sentences) -> dict[str, str]:
     }
 
 
-def web_manifest(name: str, description: str) -> str:
+def web_manifest(name: str, description: str, color: str) -> str:
     """Return the manifest by which a device installs the guide like a program."""
     icons = [
         {
@@ -129,8 +161,8 @@ def web_manifest(name: str, description: str) -> str:
         "start_url": "guide/index.html",
         "scope": "./",
         "display": "standalone",
-        "theme_color": COLOR,
-        "background_color": COLOR,
+        "theme_color": color,
+        "background_color": color,
         "icons": [*icons, mark],
     }
     return json.dumps(manifest, indent=1) + "\n"

@@ -10,20 +10,27 @@ ENCODING = re.compile(r"""<meta charset=["']?utf-8["']?\s*/?>""", re.IGNORECASE)
 OWN = "'self'"
 
 
-def policy(scripts: str, *, engine: bool, trusted: bool = True) -> str:
+def policy(
+    scripts: str, *, engine: bool, trusted: bool = True, based: bool = False, form: str = ""
+) -> str:
     """Return a policy. Styles may stand in a page (charts use them); scripts may not.
 
     scripts: sources of inline scripts, as hashes
     engine: whether the page starts WebAssembly
     trusted: whether such a page gives HTML to the browser by one door only
+    based: whether it says from where its addresses are meant
+    form: the one address to which the page may send a form; "" for none
     """
     parts = {
         "default-src": OWN,
         "script-src": " ".join(filter(None, [OWN, "'wasm-unsafe-eval'" * engine, scripts])),
         "style-src": f"{OWN} 'unsafe-inline'",
         "img-src": f"{OWN} data:",
-        **dict.fromkeys(("object-src", "base-uri", "form-action"), "'none'"),
+        **dict.fromkeys(("object-src", "base-uri"), "'none'"),
+        "form-action": form or "'none'",
     }
+    if based:
+        parts["base-uri"] = OWN
     if engine and trusted:
         parts |= {"require-trusted-types-for": "'script'", "trusted-types": "rig-guide rig-keep"}
     return "; ".join(f"{name} {value}" for name, value in parts.items())

@@ -7,8 +7,7 @@ from guide.coverage import cover
 from guide.load import load_content
 from guide.reports import coverage_html
 from guide.setup import say
-from site_src.build.cards import general_card
-from site_src.build.tree import Shell, preview_of, stamp
+from site_src.build.tree import Shell, general_preview, stamp
 
 PATH = "coverage/"
 
@@ -30,6 +29,6 @@ def draw_report(site: Path, shell: Shell) -> None:
     page = ReportPage(coverage_html(content.guide, cover(content.guide, content.coverage)))
     file = site / PATH / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
-    preview = preview_of(content.guide, site, general_card(content.guide, page.title))
+    preview = general_preview(content.guide, site, page.title)
     shown = stamp(shell.parts("question", PATH.count("/")), page, preview)
     file.write_bytes(shown.encode())

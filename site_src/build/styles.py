@@ -1,7 +1,5 @@
 """The style sheets that the guide's pages share with the explanatory ones, joined into one."""
 
-from pathlib import Path
-
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
@@ -17,6 +15,6 @@ def join_styles(files: Files, config: MkDocsConfig) -> None:
     KeyError : if the theme lacks one of them.
     """
     sources = {name: files.src_uris[name] for name in (*SHARED, JOINED)}
-    texts = [Path(str(file.abs_src_path)).read_text("utf-8") for file in sources.values()]
+    texts = [file.content_string for file in sources.values()]
     files.remove(sources[JOINED])
     files.append(File.generated(config, JOINED, content="\n".join(texts)))

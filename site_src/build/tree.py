@@ -23,25 +23,32 @@ from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from engine.wording.sentences import Sentences
 from site_src.build.addresses import root_of
+from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
-from site_src.build.policy import policy
+from site_src.build.offline import SHELL
+from site_src.build.policy import hashes, policy
 
 FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
 REPORT_EVERY = 200
+FINDER = SHELL / "lost-root.js"
 FOLDER = "guide/"
 """Where the paths of the tree begin, below the site's root."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shell:
-    """What surrounds a page of the guide: rendered once for each kind and depth, then stamped."""
+    """What surrounds a page of the guide: rendered once for each kind and depth, then stamped.
+
+    form: the shop's address to which a page may send a request; "" for none
+    """
 
     env: jinja2.Environment
     config: MkDocsConfig
     manifest: str
     page: Sentences
+    form: str
 
     def parts(self, kind: str, depth: int, folder: str = "") -> tuple[str, ...]:
         """Return the shell for one kind of page at one depth below the site's root.
@@ -50,18 +57,31 @@ class Shell:
 
         folder: where the paths of such pages begin
         """
-        return self.parts_at(kind, "/".join([".."] * depth), folder)
+        root = "/".join([".."] * depth)
+        return self._parts(kind, root, root, folder=folder)
 
-    def parts_at(self, kind: str, root: str, folder: str = "") -> tuple[str, ...]:
-        """Return the same for pages from which the site's root has this address."""
+    def lost_parts(self, root: str) -> tuple[str, ...]:
+        """Return the shell of the page that may be shown anywhere, which finds the site's root.
+
+        root: path of the root where the shop says that it lies; used where no script runs
+        """
+        finder = FINDER.read_text(encoding="utf-8").strip()
+        return self._parts("lost", root, ".", finder=finder)
+
+    def _parts(
+        self, kind: str, root: str, base_url: str, folder: str = "", finder: str = ""
+    ) -> tuple[str, ...]:
+        script = f"<script>{finder}</script>" if finder else ""
         text = self.env.get_template("guide.html").render(
             config=self.config,
-            base_url=root,
+            root=root,
+            base_url=base_url,
+            finder=finder,
             page=None,
             kind=kind,
             folder=folder,
             manifest=self.manifest,
-            policy=policy("", engine=True),
+            policy=policy(hashes(script), engine=True, based=bool(finder), form=self.form),
             needed=self.page["engine-needed"],
             pending=self.page["engine-pending"],
             **{name: f"@@rig-{name}@@" for name in FIELDS},
@@ -103,6 +123,14 @@ def preview_of(guide: Guide, site: Path, card: Card) -> Preview:
     return Preview(f"{root_of(guide)}{CARDS}/{card.name}", card.text)
 
 
+def general_preview(guide: Guide, site: Path, title: str) -> Preview:
+    """The preview of a page that is no answer: the shop's own picture, where it has one."""
+    card = general_card(guide, title)
+    if own := picture_of(guide.shop.brand.image):
+        return Preview(f"{root_of(guide)}{own}", card.text)
+    return preview_of(guide, site, card)
+
+
 def draw_range_page(guide: Guide, site: Path, shell: Shell) -> None:
     """Write the page of all units, which hangs beside the tree and is the same for every rig."""
     _write(guide, draw_range(guide), "question", site, shell)
@@ -119,7 +147,7 @@ def draw_staff_pages(guide: Guide, site: Path, shell: Shell) -> None:
 def _write(guide: Guide, page: Stamped, kind: str, site: Path, shell: Shell) -> None:
     file = site / page.path / "index.html"
     file.parent.mkdir(parents=True, exist_ok=True)
-    preview = preview_of(guide, site, general_card(guide, page.title))
+    preview = general_preview(guide, site, page.title)
     file.write_bytes(stamp(shell.parts(kind, page.path.count("/")), page, preview).encode())
 
 
@@ -136,16 +164,15 @@ class LostPage:
 def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     """The page for addresses of other editions: there the engine reads what the address asks.
 
-    It may be shown anywhere, so that it needs whole addresses: from the root of the shop's site.
+    It may be shown anywhere: its addresses are those from the site's root, which it finds itself.
     """
     words = guide.wording.page
     root = urlsplit(root_of(guide)).path.rstrip("/")
     lost = environment().get_template("lost.html")
-    content = lost.render(page=words, root=root, pages=guide.explanations)
+    content = lost.render(page=words, root=".", pages=guide.explanations)
     page = LostPage(words["lost"], words["lost"], "", content)
-    card = general_card(guide, page.title)
-    preview = preview_of(guide, site, card)
-    return stamp(shell.parts_at("lost", root), page, preview)
+    preview = general_preview(guide, site, page.title)
+    return stamp(shell.lost_parts(root), page, preview)
 
 
 def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:

@@ -1,6 +1,7 @@
 // The engine's files on their way in: watched, checked against the list, and unpacked. What goes
-// wrong with one has a likely cause, for which the page has words: old, network, missing, foreign
-// (a web page came in its place), cut, changed; and memory, where the device has too little of it.
+// wrong with one has a likely cause, for which the page has words: old, network, missing, replaced
+// (the site has another edition), foreign (a web page came in its place), cut, changed; and memory,
+// where the device has too little of it.
 
 const GZIP = [0x1f, 0x8b];
 
@@ -19,7 +20,7 @@ export function watcher(files, tell) {
 
 /** The bytes of a file, once they are all there and are those of the list. */
 export async function read(file, open, watch) {
-  const bytes = await gathered(await watched(file, open, watch));
+  const bytes = await gathered(file, await watched(file, open, watch));
   await check(file, bytes);
   return bytes;
 }
@@ -30,10 +31,10 @@ export async function read(file, open, watch) {
  */
 export async function inflated(file, open, watch) {
   const [stream, copy] = (await watched(file, open, watch)).tee();
-  const checked = gathered(copy).then((bytes) => check(file, bytes));
+  const checked = gathered(file, copy).then((bytes) => check(file, bytes));
   checked.catch(() => {});
   const reader = stream.getReader();
-  const first = await reader.read().catch(broken);
+  const first = await reader.read().catch(broken(file));
   const isPacked = GZIP.every((byte, place) => first.value?.[place] === byte);
   if (!isPacked) console.info(`engine: the host unpacked ${file.name}`);
   const whole = startingWith(first, reader);
@@ -50,12 +51,13 @@ function startingWith(first, reader) {
   });
 }
 
-const gathered = (stream) => new Response(stream).arrayBuffer().catch(broken);
+const gathered = (file, stream) => new Response(stream).arrayBuffer().catch(broken(file));
 
-// A connection may break in the middle of a file.
-function broken(error) {
+/** What to do where a connection does not bring a file, or not all of it. */
+export const broken = (file) => (error) => {
+  file.isBroken = true; // the next way to start asks for it past what the browser kept
   throw new FileError(String(error), "network");
-}
+};
 
 async function watched(file, open, watch) {
   const response = await open(file);
@@ -76,6 +78,7 @@ async function check(file, buffer) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = btoa(String.fromCharCode(...digest));
   if (found === file.sha256 || found === file.unpacked) return;
+  file.isBroken = true;
   throw new FileError(`${file.name} differs`, causeOf(file, bytes));
 }
 

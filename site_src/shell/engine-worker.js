@@ -17,7 +17,7 @@
 //   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request
-import { FileError } from "./engine-files.js";
+import { FileError, broken } from "./engine-files.js";
 import { start } from "./engine-start.js";
 
 // The page puts the first reply in with the whole machine at its service; on two cores that matters.
@@ -48,31 +48,26 @@ async function begin({ address, manifest, parts }) {
   }
 }
 
-// A file that is asked for a second time was broken the first: what the browser kept of it is too.
+// What the browser kept of a file that was broken is broken too.
 function opener(fetchFile, address) {
-  const asked = new Set();
   return async (file) => {
-    const cache = asked.has(file.name) ? "reload" : "default";
-    asked.add(file.name);
+    const cache = file.isBroken ? "reload" : "default";
     const hashes = [file.sha256, file.unpacked].filter(Boolean).map((each) => `sha256-${each}`);
     const integrity = globalThis.crypto?.subtle ? "" : hashes.join(" ");
-    return found(await reached(fetchFile(new URL(file.name, address), { cache, integrity })));
+    const coming = fetchFile(new URL(file.name, address), { cache, integrity });
+    return found(await coming.catch(broken(file)));
   };
 }
 
 async function list(address) {
-  const text = await found(await reached(fetch(address))).text();
+  const response = await fetch(address).catch(broken({}));
+  if (response.status === 404) throw new FileError(`${address} is gone`, "replaced");
+  const text = await found(response).text();
   try {
     return JSON.parse(text);
   } catch (error) {
     throw new FileError(String(error), text.trimStart().startsWith("<") ? "foreign" : "changed");
   }
-}
-
-function reached(fetching) {
-  return fetching.catch((error) => {
-    throw new FileError(String(error), "network");
-  });
 }
 
 function call({ type, ...request }) {

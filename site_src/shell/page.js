@@ -3,7 +3,8 @@
 // The scripts of the staff page and of show mode use its way to the engine.
 import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
-import { carry } from "./carry.js";
+import { carry, nameOf, pairsOf } from "./carry.js";
+import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
 import { Idiomorph } from "./idiomorph.js";
@@ -52,7 +53,8 @@ function show(state, why) {
   main.dataset.state = state;
   const place = document.querySelector("[data-rig-engine]");
   const said = document.querySelector("[data-ready]")?.dataset ?? {};
-  const words = [said[state], CAUSES[why]].filter(Boolean).join(" ");
+  const isOld = why === "replaced"; // nothing is wrong with the device or the network
+  const words = [!isOld && said[state], CAUSES[why]].filter(Boolean).join(" ");
   if (place && place.textContent !== words) place.textContent = words;
   if (line && !line.hidden) line.textContent = `${line.dataset.pending} ${words}`;
   const progress = document.querySelector("[data-rig-progress]");
@@ -61,6 +63,7 @@ function show(state, why) {
   if (!retry) return;
   const isPressed = retry === document.activeElement;
   retry.hidden = !RETRIED.includes(state);
+  if (isOld) retry.textContent = CAUSES.load;
   if (isPressed && retry.hidden) focusOn(place);
 }
 
@@ -91,11 +94,22 @@ async function isReplaced() {
 }
 
 async function retry() {
-  if (await isReplaced()) return location.reload();
+  if (await isReplaced()) return loadAfresh();
   engine.forgive();
   if (form()) ask(givenFragment(), fields());
   else if (wanted) ask(...wanted);
   else startEngine();
+}
+
+// What was typed goes along in the address: the newer page knows nothing of this form.
+function loadAfresh() {
+  const isTypedAlone = (field) => field.name && isChanged(field) && !field.closest("[data-rig-rows]");
+  const typed = form() ? [...form().elements].filter(isTypedAlone) : [];
+  const names = typed.map(({ name }) => name);
+  const kept = pairsOf(location.hash).filter((pair) => !names.includes(nameOf(pair)));
+  const fresh = typed.map(({ name, value }) => `${name}=${encodeURIComponent(value)}`);
+  putAddress(`#${[...kept, ...fresh].join("&")}`);
+  location.reload();
 }
 
 /** Asks the engine; resolves with its final reply, or null when a newer request took its place. */
@@ -374,7 +388,8 @@ async function printWhole(extent) {
   delete main.dataset.print;
 }
 
-async function handOut(button) {
+/** Hands out the file that a button names, of the answer whose link is around it. */
+export async function handOut(button) {
   const { link } = button.closest("[data-link]").dataset;
   const file = await call("file", { link, name: button.dataset.rigFile });
   if (file) save(file.name, file.type, file.text);
@@ -428,6 +443,7 @@ export function listenToForm() {
     if (print) printWhole(print.dataset.rigPrint);
     const file = event.target.closest("[data-rig-file]");
     if (file) handOut(file);
+    if (event.target.closest("[data-rig-request]")) showRequest(`${shownPath}#${givenFragment()}`);
     const shares = event.target.closest("[data-rig-share]");
     if (shares) share(shares);
     if (event.target.closest("[data-rig-retry]")) retry();
@@ -441,8 +457,9 @@ export function listenToForm() {
 
 // The page that a server shows for an address it does not have: the engine reads the address.
 function find() {
+  main.dataset.root = document.documentElement.dataset.root; // where lost-root.js found it
   const guide = `${main.dataset.root}/guide/`;
-  if (!location.pathname.startsWith(guide)) return show("ready");
+  if (!location.pathname.toLowerCase().startsWith(guide.toLowerCase())) return show("ready");
   shownPath = location.pathname.slice(guide.length);
   listen();
   main.addEventListener("rig-shown", moveToHeading, { once: true });

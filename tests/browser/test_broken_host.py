@@ -128,10 +128,3 @@ def test_a_host_that_answers_everything_with_a_web_page_is_named_as_that(
     page.goto(ANSWER + DETAILS)
     expect(page.locator("main")).to_have_attribute("data-state", "failed")
     expect(page.locator(".rig-pending")).to_contain_text(guide.wording.page["engine-foreign"])
-
-
-def test_a_list_that_is_missing_is_named_as_that(page: Page, guide: Guide) -> None:
-    page.route("**/engine-*.json", lambda route: route.fulfill(status=404))
-    page.goto(ANSWER + DETAILS)
-    expect(page.locator("main")).to_have_attribute("data-state", "failed")
-    expect(page.locator(".rig-pending")).to_contain_text(guide.wording.page["engine-missing"])

@@ -161,10 +161,13 @@ def test_without_a_network_an_address_of_another_form_is_found(
         page.reload()
     page.context.set_offline(True)
     other = "/guide/scope=whole/rig=coach-50/heavy=2/biggest=aircon-15k/softstart=yes/v240=no"
-    for address in (ANSWER.rstrip("/"), other):
+    memory = next((small / "assets" / "engine").glob("*.memory.gz")).name
+    for address, way in ((ANSWER.rstrip("/"), "startFromMemory"), (other, "startPlain")):
         page.goto(f"{at}{address}#cable=9ft")
         expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
         assert page.evaluate("location.pathname") == ANSWER
+        expect(page.locator("main")).to_have_attribute("data-started", way)
+        page.evaluate(DAMAGE, f"/assets/engine/{memory}")  # what is whole is not asked for afresh
 
 
 def test_a_device_that_is_full_says_so_and_can_try_again(

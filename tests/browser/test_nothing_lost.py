@@ -3,6 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
+from engine.model.guide import Guide
 from tests.browser.conftest import Held, NewPage, wait_for_engine, wait_for_rehearsal
 from tests.browser.fields import field_of
 
@@ -154,10 +155,16 @@ def test_details_go_back_with_the_question_and_follow_a_pasted_link(page: Page) 
 
 
 @pytest.mark.parametrize("status", [404, 503])
-def test_only_a_page_whose_edition_is_gone_is_loaded_afresh(page: Page, status: int) -> None:
+def test_only_a_page_whose_edition_is_gone_is_loaded_afresh_with_link_and_details(
+    page: Page, guide: Guide, status: int
+) -> None:
+    said, is_gone = guide.wording.page, status == 404
     page.route(LIST, lambda route: route.fulfill(status=status))
-    page.goto(ANSWER)
+    page.goto(f"{ANSWER}#cable=9ft")
     state(page, "failed")
+    told = said["engine-replaced"] if is_gone else said["engine-missing"]
+    expect(page.locator(".rig-pending")).to_contain_text(told)
+    page.locator(NIGHTS).evaluate("(field) => { field.value = '3'; }")
     page.evaluate("window.same = true")
     page.unroute(LIST)
     page.route(
@@ -166,6 +173,9 @@ def test_only_a_page_whose_edition_is_gone_is_loaded_afresh(page: Page, status: 
             route.fulfill(status=status) if route.request.method == "HEAD" else route.continue_()
         ),
     )
-    page.locator("[data-rig-retry]").click()
+    button = page.locator("[data-rig-retry]")
+    expect(button).to_have_text(said["engine-load"] if is_gone else said["engine-retry"])
+    button.click()
     state(page)
-    assert page.evaluate("window.same") == (None if status == 404 else True)
+    assert page.evaluate("window.same") == (None if is_gone else True)
+    assert details_of(page) == ["cable=9ft", "nights=3"]

@@ -138,6 +138,18 @@ def test_every_page_of_the_site_is_kept_and_is_needed(site: Path) -> None:
         assert json.dumps(astuple(listed[name]), separators=(",", ":")) in script
 
 
+def test_every_kept_file_is_named_by_another(site: Path) -> None:
+    names = [each.name for each in kept_files(site) if not each.name.endswith(".html")]
+    kinds = (".css", ".js", ".mjs", ".json", ".webmanifest", ".html")
+    readers = [
+        file
+        for file in site.rglob("*")
+        if file.suffix in kinds and file.name != "service-worker.js" and "rig=van" not in str(file)
+    ]
+    texts = "\n".join(file.read_text("utf-8") for file in readers)
+    assert [name for name in names if Path(name).name not in texts] == []
+
+
 def test_what_could_not_be_kept_whole_can_be_removed_and_kept_again(
     site: Path, guide: Guide, tmp_path: Path, new_page: NewPage, own_origin: Callable[[str], None]
 ) -> None:

@@ -16,6 +16,11 @@ LETTERS = ("coa", "whole", "2", "15", "yes", "no")
 PATH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 LINK = re.compile(r"https://\S+")
 MOST_TABS = 40
+CHOOSE, LEAVE, REPLACE = "choose the first line", "Backspace", "Enter"
+HAS_OWN = """(wanted) => {
+    const own = document.querySelector("[data-own]").dataset.own;
+    return own === wanted || own === wanted + "#";
+}"""
 
 
 @pytest.fixture
@@ -98,6 +103,17 @@ def test_arrow_keys_move_the_mark_and_screen_readers_are_told(staff: Page) -> No
     expect(field).to_be_focused()
 
 
+def test_what_is_not_sure_holds_up_what_was_typed_after_it(staff: Page) -> None:
+    enter(staff, "coa", "whole", "2", "AC", "I don't know", "no")
+    expect(staff.locator("#rig-held")).to_contain_text("I don't know · no")
+    expect(staff.locator("#rig-typed")).to_have_value("AC")
+    staff.keyboard.press("ArrowDown")
+    staff.keyboard.press("Enter")
+    has_answer(staff)
+    assert PATH.replace("softstart=yes", "softstart=unsure") in link_of(staff)
+    expect(staff.locator("#rig-held")).to_be_hidden()
+
+
 def test_enter_on_nothing_takes_nothing(staff: Page) -> None:
     staff.keyboard.press("Enter")
     enter(staff, "coa")
@@ -118,17 +134,97 @@ def test_what_cannot_be_read_stays_in_the_field_with_its_reason(staff: Page) -> 
     expect(staff.locator("#rig-typed")).to_have_value("cable 15 kg")
 
 
-def test_a_note_reaches_the_customer_as_text(staff: Page) -> None:
-    enter(staff, *LETTERS)
-    has_answer(staff)
+VAN_LOADS = "fridge-12v,lights,pump,fan,phones,laptop,router,induction-hob,coffee-maker"
+COACH_LOADS = "fridge-residential,lights,pump,tv,router,phones,alarms,coffee-maker"
+CALLERS = {
+    "rig=rig-30/scope=whole/heavy=1/biggest=aircon-15k/softstart=no/#nights=3&solar=400W": (
+        *("30 amp travel trailer", "the whole rig", "just one at a time", "fifteen thousand BTU"),
+        *("no soft start", "three nights", "400 watts of solar"),
+    ),
+    "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/#ambient=95F": (
+        *("50 amp coach", "everything", "two ACs", "15,000 BTU", "yes", "no 240"),
+        *("fridge", LEAVE, "95 degrees at the unit"),
+    ),
+    f"rig=van/scope=some/heavy=1/biggest=cooking/#loads={VAN_LOADS}&cable=12ft": (
+        *("camper van, no inlet", "a few outlets", "one at a time", "microwave", "coffee"),
+        "12 ft of cable",
+    ),
+    "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=unsure/v240=no/"
+    "#have=2x100Ah-agm": (
+        *("I don't know", "three straight blades", "whole rig", "two at once", "roof air", CHOOSE),
+        *("I don't know", "nothing on 240", "2 100 Ah AGM batteries"),
+    ),
+    f"rig=coach-50/scope=whole/heavy=0/v240=no/#loads={COACH_LOADS}&month=7": (
+        *("tv and coffee", "fifth wheel", "the whole thing", "nothing heavy", "no", "July"),
+    ),
+    "rig=rig-30/scope=whole/heavy=1/biggest=aircon-13k5/softstart=yes/#bank=48V": (
+        *("class C motorhome", "whole rig", "two", "13.5", "they said it has one"),
+        *("actually one at a time", REPLACE, "48 volts"),
+    ),
+}
+"""What each of six callers says, in order, and the answers that it comes to."""
+
+
+def test_six_callers_are_entered_in_their_own_words_and_nothing_changes_silently(
+    staff: Page,
+) -> None:
+    keys = 0
+    for wanted, said in CALLERS.items():
+        staff.evaluate("location.hash = '#'")
+        expect(staff.locator(".rig-given")).to_have_count(0)
+        for words in said:
+            if words == CHOOSE:
+                unsure = staff.locator("#rig-options [data-link]:not([data-sure])")
+                expect(unsure.first).to_be_visible()
+                keys += press(staff, "ArrowDown", "Enter")
+            elif words in (LEAVE, REPLACE):
+                expect(staff.locator("#rig-asks [data-at]")).to_have_count(1)
+                keys += press(staff, words)
+                expect(staff.locator("#rig-asks [data-at]")).to_have_count(0)
+            else:
+                staff.keyboard.type(words)
+                keys += press(staff, "Enter")
+        staff.wait_for_function(HAS_OWN, arg=wanted)
+    assert keys / len(CALLERS) <= 20
+
+
+def press(page: Page, *keys: str) -> int:
+    for key in keys:
+        page.keyboard.press(key)
+    return len(keys)
+
+
+def test_the_entry_outlives_a_reload_and_opens_in_a_page_of_its_own(staff: Page) -> None:
+    enter(staff, *LETTERS, "cable 9 ft")
+    tab_to(staff, "#rig-keep")
+    staff.keyboard.press("Enter")
     tab_to(staff, "#rig-note")
     staff.keyboard.type("Bring <b>the plate</b> & call")
     expect(staff.locator("#rig-text")).to_have_value(re.compile("note=Bring%20.*%20call&edition="))
     tab_to(staff, ".rig-paste a[href^='../guide/']")
-    staff.keyboard.press("Enter")
-    note = staff.locator(".rig-note")
+    with staff.context.expect_page() as opened:
+        staff.keyboard.press("Enter")
+    note = opened.value.locator(".rig-note")
     expect(note).to_contain_text("Bring <b>the plate</b> & call")
     expect(note.locator("b")).to_have_count(0)
+    opened.value.close()
+    staff.reload()
+    has_answer(staff)
+    expect(staff.locator("#rig-note")).to_have_value("Bring <b>the plate</b> & call")
+    expect(staff.locator(".rig-two")).to_be_visible()
+    assert "cable=9ft" in link_of(staff)
+
+
+def test_replacing_an_answer_asks_and_a_held_key_agrees_to_nothing(staff: Page) -> None:
+    enter(staff, *LETTERS, "one at a time", "cable 9 ft")
+    asked = staff.locator("#rig-asks")
+    expect(asked).to_contain_text(re.compile(r"\$[\d,]+ → \$[\d,]+"))
+    expect(staff.locator("#rig-text")).to_have_value(re.compile("heavy=2/.*cable=9ft"))
+    staff.locator("#rig-typed").dispatch_event("keydown", {"key": "Enter", "repeat": True})
+    expect(asked.locator("[data-at]")).to_have_count(1)
+    staff.keyboard.press("Enter")
+    expect(staff.locator("#rig-text")).to_have_value(re.compile("heavy=1/.*cable=9ft"))
+    expect(asked.locator("[data-at]")).to_have_count(0)
 
 
 def test_two_answers_stand_side_by_side_and_one_can_be_dropped(staff: Page) -> None:

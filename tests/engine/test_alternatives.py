@@ -12,7 +12,10 @@ import pytest
 
 from engine.advice.judge.aims import without_aim
 from engine.advice.judge.best import best_of
+from engine.advice.judge.ranking import floor_of
 from engine.advice.judge.recommend import key_of, outcome_of
+from engine.advice.plan.begun import Beginning
+from engine.advice.plan.dc_begun import begin_dc
 from engine.alternatives import give_up_of, price_of
 from engine.answer import Answer, answer_of
 from engine.answer_text import as_data, as_text
@@ -65,6 +68,32 @@ def cases(conversation: Conversation) -> Iterator[Answers]:
             budget = ["budget=6000"] if at % 3 == 0 else []
             asked = read_pairs(conversation.guide, [*([f"aim={aim}"] if aim else []), *budget])
             yield Answers({**without_aim(end).values, **asked.values})
+
+
+def test_no_design_counts_less_than_its_candidate_was_said_to_count_at_least(
+    conversation: Conversation,
+) -> None:
+    guide, compared = conversation.guide, 0
+    for answers in list(cases(conversation))[::4]:
+        needs = conversation.needs(usual_case(guide, answers))
+        beginning = Beginning(guide, needs)
+        for found in outcome_of(guide, answers, needs).considered:
+            if found.design is None or found.design.bank.kept:
+                continue
+            supply, bank = found.design.supply, found.design.bank
+            begun, _ = beginning.of(found.candidate, supply)
+            run, _ = begin_dc(guide, needs, found.candidate, supply, bank)
+            assert begun is not None
+            assert run is not None
+            floors = [
+                floor_of(guide, needs, begun),
+                floor_of(guide, needs, begun, bank),
+                floor_of(guide, needs, begun, bank, run),
+            ]
+            assert floors == sorted(floors), answers.key()
+            assert floors[-1] <= found.score, answers.key()
+            compared += 1
+    assert compared > 100
 
 
 def test_what_is_not_planned_wholly_could_not_have_won(conversation: Conversation) -> None:

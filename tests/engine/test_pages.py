@@ -10,9 +10,10 @@ from urllib.parse import parse_qsl
 import pytest
 
 from engine.browser import reply
-from engine.links import public_link, read_pairs
+from engine.links import read_pairs
 from engine.model.guide import Guide
 from engine.pages.contact import telephone
+from engine.past import link_of
 from engine.respond import conversation_of, respond, respond_to
 from engine.tree import states
 from tests.prose.texts import TRADE_WORD
@@ -162,7 +163,7 @@ def test_the_contact_opens_a_message_with_the_link_of_this_answer(
     told = dict(parse_qsl(query))
     assert to == guide.shop.email
     link = told["body"].splitlines()[-1]
-    assert link == public_link(guide, path, fragment)
+    assert link == link_of(conversation_of(guide), page.answer.answers)
     assert f"edition={guide.edition}" in link
     assert f'href="{telephone(guide.shop.phone)}"' in page.html
 

@@ -10,10 +10,12 @@ from urllib.parse import parse_qs, unquote, urlsplit
 
 import pytest
 
+from engine.advice.plan.price import price_range
 from engine.browser import reply
 from engine.links import LONGEST_NOTE, read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
+from engine.pages.staff.message import LONGEST_TEXT
 from engine.respond import conversation_of, respond_to
 
 VAN = "rig=van/scope=whole/heavy=0/"
@@ -28,7 +30,7 @@ def ask(guide: Guide, kind: str, **fields: object) -> dict[str, Any]:
     return answer
 
 
-def message(guide: Guide, link: str, note: str = "") -> tuple[str, str]:
+def message(guide: Guide, link: str, note: str | None = "") -> tuple[str, str]:
     found = TEXT.search(ask(guide, "message", link=link, note=note)["html"])
     assert found is not None
     sentence, _, address = html.unescape(found[1]).rpartition("\n")
@@ -44,7 +46,7 @@ def page_of(guide: Guide, address: str) -> str:
 
 
 def test_a_request_of_an_unknown_kind_is_refused_in_words(guide: Guide) -> None:
-    with pytest.raises(ValueError, match="complete, message, compare"):
+    with pytest.raises(ValueError, match="complete, asks, message, compare"):
         reply('{"id": 1, "kind": "guess"}', guide)
 
 
@@ -54,7 +56,10 @@ def test_the_message_names_set_up_bank_and_price_of_the_answer_its_link_opens(gu
     assert best is not None and best.best.design is not None
     assert best.best.candidate.inverter.name in sentence
     assert best.best.design.bank.battery.name in sentence
-    assert f"${round(best.best.design.parts_price, -1):,.0f}" in sentence
+    for each in price_range(guide, best.best.design):
+        assert f"${round(each, -1):,.0f}" in sentence
+    assert "planning figure, not a quote" in sentence
+    assert sentence.startswith(f"{guide.shop.name}, {guide.shop.phone}")
     assert address.startswith(f"https://{guide.shop.site}/guide/{VAN}#cable=9ft")
     assert page_of(guide, address) == respond_to(guide, VAN, "cable=9ft").html
 
@@ -105,27 +110,58 @@ def test_a_note_keeps_no_line_breaks_and_shows_where_a_sign_turned_the_text(guid
     assert read_link(guide, VAN, "note=a%0Ab%E2%80%AEc").note == "a b\ufffdc"
 
 
-def test_while_a_question_is_open_note_and_details_stay_out_and_that_is_said(guide: Guide) -> None:
-    drawn = ask(guide, "message", link=f"{OPEN}#cable=9ft", note="hello")["html"]
-    assert guide.wording.page["staff-left-out"] in drawn
-    _, address = message(guide, f"{OPEN}#cable=9ft", "hello")
-    assert "cable" not in address and "hello" not in address
+def test_the_link_of_an_unfinished_call_goes_on_with_its_details_and_note(guide: Guide) -> None:
+    drawn = ask(guide, "message", link=f"{OPEN}#cable=9ft&loads=usual,tv", note="hello")["html"]
+    assert guide.wording.page["staff-goes-on"] in drawn
+    _, address = message(guide, f"{OPEN}#cable=9ft&loads=usual,tv", "hello")
+    assert f"/guide/{OPEN}#loads=usual,tv&cable=9ft&note=hello&" in address
 
 
-def test_the_e_mail_holds_sentence_and_link_unharmed(guide: Guide) -> None:
-    drawn = ask(guide, "message", link=f"{VAN}#cable=9ft", note="a & b")["html"]
+def test_the_note_of_a_link_stays_until_another_one_is_typed(guide: Guide) -> None:
+    assert "note=hello" in message(guide, f"{VAN}#note=hello", None)[1]
+    assert "note" not in message(guide, f"{VAN}#note=hello", "")[1]
+
+
+def test_the_email_has_every_answer_and_the_link_unharmed(guide: Guide) -> None:
+    drawn = ask(guide, "message", link=f"{COACH}#cable=9ft", note="a & b")["html"]
     found = re.search(r'href="(mailto:[^"]+)"', drawn)
     assert found is not None
     parts = urlsplit(html.unescape(found[1]))
     body = parse_qs(parts.query)["body"][0]
-    sentence, address = message(guide, f"{VAN}#cable=9ft", "a & b")
-    assert body == f"{sentence}\r\n\r\n{address}"
+    assert body.endswith(f"\r\n\r\n{message(guide, f'{COACH}#cable=9ft', 'a & b')[1]}")
+    for name in read_link(guide, COACH, "cable=9ft").values:
+        assert guide.question(name).ask in body
+    for said in (guide.shop.name, guide.shop.phone, "not a quote", "licensed electrician"):
+        assert said in body
+
+
+@pytest.mark.parametrize(
+    "note", ["", "Bring the plate.", "Call me about the second air conditioner"]
+)
+@pytest.mark.parametrize(
+    "details", ["", "#cable=9ft&nights=3&ambient=95F", "#have=2x100Ah-lifepo4"]
+)
+def test_a_text_message_fits_and_has_the_answers_in_few_words(
+    guide: Guide, details: str, note: str
+) -> None:
+    for path in (VAN, COACH, OPEN, "rig=unsure/plug=unsure/scope=unsure/heavy=unsure/"):
+        said, address = message(guide, f"{path}{details}", note)
+        assert len(f"{said}\n{address}") <= LONGEST_TEXT, path
+    said, _ = message(guide, f"{COACH}{details}", "")
+    assert "50-amp rig, whole rig on battery" in said or "have" in details
+
+
+def test_a_note_that_makes_the_link_too_long_stands_in_the_text_instead(guide: Guide) -> None:
+    note = "Bring the “plate”; " * 8
+    said, address = message(guide, VAN, note)
+    assert note.strip() in said and "note=" not in address
+    assert len(f"{said}\n{address}") <= LONGEST_TEXT
 
 
 def test_the_desk_has_the_parts_list_and_its_files_as_the_answer_page_has_them(
     guide: Guide,
 ) -> None:
-    drawn = ask(guide, "message", link=VAN, note="")["html"]
+    drawn = ask(guide, "message", link=VAN, note="")["html"].partition('class="rig-parts"')[2]
     answered = respond_to(guide, VAN).html
     table = re.compile(r"<table>\n<thead>.*?</table>", re.DOTALL)
     section = answered[answered.index('id="rig-parts-title"') :]

@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from guide import gate, setup_browser
+from guide import gate, setup_browser, setup_servers
 
 
 def ending(code: int, says: str = "") -> list[str]:
@@ -17,6 +17,7 @@ def commands(monkeypatch: pytest.MonkeyPatch) -> pytest.MonkeyPatch:
     """A gate with nothing to set up, whose checks all pass."""
     for name in ("require", "require_print_reader", "offer_others"):
         monkeypatch.setattr(setup_browser, name, lambda: None)
+    monkeypatch.setattr(setup_servers, "offer", lambda: None)
     monkeypatch.setattr(gate, "CHECKS", (("lint", ending(0)),))
     monkeypatch.setattr(gate, "TYPES", ending(0))
     monkeypatch.setattr(gate, "TESTS", ending(0))

@@ -5,11 +5,11 @@ from html import unescape
 
 import pytest
 
-from engine.links import public_link
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView
 from engine.pages.words import candidate_name
-from engine.respond import Page, respond_to
+from engine.past import link_of
+from engine.respond import Page, conversation_of, respond_to
 
 WHOLE = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 ENDS = {
@@ -44,7 +44,7 @@ def test_what_is_shared_is_the_public_link_and_what_the_answer_is(guide: Guide, 
     found = SHARE.search(page.html)
     assert found is not None
     link, text = map(unescape, found.groups())
-    assert link == public_link(guide, page.path, page.fragment)
+    assert link == link_of(conversation_of(guide), page.answer.answers)
     if page.answer.advice is None:
         assert text == guide.wording.page["share-none-fits"]
     else:

@@ -7,10 +7,11 @@ import pytest
 import zxingcpp
 from PIL import Image, ImageDraw
 
-from engine.links import public_link, read_link
+from engine.links import read_link
 from engine.model.guide import Guide
 from engine.pages.print.qr import qr_svg
 from engine.pages.print.sheets import SHEET_RULES, Sheets, Takeaway, _facts, sheets_of, takeaway_of
+from engine.past import link_of
 from engine.respond import conversation_of, respond_to
 from engine.units import show
 from guide.sentences import sheet_facts
@@ -53,7 +54,7 @@ def sheets(guide: Guide, case: Case) -> Sheets:
 
 def takeaway(guide: Guide, case: Case) -> Takeaway:
     """Link, code and files of a case."""
-    return takeaway_of(guide, *conversation_of(guide).place(case.answers))
+    return takeaway_of(guide, link_of(conversation_of(guide), case.answers))
 
 
 def test_the_code_of_every_recommendation_reads_as_its_link(
@@ -61,7 +62,7 @@ def test_the_code_of_every_recommendation_reads_as_its_link(
 ) -> None:
     for case in cases:
         found = takeaway(guide, case)
-        assert found.link == public_link(guide, *conversation_of(guide).place(case.answers))
+        assert found.link == link_of(conversation_of(guide), case.answers)
         assert decoded(found.code) == found.link
         path, _, fragment = found.link.partition("/guide/")[2].partition("#")
         again = read_link(guide, path, fragment)

@@ -13,6 +13,7 @@ import pytest
 
 from engine.model.guide import Guide
 from guide import setup_node
+from site_src.build.in_node import run
 from site_src.build.memory.keep import kept_memory
 from site_src.build.wheels import EDITION, compile_sources, write_sources
 
@@ -100,6 +101,16 @@ def test_two_builds_give_the_same_wheels_and_keep_the_same_memory(
     built = (folder / str(manifest["files"]["snapshot"]["name"])).read_bytes()
     assert image == gzip.decompress(built)
     assert base == manifest["base"]
+
+
+def test_a_module_is_the_one_of_the_memory_whatever_clock_and_chance_leave_in_it(
+    manifest: dict[str, Any],
+) -> None:
+    script = Path(__file__).with_name("fresh_memory.mjs")
+    wanted = json.dumps(manifest["base"])
+    what = "no module was made"
+    said = run(setup_node.node(), script, setup_node.packages(), wanted, what=what)
+    assert json.loads(said) == [manifest["base"]["check"]] * 3
 
 
 def test_the_memory_names_no_place_of_the_machine_that_built_it(

@@ -17,15 +17,16 @@ from engine.advice.judge.consider import (
 )
 from engine.advice.judge.ranking import floor_of, score_of
 from engine.advice.plan.begun import Beginning, Begun
+from engine.advice.plan.dc_begun import DcRun, begin_dc
 from engine.model.guide import BankBy, Guide
 from engine.model.needs import Needs
-from engine.model.result import Candidate, Considered, Outcome
+from engine.model.result import BankPlan, Candidate, Considered, Outcome
 
 
 def best_of(guide: Guide, needs: Needs, own: Outcome | None = None) -> Considered | None:
     """What `outcome_of` recommends, and nothing else; None where nothing fits.
 
-    The candidate that may still count least goes on first: to its bank, then to its design. When
+    The candidate that may still count least goes on first: to its bank, its run, its design. When
     none may count less than the best that is designed, the rest is left.
 
     own: what is recommended without the aim, all else being equal; None where that is not known
@@ -47,7 +48,8 @@ class _Way(NamedTuple):
     place: int
     powered: Powered
     begun: Begun
-    banked: Banked | None
+    banked: Banked | None = None
+    run: DcRun | None = None
 
 
 class _Search:
@@ -58,6 +60,7 @@ class _Search:
     ) -> None:
         self._guide, self._needs = guide, needs
         self._by: BankBy = guide.priorities.aim(needs.aim).bank
+        self._cheaper = may_be_cheaper(needs, self._by)
         self._designed = _designed(needs, own)
         self._best: tuple[Order, Considered] | None = None
         self._ways = self._begun(able)
@@ -68,8 +71,8 @@ class _Search:
         for place, powered in enumerate(able):
             begun, checks = beginning.of(powered.candidate, powered.supply)
             if begun is not None and all(check.passed for check in checks):
-                floor = floor_of(guide, needs, begun, None)
-                ways.append(_Way(floor, place, powered, begun, None))
+                floor = floor_of(guide, needs, begun)
+                ways.append(_Way(floor, place, powered, begun))
         return ways
 
     def best(self) -> Considered | None:
@@ -81,8 +84,10 @@ class _Search:
                 break
             if way.banked is None:
                 self._bank(way)
+            elif way.run is None and way.banked[0] is not None and not self._cheaper:
+                self._run(way, way.banked[0])
             else:
-                self._design(way.powered, way.banked, way.begun)
+                self._design(way.powered, way.banked, way.begun, way.run)
         return self._best[1] if self._best is not None else None
 
     def _bank(self, way: _Way) -> None:
@@ -93,15 +98,20 @@ class _Search:
             score, contributions = score_of(guide, needs, known.design)
             self._arrived(replace(known, score=score, contributions=contributions))
             return
-        cheaper = may_be_cheaper(needs, self._by)
-        if banked[0] is None and not cheaper:
-            return
-        floor = floor_of(guide, needs, way.begun, None if cheaper else banked[0])
-        self._ways.append(way._replace(floor=floor, banked=banked))
+        if banked[0] is not None or self._cheaper:
+            floor = floor_of(guide, needs, way.begun, None if self._cheaper else banked[0])
+            self._ways.append(way._replace(floor=floor, banked=banked))
 
-    def _design(self, powered: Powered, banked: Banked, begun: Begun) -> None:
-        found = sized_of(self._guide, self._needs, powered, banked, begun)
-        if found.design is None and may_be_cheaper(self._needs, self._by):
+    def _run(self, way: _Way, bank: BankPlan) -> None:
+        guide, needs, powered = self._guide, self._needs, way.powered
+        run, _ = begin_dc(guide, needs, powered.candidate, powered.supply, bank)
+        if run is not None:
+            floor = floor_of(guide, needs, way.begun, bank, run)
+            self._ways.append(way._replace(floor=floor, run=run))
+
+    def _design(self, powered: Powered, banked: Banked, begun: Begun, run: DcRun | None) -> None:
+        found = sized_of(self._guide, self._needs, powered, banked, begun, run)
+        if found.design is None and self._cheaper:
             found = design_of(self._guide, self._needs, powered)
         if found.design is not None:
             self._arrived(found)

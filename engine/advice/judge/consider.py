@@ -7,7 +7,8 @@ from engine.advice.judge.keeping import Tried, try_all
 from engine.advice.judge.ranking import score_of
 from engine.advice.plan.bank import CHEAPEST, plan_bank
 from engine.advice.plan.begun import Beginning, Begun
-from engine.advice.plan.dc_side import plan_dc
+from engine.advice.plan.dc_begun import DcRun
+from engine.advice.plan.dc_side import finish_dc, plan_dc
 from engine.advice.plan.kept import needs_with, plan_kept
 from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.advice.plan.parts import parts_of
@@ -143,15 +144,26 @@ def banked_of(
 
 
 def sized_of(
-    guide: Guide, needs: Needs, powered: Powered, banked: Banked, begun: Begun | Beginning
+    guide: Guide,
+    needs: Needs,
+    powered: Powered,
+    banked: Banked,
+    begun: Begun | Beginning,
+    run: DcRun | None = None,
 ) -> Considered:
-    """Size, check and score it with this bank; begun already, or to be begun."""
+    """Size, check and score it with this bank; begun already, or to be begun.
+
+    run: of its DC side, where that was planned already
+    """
     candidate, supply, checks = powered.candidate, powered.supply, powered.checks
     bank, more = banked
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
-    dc, more = plan_dc(guide, needs, candidate, supply, bank)
+    if run is None:
+        dc, more = plan_dc(guide, needs, candidate, supply, bank)
+    else:
+        dc, more = finish_dc(guide, needs, candidate, bank, run)
     checks += more
     if dc is None:
         return Considered(candidate, checks, None, 0.0)

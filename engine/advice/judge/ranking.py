@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from engine.advice.plan.begun import Begun
+from engine.advice.plan.dc_begun import DcRun, least_price
 from engine.kept import kept
 from engine.model.guide import Guide, Priority
 from engine.model.needs import Needs
@@ -25,9 +26,13 @@ def score_of(
     return rounded(sum(counts for _, counts in contributions)), contributions
 
 
-def floor_of(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) -> float:
-    """A score that no design begun so stays below, with this bank or any."""
+def floor_of(
+    guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None = None, run: DcRun | None = None
+) -> float:
+    """A score that no design begun so stays below; with this bank or any, on this run or any."""
     measured = _least(guide, needs, begun, bank)
+    if bank and run:
+        measured["parts-price"] += least_price(guide, needs, begun.candidate, (bank, run))
     counted = _counted(guide, needs.aim)
     return rounded(sum(each.counts * measured.get(each.measure, 0.0) for each in counted))
 
@@ -35,8 +40,10 @@ def floor_of(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) ->
 def _least(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) -> dict[str, float]:
     """What units, bank and all that no bank changes measure; what comes to them adds to it."""
     price, mass_kg = begun.known.least
-    count = bank.count if bank else 0
-    if bank:
+    count = bank.count if bank else 1
+    if bank is None:
+        price += begun.bank_price
+    else:
         new = bank.count - bank.kept
         price += new * bank.battery.price
         mass_kg += new * bank.battery.mass

@@ -313,7 +313,7 @@ class Demand:
 
 
 @kept("answer", 64)
-def _daily_wh(loads: tuple[Load, ...]) -> tuple[float, ...]:
+def daily_wh_of(loads: tuple[Load, ...]) -> tuple[float, ...]:
     """Energy of each load a day; the same for every candidate of an answer."""
     return tuple(
         load.count * daily_energy_wh(load.running_w, load.hours, load.duty) for load in loads
@@ -337,7 +337,7 @@ def draws_of(
     watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
     energy_wh = [
         daily_wh * factor * needs.nights
-        for daily_wh, factor in zip(_daily_wh(needs.loads), factors, strict=True)
+        for daily_wh, factor in zip(daily_wh_of(needs.loads), factors, strict=True)
     ]
     idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
     return (*watts, idle_w), (*energy_wh, energy.idle_wh)
@@ -347,7 +347,7 @@ def energy_of(
     needs: Needs, candidate: Candidate, supply: Supply, house_efficiency: float
 ) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
-    each_wh = tuple(zip(needs.loads, _daily_wh(needs.loads), strict=True))
+    each_wh = tuple(zip(needs.loads, daily_wh_of(needs.loads), strict=True))
     ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus.legs)
     weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus.legs)
     curve, units = supply.curve, candidate.units

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from engine.advice.plan.ac_side import plan_ac
+from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.house_side import house_side_of
 from engine.advice.plan.parts import Known, known_parts
@@ -13,7 +14,10 @@ from engine.model.result import AcPlan, Candidate, Check, CoolingPlan, HouseSide
 
 
 class Begun(NamedTuple):
-    """A candidate that can power the rig, without its bank and its DC side."""
+    """A candidate that can power the rig, without its bank and its DC side.
+
+    bank_price : one that no bank for it stays below
+    """
 
     candidate: Candidate
     checks: tuple[Check, ...]
@@ -21,6 +25,7 @@ class Begun(NamedTuple):
     cooling: CoolingPlan
     house: HouseSide | None
     known: Known
+    bank_price: float
 
 
 class Beginning:
@@ -29,6 +34,7 @@ class Beginning:
     def __init__(self, guide: Guide, needs: Needs) -> None:
         self._guide = guide
         self._needs = needs
+        self._bank_price: float | None = None
         self._on_voltage: dict[float, tuple[HouseSide | None, OnVoltage]] = {}
 
     def of(self, candidate: Candidate, supply: Supply) -> tuple[Begun | None, tuple[Check, ...]]:
@@ -40,7 +46,9 @@ class Beginning:
         cooling = plan_cooling(guide, needs, candidate, supply)
         house, on_voltage = self._shared(candidate.inverter.dc_nominal)
         known = known_parts(guide, needs, candidate, (ac, cooling, on_voltage))
-        return Begun(candidate, checks, ac, cooling, house, known), checks
+        if self._bank_price is None:
+            self._bank_price = least_bank_price(guide, needs)
+        return Begun(candidate, checks, ac, cooling, house, known, self._bank_price), checks
 
     def _shared(self, bank_v: float) -> tuple[HouseSide | None, OnVoltage]:
         found = self._on_voltage.get(bank_v)

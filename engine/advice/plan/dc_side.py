@@ -3,18 +3,10 @@
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from engine.advice.plan.branches import (
-    Feed,
-    branch_conductors,
-    branches_of,
-    feed_check,
-    on_bank,
-)
+from engine.advice.plan.branches import branch_conductors, feed_check
+from engine.advice.plan.dc_begun import Asked, DcRun, begin_dc, lugs_at_bank
 from engine.advice.plan.dc_cables import Chain, conductors_of
-from engine.advice.plan.dc_run import MainRun, main_run
-from engine.advice.plan.dc_shelf import Run
-from engine.advice.plan.house import converter_check
-from engine.advice.plan.house_side import house_side_check
+from engine.advice.plan.dc_run import MainRun
 from engine.advice.plan.interrupt import interrupt_check
 from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
@@ -23,29 +15,11 @@ from engine.model.products import Busbar, Monitor
 from engine.model.result import BankPlan, Branch, Candidate, Check, DcConductor, DcPlan, Supply
 from engine.sizing import grounding, protection
 from engine.sizing.bank import inrush_needs_precharge
-from engine.sizing.charge_settings import COLDEST_CHARGED_C, cells_in_series, highest_charge_v
-from engine.sizing.dc_circuit import bank_current_a, loop_resistance_ohm, terminal_voltage_v
-from engine.sizing.inverter import dc_current_a, input_w, low_battery_v, nameplate_w
-from engine.sizing.short_circuit import required_interrupt_a
+from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
 from engine.standards.overcurrent import MOST_LUGS_ON_A_STUD
 from engine.trace import step
 
 Priced = TypeVar("Priced", Busbar, Monitor)
-
-
-class _Asked(NamedTuple):
-    """What the run is for: output and input of a unit, its current, and that of the bank.
-
-    hot_w, hot_a : what one unit gives and draws on the hottest day
-    """
-
-    low_v: float
-    unit_w: float
-    unit_dc_w: float
-    hot_w: float
-    hot_a: float
-    bank_a: float
-    run: Run
 
 
 class _Meeting(NamedTuple):
@@ -77,19 +51,17 @@ def plan_dc(
     guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, bank: BankPlan
 ) -> tuple[DcPlan | None, tuple[Check, ...]]:
     """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
-    asked = _asked(guide, needs, candidate, supply, bank)
-    feed = Feed(
-        candidate.inverter.dc_nominal, asked.low_v, asked.run.highest_v, asked.run.interrupt_a
-    )
-    branches = branches_of(guide, needs, feed)
-    beside = _lugs_at_bank(branches)
-    main, checks = main_run(guide, needs, candidate, bank, asked.run, (asked.bank_a, beside))
-    checks += converter_check(guide, needs, candidate.inverter.dc_nominal)
-    checks += house_side_check(guide, needs, candidate.inverter.dc_nominal)
-    if main is None or not all(check.passed for check in checks):
-        return None, checks
+    run, checks = begin_dc(guide, needs, candidate, supply, bank)
+    return finish_dc(guide, needs, candidate, bank, run) if run else (None, checks)
+
+
+def finish_dc(
+    guide: Guide, needs: Needs, candidate: Candidate, bank: BankPlan, run: DcRun
+) -> tuple[DcPlan | None, tuple[Check, ...]]:
+    """The rest of a DC side whose run has passed its checks, with all of the checks."""
+    asked, main, branches = run.asked, run.main, run.branches
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
-    checks += feed_check(guide, feed, branches)
+    checks = (*run.checks, *feed_check(guide, run.feed, branches))
     if not all(check.passed for check in checks):
         return None, checks
     meeting = _meeting(guide, candidate, bank, (main, branches), asked)
@@ -102,31 +74,6 @@ def plan_dc(
         Check("terminal-voltage", voltage.terminal_v, cutoff_v, "V", False),
         interrupt_check(plan, bank.short_circuit_a),
     )
-
-
-def _asked(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, bank: BankPlan
-) -> _Asked:
-    inverter = candidate.inverter
-    low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
-    unit_w = nameplate_w(inverter.continuous)
-    unit_dc_w = step("cable.unit", input_w, supply.curve, unit_w)
-    hot_w = supply.continuous_w / candidate.units_per_leg
-    current_a = step("cable.unit", dc_current_a, unit_dc_w, low_v)
-    house_a = dc_current_a(bank.house_w, low_v)
-    bank_a = step("fuse.switch", bank_current_a, current_a, candidate.units, house_a)
-    highest_v = _highest_v(needs, bank)
-    interrupt_a = required_interrupt_a(bank.short_circuit_a)
-    run = Run(current_a, highest_v, interrupt_a, guide.planning.fuse_factor)
-    hot_a = dc_current_a(input_w(supply.curve, hot_w), low_v)
-    return _Asked(low_v, unit_w, unit_dc_w, hot_w, hot_a, bank_a, run)
-
-
-def _highest_v(needs: Needs, bank: BankPlan) -> float:
-    """What a charger puts on the bank at most, in the cold of its place too [V]."""
-    chemistry = bank.battery.chemistry
-    cells = cells_in_series(bank.nominal_v, chemistry)
-    return highest_charge_v(cells, chemistry, min(COLDEST_CHARGED_C, needs.weather.coldest_c))
 
 
 def _voltage(
@@ -158,10 +105,10 @@ def _meeting(
     candidate: Candidate,
     bank: BankPlan,
     joined: tuple[MainRun, tuple[Branch, ...]],
-    asked: _Asked,
+    asked: Asked,
 ) -> _Meeting:
     main, branches = joined
-    at_bank = _lugs_at_bank(branches)
+    at_bank = lugs_at_bank(branches)
     on_shunt = main.cable.runs * candidate.units + main.trunk.runs + at_bank
     load_bar = on_shunt > MOST_LUGS_ON_A_STUD
     on_post = main.trunk.runs + at_bank
@@ -182,12 +129,7 @@ def _meeting(
     )
 
 
-def _lugs_at_bank(branches: tuple[Branch, ...]) -> int:
-    """Lugs of the branches at the battery or busbar, and as many at the shunt."""
-    return sum(each.cable.runs for each in branches if on_bank(each) and each.cable)
-
-
-_Chosen = tuple[_Asked, MainRun, _Voltage, tuple[Branch, ...], _Meeting]
+_Chosen = tuple[Asked, MainRun, _Voltage, tuple[Branch, ...], _Meeting]
 
 
 def _plan(

@@ -198,16 +198,21 @@ class PartsView:
         return money(self.design.parts_price)
 
     @property
+    def between(self) -> tuple[float, float]:
+        """Least and most that the parts cost."""
+        return price_range(self.guide, self.design)
+
+    @property
     def about(self) -> str:
         """The sum to tens, and between which sums it lies."""
-        sums = (self.design.parts_price, *price_range(self.guide, self.design))
+        sums = (self.design.parts_price, *self.between)
         about, least, most = (money(round(each, -1)) for each in sums)
         return self.guide.wording.page.say("about-price", about=about, least=least, most=most)
 
     @property
     def range(self) -> str:
         """Between which sums it lies, and why."""
-        least, most = price_range(self.guide, self.design)
+        least, most = self.between
         return self.guide.wording.page.say(
             "price-range",
             least=money(least),

@@ -14,6 +14,7 @@ from engine.advice.plan.price import price_range
 from engine.answer import Advice
 from engine.model.guide import Guide
 from engine.model.result import Design
+from engine.pages.answer.estimate import Estimate, estimate_of
 from engine.pages.answer.parts_view import PartsView
 
 Cell = str | float | bool
@@ -56,9 +57,10 @@ def download(guide: Guide, advice: Advice, name: str) -> Download:
     ------
     ValueError : if it is none of its files.
     """
-    if name not in FILES:
-        raise ValueError(f"the parts list is handed out as {', '.join(FILES)}")
-    kind, write = FILES[name]
+    files = FILES if estimate_of(guide, advice) is None else {**FILES, **ESTIMATE_FILES}
+    if name not in files:
+        raise ValueError(f"the parts list is handed out as {', '.join(files)}")
+    kind, write = files[name]
     return Download(name, kind, write(guide, advice))
 
 
@@ -106,6 +108,57 @@ FILES = {"parts.csv": ("text/csv", parts_csv), "parts.json": ("application/json"
 """What the parts list is handed out as, each with its kind and what writes it."""
 
 
+ESTIMATE_COLUMNS = (
+    "quantity",
+    "unit",
+    "article",
+    "name",
+    "price_each",
+    "price",
+    "currency",
+    "link",
+)
+
+
+def estimate_rows(guide: Guide, advice: Advice) -> list[tuple[Cell, ...]]:
+    """The estimate as rows of a table: the names of the columns, each item, then the sums."""
+    estimate = Estimate(guide, advice)
+    code, page = guide.shop.currency, guide.wording.page
+    items: list[tuple[Cell, ...]] = [
+        (
+            round(order.quantity, 3),
+            order.unit or "each",
+            order.product,
+            order.name,
+            round(order.price_each, 2),
+            round(order.price, 2),
+            code,
+            estimate.link(order.product),
+        )
+        for order in estimate.orders()
+    ]
+    prices = [estimate.parts_price, estimate.labor_price, estimate.tax_price, estimate.total]
+    names = ("parts", "labor", "tax", "total")
+    sums = [
+        ("", "", "", name, "", price, code, "") for name, price in zip(names, prices, strict=True)
+    ]
+    terms = ("", "", "", estimate.terms_said(), "", "", "", "")
+    fit = ("", "", "", page["message-fit"], "", "", "", "")
+    return [ESTIMATE_COLUMNS, *items, *sums, terms, fit]
+
+
+def estimate_csv(guide: Guide, advice: Advice) -> str:
+    """The estimate as CSV."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerows([safe(cell) for cell in row] for row in estimate_rows(guide, advice))
+    return out.getvalue()
+
+
+ESTIMATE_FILES = {"estimate.csv": ("text/csv", estimate_csv)}
+"""The files of an estimate, where the shop wants one."""
+
+
 def safe(value: Cell) -> str:
     """A cell that no spreadsheet takes for a formula.
 
@@ -115,7 +168,7 @@ def safe(value: Cell) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if not isinstance(value, str):
-        return f"{value:g}"
+        return f"{value:.10g}"
     return f"'{value}" if value.lstrip(" ").startswith(FORMULA_STARTS) else value
 
 

@@ -12,7 +12,6 @@ from engine.advice.judge.ranking import labor_h
 from engine.advice.plan.branches import BRANCHES, on_bank
 from engine.advice.plan.layouts import TWO_LEG
 from engine.answer import Advice
-from engine.links import public_link
 from engine.model.guide import Guide, SheetLine
 from engine.model.needs import Needs
 from engine.model.products import Product
@@ -183,9 +182,8 @@ class Takeaway:
     code: Markup
 
 
-def takeaway_of(guide: Guide, path: str, fragment: str) -> Takeaway:
-    """What goes along with a recommendation whose page has this path and fragment."""
-    link = public_link(guide, path, fragment)
+def takeaway_of(guide: Guide, link: str) -> Takeaway:
+    """What goes along with a recommendation whose whole address this is."""
     code = qr_svg(link, guide.wording.page["link-code"], guide.wording.page["no-code"])
     return Takeaway(link, code)
 

@@ -3,13 +3,13 @@
 from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
-from engine.links import public_link
 from engine.model.answers import Answers
 from engine.pages import words
 from engine.pages.print.qr import qr_svg
 from engine.pages.render import borderless, environment, render
 from engine.pages.staff.staff import StaffPage
 from engine.pages.staff.visits import LONGEST_CONTACT
+from engine.past import link_of
 
 PATH = "show/"
 GUIDE = "../guide/"
@@ -44,7 +44,7 @@ def home_html(conversation: Conversation, link: str) -> str:
     guide = conversation.guide
     answers = read_any(conversation, link)
     answer = answer_of(conversation, answers, changes=False)
-    address = public_link(guide, *conversation.place(answers))
+    address = link_of(conversation, answers)
     page = guide.wording.page
     return (
         environment()

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from engine.answer import answer_of
 from engine.completion import read_any
 from engine.conversation import Conversation
-from engine.links import public_link
 from engine.pages import words
 from engine.pages.print.exports import safe
+from engine.past import link_of
 from engine.typed.outside import one_line
 
 LONGEST_CONTACT = 80
@@ -47,6 +47,6 @@ def _row(conversation: Conversation, visit: Visit) -> tuple[str, ...]:
         words.standing(guide, answer),
         f"{best.parts_price:.2f}" if best else "",
         guide.shop.currency if best else "",
-        public_link(guide, *conversation.place(answers)),
+        link_of(conversation, answers),
         guide.edition,
     )

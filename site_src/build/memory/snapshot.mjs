@@ -18,6 +18,9 @@ const SMALLEST_BLOCK = 8;
 
 // Chance and time would stay in the memory, and two builds would differ.
 let chance = 7;
+let look_ms = 0; // by how much the clock goes on whenever it is looked at
+let clock_ms = 7;
+const now = () => (clock_ms += look_ms);
 function noChance(view) {
   new Uint8Array(view.buffer, view.byteOffset, view.byteLength).fill(chance);
   return view;
@@ -25,8 +28,8 @@ function noChance(view) {
 const crypto = createRequire(import.meta.url)("node:crypto");
 crypto.randomFillSync = noChance;
 syncBuiltinESMExports();
-Date.now = () => Date.UTC(1980, 0, 1, 12, chance);
-performance.now = () => chance;
+Date.now = () => Date.UTC(1980, 0, 1, 12) + now();
+performance.now = now;
 Math.random = () => 0.5;
 
 // On an iPhone Pyodide leaves out a trampoline whose slot in the table WebKit would not accept.
@@ -56,6 +59,7 @@ const image = pyodide.makeMemorySnapshot();
 const offset = new Uint32Array(image.buffer, image.byteOffset, 2)[1];
 const fresh = await freshMemory();
 chance = 9;
+look_ms = 1009; // Python's allocator keeps how long two looks take, which seldom is a millisecond
 const bytes = staticBytes(fresh);
 const skip = difference(fresh.subarray(0, bytes), await freshMemory());
 const base = { offset, bytes, skip };

@@ -38,6 +38,7 @@ def warm(guide: Guide, signatures: dict[Key, Signature], symbols: tuple[Symbol, 
     visit = {"link": paths[-1], "when": "", "contact": ""}
     for kind in KINDS:
         asked = {"path": "", "link": paths[-1], "kept": paths[-1], "text": "c", "visits": [visit]}
+        asked["asks"] = [paths[0].strip("/").replace("/", "&")]
         request(guide, kind=kind, piece=ANY_SHOP_HAS, **asked)
     forget("answer")
 

@@ -1,0 +1,65 @@
+"""The shop's own look, put over the theme's: title, colors, logo, the picture of links."""
+
+from pathlib import Path
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import File, Files
+
+from engine.model.brand import Brand
+from engine.model.guide import Guide
+from guide.contrast import schemes
+from guide.load import CONTENT
+
+STYLES = "assets/brand.css"
+FOLDER = "assets/brand"
+DARK = (
+    '[data-md-color-scheme="slate"] {{ {0} }}\n'
+    "@media (prefers-color-scheme: dark) {{\n"
+    "  html[data-root]:not([data-md-color-scheme]) {{ {0} }}\n}}\n"
+)
+
+
+def title_of(guide: Guide, usual: str) -> str:
+    """How the shop calls its guide."""
+    return guide.shop.brand.title or usual
+
+
+def color_of(guide: Guide, name: str) -> str:
+    """A color of the site as #14483c: the shop's own, or the theme's."""
+    names = {"brand": "brand", "on_brand": "on-brand", "accent": "amber"}
+    own: str = getattr(guide.shop.brand.colors, name)
+    return own or schemes()["light"][names[name]]
+
+
+def styles_of(brand: Brand) -> str:
+    """The rules that put the shop's colors over the theme's; "" where it has none.
+
+    >>> from engine.model.brand import Colors
+    >>> styles_of(Brand(colors=Colors(link="#003366")))
+    ':root { --rig-link: #003366; }\\n'
+    """
+    own = brand.colors
+    light = {"brand": own.brand, "on-brand": own.on_brand, "amber": own.accent, "link": own.link}
+    rules = " ".join(f"--rig-{name}: {color};" for name, color in light.items() if color)
+    text = f":root {{ {rules} }}\n" if rules else ""
+    return text + (DARK.format(f"--rig-link: {own.link_dark};") if own.link_dark else "")
+
+
+def picture_of(name: str) -> str:
+    """Where a picture of the content lies in the site; "" where there is none."""
+    return f"{FOLDER}/{Path(name).name}" if name else ""
+
+
+def put_brand(files: Files, config: MkDocsConfig, guide: Guide) -> None:
+    """Put the shop's colors behind the theme's, and its pictures beside it."""
+    brand = guide.shop.brand
+    if extra := styles_of(brand):
+        own = files.src_uris[STYLES]
+        text = f"{own.content_string}\n{extra}"
+        files.remove(own)
+        files.append(File.generated(config, STYLES, content=text))
+    for name in filter(None, (brand.logo, brand.image)):
+        source = str(CONTENT / name)
+        files.append(File.generated(config, picture_of(name), abs_src_path=source))
+    if brand.logo:
+        config.theme["logo"] = config.theme["favicon"] = picture_of(brand.logo)
