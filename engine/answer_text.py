@@ -512,7 +512,7 @@ def _advice_lines(
         lines.append(f"{view.starter_title}. {view.starter_why}")
     facts = view.facts()
     lines += [marked(f"  {row.label}: {row.text}", row.label + row.text) for row in facts]
-    runs = runs_sentence(page, view.needs, view.runs)
+    runs = f"{page['can-run']}: {runs_sentence(page, view.needs, view.runs)}"
     lines += [marked(runs, runs), *view.of_the_list(), *view.of_sides()]
     lines += _taken_lines(guide, answer)
     lines += works_lines(guide, view.needs, view.design)

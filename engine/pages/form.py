@@ -9,7 +9,7 @@ from engine.model.guide import Choice, Guide, Question
 from engine.needs import FROM_THE_WEATHER, applies, default_here, implied, weather_for
 from engine.units import show
 
-MOST_SAID = 3
+MOST_SAID = 2
 MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
 
@@ -67,7 +67,7 @@ def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
             value=fault.typed if fault else _value(guide, answers, question),
             assumed=assumed_text(guide, question, answers),
             fault=fault.message if fault else "",
-            choices=_choices(guide, question),
+            choices=choices_of(guide, question),
         )
         if question.kind == "loads":
             found = _with_rows(guide, answers, found)
@@ -93,7 +93,7 @@ def _value(guide: Guide, answers: Answers, question: Question) -> str:
     return now.id if now else text
 
 
-def _choices(guide: Guide, question: Question) -> tuple[Choice, ...]:
+def choices_of(guide: Guide, question: Question) -> tuple[Choice, ...]:
     """The question's own choices, or the months or units where it asks for one of those."""
     if question.kind == "month":
         page = guide.wording.page

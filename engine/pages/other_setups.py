@@ -28,6 +28,7 @@ class Setup:
     """One of the setups: its figures, and what one gives up for it beside the recommended one.
 
     gives_up: "" for the recommended one
+    besides: the first of it that price, hours and weight do not tell; "" for nothing
     """
 
     name: str
@@ -35,6 +36,7 @@ class Setup:
     lasts: str
     weight: str
     gives_up: str
+    besides: str
     answers: Answers
     chosen: bool
 
@@ -62,14 +64,20 @@ def setups_of(guide: Guide, answer: Answer) -> list[Setup] | None:
 
 def _setup(guide: Guide, needs: Needs, now: Design, each: Alternative) -> Setup:
     page, numbers, design = guide.wording.page, guide.wording.numbers, design_of(each.best)
-    lost = [] if each.chosen else list(_lost(guide, needs, now, design))[:MOST_LOST]
+    told = list(_less_of_figures(guide, needs, now, design))
+    untold = list(_less_besides(guide, needs, now, design))
+    lost = [*told, *untold][:MOST_LOST]
     gives_up = page.say("setup-costs", what=all_of(lost)) if lost else page["setup-costs-nothing"]
+    besides = page.say("setup-costs", what=untold[0]) if untold else ""
+    if not lost:
+        besides = gives_up
     return Setup(
         name=" · ".join(name_of(guide, aim) for aim in (each.aim, *each.also)),
         price=money(round(design.parts_price, TENS)),
         lasts=page.say("setup-lasts", hours=numbers.count("count-hours", hours_of(needs, design))),
         weight=_pounds(design.mass_kg),
         gives_up="" if each.chosen else gives_up,
+        besides="" if each.chosen else besides,
         answers=each.answers,
         chosen=each.chosen,
     )
@@ -94,8 +102,8 @@ def design_of(best: Considered) -> Design:
     return best.design
 
 
-def _lost(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[str]:
-    """Each thing of the other one that is worse than now, what people feel first."""
+def _less_of_figures(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[str]:
+    """What of price, hours and weight of the other one is worse than now."""
     page = guide.wording.page
     dearer = other.parts_price - now.parts_price
     if dearer >= LEAST_MONEY:
@@ -106,6 +114,11 @@ def _lost(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[st
     heavier_kg = other.mass_kg - now.mass_kg
     if heavier_kg >= LEAST_KG:
         yield page.say("worse-weight", mass=_pounds(heavier_kg))
+
+
+def _less_besides(guide: Guide, needs: Needs, now: Design, other: Design) -> Iterator[str]:
+    """Each thing else of the other one that is worse than now, what people feel first."""
+    page = guide.wording.page
     longer_h = labor_h(guide, needs, other) - labor_h(guide, needs, now)
     if longer_h >= LEAST_LABOR_H:
         yield page.say("worse-labor", hours=guide.wording.numbers.count("count-hours", longer_h, 1))

@@ -11,7 +11,7 @@ from engine.model.guide import Question
 from engine.needs import applies, implied
 from engine.pages import words
 from engine.pages.contact import mail_to, telephone
-from engine.pages.form import FieldGroup, form_of
+from engine.pages.form import FieldGroup, form_of, typed_text
 from engine.pages.other_case import (
     OtherCase,
     TakenCase,
@@ -143,9 +143,22 @@ class View:
         return rows
 
     @property
+    def given_key(self) -> str:
+        """The first of these answers, and how many there are besides."""
+        first, *rest = self.given
+        if not rest:
+            return first.text
+        return self.page.say("key-given", first=first.text, count=len(rest))
+
+    @property
     def standing(self) -> str:
         """The answer in one line, which is read out when it was worked out anew."""
         return words.standing(self.guide, self.answer)
+
+    @property
+    def units_alone(self) -> str:
+        """The same in fewer words, below the card that says all of it."""
+        return words.units_alone(self.guide, self.answer)
 
     @property
     def price(self) -> str:
@@ -236,6 +249,15 @@ class View:
         link = self.link(Answers({**self.answers.values, asks: unit}))
         return Row(self.page["runner-up"], words.considered_name(self.guide, other), link)
 
+    @property
+    def batteries_tried(self) -> str:
+        """Where nothing fits: that the batteries that are there were tried, too; "" for none."""
+        outcome = self.answer.outcome
+        if outcome is None or outcome.needs.existing is None:
+            return ""
+        typed = typed_text(self.answers, self.guide.question("have"))
+        return self.page.say("keep-none-fits", yours=typed)
+
     def contact(self) -> Row:
         """The shop's email address; its link opens a message that has this answer in it."""
         page, shop = self.page, self.shop
@@ -262,6 +284,18 @@ class View:
     def unread(self) -> Told | None:
         """What of the link could not be used, and what was taken in its place."""
         return told_of(self.guide, self.answers)
+
+    def _of_use(self, answers: Answers) -> Answers:
+        """The same without what is neither asked there nor means anything beside the others."""
+        values, walked = implied(self.guide, answers), self.conversation.walk(answers).values
+        asked = {question.id: question for question in self.guide.questions}
+        return Answers(
+            {
+                name: value
+                for name, value in answers.values.items()
+                if name in walked or applies(asked[name], values)
+            }
+        )
 
     def without_unread(self) -> str:
         """Address of this page without what could not be read."""
@@ -323,7 +357,7 @@ class View:
                 change.question.ask,
                 change_label(self.guide, change),
                 difference(self.guide, now.best, change.best),
-                self.link(change.answers),
+                self.link(self._of_use(change.answers)),
             )
             for change in self.answer.changes
             if change.question.id not in taken

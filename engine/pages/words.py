@@ -56,6 +56,8 @@ def margin_text(check: Check) -> str:
         return f"{plain(kelvin * 9 / 5)} °F ({plain(kelvin)} °C)"
     if check.passed:
         return f"{plain(check.margin * 100)} %"
+    if check.unit == "kg":  # a share of a small allowance says nothing
+        return show(check.value - check.limit, "kg")
     return "" if check.short is None else f"{plain(check.short * 100, 1 if check.nearly else 0)} %"
 
 
@@ -131,6 +133,14 @@ def standing(guide: Guide, answer: Answer) -> str:
     """The answer in one line, whatever it is."""
     said = _standing(guide, answer)
     return _as_read(guide, answer, said)
+
+
+def units_alone(guide: Guide, answer: Answer) -> str:
+    """The same by its units alone, where the whole of it stands beside."""
+    if answer.advice is None:
+        return standing(guide, answer)
+    candidate = answer.advice.best.candidate
+    return _as_read(guide, answer, f"{candidate.units} × {candidate.inverter.name}")
 
 
 def _as_read(guide: Guide, answer: Answer, said: str) -> str:

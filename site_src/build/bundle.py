@@ -9,7 +9,7 @@ from engine.model.guide import Guide
 from engine.pages.causes import causes
 from guide.load import as_module
 from guide.setup import ROOT
-from site_src.build import glossary
+from site_src.build import fields, glossary
 from site_src.build.archives import content_hash, entry, write_compressed
 from site_src.build.filled import filled
 from site_src.build.memory.keep import kept_memory
@@ -48,6 +48,7 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     copy_scripts(packages, out)
     (out / glossary.SCRIPT).write_text(glossary.script(guide), encoding="utf-8")
     (out / CAUSES).write_text(filled(CAUSES, causes(guide.wording.page)), encoding="utf-8")
+    (out / fields.SCRIPT).write_text(fields.script(guide), encoding="utf-8")
     with tempfile.TemporaryDirectory() as folder:
         stage = Path(folder)
         write_sources(guide, stage)

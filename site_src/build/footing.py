@@ -25,7 +25,8 @@ KINDS: Final = (
     ("the maker's own figures", r"[Mm]aker|parts' data"),
     (
         "arithmetic and laws of nature",
-        r"conservation|Ohm|Joule|Kirchhoff|definition|arithmetic|sensible heat|each limit by itself",
+        r"conservation|Ohm|Joule|Kirchhoff|definition|arithmetic|sensible heat"
+        r"|each limit by itself",
     ),
 )
 """Kinds from the weakest to the strongest, but for the last two, with the words that tell them."""

@@ -26,6 +26,7 @@ from site_src.build.addresses import root_of
 from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
+from site_src.build.fields import fields_of, without_fields
 from site_src.build.offline import SHELL
 from site_src.build.policy import hashes, policy
 
@@ -175,13 +176,15 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     return stamp(shell.lost_parts(root), page, preview)
 
 
-def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
-    """Fill one page into a shell."""
+def stamp(
+    parts: tuple[str, ...], page: Stamped, preview: Preview, content: str | None = None
+) -> str:
+    """Fill one page into a shell; `content` is what stands in it instead of all that was drawn."""
     fields = {
         "title": html.escape(page.title),
         "description": html.escape(page.description),
         "path": html.escape(page.path),
-        "content": page.html,
+        "content": page.html if content is None else content,
         "card": html.escape(preview.card),
         "card_text": html.escape(preview.card_text),
     }
@@ -202,6 +205,7 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
     each worked them out anew took as long.
     """
     paths = states(conversation_of(guide))
+    fields = fields_of(guide)
     shells: dict[tuple[str, int], tuple[str, ...]] = {}
     size = 0
     for count, path in enumerate(paths, start=1):
@@ -211,7 +215,8 @@ def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None])
             shells[form] = shell.parts(*form, FOLDER)
         card = card_of(guide, page)
         preview = preview_of(guide, out.parent, card)
-        text = stamp(shells[form], page, preview).encode()
+        content = without_fields(page.bordered, fields)
+        text = stamp(shells[form], page, preview, content).encode()
         file = out / page.path / "index.html"
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_bytes(text)

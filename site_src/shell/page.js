@@ -4,6 +4,7 @@
 import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
 import { carry, nameOf, pairsOf } from "./carry.js";
+import { putFields } from "./fields.js";
 import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
@@ -401,8 +402,19 @@ export function moveToHeading() {
   scrollTo(0, 0);
 }
 
+// The chapter that was opened last is named in the address, where that holds no details.
+function remember({ target: fold }) {
+  const title = fold.parentElement.matches(".rig-chapter") && fold.querySelector("summary [id]");
+  if (!title || givenFragment()) return;
+  const own = `#${title.id}`;
+  const page = location.pathname + location.search;
+  if (fold.open) putAddress(page + own);
+  else if (location.hash === own) putAddress(page);
+}
+
 function listen() {
   listenToForm();
+  main.addEventListener("toggle", remember, { capture: true });
   addEventListener("hashchange", async () => {
     if (givenFragment() === answered) return;
     main.addEventListener("rig-shown", moveToHeading, { once: true });
@@ -412,6 +424,7 @@ function listen() {
 }
 
 function begin() {
+  putFields(form(), main.dataset.root, parsed);
   form().hidden = false;
   carry();
   listen();

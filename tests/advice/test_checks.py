@@ -264,6 +264,7 @@ def test_the_margin_is_the_room_left_as_a_share_of_the_limit() -> None:
         # How much more is needed, of what there is: 10 V where 8 V are left is a quarter more.
         (Check("terminal-voltage", 8.0, 10.0, "V", False), "Short by 25 %."),
         (Check("legs-passed", 1.0, 2.0, "legs", False), "Short by 100 %."),
+        (Check("payload", 60.0, 10.0, "kg", True), "Short by 110 lb (50 kg)."),
         (Check("cable", 120.0, 0.0, "A", True), ""),
         (Check("mount", 0.0, 1.0, "yes", False), ""),
     ],

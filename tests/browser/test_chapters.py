@@ -11,7 +11,8 @@ COACH = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=ye
 PHONE = {"width": 390, "height": 844}
 SCREENS = 3.5
 FIRST_LOOK = 1.9  # screens down to the end of the card
-MOST_WORDS = 520
+MOST_WORDS = 420
+MOST_STOPS = 12  # from the heading to the first field, its group's line among them
 
 
 def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
@@ -24,6 +25,17 @@ def test_closed_an_answer_is_a_few_screens(new_page: NewPage) -> None:
     assert height <= SCREENS * PHONE["height"]
     assert card["y"] + card["height"] <= FIRST_LOOK * PHONE["height"]
     assert len(page.locator("#rig-answer").inner_text().split()) <= MOST_WORDS
+
+
+def test_from_the_heading_to_the_form_are_few_stops(page: Page) -> None:
+    page.goto(COACH)
+    wait_for_engine(page)
+    page.locator("h1").focus()
+    for _ in range(MOST_STOPS):
+        page.keyboard.press("Tab")
+        if page.evaluate("() => document.activeElement.closest('#rig-details') !== null"):
+            return
+    pytest.fail("the form is not reached")
 
 
 def test_no_chapter_lies_in_another_and_each_has_its_figure(page: Page) -> None:
@@ -54,6 +66,22 @@ def test_a_link_to_a_chapter_opens_it(new_page: NewPage) -> None:
     wait_for_engine(page)
     expect(page.locator(".rig-parts table")).to_be_visible()
     expect(page.locator(".rig-checks ul")).to_be_hidden()
+
+
+def test_the_address_names_the_chapter_that_was_opened_last(page: Page) -> None:
+    page.goto(COACH)
+    wait_for_engine(page)
+    for title in ("rig-parts-title", "rig-safety-title"):
+        page.locator(f"#{title}").click()
+        page.wait_for_function("id => location.hash === `#${id}`", arg=title)
+    page.locator("#rig-parts-title").click()
+    page.locator("#rig-safety-title").click()
+    page.wait_for_function("() => location.hash === ''")
+    page.goto(f"{COACH}#cable=15ft")
+    page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
+    page.locator("#rig-parts-title").click()
+    expect(page.locator(".rig-parts table")).to_be_visible()
+    assert page.evaluate("location.hash") == "#cable=15ft", "what was answered stays"
 
 
 def test_without_scripts_chapters_open_by_hand(new_page: NewPage) -> None:

@@ -8,6 +8,7 @@ from tests.browser.conftest import NewPage
 
 PAGE = "/explained/terminals.html"
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=1/biggest=aircon-15k/softstart=no/v240=no/"
+WORD = ".rig-cautions a.rig-term"
 TIP = ".rig-tip"
 MEANS = {each.id: each.means for each in read_glossary()}
 PHONE = {"width": 390, "height": 844}
@@ -61,7 +62,9 @@ def test_an_answer_opens_the_meaning_in_its_place_also_after_it_was_drawn_anew(p
     for details in ("#nights=2", "#nights=3"):
         page.evaluate("hash => { location.hash = hash; }", details)
         page.wait_for_function("() => document.querySelector('main').dataset.state === 'ready'")
-        word = page.locator(".rig-plate a.rig-term").first
+        if not page.locator(WORD).first.is_visible():
+            page.locator("#rig-safety-title").click()
+        word = page.locator(WORD).first
         id_ = (word.get_attribute("href") or "").partition("#")[2]
         word.click()
         expect(page.locator(TIP)).to_contain_text(MEANS[id_])
@@ -73,9 +76,11 @@ def test_without_scripts_it_is_a_link_to_the_glossary(new_page: NewPage) -> None
     page = new_page(java_script_enabled=False)
     for address, link in (
         (PAGE, 'a.rig-term[href$="#ferrule"]'),
-        (ANSWER, ".rig-plate a.rig-term"),
+        (ANSWER, WORD),
     ):
         page.goto(address)
+        if address != PAGE:
+            page.locator("#rig-safety-title").click()
         found = page.locator(link).first
         word = (found.get_attribute("href") or "").partition("#")[2]
         found.click()

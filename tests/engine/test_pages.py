@@ -128,7 +128,7 @@ def test_a_quick_reply_lacks_only_what_can_come_a_moment_later(guide: Guide) -> 
     asked = {"id": 1, "path": ANSWER, "fragment": "cable=15ft", "form": None}
     quick = json.loads(reply(json.dumps({**asked, "whole": False}), guide))
     whole = json.loads(reply(json.dumps(asked), guide))
-    later = r'<section class="rig-paper[^>]*>.*?</section>\s*'
+    later = r'<div class="rig-paper rig-foot">.*?</div>\s*</div>\s*'
     changes = r'<section id="rig-(?:changes|setups)".*?</section>'
     first, last = (
         re.sub(changes, "", each.pop("html"), flags=re.DOTALL) for each in (quick, whole)

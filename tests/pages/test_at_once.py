@@ -50,7 +50,7 @@ def agree(guide: Guide, needs: Needs, runs: Runs) -> None:
         assert lower_first(name.partition(",")[0]) in sentence
     if sum(live.values()) > 2:
         assert " together" in sentence
-        assert not sentence.startswith("On battery it runs any two")
+        assert not sentence.startswith("It runs any two")
 
 
 def test_what_runs_at_once_is_the_same_for_every_recommendation_of_the_tree(

@@ -51,12 +51,12 @@ class Read:
 def read(
     guide: Guide, cases: tuple[Case, ...], at_random: tuple[Case, ...]
 ) -> list[tuple[Case, Read]]:
-    """Every recommendation with its diagram read back, from either sheet."""
+    """Every recommendation with its diagram read back."""
     found = []
     in_stock = (each for each in at_random if all(line.product for line in each.design.parts))
     for case in (*cases, *in_stock):
         picture = diagram_of(guide, case.needs, case.design)
-        found += [(case, Read(picture.svg)), (case, Read(picture.wide))]
+        found.append((case, Read(picture.svg)))
     return found
 
 
@@ -271,7 +271,9 @@ def test_what_hangs_on_the_bank_has_the_fuse_and_cable_of_the_parts_list(
                 for words in (text, row):
                     assert f"use {plain(fuse.rating)} A {fuse.family}" in words, case.link
                 across += branch.id != "starter"
-        assert drawn.symbols["fuse-across"] == across, case.link
+        charged = part(case, "charge-isolator") is not None  # its line has a relay and a fuse
+        assert drawn.symbols["relay-across"] == charged, case.link
+        assert drawn.symbols["fuse-across"] == across + charged, case.link
         holders = [line for line in case.design.parts if line.group == "branch-fuse-holder"]
         count = sum(branch.fused for branch in case.design.dc.branches)
         assert sum(line.quantity for line in holders) == count, case.link
@@ -371,11 +373,10 @@ def test_it_speaks_as_people_do(read: list[tuple[Case, Read]]) -> None:
 def test_the_words_are_those_of_the_drawing(guide: Guide, cases: tuple[Case, ...]) -> None:
     for case in cases:
         picture = diagram_of(guide, case.needs, case.design)
-        for svg in (picture.svg, picture.wide):
-            texts = " ".join(Read(svg).texts.values())
-            for step in picture.steps:
-                for said in step.removesuffix(".").split(". "):
-                    assert said in texts, (case.link, said)
+        texts = " ".join(Read(picture.svg).texts.values())
+        for step in picture.steps:
+            for said in step.removesuffix(".").split(". "):
+                assert said in texts, (case.link, said)
 
 
 def test_it_is_read_by_screen_readers_and_takes_the_colour_of_the_page(
@@ -383,8 +384,7 @@ def test_it_is_read_by_screen_readers_and_takes_the_colour_of_the_page(
 ) -> None:
     for case in cases:
         picture = diagram_of(guide, case.needs, case.design)
-        for svg in (picture.svg, picture.wide):
-            _is_accessible(svg or "", picture.title)
+        _is_accessible(picture.svg, picture.title)
 
 
 def _is_accessible(svg: str, name: str) -> None:
@@ -409,8 +409,7 @@ def test_coordinates_are_rounded_and_stay_on_the_sheet(
 ) -> None:
     for case in cases:
         picture = diagram_of(guide, case.needs, case.design)
-        for svg in (picture.svg, picture.wide):
-            _is_rounded(svg or "", case.link)
+        _is_rounded(picture.svg, case.link)
 
 
 def _is_rounded(svg: str, link: str) -> None:

@@ -30,7 +30,7 @@ def ends(guide: Guide) -> dict[str, Page]:
 def test_each_end_has_the_card_its_verdict_contact_and_share_in_it(guide: Guide, name: str) -> None:
     html = ends(guide)[name].html
     card = html[html.index('class="rig-plate"') : html.index('id="rig-details-title"')]
-    parts = ("rig-kicker", "<h1", "rig-contact", "data-rig-share")
+    parts = ("rig-kicker", "data-rig-share", "<h1", "rig-contact")
     places = [card.index(each) for each in parts]
     assert places == sorted(places)
     assert html.count("<h1") == 1

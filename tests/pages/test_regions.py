@@ -90,7 +90,7 @@ def test_the_first_reply_and_the_whole_one_differ_in_parts_only(guide: Guide) ->
     [
         ("lat=30", 0.06),
         ("altitude=5000ft", 0.1),
-        ("cable=9ft", 0.5),
+        ("cable=9ft", 0.52),
         ("bank=12V", 0.2),
         ("have=200Ah", 0.6),
     ],

@@ -37,11 +37,11 @@ def said(
 @pytest.mark.parametrize(
     ("counts", "pairs", "expected"),
     [
-        ({AIRCON: 1}, [], "it runs the air conditioner, plus"),
+        ({AIRCON: 1}, [], "It runs the air conditioner, plus"),
         (
             {AIRCON: 1, MICROWAVE: 1},
             [],
-            "it runs the air conditioner or the microwave oven; one of these at a time",
+            "It runs the air conditioner or the microwave oven; one of these at a time",
         ),
         (
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
@@ -51,7 +51,7 @@ def said(
         (
             {AIRCON: 1, MICROWAVE: 1},
             [(AIRCON, MICROWAVE)],
-            "it runs the air conditioner and the microwave oven together, plus",
+            "It runs the air conditioner and the microwave oven together, plus",
         ),
         (
             {MICROWAVE: 1, KETTLE: 1, HOB: 1},
@@ -61,7 +61,7 @@ def said(
         (
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
             [(AIRCON, MICROWAVE), (AIRCON, KETTLE)],
-            "it runs the air conditioner with the microwave oven or the kettle",
+            "It runs the air conditioner with the microwave oven or the kettle",
         ),
         ({AIRCON: 2}, [(AIRCON, AIRCON)], "the air conditioner and a second one together"),
     ],
@@ -79,25 +79,25 @@ def test_it_is_said_in_the_visitors_loads(
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1},
             [(AIRCON, MICROWAVE), (AIRCON, KETTLE), (MICROWAVE, KETTLE)],
             (AIRCON, MICROWAVE, KETTLE),
-            "it runs the air conditioner, the microwave oven and the kettle together, plus",
+            "It runs the air conditioner, the microwave oven and the kettle together, plus",
         ),
         (
             {AIRCON: 2, MICROWAVE: 1},
             [(AIRCON, AIRCON), (AIRCON, MICROWAVE)],
             (AIRCON, AIRCON, MICROWAVE),
-            "it runs the air conditioner, a second one and the microwave oven together, plus",
+            "It runs the air conditioner, a second one and the microwave oven together, plus",
         ),
         (
             {AIRCON: 3},
             [(AIRCON, AIRCON)],
             (AIRCON, AIRCON, AIRCON),
-            "it runs the air conditioner and 2 more of them together, plus",
+            "It runs the air conditioner and 2 more of them together, plus",
         ),
         (
             {AIRCON: 2, MICROWAVE: 1},
             [(AIRCON, AIRCON)],
             (AIRCON, AIRCON),
-            "it runs the air conditioner and a second one together or the microwave oven; one",
+            "It runs the air conditioner and a second one together or the microwave oven; one",
         ),
         (
             {AIRCON: 1, MICROWAVE: 1, KETTLE: 1, HOB: 1},
@@ -134,6 +134,6 @@ def test_every_recommendation_of_the_tree_has_its_sentence(
     for case in tree:
         runs = runs_of(guide, case.needs, case.design)
         text = runs_sentence(guide.wording.page, case.needs, runs)
-        assert text.startswith("On battery it runs ")
+        assert text.startswith("It runs ")
         for name in runs.never + runs.dead:
             assert name not in text, case.link

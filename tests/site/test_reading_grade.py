@@ -17,7 +17,7 @@ from tests.site.reading_grade import Reading, reading_of, running_text, syllable
 EXPLAINED, CAUTION, QUESTION, FIRST_LOOK = 8.0, 7.0, 6.0, 6.0
 """The highest grade of each, by the plain formula."""
 FEWEST_WORDS = 50
-FIRST = re.compile(r"<[^>]* class=\"rig-kicker\">.*?(?=<[^>]* class=\"rig-print\">)", re.DOTALL)
+FIRST = re.compile(r"<[^>]* class=\"rig-kicker\">.*?(?=<[^>]* class=\"rig-contact\">)", re.DOTALL)
 """What is read first of an answer: verdict, heading, lead facts, first warnings."""
 SVG = re.compile(r"<svg.*?</svg>", re.DOTALL)
 

@@ -266,6 +266,13 @@ class AdviceView:
         """The best of each other layout and unit, with the checks it fails or what beats it."""
         return why_not(self.guide, self.advice.outcome.considered[1:], self.advice.best)
 
+    def why_not_together(self) -> list[WhyNot]:
+        """The same, with those of one reason named together."""
+        names: dict[str, list[str]] = {}
+        for other in self.why_not():
+            names.setdefault(other.reasons, []).append(other.name)
+        return [WhyNot("; ".join(each), reasons) for reasons, each in names.items()]
+
     @property
     def other_count(self) -> int:
         """How many other units and layouts were considered."""
@@ -278,6 +285,11 @@ class AdviceView:
             )
             - 1
         )
+
+    @property
+    def untold_count(self) -> int:
+        """How many of them are not named."""
+        return max(0, self.other_count - MOST_TOLD)
 
     def nearest_miss(self) -> WhyNot | None:
         """What came nearest of all that fails; None where everything passes."""

@@ -7,7 +7,10 @@ from engine.pages.form import assumed_text
 from engine.pages.view import Row
 from engine.pages.words import lower_first
 
-MOST_WARNINGS, MOST_CHIPS = 4, 3
+MOST_WARNINGS, USUAL_WARNINGS, MOST_CHIPS = 4, 3, 3
+KILLING_RANK = 15
+"""Warnings up to this rank are about what kills (common practice, no source): one more is shown."""
+
 CHIPS = ("ambient", "cable", "nights")
 """Details on which much rests; what was assumed of them stands in the first look."""
 
@@ -18,7 +21,9 @@ def first_warnings(advice: Advice) -> list[Row]:
         (note for note in advice.cautions if note.caution.rank),
         key=lambda note: note.caution.rank,
     )
-    return [Row(n.caution.title, n.card, n.caution.id) for n in ranked[:MOST_WARNINGS]]
+    killing = sum(note.caution.rank <= KILLING_RANK for note in ranked[:MOST_WARNINGS])
+    shown = ranked[: max(USUAL_WARNINGS, killing)]
+    return [Row(n.caution.title, n.card, n.caution.id) for n in shown]
 
 
 def taken_for_granted(guide: Guide, advice: Advice) -> list[Row]:

@@ -63,6 +63,11 @@ class Comparison:
     picture: Picture
 
     @property
+    def others(self) -> str:
+        """The units that stand beside the recommended one, by name."""
+        return " · ".join(column.name for column in self.columns[1:])
+
+    @property
     def alike(self) -> str:
         """What all of them have alike, in one sentence."""
         return "; ".join(f"{line.label}: {line.texts[0]}" for line in self.same)

@@ -114,7 +114,7 @@ def surge_chart(page: Sentences, design: Design) -> Picture:
             for row, (_, _, unit, limit) in zip(rows, asked, strict=True)
         ),
     )
-    sentence = page["chart-surge-says"]
+    sentence = page["chart-surge-says" if len(legs) > 1 else "chart-surge-says-one"]
     return Picture("surge", title, sentence, canvas.svg(height, title, sentence), table=table)
 
 

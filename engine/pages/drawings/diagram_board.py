@@ -1,4 +1,4 @@
-"""What every part of the wiring diagram draws with: sheets, columns, rows, labels, symbols."""
+"""What every part of the wiring diagram draws with: sides, columns, rows, labels, symbols."""
 
 from collections.abc import Collection
 from contextlib import AbstractContextManager
@@ -29,24 +29,9 @@ class Side:
     anchor: str = "start"
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """How the diagram is laid out: one column under the other, or both beside each other."""
-
-    name: str
-    width: float
-    ac: Side
-    dc: Side
-
-    @property
-    def wide(self) -> bool:
-        """Whether the battery side stands beside the AC side."""
-        return self.ac != self.dc
-
-
-_COLUMN = Side(0.0, 178.0, 182.0)
-TALL = Sheet("rig-svg-diagram", 360.0, _COLUMN, _COLUMN)
-WIDE = Sheet("rig-svg-wide", 800.0, Side(214.0, 206.0, 206.0, "end"), Side(414.0, 596.0, 204.0))
+NAME, WIDTH = "rig-svg-diagram", 800.0
+AC, DC = Side(214.0, 206.0, 206.0, "end"), Side(414.0, 596.0, 204.0)
+"""The two sides, beside each other: as wide as two phones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,28 +67,12 @@ class Columns:
 
 
 COLUMNS = {
-    # wide or tall, units, poles of each: tall has the battery's lines left of the panel
-    (False, 1, 1): Columns(
-        ((122.0,),), ((16.0, 40.0),), ((4.0, 168.0),), (72.0,), 84.0, (58.0, 168.0)
-    ),
-    (False, 1, 2): Columns(
-        ((104.0, 146.0),), ((16.0, 40.0),), ((4.0, 168.0),), (64.0,), 74.0, (58.0, 168.0)
-    ),
-    (False, 2, 1): Columns(
-        ((64.0,), (104.0,)),
-        ((10.0, 34.0), (134.0, 158.0)),
-        ((2.0, 82.0), (86.0, 166.0)),
-        (49.0, 119.0),
-        50.0,
-        (42.0, 126.0),
-    ),
-    (True, 1, 1): Columns(
-        ((50.0,),), ((126.0, 150.0),), ((4.0, 168.0),), (88.0,), 88.0, (4.0, 116.0)
-    ),
-    (True, 1, 2): Columns(
+    # units, poles of each
+    (1, 1): Columns(((50.0,),), ((126.0, 150.0),), ((4.0, 168.0),), (88.0,), 88.0, (4.0, 116.0)),
+    (1, 2): Columns(
         ((26.0, 68.0),), ((126.0, 150.0),), ((4.0, 168.0),), (97.0,), 94.0, (0.0, 112.0)
     ),
-    (True, 2, 1): Columns(
+    (2, 1): Columns(
         ((14.0,), (98.0,)),
         ((46.0, 70.0), (130.0, 154.0)),
         ((2.0, 82.0), (86.0, 166.0)),
@@ -117,16 +86,15 @@ COLUMNS = {
 class Board:
     """Draws row under row; `y` is where the next one begins."""
 
-    def __init__(self, labels: Labels, sheet: Sheet, targets: Collection[str]) -> None:
+    def __init__(self, labels: Labels, targets: Collection[str]) -> None:
         self.labels = labels
         self.design = labels.design
         self.needs = labels.needs
-        self.sheet = sheet
-        self.side = sheet.ac
-        self.canvas = LinkedCanvas(sheet.name, sheet.width, targets, TALL.name)
+        self.side = AC
+        self.canvas = LinkedCanvas(NAME, WIDTH, targets)
         self.y = 8.0
         units, poles = self.design.candidate.units, self.design.ac.poles
-        self.columns = COLUMNS[sheet.wide, units, poles].moved(sheet.ac.x)
+        self.columns = COLUMNS[units, poles].moved(AC.x)
 
     def _speaking(self, label: str, part: str = "") -> AbstractContextManager[None]:
         """What is drawn meanwhile shows this part of a label; its own where left out."""

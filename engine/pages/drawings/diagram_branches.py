@@ -5,7 +5,7 @@ behind a converter hangs below it, with both its poles.
 """
 
 from engine.pages.drawings.diagram_board import CONVERTER_HIGH, CONVERTER_WIDE, PLUS, POLE, Board
-from engine.pages.drawings.diagram_labels_dc import BUFFER, KEPT_FUSE
+from engine.pages.drawings.diagram_labels_dc import BUFFER, ISOLATOR, KEPT_FUSE
 from engine.pages.drawings.svg import LETTER
 
 BOX_WIDE, BOX_HIGH = 40.0, 18.0
@@ -132,21 +132,38 @@ class Branches(Board):
         self, label: str, x: float, top: float, *, kept: bool, buffered: bool
     ) -> None:
         """In parallel with the circuits: a battery that stays, behind its fuse, and a buffer."""
-        start, back, low = top - 14.0, top - 6.0, top + 32.0
+        start, back = top - 14.0, top - 6.0
+        charged = kept and ISOLATOR in self.labels.listed
+        low = top + (44.0 if charged else 32.0)
         places = [x + 48.0 + 26.0 * place for place in range(kept + buffered)]
         self.canvas.across(x - POLE, places[-1], start, (x + POLE,), PLUS)
         self.canvas.dot(x - POLE, start)
-        if kept:
-            with self._speaking(label, KEPT_FUSE):
-                end = self._symbol("fuse", places[0], start)
-            self._pole("+", (places[0], end), (places[0], end + 4.0))
-            with self._speaking(label):
-                end = self._symbol("kept-battery", places[0], end + 4.0)
-            self._pole("−", (places[0], end), (places[0], low))
         if buffered:
             with self._speaking(label, BUFFER):
-                end = self._symbol("buffer", places[-1], start)
+                end = self._symbol("buffer", places[0], start)
+            self._pole("−", (places[0], end), (places[0], low))
+        if kept:
+            with self._speaking(label, KEPT_FUSE):
+                end = self._symbol("fuse", places[-1], start)
+            below = end + (16.0 if charged else 4.0)
+            self._pole("+", (places[-1], end), (places[-1], below))
+            if charged:
+                self._charge_line(label, places[-1], end + 7.0)
+            with self._speaking(label):
+                end = self._symbol("kept-battery", places[-1], below)
             self._pole("−", (places[-1], end), (places[-1], low))
         turn = x + 30.0
         self._pole("−", (places[-1], low), (turn, low), (turn, back), (x + POLE, back))
         self.canvas.dot(x + POLE, back)
+
+    def _charge_line(self, label: str, x: float, y: float) -> None:
+        """From the tow vehicle or the engine through isolator and fuse to that battery alone."""
+        self.canvas.dot(x, y)
+        self._pole("+", (x, y), (x + 11.0, y))
+        with self._speaking(label, ISOLATOR):
+            x = self._beside("fuse-across", x + 11.0, y)
+        self._pole("+", (x, y), (x + 3.0, y))
+        with self._speaking(label, ISOLATOR):
+            x = self._beside("relay-across", x + 3.0, y)
+        self._pole("+", (x, y), (x + 9.0, y))
+        self._pole("+", (x + 7.0, y - 3.0), (x + 2.0, y), (x + 7.0, y + 3.0))

@@ -24,15 +24,11 @@ class LinkedCanvas(Canvas):
     """Collects shapes in groups, one for each label, and in them a link for each part.
 
     targets : ids that stand on the page of the drawing; what is not among them is no link
-    symbols_of : name of the drawing that holds the symbols of this one; its own where left out
     """
 
-    def __init__(
-        self, name: str, width: float, targets: Collection[str] = (), symbols_of: str = ""
-    ) -> None:
+    def __init__(self, name: str, width: float, targets: Collection[str] = ()) -> None:
         super().__init__(name, width)
         self.targets = targets
-        self.symbols_of = symbols_of or name
         self._bare = self.parts
         self._groups: dict[str, dict[str, list[str]]] = {}
 
@@ -44,11 +40,6 @@ class LinkedCanvas(Canvas):
         self.parts = self._groups.setdefault(label, {}).setdefault(part, [])
         yield
         self.parts = outer
-
-    def use(self, name: str, drawing: str, x: float, y: float) -> None:
-        """A symbol, drawn once and placed as often as wanted."""
-        self.symbols[name] = drawing
-        self.parts.append(f'<use href="#{self.symbols_of}-{name}" x="{at(x)}" y="{at(y)}"/>')
 
     def across(
         self, start: float, end: float, y: float, over: Collection[float] = (), style: str = ""
@@ -84,7 +75,6 @@ class LinkedCanvas(Canvas):
         defs = "".join(
             f'<g id="{self.name}-{name}">{drawing}</g>' for name, drawing in self.symbols.items()
         )
-        own = f"<defs>{defs}</defs>" if self.symbols_of == self.name else ""
         size = f'width="{at(self.width)}" height="{at(height)}"'
         # Every text in it was escaped on its way in.
         return Markup(
@@ -93,7 +83,7 @@ class LinkedCanvas(Canvas):
             f'viewBox="0 0 {at(self.width)} {at(height)}" fill="none" stroke="currentColor" '
             'stroke-width="1.5" stroke-linecap="round" stroke-linejoin="round" '
             f'font-size="{at(LETTER)}"><title id="{self.name}-title">{escape(title)}</title>'
-            f"{own}{shapes}</svg>"
+            f"<defs>{defs}</defs>{shapes}</svg>"
         )
 
     def _linked(self, parts: dict[str, list[str]]) -> str:

@@ -4,7 +4,7 @@ Fuse and switch are in the positive line, the shunt and the bond to the frame in
 From the units down to the batteries: what is drawn lower is nearer to them.
 """
 
-from engine.pages.drawings.diagram_board import COLUMNS, PLUS
+from engine.pages.drawings.diagram_board import AC, DC, PLUS
 from engine.pages.drawings.diagram_branches import Branches
 from engine.pages.drawings.diagram_labels_dc import SMALL_FUSES
 from engine.pages.drawings.svg import THICK
@@ -20,6 +20,8 @@ POSITIVE_X, RETURN_X, GUTTER_X = 16.0, 156.0, 172.0
 WIDEST = 330.0
 LANE = 6.0
 PRECHARGE_X = 34.0
+ARRIVING = {1: ((16.0, 40.0),), 2: ((10.0, 34.0), (134.0, 158.0))}
+"""In the battery side's column: where the poles of each unit arrive, by the number of units."""
 PLUS_BAR = f"{PLUS} {THICK}"
 
 
@@ -44,13 +46,10 @@ class DcSide(Branches):
 
     def _from_units(self, below_units: float) -> None:
         """The battery cable's row, at whose end the units' negative lines have met."""
-        units, poles = self.design.candidate.units, self.design.ac.poles
-        leaving = self.columns.dc
-        self.arriving = COLUMNS[False, units, poles].moved(self.sheet.dc.x).dc
-        starts = [(below_units, below_units)] * units
-        if self.sheet.wide:
-            starts = self._rise(leaving, below_units)
-        self.side = self.sheet.dc
+        arriving = ARRIVING[self.design.candidate.units]
+        self.arriving = tuple((plus + DC.x, minus + DC.x) for plus, minus in arriving)
+        starts = self._rise(self.columns.dc, below_units)
+        self.side = DC
         self.plus = self.arriving[0][0]
         self.minus = max(self.side.x + RETURN_X, self.arriving[-1][1])
         height = self._row(self.labels.cable(), 40.0)
@@ -76,7 +75,7 @@ class DcSide(Branches):
 
         The line that leaves farthest to the right turns first, and so arrives on top.
         """
-        gutter = self.sheet.ac.x + GUTTER_X
+        gutter = AC.x + GUTTER_X
         legs = self.columns.all_legs
         lane = 0
         starts: list[tuple[float, float]] = []
@@ -134,7 +133,7 @@ class DcSide(Branches):
 
     def _bars(self) -> None:
         """The busbars, and between them everything else that hangs on the bank."""
-        if self.sheet.wide and self.labels.sources():
+        if self.labels.sources():
             self._bars_aside()
             return
         start = self.y
@@ -158,12 +157,12 @@ class DcSide(Branches):
                 self.canvas.line((self.minus, start + 2.0), (self.minus, end - 2.0), style=THICK)
 
     def _bars_aside(self) -> None:
-        """The same on a wide sheet: below the AC side, on two lines that lead there."""
+        """The same below the AC side, on two lines that lead there."""
         plus, minus, start = self.plus, self.minus, self.y
         tap = max(start + 4.0, self.below_units + 5 * LANE)
         turn = max(self.low, tap) + 2 * LANE
-        gutter = self.sheet.ac.x + GUTTER_X + LANE
-        self.plus, self.minus = self.sheet.ac.x + POSITIVE_X, self.sheet.ac.x + RETURN_X
+        gutter = AC.x + GUTTER_X + LANE
+        self.plus, self.minus = AC.x + POSITIVE_X, AC.x + RETURN_X
         self._pole("+", (plus, start), (plus, tap + 2 * LANE))
         self._pole("+", (plus, tap), (gutter, tap), (gutter, turn), (self.plus, turn))
         gutter += LANE
@@ -171,13 +170,13 @@ class DcSide(Branches):
         self._pole("−", (gutter, tap + LANE), (gutter, turn + LANE), (self.minus, turn + LANE))
         self.canvas.dot(plus, tap)
         self.canvas.dot(minus, tap + LANE)
-        self.side, self.y = self.sheet.ac, turn + 2 * LANE
+        self.side, self.y = AC, turn + 2 * LANE
         self._rungs()
         self._pole("+", (self.plus, turn), (self.plus, self.last_rung))
         self._pole("−", (self.minus, turn + LANE), (self.minus, self.last_rung))
         self._thick(turn + LANE, self.last_rung + 4.0)
         self.low = self.y
-        self.side, self.plus, self.minus, self.y = self.sheet.dc, plus, minus, tap + 2 * LANE
+        self.side, self.plus, self.minus, self.y = DC, plus, minus, tap + 2 * LANE
 
     def _shunt(self) -> None:
         """Between the batteries' negatives and all others, so that it counts every current.

@@ -246,7 +246,11 @@ class DcLabels:
         if dc.battery_fuse is None:
             raise ValueError("these batteries have no fuses of their own")
         amps = show(dc.battery_fuse.rating, "A")
-        title = self._each(dc.battery_fuses) + self.page.say("draw-battery-fuse", amps=amps)
+        title = (
+            self._each(dc.battery_fuses) + self.page.say("draw-battery-fuse", amps=amps)
+            if self.design.bank.count > 1
+            else self.page.say("draw-battery-fuse-one", amps=amps)
+        )
         return Label(
             "battery-fuse",
             title,

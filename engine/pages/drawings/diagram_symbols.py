@@ -37,6 +37,7 @@ ELEMENTS = {
     "switch": ("Switch", "down"),
     "isolator": ("Switch", "down"),
     "isolator-across": ("Switch", "right"),
+    "relay-across": ("Switch", "right"),
     "momentary": ("Button", "down"),
     "tie": ("Switch", "right"),
     "ground": ("Ground", ""),

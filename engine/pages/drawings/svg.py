@@ -38,10 +38,7 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawing with what it says in words: a sentence, and either steps or a table.
-
-    wide : the same for a wide screen and for paper, with the symbols of the other; None without
-    """
+    """A drawing with what it says in words: a sentence, and either steps or a table."""
 
     id: str
     title: str
@@ -49,7 +46,6 @@ class Picture:
     svg: Markup
     steps: tuple[str, ...] = ()
     table: Table | None = None
-    wide: Markup | None = None
 
 
 @kept("answer", 8192)
