@@ -40,6 +40,7 @@ class Conversation:
         self.guide = guide
         self.keep = MOST_OUTCOMES_KEPT
         self._outcomes: dict[Needs, Outcome] = {}
+        self._bests: dict[Needs, Considered | None] = {}
         self._next: dict[Key, Question | None] = {}
         self._walks: dict[Key, Answers] = {}
         self._signatures: dict[Key, Signature] = {}
@@ -77,8 +78,12 @@ class Conversation:
         known = self._outcomes.get(needs)
         if known is not None:
             return known.best
-        own = self.outcome(without_aim(answers)) if needs.aim else None
-        return best_of(self.guide, needs, own)
+        if needs not in self._bests:
+            own = self.outcome(without_aim(answers)) if needs.aim else None
+            if len(self._bests) >= self.keep:
+                self._bests.clear()
+            self._bests[needs] = best_of(self.guide, needs, own)
+        return self._bests[needs]
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""
@@ -269,6 +274,7 @@ class Conversation:
     def forget_outcomes(self) -> None:
         """Let go of what can be worked out again; what the short path asks stays known."""
         self._outcomes.clear()
+        self._bests.clear()
 
     def _first_open(self, values: dict[str, Value]) -> tuple[int, dict[str, Value]]:
         """Place of the first question to be answered, and the values that mean something."""

@@ -66,7 +66,8 @@ def _on_shore_power(
     Outlets that move to a new panel leave the GFCI behind that guarded them.
     """
     guards = tuple(each for each in guide.catalogue.cord_guards if each.service == needs.service_id)
-    wanted = guide.wording.parts.say("lacks-cord-guard", amps=plain(needs.service.amps))
+    amps = plain(needs.service.amps)
+    wanted = "" if guards else guide.wording.parts.say("lacks-cord-guard", amps=amps)
     yield Fitting("cord-guard", 1, guards, wanted)
     reliefs = CABLES_OF_A_UNIT * ENDS * candidate.units
     yield _hardware(guide, "strain-reliefs", "strain-relief", reliefs, ac.input_awg)
@@ -99,8 +100,9 @@ def ends_tow_line(needs: Needs, candidate: Candidate) -> bool:
 
 
 def _hardware(guide: Guide, group: str, use: HardwareUse, count: int, size: str = "") -> Fitting:
-    wanted = guide.wording.parts.one_of("lacks-", use, USES)
-    return Fitting(group, count, hardware_for(guide, use, size), wanted)
+    able = hardware_for(guide, use, size)
+    wanted = "" if able else guide.wording.parts.one_of("lacks-", use, USES)
+    return Fitting(group, count, able, wanted)
 
 
 @kept("guide", 256)

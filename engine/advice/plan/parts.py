@@ -122,20 +122,18 @@ class Parts(PartLines):
         self._put("disconnect", 1, (dc.disconnect,), "")
         if dc.shared:
             bars = (dc.busbar,) if dc.busbar else ()
-            amps = plain(disconnect_minimum_a(dc.bank_a))
-            self._put("busbar", dc.bar_pairs, bars, self.parts.say("lacks-busbar", amps=amps))
+            self._put("busbar", dc.bar_pairs, bars, "" if bars else self._lacks_busbar(dc))
         meters = (dc.monitor,) if dc.monitor else ()
-        wanted = self.parts.say("lacks-soc-monitor", amps=plain(disconnect_minimum_a(dc.bank_a)))
-        self._put("soc-monitor", 1, meters, wanted)
+        self._put("soc-monitor", 1, meters, "" if meters else self._lacks_monitor(dc))
         cold = frost_near(bank.battery.chemistry, self.needs.weather.coldest_c)
         if cold or compensation_v_per_k(1, bank.battery.chemistry):
             stud = bank.battery.stud
             able = [each for each in self.catalogue.temperature_sensors if each.stud == stud]
-            wanted = self.parts.say("lacks-temperature-sensor", stud=stud)
+            wanted = "" if able else self.parts.say("lacks-temperature-sensor", stud=stud)
             self._put("frost-sensor" if cold else "temperature-sensor", 1, able, wanted)
         if dc.precharge:
             modules = [each for each in self.catalogue.precharges if each.volts >= self.bank_v]
-            wanted = self.parts.say("lacks-precharge", volts=plain(self.bank_v))
+            wanted = "" if modules else self._lacks_precharge()
             self._put("precharge", 1, modules, wanted)
 
     def _branches(self, dc: DcPlan) -> None:
@@ -143,13 +141,11 @@ class Parts(PartLines):
         for branch in dc.branches:
             if branch.fused:
                 fuses = (branch.fuse,) if branch.fuse else ()
-                wanted = self.parts.say("lacks-fuse", amps=plain(branch.least_a))
+                wanted = "" if fuses else self._lacks_fuse(branch)
                 self._put(f"{branch.id}-fuse", 1, fuses, wanted)
             if branch.cut:
                 switches = (branch.switch,) if branch.switch else ()
-                wanted = self.parts.say(
-                    "lacks-switch", amps=plain(branch.cut_a), volts=plain(branch.cut_v)
-                )
+                wanted = "" if switches else self._lacks_switch(branch)
                 self._put(f"{branch.id}-switch", 1, switches, wanted)
             if branch.kept:
                 self._kept(branch)
@@ -160,7 +156,7 @@ class Parts(PartLines):
     def _kept(self, branch: Branch) -> None:
         """A fuse in a holder at the 12 V battery that stays."""
         fuses = (branch.kept_fuse,) if branch.kept_fuse else ()
-        wanted = self.parts.say("lacks-fuse", amps=plain(branch.least_a))
+        wanted = "" if fuses else self._lacks_fuse(branch)
         self._put("kept-fuse", 1, fuses, wanted)
         if branch.kept_holder:
             self._put("kept-fuse-holder", 1, (branch.kept_holder,), "")
@@ -199,7 +195,7 @@ class Parts(PartLines):
 
     def _lugs(self, size: str, stud: str, count: int) -> None:
         able = lugs_for(self.guide, size, stud)
-        wanted = self.parts.say("lacks-lugs", size=size, stud=stud)
+        wanted = "" if able else self.parts.say("lacks-lugs", size=size, stud=stud)
         self._put("lugs", count, able, wanted)
         if able:
             self._put("spare-lugs", math.ceil(count * self.planning.spare_ends), able, wanted)
@@ -207,14 +203,11 @@ class Parts(PartLines):
     def _ac(self, ac: AcPlan) -> None:
         units = self.candidate.units
         for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
-            able = breakers_for(self.guide, rating_a, ac.breaker_poles)
-            self._put(group, ac.breakers, able, self._breaker(rating_a, ac.breaker_poles))
+            self._breaker(group, ac.breakers, rating_a, ac.breaker_poles)
         if ac.main_a:
-            able = breakers_for(self.guide, ac.main_a, 1)
-            self._put("breaker-main", 1, able, self._breaker(ac.main_a, 1))
+            self._breaker("breaker-main", 1, ac.main_a, 1)
         if ac.joint_a:
-            able = breakers_for(self.guide, ac.joint_a, 1)
-            self._put("breaker-joint", 1, able, self._breaker(ac.joint_a, 1))
+            self._breaker("breaker-joint", 1, ac.joint_a, 1)
         self._put_cable(
             "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
         )
@@ -226,25 +219,42 @@ class Parts(PartLines):
                 if each.legs == legs and each.rating >= ac.output_a
             ]
             group = "panel" if self.needs.whole else "sub-panel"
-            self._put(
-                group,
-                1,
-                panels,
-                self.parts.say(
-                    "lacks-panel" if self.needs.whole else "lacks-sub-panel",
-                    amps=plain(ac.output_a),
-                ),
-            )
+            self._put(group, 1, panels, "" if panels else self._lacks_panel(ac))
         if self.needs.bare:
             service = self.needs.service_id
             leads = [each for each in self.catalogue.input_leads if each.service == service]
             self._put("input-lead", 1, leads, self.parts["lacks-input-lead"])
 
-    def _breaker(self, rating_a: float, poles: int) -> str:
+    def _breaker(self, group: str, count: int, rating_a: float, poles: int) -> None:
+        able = breakers_for(self.guide, rating_a, poles)
+        self._put(group, count, able, "" if able else self._lacks_breaker(rating_a, poles))
+
+    def _lacks_breaker(self, rating_a: float, poles: int) -> str:
         return self.parts.say(
             "lacks-breaker-one-pole" if poles == 1 else "lacks-breaker-two-pole",
             amps=plain(rating_a),
         )
+
+    def _lacks_panel(self, ac: AcPlan) -> str:
+        return self.parts.say(
+            "lacks-panel" if self.needs.whole else "lacks-sub-panel", amps=plain(ac.output_a)
+        )
+
+    def _lacks_busbar(self, dc: DcPlan) -> str:
+        return self.parts.say("lacks-busbar", amps=plain(disconnect_minimum_a(dc.bank_a)))
+
+    def _lacks_monitor(self, dc: DcPlan) -> str:
+        return self.parts.say("lacks-soc-monitor", amps=plain(disconnect_minimum_a(dc.bank_a)))
+
+    def _lacks_precharge(self) -> str:
+        return self.parts.say("lacks-precharge", volts=plain(self.bank_v))
+
+    def _lacks_fuse(self, branch: Branch) -> str:
+        return self.parts.say("lacks-fuse", amps=plain(branch.least_a))
+
+    def _lacks_switch(self, branch: Branch) -> str:
+        amps, volts = plain(branch.cut_a), plain(branch.cut_v)
+        return self.parts.say("lacks-switch", amps=amps, volts=volts)
 
     def _terminals(self, ac: AcPlan) -> None:
         """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
@@ -268,7 +278,8 @@ class Parts(PartLines):
 
     def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
         able = (chosen,) if chosen else ()
-        wanted = self.parts.say("lacks-ferrules", size=size, depth=plain(depth_m * 1000))
+        depth = plain(depth_m * 1000)
+        wanted = "" if able else self.parts.say("lacks-ferrules", size=size, depth=depth)
         self._put("ferrules", ends, able, wanted)
         if chosen:
             spares = math.ceil(ends * self.planning.spare_ends)
