@@ -142,7 +142,7 @@ def _as_list(sheets: list[Sheet]) -> str:
         "# What this shop still needs",
         "",
         f"1. `shop.yaml`: your own {', '.join(OWN)}, and the day of your prices. "
-        "Then `invented: false`.",
+        "Then `invented: false`, and an `estimate` if you want one.",
         f"2. The products below: write yours into `{WORKBOOK}`, then import it.",
         "3. `rig-guide check` and `rig-guide coverage` with `--content` and this folder.",
     ]
@@ -154,6 +154,7 @@ def _as_list(sheets: list[Sheet]) -> str:
 
 def _own_shop(text: str) -> str:
     text = re.sub(r"^# Everything in this folder.*\n(?:#.*\n)*", "", text, flags=re.MULTILINE)
+    text = re.sub(r"(?:^#.*\n)*^estimate:\n(?:  .*\n)+", "", text, flags=re.MULTILINE)
     text = re.sub(r"^note: >-\n(?:  .*\n)+", "note: \n", text, flags=re.MULTILINE)
     for key, value in OWN.items():
         text = re.sub(rf"^{key}:.*$", f"{key}: {value}", text, flags=re.MULTILINE)

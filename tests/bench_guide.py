@@ -24,6 +24,7 @@ from engine.sizing.inverter import leg_output_w
 from guide.coverage import cover
 from guide.coverage_file import CoverageFile
 from guide.load import load_content, load_guide
+from tests import bench_table
 from tests.grown import with_products, with_rigs
 
 MANY_PRODUCTS = 2000
@@ -76,6 +77,7 @@ def rows() -> Iterator[tuple[str, float]]:
         report = cover(grown, CoverageFile())
         took = time.perf_counter() - began
         yield f"coverage, lean shelf, per state of {report.states:,}", took / report.states
+    yield from bench_table.rows()
     yield from rows_of_trace(guide)
     many = with_products(guide, MANY_PRODUCTS)
     yield (

@@ -75,6 +75,23 @@ def test_a_link_of_today_opens_without_a_notice(
     leave_out(requests, old_site)
 
 
+def test_the_second_shop_is_walked_from_its_first_page_to_an_answer_and_an_explanation(
+    page: Page, old_site: str, today: Path, requests: list[str]
+) -> None:
+    guide = load_guide(today)
+    page.goto(f"{old_site}/index.html")
+    page.locator("a.rig-choice[href='guide/index.html']").click()
+    for _ in guide.questions:
+        if page.locator("#rig-answer .rig-layout").count():
+            break
+        page.locator("main .rig-choices a.rig-choice").first.click()
+    expect(page.locator("#rig-answer")).to_contain_text("CA$")
+    page.goto(f"{old_site}/explained/heavy-loads.html")
+    expect(page.locator("article")).to_contain_text("Roof cooler")
+    expect(page.locator("[data-rig-piece=start]")).to_be_visible()
+    leave_out(requests, old_site)
+
+
 def leave_out(requests: list[str], address: str) -> None:
     """Requests to today's site stay with the site that is watched."""
     requests[:] = [url for url in requests if not url.startswith(f"{address}/")]

@@ -130,7 +130,7 @@ def test_the_printed_commands_fill_a_new_shop_that_answers_every_kind_of_rig(
     for file in CATALOGUE_FILES.values():
         assert "id:" not in (folder / file).read_text("utf-8"), file
     everything = "\n".join(file.read_text("utf-8") for file in folder.rglob("*.yaml"))
-    for stranger in (demo().shop.name, demo().shop.email, "Quillmarsh", "Hobbeck", "demo-data"):
+    for stranger in (demo().shop.name, demo().shop.site, "Quillmarsh", "Hobbeck", "demo-data"):
         assert stranger not in everything + (folder / NEEDED).read_text("utf-8")
     fill(folder / WORKBOOK, needed, tmp_path)
     for command in others:
