@@ -13,7 +13,7 @@ from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question
 from engine.model.needs import Needs
-from engine.model.result import Considered, Outcome
+from engine.model.result import Considered, Design, Outcome
 from engine.needs import applies, implied, may_apply, needs_of
 from engine.usual import usual_case
 from engine.ways import Comparison, Signature, Ways
@@ -101,10 +101,22 @@ class Conversation:
         if best is None or best.design is None:
             nearest = outcome.considered[0].failed if outcome.considered else ()
             return ((), tuple(check.id for check in nearest))
-        notes = cautions_of(self.guide, outcome.needs, best.design)
+        return self._signature(outcome.needs, best, best.design)
+
+    def signature_of(self, answers: Answers) -> Signature:
+        """That of what comes out, without working out what is not recommended."""
+        needs = self.needs(answers)
+        best = self.best(answers)
+        # Where batteries are kept, their kind is planned on: the outcome says so.
+        if best is None or best.design is None or needs.existing is not None:
+            return self.signature(self.outcome(answers))
+        return self._signature(needs, best, best.design)
+
+    def _signature(self, needs: Needs, best: Considered, design: Design) -> Signature:
+        notes = cautions_of(self.guide, needs, design)
         return (
             key_of(best),
-            tuple(sorted({line.product or line.name for line in best.design.parts})),
+            tuple(sorted({line.product or line.name for line in design.parts})),
             tuple(note.caution.id for note in notes),
         )
 
@@ -259,7 +271,7 @@ class Conversation:
         return found
 
     def _signature_of(self, values: dict[str, Value]) -> Signature:
-        return self.signature(self.outcome(Answers(values)))
+        return self.signature_of(Answers(values))
 
     def remember(self, signatures: dict[Key, Signature]) -> None:
         """Take over signatures that were worked out elsewhere, by the keys of their answers."""

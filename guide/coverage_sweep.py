@@ -159,17 +159,17 @@ def together(guide: Guide, way: Answers, more: Answers) -> Answers:
 def _try(way: Answers, more: Answers) -> Tried:
     conversation = at_work()
     try:
-        outcome = conversation.outcome(together(conversation.guide, way, more))
-        return _tried(conversation, outcome)
+        return _tried(conversation, together(conversation.guide, way, more))
     except Exception as error:  # any failure of the engine is a finding, told with its answers
         told = f"{type(error).__name__}: {error}"
         return Tried(((), (told,)), NONE, NONE, NONE, None, told)
 
 
-def _tried(conversation: Conversation, outcome: Outcome) -> Tried:
-    signature = conversation.signature(outcome)
-    best = outcome.best
+def _tried(conversation: Conversation, answers: Answers) -> Tried:
+    signature = conversation.signature_of(answers)
+    best = conversation.best(answers)
     if best is None or best.design is None:
+        outcome = conversation.outcome(answers)
         return Tried(signature, NONE, NONE, NONE, _miss(conversation.guide, outcome))
     articles = frozenset(line.product for line in best.design.parts if line.product)
     bought = [line for line in best.design.parts if not line.have]

@@ -40,6 +40,7 @@ from site_src.build.addresses import root_of
 from site_src.build.archives import content_hash, entry, write_archive
 from site_src.build.brand import put_on
 from site_src.build.cards import card_of
+from site_src.build.fields import fields_of, without_fields
 from site_src.build.tree import (
     FOLDER,
     STAFF,
@@ -126,7 +127,8 @@ class Live:
             if form not in self.shells:
                 self.shells[form] = self.shell(self.guide).parts(*form, FOLDER)
             preview = preview_of(self.guide, self.site, card_of(self.guide, page))
-            return stamp(self.shells[form], page, preview).encode()
+            content = without_fields(page.bordered, fields_of(self.guide))
+            return stamp(self.shells[form], page, preview, content).encode()
 
     def shell(self, guide: Guide) -> Shell:
         """What surrounds the pages, from the theme as it is now."""

@@ -66,10 +66,11 @@ def test_the_request_is_read_before_it_is_mailed(asked: Page, requests: list[str
 
 
 def test_a_form_reaches_the_shops_own_service_only_when_it_is_pressed(
-    new_page: NewPage, guide: Guide
+    new_page: NewPage, guide: Guide, own_origins: list[str]
 ) -> None:
     page = new_page(alone=True)
     with form_service() as (address, got):
+        own_origins.append(address.removesuffix("/ask"))
         terms = replace(guide.shop.estimate, form=address)
         theirs = replace(guide, shop=replace(guide.shop, estimate=terms))
         drawn = request_html(conversation_of(theirs), f"{PATH.removeprefix('/guide/')}#cable=9ft")

@@ -196,6 +196,7 @@ def press(page: Page, *keys: str) -> int:
 
 def test_the_entry_outlives_a_reload_and_opens_in_a_page_of_its_own(staff: Page) -> None:
     enter(staff, *LETTERS, "cable 9 ft")
+    expect(staff.locator("#rig-text")).to_have_value(re.compile("v240=no/.*cable=9ft"))
     tab_to(staff, "#rig-keep")
     staff.keyboard.press("Enter")
     tab_to(staff, "#rig-note")

@@ -121,10 +121,14 @@ def other_shop(folder: Path) -> Path:
 DEARER = ("catalogue/inverters.yaml", "price: 1090 CAD", "price: 1990 CAD")
 
 
+SENT_ON = "2025-11-05"
+"""Day on which the edition before was published, two days after that of its prices."""
+
+
 def dearer_shop(sent: Path, folder: Path) -> Path:
     """The content of the second shop after a price was edited, with the former edition kept."""
     edited(folder, DEARER, content=sent)
-    keep(load_guide(sent), folder)
+    keep(load_guide(sent), folder, SENT_ON)
     return folder
 
 

@@ -64,7 +64,7 @@ def test_two_guides_are_each_shown_in_their_own_currency(tmp_path: Path) -> None
 
 
 def test_a_miss_is_written_with_the_point_of_the_language_that_is_spoken() -> None:
-    english, nearly = demo().wording.grammar, Check("payload", 101.5, 100.0, "kg", True)
+    english, nearly = demo().wording.grammar, Check("continuous-w", 101.5, 100.0, "W", True)
     speak(english, "USD")
     assert margin_text(nearly) == "1.5 %"
     speak(replace(english, decimal=","), "USD")

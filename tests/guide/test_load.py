@@ -80,7 +80,9 @@ def test_the_python_text_is_the_same_in_every_run(guide: Guide) -> None:
 
 def test_the_python_text_imports_model_and_wording_and_nothing_else(guide: Guide) -> None:
     imports = [line for line in as_module(guide).splitlines() if "import" in line.split()[:3]]
-    models = [f"from engine.model.{name} import *" for name in ("edition", "guide", "products")]
+    models = [
+        f"from engine.model.{name} import *" for name in ("brand", "edition", "guide", "products")
+    ]
     wording = [f"from engine.wording.{name} import *" for name in ("sentences", "tongue")]
     assert imports == [*models, *wording]
 

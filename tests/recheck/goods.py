@@ -178,7 +178,8 @@ class Goods(Facts):
             said["shunt"] = each.name
         for line in self.parts("battery-fuse"):
             fuse = one(shelf.fuses, line["product"])
-            said["battery fuse"] = f"Fuse {fuse.rating:g} A at each battery. {fuse.family}"
+            where = "each battery" if self.series * self.parallel > 1 else "the battery"
+            said["battery fuse"] = f"Fuse {fuse.rating:g} A at {where}. {fuse.family}"
         for branch in found["dc_branches"]:
             if branch["fuse_a"]:
                 said[branch["id"]] = f"use {branch['fuse_a']:g} A {branch['class']}"

@@ -2,6 +2,7 @@
 
 import gzip
 import json
+import re
 import shutil
 import subprocess
 import sys
@@ -97,7 +98,7 @@ class Careful(Handler):
     """A host that sends all that it should; those below do one thing otherwise."""
 
     def end_headers(self) -> None:
-        usual, is_engine = self.kept, "/engine-" in self.path
+        usual, is_engine = self.kept, re.search(r"/engine-[0-9a-f]{12}\b", self.path)
         self.kept = "public, max-age=31536000, immutable" if is_engine else usual
         self.send_header("Referrer-Policy", "no-referrer")
         self.send_header("Content-Security-Policy", "frame-ancestors 'none'")
