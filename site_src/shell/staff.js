@@ -118,8 +118,13 @@ function enter(chosen) {
   }
 }
 
+function setBusy(is) {
+  isBusy = is;
+  byId("rig-staff").ariaBusy = is;
+}
+
 async function work() {
-  isBusy = true;
+  setBusy(true);
   try {
     let isTaken = true;
     while (isTaken && queue.length) {
@@ -127,7 +132,7 @@ async function work() {
       isTaken = await take(line, text);
     }
   } finally {
-    isBusy = false;
+    setBusy(false);
     const held = byId("rig-held");
     held.textContent = held.dataset.says.replace("{texts}", queue.map(({ text }) => text).join(" · "));
     held.hidden = queue.length === 0;

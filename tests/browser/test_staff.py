@@ -179,6 +179,7 @@ def test_six_callers_are_entered_in_their_own_words_and_nothing_changes_silently
                 keys += press(staff, "ArrowDown", "Enter")
             elif words in (LEAVE, REPLACE):
                 expect(staff.locator("#rig-asks [data-at]")).to_have_count(1)
+                expect(staff.locator("#rig-staff")).to_have_attribute("aria-busy", "false")
                 keys += press(staff, words)
                 expect(staff.locator("#rig-asks [data-at]")).to_have_count(0)
             else:
@@ -221,6 +222,7 @@ def test_replacing_an_answer_asks_and_a_held_key_agrees_to_nothing(staff: Page) 
     asked = staff.locator("#rig-asks")
     expect(asked).to_contain_text(re.compile(r"\$[\d,]+ → \$[\d,]+"))
     expect(staff.locator("#rig-text")).to_have_value(re.compile("heavy=2/.*cable=9ft"))
+    expect(staff.locator("#rig-staff")).to_have_attribute("aria-busy", "false")
     staff.locator("#rig-typed").dispatch_event("keydown", {"key": "Enter", "repeat": True})
     expect(asked.locator("[data-at]")).to_have_count(1)
     staff.keyboard.press("Enter")
