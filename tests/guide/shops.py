@@ -6,6 +6,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import yaml
+
 from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
 from guide.coverage_sweep import sweep
@@ -103,18 +105,24 @@ def _shortened(question: Question) -> Question:
 OTHER = Path(__file__).resolve().parent.parent / "other_shop"
 
 
+def language_of(folder: Path) -> str:
+    """The folder of words that a shop names."""
+    shop = yaml.safe_load((folder / "shop.yaml").read_text(encoding="utf-8"))
+    return str(shop["language"])
+
+
 def other_shop(folder: Path) -> Path:
     """The content of the second shop: all its own but what speaks of no product.
 
     That is the wording, and the list of the explanatory pages, of which it shows every one.
 
-    Its words are British, so that the list of the house's words does not hold for it.
+    Its words have a folder of their own and are British, so that the list of the house's words does
+    not hold for it.
     """
     shutil.copytree(OTHER, folder, dirs_exist_ok=True)
     shutil.copy(CONTENT / "explanations.yaml", folder)
-    shutil.copytree(
-        CONTENT / "words", folder / "words", ignore=shutil.ignore_patterns("style.yaml")
-    )
+    words, style = folder / "words" / language_of(folder), shutil.ignore_patterns("style.yaml")
+    shutil.copytree(CONTENT / "words" / "en", words, ignore=style)
     return folder
 
 

@@ -23,7 +23,6 @@ from guide.server import Handler
 from guide.setup import SetupError
 from site_src.build.offline import write_offline
 from tests.browser.serving import served
-from tests.conftest import OtherSite
 from tests.guide.shops import edited
 from tests.site.servers import answers, free_port, started
 
@@ -292,9 +291,3 @@ def test_build_keeps_nothing_of_an_invented_shop(
     command = ["build", "--out", str(tmp_path / "out"), "--content", str(tmp_path / "content")]
     assert cli.main(command) == 0
     assert not (tmp_path / "content" / "editions").exists()
-
-
-def test_what_was_built_of_another_shop_s_content_can_be_published(
-    other_shop_site: OtherSite,
-) -> None:
-    assert told_of(other_shop_site.site, Careful) == ""
