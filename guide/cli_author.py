@@ -33,18 +33,18 @@ BAR = 30
 
 def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Describe the authors' commands and their options."""
-    one = _add(commands, "check", check, "find every mistake in the content, with its mend")
-    one = _add(commands, "schema", schema, "write JSON Schemas for editors, named in each file")
+    one = named(commands, "check", check, "find every mistake in the content, with its mend")
+    one = named(commands, "schema", schema, "write JSON Schemas for editors, named in each file")
     one.add_argument("--answer", action="store_true", help="print that of an answer's JSON instead")
-    one = _add(commands, "coverage", coverage, "walk every page of the guide; exit 1 on a fault")
+    one = named(commands, "coverage", coverage, "walk every page of the guide; exit 1 on a fault")
     _outputs(one)
-    one = _add(commands, "compare", compare_editions, "say which answers an edit changes, and why")
+    one = named(commands, "compare", compare_editions, "say which answers an edit changes, and why")
     one.add_argument("old", metavar="OLD", help="a folder, a ZIP file or a Git revision")
     one.add_argument(
         "new", metavar="NEW", nargs="?", help="the same; default: the content as it is"
     )
     _outputs(one)
-    _add(
+    named(
         commands,
         "keep",
         keep_edition,
@@ -54,15 +54,16 @@ def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
     one.add_argument("address", metavar="URL", help="for example https://shop.example/")
     one.add_argument("--all", action="store_true", help="every page, not some of each kind")
     one.set_defaults(run=publish_check)
-    _add(commands, "try", try_it, "answer the questions in this terminal")
+    named(commands, "try", try_it, "answer the questions in this terminal")
 
 
-def _add(
+def named(
     commands: "argparse._SubParsersAction[argparse.ArgumentParser]",
     name: str,
     run: Callable[[argparse.Namespace], int],
     told: str,
 ) -> argparse.ArgumentParser:
+    """A command that reads the content; `run` carries it out and `told` is its line of help."""
     one = commands.add_parser(name, help=told)
     add_content(one)
     one.set_defaults(run=run)

@@ -1,11 +1,11 @@
 """The commands for the catalog as a spreadsheet: out, in, and prices alone."""
 
 import argparse
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 from guide import reports
-from guide.cli_author import FAULTS, GOOD, add_content, progress_bar
+from guide.cli_author import FAULTS, GOOD, named, progress_bar
 from guide.compare import compare
 from guide.spreadsheet.book import read_tables
 from guide.spreadsheet.export import export
@@ -22,29 +22,17 @@ def add_catalogue(commands: "argparse._SubParsersAction[argparse.ArgumentParser]
     """Describe these commands and their options."""
     top = commands.add_parser("catalogue", help="the catalog as a spreadsheet, out and in")
     inner = top.add_subparsers(title="commands", metavar="WHAT", required=True)
-    one = _add(
+    one = named(
         inner, "export", export_tables, "write it to a workbook, or to a folder of CSV files"
     )
     one.add_argument("target", type=Path, metavar="FILE.xlsx|FOLDER")
-    one = _add(inner, "import", import_tables, "say what a spreadsheet changes; --write writes it")
+    one = named(inner, "import", import_tables, "say what a spreadsheet changes; --write writes it")
     _source(one)
     one.add_argument(
         "--discontinue", action="store_true", help="mark what the table lacks as discontinued"
     )
-    one = _add(inner, "prices", import_prices, "prices and stock alone, from article,price,stock")
+    one = named(inner, "prices", import_prices, "prices and stock alone, from article,price,stock")
     _source(one)
-
-
-def _add(
-    commands: "argparse._SubParsersAction[argparse.ArgumentParser]",
-    name: str,
-    run: Callable[[argparse.Namespace], int],
-    told: str,
-) -> argparse.ArgumentParser:
-    one = commands.add_parser(name, help=told)
-    add_content(one)
-    one.set_defaults(run=run)
-    return one
 
 
 def _source(one: argparse.ArgumentParser) -> None:
