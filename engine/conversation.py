@@ -40,6 +40,7 @@ class Conversation:
         self.guide = guide
         self.keep = MOST_OUTCOMES_KEPT
         self._outcomes: dict[Needs, Outcome] = {}
+        self._needed: tuple[Answers, Needs] | None = None
         self._bests: dict[Needs, Considered | None] = {}
         self._next: dict[Key, Question | None] = {}
         self._walks: dict[Key, Answers] = {}
@@ -67,10 +68,14 @@ class Conversation:
 
     def needs(self, answers: Answers) -> Needs:
         """What these answers ask for; of an aim also how long the bank must last for it."""
+        if self._needed is not None and self._needed[0] is answers:
+            return self._needed[1]
         needs = needs_of(self.guide, answers)
-        if not needs.aim:
-            return needs
-        return needs_of_aim(self.guide, needs, self.outcome(without_aim(answers)).best)
+        if needs.aim:
+            own = self.outcome(without_aim(answers)).best
+            needs = needs_of_aim(self.guide, needs, own)
+        self._needed = answers, needs
+        return needs
 
     def best(self, answers: Answers) -> Considered | None:
         """What is recommended, without working out what is not; the rest as `outcome`."""
@@ -106,9 +111,9 @@ class Conversation:
     def signature_of(self, answers: Answers) -> Signature:
         """That of what comes out, without working out what is not recommended."""
         needs = self.needs(answers)
-        best = self.best(answers)
         # Where batteries are kept, their kind is planned on: the outcome says so.
-        if best is None or best.design is None or needs.existing is not None:
+        best = self.best(answers) if needs.existing is None else None
+        if best is None or best.design is None:
             return self.signature(self.outcome(answers))
         return self._signature(needs, best, best.design)
 
