@@ -56,6 +56,8 @@ def asked(new_page: NewPage) -> Page:
 
 def test_the_request_is_read_before_it_is_mailed(asked: Page, requests: list[str]) -> None:
     dialog = asked.locator("#rig-request")
+    expect(dialog.locator("#rig-request-title")).to_be_focused()  # it is read from its first line
+    expect(dialog.locator("#rig-request-title")).to_be_in_viewport()
     expect(dialog).to_contain_text("9ft")
     expect(dialog).to_contain_text("not a quote")
     mail = dialog.locator("a[href^='mailto:']").get_attribute("href") or ""
