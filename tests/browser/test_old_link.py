@@ -8,7 +8,9 @@ from playwright.sync_api import Page, expect
 
 from engine.conversation import Conversation
 from engine.links import read_link
+from engine.model.answers import Answers
 from engine.model.guide import Guide
+from engine.tree import follow
 from guide import cli
 from guide.load import load_guide
 from tests.browser.serving import served
@@ -79,13 +81,14 @@ def test_a_link_of_today_opens_without_a_notice(
 def test_the_second_shop_is_walked_from_its_first_page_to_an_answer_and_an_explanation(
     page: Page, old_site: str, today: Path, requests: list[str]
 ) -> None:
-    guide = load_guide(today)
+    conversation, answers = Conversation(load_guide(today)), Answers({})
     page.goto(f"{old_site}/index.html")
     page.locator("a.rig-choice[href='guide/index.html']").click()
-    for _ in guide.questions:
-        if not page.locator("main .rig-choices a.rig-choice").count():
-            break
+    while (question := conversation.next_question(answers)) is not None:
+        expect(page.locator("main h1")).to_have_text(question.ask)
         page.locator("main .rig-choices a.rig-choice").first.click()
+        answers = follow(conversation, answers, question, question.choices[0].id)
+    expect(page).to_have_url(f"{old_site}/guide/{conversation.place(answers)[0]}")
     expect(page.locator("#rig-answer")).to_contain_text("CA$")
     page.goto(f"{old_site}/explained/heavy-loads.html")
     expect(page.locator("article")).to_contain_text("Roof cooler")
