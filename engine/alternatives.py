@@ -1,7 +1,7 @@
 """Never one answer alone: other setups for the same needs, and the one thing to give up."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 
 from engine.advice.judge.aims import without_aim
 from engine.advice.judge.ranking import score_of
@@ -11,6 +11,7 @@ from engine.model.alternatives import Alternative, GiveUp
 from engine.model.answers import Answers, LoadList
 from engine.model.buses import LEGS
 from engine.model.guide import Aim
+from engine.model.needs import Load
 from engine.model.result import Considered, Outcome
 from engine.typed.answers import read_answer
 from engine.usual import usual_case
@@ -74,52 +75,61 @@ def give_up_of(conversation: Conversation, answers: Answers, outcome: Outcome) -
     """The single load or choice whose absence saves most; None where none saves enough."""
     if outcome.best is None:
         return None
-    search = _Search(conversation, answers, outcome)
-    found = [*search.choices(), *search.loads()]
-    return max(found, key=lambda each: each.saves, default=None)
+    return _Search(conversation, answers, price_of(outcome.best)).most(outcome.needs.loads)
 
 
-@dataclass(frozen=True, slots=True)
 class _Search:
-    """One thing less after the other is tried, by answers that stand for it."""
+    """One thing less after the other is tried, by answers that stand for it.
 
-    conversation: Conversation
-    answers: Answers
-    outcome: Outcome
+    What saves no more than what was found before is left, and so is any group of such.
+    """
 
-    def _without(self, question_id: str, name: str, other: Answers) -> Iterator[GiveUp]:
-        best, now = self.conversation.usual_best(other), self.outcome.best
-        if best is None or now is None:
-            return
-        saves = price_of(now) - price_of(best)
-        if saves >= self.conversation.guide.planning.give_up_from * price_of(now):
-            yield GiveUp(question_id, name, other, best, saves)
+    def __init__(self, conversation: Conversation, answers: Answers, price: float) -> None:
+        self._conversation = conversation
+        self._answers = answers
+        self._price = price
+        self._least = conversation.guide.planning.give_up_from * price
+        self._found: GiveUp | None = None
 
-    def choices(self) -> Iterator[GiveUp]:
+    def most(self, loads: Sequence[Load]) -> GiveUp | None:
+        """What saves most; of what saves as much the first."""
+        self._choices()
+        self._loads(loads)
+        return self._found
+
+    def _without(self, question_id: str, name: str, other: Answers) -> GiveUp | None:
+        """The same with one thing less, where it saves enough and more than what was found."""
+        best = self._conversation.usual_best(other)
+        if best is None:
+            return None
+        saves = self._price - price_of(best)
+        if saves < self._least or (self._found and saves <= self._found.saves):
+            return None
+        return GiveUp(question_id, name, other, best, saves)
+
+    def _choices(self) -> None:
         """Each choice by which less runs at once."""
-        case = usual_case(self.conversation.guide, self.answers)
+        case = usual_case(self._conversation.guide, self._answers)
         for question_id, less in FEWER.items():
             choice = less.get(case.choice(question_id))
             if choice is not None:
-                values = {**self.answers.values, question_id: choice}
-                other = self.conversation.ended(Answers(values))
-                yield from self._without(question_id, "", other)
+                values = {**self._answers.values, question_id: choice}
+                other = self._conversation.ended(Answers(values))
+                self._found = self._without(question_id, "", other) or self._found
 
-    def loads(self) -> Iterator[GiveUp]:
+    def _loads(self, loads: Sequence[Load]) -> None:
         """Each load of the list left out, or of what such a rig usually has."""
-        listed = self.answers.values.get("loads")
+        listed = self._answers.values.get("loads")
         if isinstance(listed, LoadList):
             names = [item.name for item in listed.items]
-            yield from self._fewer(listed.text.split(","), names, range(len(names)))
+            self._fewer(listed.text.split(","), names, range(len(names)))
             return
-        usual = [load for load in self.outcome.needs.loads if load.bus is not LEGS]
+        usual = [load for load in loads if load.bus is not LEGS]
         texts = [f"{load.id}*{load.count}" if load.count > 1 else load.id for load in usual]
         light = [at for at, load in enumerate(usual) if not load.heavy]
-        yield from self._fewer(texts, [load.name for load in usual], light)
+        self._fewer(texts, [load.name for load in usual], light)
 
-    def _fewer(
-        self, texts: Sequence[str], names: Sequence[str], group: Sequence[int]
-    ) -> Iterator[GiveUp]:
+    def _fewer(self, texts: Sequence[str], names: Sequence[str], group: Sequence[int]) -> None:
         """Of a group without which it is enough cheaper, each load of which that is true alone.
 
         To leave out more never costs more, so a group that saves too little has none such.
@@ -127,15 +137,15 @@ class _Search:
         left = [text for at, text in enumerate(texts) if at not in group]
         if not group or (not left and len(group) == 1):
             return
-        found: tuple[GiveUp, ...] = ()
+        found = None
         if left:
-            question = self.conversation.guide.question("loads")
-            value = read_answer(self.conversation.guide, question, ",".join(left))
-            other = Answers({**self.answers.values, "loads": value or ""})
-            found = tuple(self._without("loads", names[group[0]], other))
+            question = self._conversation.guide.question("loads")
+            value = read_answer(self._conversation.guide, question, ",".join(left))
+            other = Answers({**self._answers.values, "loads": value or ""})
+            found = self._without("loads", names[group[0]], other)
         if len(group) == 1:
-            yield from found
+            self._found = found or self._found
         elif found or not left:
             middle = len(group) // 2
-            yield from self._fewer(texts, names, group[:middle])
-            yield from self._fewer(texts, names, group[middle:])
+            self._fewer(texts, names, group[:middle])
+            self._fewer(texts, names, group[middle:])

@@ -1,10 +1,13 @@
 """The hard checks: each compares one value with one limit; a setup that fails one is not shown
 as fitting. Their words are in the guide's wording, under the same ids."""
 
+from typing import NamedTuple
+
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.needs import PowerNeeds
 from engine.model.result import Candidate, Check, Supply
 from engine.sizing.loads import running_current_a
+from engine.standards.services import Service
 
 CHECKS = (
     "covers-scope",
@@ -42,9 +45,28 @@ CHECKS = (
     "payload",
     "budget",
 )
+_PLACES = {check_id: place for place, check_id in enumerate(CHECKS)}
 
 
-def unit_checks(needs: PowerNeeds, candidate: Candidate) -> list[Check]:
+class UnitNeeds(NamedTuple):
+    """What of the needs decides whether a unit suits the rig, however much runs on it."""
+
+    service: Service
+    whole: bool
+    needs_240: bool
+    mount: str
+    bank_v: float | None
+    ambient_c: float
+
+
+def unit_needs_of(needs: PowerNeeds) -> UnitNeeds:
+    """That part of the needs."""
+    return UnitNeeds(
+        needs.service, needs.whole, needs.needs_240, needs.mount, needs.bank_v, needs.ambient_c
+    )
+
+
+def unit_checks(needs: UnitNeeds, candidate: Candidate) -> tuple[Check, ...]:
     """The checks that need no more than the unit and its wiring."""
     inverter = candidate.inverter
     found = [
@@ -61,13 +83,15 @@ def unit_checks(needs: PowerNeeds, candidate: Candidate) -> list[Check]:
         found.append(_yes("supply-240", candidate.legs == 2))
     if needs.bank_v is not None:
         found.append(_yes("bank-voltage", inverter.dc_nominal == needs.bank_v))
-    return found
+    return tuple(found)
 
 
-def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tuple[Check, ...]:
-    """The checks that need no battery: service, power, start, heat, place."""
+def supply_checks(
+    needs: PowerNeeds, candidate: Candidate, supply: Supply, unit: tuple[Check, ...]
+) -> tuple[Check, ...]:
+    """The checks that need no battery, those of the unit among them: power, start, heat, place."""
     found = [
-        *unit_checks(needs, candidate),
+        *unit,
         _passes_current(candidate, supply),
         _holds_breaker(needs, supply),
         Check("continuous-w", supply.planned_w, supply.continuous_w, "W", True),
@@ -81,7 +105,7 @@ def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> tu
 
 def _place(check: Check) -> int:
     """Where it stands among all, as people read them."""
-    return CHECKS.index(check.id)
+    return _PLACES[check.id]
 
 
 def feeds_some(candidate: Candidate) -> bool:
@@ -98,7 +122,7 @@ def legs_of(candidate: Candidate) -> int:
     return 2 if candidate.layout in (TWO_LEG, SPLIT_PAIR, SPLIT_NATIVE) else 1
 
 
-def _passes_legs(needs: PowerNeeds, candidate: Candidate) -> Check:
+def _passes_legs(needs: UnitNeeds, candidate: Candidate) -> Check:
     wanted = needs.service.legs if needs.whole else 1
     return Check("legs-passed", legs_of(candidate), wanted, "legs", False)
 

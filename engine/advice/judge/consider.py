@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.advice.judge.checks import supply_checks, unit_checks
+from engine.advice.judge.checks import UnitNeeds, supply_checks, unit_checks, unit_needs_of
 from engine.advice.judge.keeping import Tried, try_all
 from engine.advice.judge.ranking import score_of
 from engine.advice.plan.bank import CHEAPEST, plan_bank
@@ -10,7 +10,7 @@ from engine.advice.plan.begun import Beginning, Begun
 from engine.advice.plan.dc_begun import DcRun
 from engine.advice.plan.dc_side import finish_dc, plan_dc
 from engine.advice.plan.kept import needs_with, plan_kept
-from engine.advice.plan.layouts import LAYOUTS, candidates
+from engine.advice.plan.layouts import LAYOUTS, candidates, motors_to_soften
 from engine.advice.plan.parts import parts_of
 from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
 from engine.kept import kept
@@ -36,12 +36,11 @@ class Powered:
 def able_of(guide: Guide, needs: PowerNeeds) -> tuple[Powered, ...]:
     """The candidates that can power the rig and have their place in it."""
     demands = Demands(guide, needs)
-    fitting = (
-        each
-        for each in candidates(guide, needs)
-        if all(check.passed for check in unit_checks(needs, each))
+    found = (
+        _power(needs, candidate, unit, demands)
+        for candidate, unit in _with_checks(guide, needs)
+        if all(check.passed for check in unit)
     )
-    found = (_power(needs, each, demands) for each in fitting)
     return tuple(each for each in found if isinstance(each, Powered))
 
 
@@ -50,14 +49,33 @@ def unable_of(guide: Guide, needs: PowerNeeds) -> tuple[tuple[Order, Considered]
     """Those that cannot, with their order."""
     demands = Demands(guide, needs)
     able = {each.candidate for each in able_of(guide, needs)}
-    others = (each for each in candidates(guide, needs) if each not in able)
-    found = (_power(needs, each, demands) for each in others)
+    found = (
+        _power(needs, candidate, unit, demands)
+        for candidate, unit in _with_checks(guide, needs)
+        if candidate not in able
+    )
     return tuple((order_of(each), each) for each in found if isinstance(each, Considered))
 
 
-def _power(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Powered | Considered:
+def _with_checks(
+    guide: Guide, needs: PowerNeeds
+) -> tuple[tuple[Candidate, tuple[Check, ...]], ...]:
+    return _checked(guide, motors_to_soften(needs), unit_needs_of(needs))
+
+
+@kept("answer", 32)
+def _checked(
+    guide: Guide, to_soften: int, needs: UnitNeeds
+) -> tuple[tuple[Candidate, tuple[Check, ...]], ...]:
+    """Each candidate with the checks of its unit."""
+    return tuple((each, unit_checks(needs, each)) for each in candidates(guide, to_soften))
+
+
+def _power(
+    needs: PowerNeeds, candidate: Candidate, unit: tuple[Check, ...], demands: Demands
+) -> Powered | Considered:
     supply = supply_of(needs, candidate, demands)
-    checks = supply_checks(needs, candidate, supply)
+    checks = supply_checks(needs, candidate, supply, unit)
     if all(check.passed for check in checks):
         return Powered(candidate, supply, checks)
     return Considered(candidate, checks, None, 0.0)
@@ -86,7 +104,7 @@ def consider(
     only: Only | None = None,
 ) -> Considered:
     """Size and check one candidate, as far as its checks let it come; perhaps with one battery."""
-    found = _power(needs, candidate, demands)
+    found = _power(needs, candidate, unit_checks(unit_needs_of(needs), candidate), demands)
     return found if isinstance(found, Considered) else design_of(guide, needs, found, only)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
 from engine.model.products import InverterCharger
@@ -17,9 +18,12 @@ SPLIT_NATIVE = "split-phase-native"
 LAYOUTS = (SINGLE, TWO_LEG, SPLIT_PAIR, PARALLEL_PAIR, SUB_PANEL, SPLIT_NATIVE)
 
 
-def candidates(guide: Guide, needs: PowerNeeds) -> tuple[Candidate, ...]:
-    """All candidates, in the order of the catalog; unsuitable ones too: checks say why."""
-    to_soften = motors_to_soften(needs)
+@kept("guide", 8)
+def candidates(guide: Guide, to_soften: int) -> tuple[Candidate, ...]:
+    """All candidates, in the order of the catalog; unsuitable ones too: checks say why.
+
+    to_soften: see `motors_to_soften`
+    """
     return tuple(
         Candidate(layout, inverter, units, soft_starters, legs, units_per_leg)
         for inverter in guide.catalogue.inverters
