@@ -6,13 +6,24 @@ import pytest
 
 from engine.advice.plan.bank import MOST_STRINGS, energy_of, plan_bank
 from engine.advice.plan.charging import hourly_load_w
+from engine.advice.plan.on_bank import on_bank_of
 from engine.model.guide import Guide
+from engine.model.needs import Needs
 from engine.model.products import Battery, StepDown
+from engine.model.result import BankPlan, Check
 from tests.advice.conftest import AIRCON, COOKING, TWO_AIRCONS, VAN, Case, MakeCase, with_shelf
 
 
 def planned(found: Case, guide: Guide | None = None) -> object:
-    return plan_bank(guide or found.guide, found.needs, found.candidate, found.supply)[0]
+    return bank_of(found, guide or found.guide)[0]
+
+
+def bank_of(
+    found: Case, shelf: Guide, needs: Needs | None = None
+) -> tuple[BankPlan | None, tuple[Check, ...]]:
+    """Its bank of what this shelf holds, with the checks."""
+    on = on_bank_of(shelf, needs or found.needs, found.candidate.inverter.dc_nominal)
+    return plan_bank(on, found.candidate, found.supply)
 
 
 def test_the_cheapest_bank_is_taken_and_a_dearer_twin_never(guide: Guide, case: MakeCase) -> None:
@@ -23,7 +34,7 @@ def test_the_cheapest_bank_is_taken_and_a_dearer_twin_never(guide: Guide, case: 
     shelf = guide.catalogue.batteries
     for twin, taken in ((dearer, bank.battery.id), (cheaper, "twin")):
         other = with_shelf(guide, batteries=(*shelf, twin))
-        plan, _ = plan_bank(other, found.needs, found.candidate, found.supply)
+        plan, _ = bank_of(found, other)
         assert plan is not None
         assert plan.battery.id == taken
 
@@ -32,9 +43,7 @@ def test_of_two_at_one_price_the_lighter_is_taken(guide: Guide, case: MakeCase) 
     found = case(COOKING)
     battery = found.design.bank.battery
     light = replace(battery, id="light", mass=battery.mass - 1.0)
-    plan, _ = plan_bank(
-        with_shelf(guide, batteries=(battery, light)), found.needs, found.candidate, found.supply
-    )
+    plan, _ = bank_of(found, with_shelf(guide, batteries=(battery, light)))
     assert plan is not None
     assert plan.battery.id == "light"
 
@@ -65,9 +74,7 @@ def test_a_soft_battery_needs_more_strings_to_hold_the_voltage(
     """With 60 mΩ a string drops 6 V at 100 A, arithmetic."""
     found = case(COOKING)
     soft = replace(found.design.bank.battery, resistance=0.06, most_in_parallel=9)
-    plan, _ = plan_bank(
-        with_shelf(guide, batteries=(soft,)), found.needs, found.candidate, found.supply
-    )
+    plan, _ = bank_of(found, with_shelf(guide, batteries=(soft,)))
     assert plan is not None
     assert plan.for_voltage == plan.parallel > plan.for_current
 
@@ -75,7 +82,8 @@ def test_a_soft_battery_needs_more_strings_to_hold_the_voltage(
 def test_conversion_and_idle_of_every_unit_are_part_of_the_energy(case: MakeCase) -> None:
     found = case(TWO_AIRCONS)
     efficiency = found.design.bank.house_efficiency
-    need = energy_of(found.needs, found.candidate, found.supply, efficiency)
+    on = on_bank_of(found.guide, found.needs, found.candidate.inverter.dc_nominal)
+    need = energy_of(on, found.candidate, found.supply)
     assert found.candidate.units == 2
     assert need.idle_wh == pytest.approx(2 * found.candidate.inverter.idle * 24.0)
     daily = {
@@ -144,9 +152,7 @@ def test_colder_than_anything_known_no_bank_is_planned_on(case: MakeCase) -> Non
 def test_batteries_that_cannot_make_the_voltage_are_left_out(guide: Guide, case: MakeCase) -> None:
     found = case(COOKING)
     odd = replace(found.design.bank.battery, nominal=30.0)
-    plan, checks = plan_bank(
-        with_shelf(guide, batteries=(odd,)), found.needs, found.candidate, found.supply
-    )
+    plan, checks = bank_of(found, with_shelf(guide, batteries=(odd,)))
     assert plan is None
     assert [(check.id, check.passed) for check in checks] == [("battery-series", False)]
 
@@ -154,12 +160,7 @@ def test_batteries_that_cannot_make_the_voltage_are_left_out(guide: Guide, case:
 def test_without_any_battery_of_the_kind_none_is_planned(guide: Guide, case: MakeCase) -> None:
     found = case(COOKING)
     needs = replace(found.needs, chemistry="agm")
-    plan, checks = plan_bank(
-        with_shelf(guide, batteries=(found.design.bank.battery,)),
-        needs,
-        found.candidate,
-        found.supply,
-    )
+    plan, checks = bank_of(found, with_shelf(guide, batteries=(found.design.bank.battery,)), needs)
     assert plan is None
     assert not any(check.passed for check in checks)
 
@@ -171,9 +172,7 @@ def test_where_none_fits_the_checks_are_those_of_the_nearest(guide: Guide, case:
     far = replace(near, id="far", capacity=10.0, charge_current=5.0)
 
     def missed(shelf: tuple[Battery, ...]) -> float:
-        plan, checks = plan_bank(
-            with_shelf(guide, batteries=shelf), found.needs, found.candidate, found.supply
-        )
+        plan, checks = bank_of(found, with_shelf(guide, batteries=shelf))
         assert plan is None
         return next(check.value for check in checks if check.id == "battery-parallel")
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from engine.advice.plan.branches import Branches
 from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
 from engine.model.result import Check, DcPlan
@@ -17,7 +18,7 @@ TWO_STRINGS = "rig=rig-30 scope=whole heavy=1 biggest=aircon-13k5 softstart=no"
 
 
 def plan(found: Case, shelf: Guide) -> tuple[DcPlan | None, tuple[Check, ...]]:
-    return plan_dc(shelf, found.needs, found.candidate, found.supply, found.design.bank)
+    return plan_dc(found.candidate, found.supply, found.design.bank, Branches(shelf, found.needs))
 
 
 @pytest.mark.parametrize("text", [VAN, COOKING, TWO_AIRCONS, BIG_BANK, f"{COOKING} cable=30ft"])
@@ -144,11 +145,13 @@ def test_without_one_for_each_battery_the_set_up_is_refused(guide: Guide, case: 
     )
     # Each string may then carry the whole current, plus what runs on 12 V.
     without, checks = plan_dc(
-        with_shelf(guide, fuses=main_only),
-        replace(found.needs, running=found.needs.running * 3),
         found.candidate,
         found.supply,
         strong,
+        Branches(
+            with_shelf(guide, fuses=main_only),
+            replace(found.needs, running=found.needs.running * 3),
+        ),
     )
     assert without is None
     assert [check.id for check in checks if not check.passed] == ["fuse"]
@@ -271,7 +274,10 @@ def test_where_no_cable_will_do_it_says_what_the_thickest_lacks(
         if each.use != "dc" or lacks == "drop" or awg.rank(each.awg) <= awg.rank("2")
     )
     none, checks = plan_dc(
-        with_shelf(guide, cables=thin), needs, found.candidate, found.supply, found.design.bank
+        found.candidate,
+        found.supply,
+        found.design.bank,
+        Branches(with_shelf(guide, cables=thin), needs),
     )
     assert none is None
     failed = next(check for check in checks if not check.passed)
@@ -340,6 +346,6 @@ def test_a_pre_charge_is_asked_for_where_the_inrush_is_above_the_banks_peak(
     assert found.design.dc.precharge
     bank = found.design.bank
     calm = replace(bank, battery=replace(bank.battery, peak_current=1e6))
-    dc, _ = plan_dc(found.guide, found.needs, found.candidate, found.supply, calm)
+    dc, _ = plan_dc(found.candidate, found.supply, calm, Branches(found.guide, found.needs))
     assert dc is not None
     assert not dc.precharge

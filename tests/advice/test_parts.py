@@ -7,7 +7,8 @@ import pytest
 
 from engine.advice.plan.left_out import LEFT_OUT, left_out_of
 from engine.advice.plan.part_lines import TOOLS
-from engine.advice.plan.parts import known_parts, parts_of, push_in_ends
+from engine.advice.plan.parts import known_parts, parts_of
+from engine.advice.plan.parts_on_ac import parts_on_ac, push_in_ends, wiring_of
 from engine.advice.plan.parts_on_voltage import parts_on_voltage
 from engine.advice.plan.shelf import ferrule_for
 from engine.model.guide import Guide
@@ -87,7 +88,8 @@ def relisted(found: Case, shelf: Guide, **needs: Any) -> list[PartLine]:
 def _parts(shelf: Guide, needs: Needs, design: Design) -> tuple[PartLine, ...]:
     candidate = design.candidate
     on_voltage = parts_on_voltage(shelf, needs, candidate.inverter.dc_nominal)
-    known = known_parts(shelf, needs, candidate, (design.ac, design.cooling, on_voltage))
+    on_ac = parts_on_ac(shelf, needs, wiring_of(candidate), design.ac)
+    known = known_parts(shelf, needs, candidate, (on_ac, design.cooling, on_voltage))
     return parts_of(shelf, needs, candidate, (known, design.bank, design.dc))
 
 
@@ -196,7 +198,7 @@ def test_tools_at_hand_are_not_sold_again(case: MakeCase) -> None:
 
 def test_one_bare_ferrule_for_every_conductor_end_and_spares(guide: Guide, case: MakeCase) -> None:
     found = case(COACH)
-    ends = push_in_ends(found.candidate, found.design.ac)
+    ends = push_in_ends(wiring_of(found.candidate), found.design.ac)
     assert sum(line.quantity for line in lines(found, "ferrules")) == len(ends) == 8
     for line in lines(found, "ferrules"):
         ferrule = next(each for each in guide.catalogue.ferrules if each.id == line.product)
@@ -214,7 +216,7 @@ def test_an_insulated_ferrule_is_refused_even_where_it_is_the_only_one(guide: Gu
 
 def test_screw_terminals_ask_for_none(case: MakeCase) -> None:
     found = case(COOKING)
-    assert push_in_ends(found.candidate, found.design.ac) == ()
+    assert push_in_ends(wiring_of(found.candidate), found.design.ac) == ()
     assert not lines(found, "ferrules")
 
 

@@ -82,7 +82,7 @@ def test_no_design_counts_less_than_its_candidate_was_said_to_count_at_least(
                 continue
             supply, bank = found.design.supply, found.design.bank
             begun, _ = beginning.of(found.candidate, supply)
-            run, _ = begin_dc(guide, needs, found.candidate, supply, bank)
+            run, _ = begin_dc(found.candidate, supply, bank, beginning.branches)
             assert begun is not None
             assert run is not None
             floors = [

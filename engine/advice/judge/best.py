@@ -59,6 +59,7 @@ class _Search:
         self, guide: Guide, needs: Needs, able: tuple[Powered, ...], own: Outcome | None
     ) -> None:
         self._guide, self._needs = guide, needs
+        self._beginning = Beginning(guide, needs)
         self._by: BankBy = guide.priorities.aim(needs.aim).bank
         self._cheaper = may_be_cheaper(needs, self._by)
         self._designed = _designed(needs, own)
@@ -66,7 +67,7 @@ class _Search:
         self._ways = self._begun(able)
 
     def _begun(self, able: tuple[Powered, ...]) -> list[_Way]:
-        guide, needs, beginning = self._guide, self._needs, Beginning(self._guide, self._needs)
+        guide, needs, beginning = self._guide, self._needs, self._beginning
         ways = []
         for place, powered in enumerate(able):
             begun, checks = beginning.of(powered.candidate, powered.supply)
@@ -92,7 +93,7 @@ class _Search:
 
     def _bank(self, way: _Way) -> None:
         guide, needs = self._guide, self._needs
-        banked = banked_of(guide, needs, way.powered, self._by)
+        banked = banked_of(self._beginning, way.powered, self._by)
         known = self._designed.get(way.powered.candidate)
         if known is not None and known.design is not None and known.design.bank == banked[0]:
             score, contributions = score_of(guide, needs, known.design)
@@ -104,13 +105,14 @@ class _Search:
 
     def _run(self, way: _Way, bank: BankPlan) -> None:
         guide, needs, powered = self._guide, self._needs, way.powered
-        run, _ = begin_dc(guide, needs, powered.candidate, powered.supply, bank)
+        beside = self._beginning.branches
+        run, _ = begin_dc(powered.candidate, powered.supply, bank, beside)
         if run is not None:
             floor = floor_of(guide, needs, way.begun, bank, run)
             self._ways.append(way._replace(floor=floor, run=run))
 
     def _design(self, powered: Powered, banked: Banked, begun: Begun, run: DcRun | None) -> None:
-        found = sized_of(self._guide, self._needs, powered, banked, begun, run)
+        found = sized_of(self._beginning, powered, banked, begun, run)
         if found.design is None and self._cheaper:
             found = design_of(self._guide, self._needs, powered)
         if found.design is not None:

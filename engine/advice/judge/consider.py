@@ -137,15 +137,16 @@ def design_of(
     """
     if only and only.kept:
         needs = needs_with(needs, only)
-        theirs = plan_kept(guide, needs, powered.candidate, powered.supply, only)
-        return sized_of(guide, needs, powered, theirs, Beginning(guide, needs))
+        begins = Beginning(guide, needs)
+        on = begins.on_bank(powered.candidate.inverter.dc_nominal)
+        theirs = plan_kept(on, powered.candidate, powered.supply, only)
+        return sized_of(begins, powered, theirs)
     battery = only.battery if only else None
     by = guide.priorities.aim(needs.aim).bank
     begins = beginning or Beginning(guide, needs)
-    found = sized_of(guide, needs, powered, banked_of(guide, needs, powered, by, battery), begins)
+    found = sized_of(begins, powered, banked_of(begins, powered, by, battery))
     if found.design is None and may_be_cheaper(needs, by):
-        cheapest = banked_of(guide, needs, powered, CHEAPEST, battery)
-        return sized_of(guide, needs, powered, cheapest, begins)
+        return sized_of(begins, powered, banked_of(begins, powered, CHEAPEST, battery))
     return found
 
 
@@ -155,42 +156,42 @@ def may_be_cheaper(needs: Needs, by: BankBy) -> bool:
 
 
 def banked_of(
-    guide: Guide, needs: Needs, powered: Powered, by: BankBy, battery: Battery | None = None
+    beginning: Beginning, powered: Powered, by: BankBy, battery: Battery | None = None
 ) -> Banked:
     """Its bank with its checks, see `plan_bank`."""
-    return plan_bank(guide, needs, powered.candidate, powered.supply, battery, by)
+    on = beginning.on_bank(powered.candidate.inverter.dc_nominal)
+    return plan_bank(on, powered.candidate, powered.supply, battery, by)
 
 
 def sized_of(
-    guide: Guide,
-    needs: Needs,
+    beginning: Beginning,
     powered: Powered,
     banked: Banked,
-    begun: Begun | Beginning,
+    begun: Begun | None = None,
     run: DcRun | None = None,
 ) -> Considered:
-    """Size, check and score it with this bank; begun already, or to be begun.
+    """Size, check and score it with this bank.
 
-    run: of its DC side, where that was planned already
+    begun, run: of this candidate and of its DC side, where they were planned already
     """
+    guide, needs = beginning.guide, beginning.needs
     candidate, supply, checks = powered.candidate, powered.supply, powered.checks
     bank, more = banked
     checks += more
     if bank is None:
         return Considered(candidate, checks, None, 0.0)
     if run is None:
-        dc, more = plan_dc(guide, needs, candidate, supply, bank)
+        dc, more = plan_dc(candidate, supply, bank, beginning.branches)
     else:
         dc, more = finish_dc(guide, needs, candidate, bank, run)
     checks += more
     if dc is None:
         return Considered(candidate, checks, None, 0.0)
-    if isinstance(begun, Beginning):
-        found, more = begun.of(candidate, supply)
+    if begun is None:
+        begun, more = beginning.of(candidate, supply)
         checks += more
-        if found is None:
+        if begun is None:
             return Considered(candidate, checks, None, 0.0)
-        begun = found
     else:
         checks += begun.checks
     design = Design(

@@ -4,16 +4,13 @@ import math
 from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, charged_from_c
-from engine.advice.plan.house import dc_loads_of, dc_start_of, house_efficiency
-from engine.kept import kept
-from engine.model.buses import DC, DC48, Bus
+from engine.advice.plan.on_bank import OnBank
 from engine.model.guide import BankBy, Guide
-from engine.model.needs import Load, Needs
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
 from engine.sizing import battery as sizing
 from engine.sizing.bank import charge_limit_a
-from engine.sizing.dc_circuit import behind_converter_w, strings_for_voltage
+from engine.sizing.dc_circuit import strings_for_voltage
 from engine.sizing.inverter import (
     LossCurve,
     bank_input_w,
@@ -23,7 +20,6 @@ from engine.sizing.inverter import (
     low_battery_v,
     nameplate_w,
 )
-from engine.sizing.loads import daily_energy_wh
 from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
 from engine.standards.battery_chemistry import chemistry_of
 from engine.trace import step
@@ -39,8 +35,7 @@ NEAREST_TRIED = 12
 
 
 def plan_bank(
-    guide: Guide,
-    needs: Needs,
+    on: OnBank,
     candidate: Candidate,
     supply: Supply,
     only: Battery | None = None,
@@ -52,10 +47,11 @@ def plan_bank(
 
     Where none does, no plan and the checks of the one that came nearest.
     """
-    demand = Demand(guide, needs, candidate, supply)
-    shelf = (only,) if only else guide.catalogue.batteries
+    needs = on.needs
+    demand = Demand(on, candidate, supply)
+    shelf = (only,) if only else on.guide.catalogue.batteries
     batteries = [each for each in shelf if each.chemistry == needs.chemistry]
-    found = _best(guide, demand, batteries, by)
+    found = _best(demand, batteries, by)
     if found is not None:
         plan = demand.bank_of(*found)
         return plan, bank_checks(plan, needs.weather.coldest_c)
@@ -70,7 +66,7 @@ def plan_bank(
 
 
 def _best(
-    guide: Guide, demand: "Demand", batteries: list[Battery], by: BankBy
+    demand: "Demand", batteries: list[Battery], by: BankBy
 ) -> "tuple[Battery, Strings] | None":
     """The best that keeps its maker's limits; what cannot be it is not worked out."""
     floors = sorted(
@@ -89,7 +85,7 @@ def _best(
             or demand.needs.weather.coldest_c < charged_from_c(battery)
         ):
             continue
-        cost = (*_cost(guide, battery, strings, by), at)
+        cost = (*_cost(demand.guide, battery, strings, by), at)
         if best is None or cost < best[0]:
             best = (cost, battery, strings)
     return best[1:] if best is not None else None
@@ -122,36 +118,29 @@ def _worst(checks: tuple[Check, ...]) -> float:
 class Demand:
     """What the candidate asks of any bank."""
 
-    def __init__(self, guide: Guide, needs: Needs, candidate: Candidate, supply: Supply) -> None:
-        inverter = candidate.inverter
-        self.guide = guide
-        self.needs = needs
+    def __init__(self, on: OnBank, candidate: Candidate, supply: Supply) -> None:
+        inverter, units = candidate.inverter, candidate.units
+        self.guide = guide = on.guide
+        self.needs = needs = on.needs
         self.system_v = inverter.dc_nominal
         self.low_v = low_battery_v(inverter.dc_nominal, inverter.low_voltage_cutoff)
-        units = candidate.units
-        self.house_efficiency = house_efficiency(guide, needs, self.system_v)
-        converted_w = behind_converter_w(dc_loads_of(needs), self.house_efficiency)
-        self.house_w = converted_w + dc_loads_of(needs, DC48)
+        self.house_efficiency = on.house_efficiency
+        self.house_w = house_w = on.house_w
         running_w = supply.total_w * guide.planning.load_margin
-        curve, house_w = supply.curve, self.house_w
+        curve = supply.curve
         self.dc_w = step("battery.running", bank_input_w, curve, running_w / units, units, house_w)
         # A start draws at a low power factor; its volt-amperes are taken as watts, to be safe.
         self.start_dc_w = step(
             "battery.start", bank_input_w, curve, supply.total_worst_va / units, units, house_w
         )
-        # One motor starts at a time, on AC or on 12 V, while all else runs.
-        on_dc = dc_start_of(needs)
-        direct = dc_start_of(needs, DC48)
-        step_w = behind_converter_w(max(0.0, on_dc.step_w), self.house_efficiency)
-        step_w = max(step_w, direct.step_w)
-        if step_w > 0:
+        if on.step_w > 0:
             self.start_dc_w = step(
-                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, step_w
+                "battery.start", hardest_start_w, self.start_dc_w, self.dc_w, on.step_w
             )
         self.continuous_a = step("battery.running", dc_current_a, self.dc_w, self.low_v)
         self.surge_a = step("battery.start", dc_current_a, self.start_dc_w, self.low_v)
-        self.surge_s = max(on_dc.seconds, direct.seconds, *(leg.start_s for leg in supply.legs))
-        self.energy = energy_of(needs, candidate, supply, self.house_efficiency)
+        self.surge_s = max(on.step_s, *(leg.start_s for leg in supply.legs))
+        self.energy = energy_of(on, candidate, supply)
         self.hold_wh = step(
             "battery.reserve" if needs.reserve != 1 else "",
             sizing.with_reserve_wh,
@@ -161,7 +150,7 @@ class Demand:
         self.mean_a = step(
             "battery.draw" if chemistry_of(needs.chemistry).family.by_peukert else "",
             sizing.mean_draw_a,
-            *draws_of(needs, self.energy, self.house_efficiency),
+            *draws_of(on, self.energy),
             self.system_v,
         )
         self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.bank_c)
@@ -312,57 +301,28 @@ class Demand:
         )
 
 
-@kept("answer", 64)
-def daily_wh_of(loads: tuple[Load, ...]) -> tuple[float, ...]:
-    """Energy of each load a day; the same for every candidate of an answer."""
-    return tuple(
-        load.count * daily_energy_wh(load.running_w, load.hours, load.duty) for load in loads
-    )
-
-
-def of_bus(bus: Bus, on_house: float, on_ac: float) -> float:
-    """What a load takes from the bank for each unit of its own: by inverter, converter or none."""
-    if bus.legs:
-        return on_ac
-    return on_house if bus is DC else 1.0
-
-
-def draws_of(
-    needs: Needs, energy: sizing.EnergyNeed, house_efficiency: float
-) -> tuple[tuple[float, ...], tuple[float, ...]]:
+def draws_of(on: OnBank, energy: sizing.EnergyNeed) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Each load's power at the battery [W], and its energy over the days [Wh]; idle last."""
-    conversion = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
-    on_dc = behind_converter_w(1.0, house_efficiency)
-    factors = [of_bus(load.bus, on_dc, conversion) for load in needs.loads]
-    watts = [load.running_w * factor for load, factor in zip(needs.loads, factors, strict=True)]
-    energy_wh = [
-        daily_wh * factor * needs.nights
-        for daily_wh, factor in zip(daily_wh_of(needs.loads), factors, strict=True)
-    ]
-    idle_w = energy.idle_wh / (needs.nights * HOURS_ON)
+    by_ac = 1.0 + energy.conversion_wh / energy.ac_wh if energy.ac_wh else 1.0
+    factors = [by_ac if each.factor is None else each.factor for each in on.draws]
+    pairs = list(zip(on.draws, factors, strict=True))
+    watts = [each.running_w * factor for each, factor in pairs]
+    energy_wh = [each.energy_wh * factor for each, factor in pairs]
+    idle_w = energy.idle_wh / (on.needs.nights * HOURS_ON)
     return (*watts, idle_w), (*energy_wh, energy.idle_wh)
 
 
-def energy_of(
-    needs: Needs, candidate: Candidate, supply: Supply, house_efficiency: float
-) -> sizing.EnergyNeed:
+def energy_of(on: OnBank, candidate: Candidate, supply: Supply) -> sizing.EnergyNeed:
     """Energy for the nights away, at the battery's terminals, by what takes it."""
-    each_wh = tuple(zip(needs.loads, daily_wh_of(needs.loads), strict=True))
-    ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus.legs)
-    weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus.legs)
     curve, units = supply.curve, candidate.units
     return step(
         "battery.need",
         sizing.energy_needed_wh,
-        ac_wh,
-        tuple(
-            daily_wh * of_bus(load.bus, behind_converter_w(1.0, house_efficiency), 0.0)
-            for load, daily_wh in each_wh
-            if not load.bus.legs
-        ),
-        needs.nights,
+        on.ac_wh,
+        on.dc_wh,
+        on.needs.nights,
         # Every unit idles; each then loses by its own share of the output.
         curve=LossCurve(units * curve.idle_w, curve.proportional, curve.quadratic_per_w),
         idle_hours=HOURS_ON,
-        typical_ac_w=weighted / sum(ac_wh) / units if any(ac_wh) else 1.0,
+        typical_ac_w=on.typical_ac_w / units if any(on.ac_wh) else 1.0,
     )

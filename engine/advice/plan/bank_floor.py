@@ -2,7 +2,8 @@
 
 import math
 
-from engine.advice.plan.bank import ROUNDING, daily_wh_of
+from engine.advice.plan.bank import ROUNDING
+from engine.advice.plan.on_bank import daily_wh_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.sizing.battery import cold_capacity_factor, usable_wh

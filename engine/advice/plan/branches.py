@@ -68,9 +68,22 @@ class _Asked:
     kept_a: float = 0.0
 
 
-def branches_of(guide: Guide, needs: Needs, feed: Feed) -> tuple[Branch, ...]:
-    """Every branch of a bank with its fuse and cable; where the shelf lacks one, without."""
-    return tuple(_sized(guide, needs, asked) for asked in _asked(guide, needs, feed))
+class Branches:
+    """The branches of banks for the same needs, those of one feed sized once."""
+
+    def __init__(self, guide: Guide, needs: Needs) -> None:
+        self.guide = guide
+        self.needs = needs
+        self._of: dict[Feed, tuple[Branch, ...]] = {}
+
+    def of(self, feed: Feed) -> tuple[Branch, ...]:
+        """Every branch of a bank with its fuse and cable; where the shelf lacks one, without."""
+        found = self._of.get(feed)
+        if found is None:
+            guide, needs = self.guide, self.needs
+            asked = _asked(guide, needs, feed)
+            found = self._of[feed] = tuple(_sized(guide, needs, each) for each in asked)
+        return found
 
 
 def _asked(guide: Guide, needs: Needs, feed: Feed) -> Iterator[_Asked]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.advice.plan.bank import of_bus
+from engine.advice.plan.on_bank import of_bus
 from engine.advice.plan.shore import (
     Charger,
     charger_legs_of,

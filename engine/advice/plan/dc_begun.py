@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from engine.advice.plan.branches import Feed, branches_of, on_bank
+from engine.advice.plan.branches import Branches, Feed, on_bank
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.house import converter_check
@@ -45,15 +45,19 @@ class DcRun(NamedTuple):
 
 
 def begin_dc(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, bank: BankPlan
+    candidate: Candidate, supply: Supply, bank: BankPlan, beside: Branches
 ) -> tuple[DcRun | None, tuple[Check, ...]]:
-    """The run and its checks; None where the shelf lacks something or a check fails."""
+    """The run and its checks; None where the shelf lacks something or a check fails.
+
+    beside: the branches of banks for these needs
+    """
+    guide, needs = beside.guide, beside.needs
     asked = _asked(guide, needs, candidate, supply, bank)
     system_v = candidate.inverter.dc_nominal
     feed = Feed(system_v, asked.low_v, asked.run.highest_v, asked.run.interrupt_a)
-    branches = branches_of(guide, needs, feed)
-    beside = lugs_at_bank(branches)
-    main, checks = main_run(guide, needs, candidate, bank, asked.run, (asked.bank_a, beside))
+    branches = beside.of(feed)
+    loads = asked.bank_a, lugs_at_bank(branches)
+    main, checks = main_run(guide, needs, candidate, bank, asked.run, loads)
     checks += converter_check(guide, needs, system_v)
     checks += house_side_check(guide, needs, system_v)
     if main is None or not all(check.passed for check in checks):

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import NamedTuple, TypeVar
 
-from engine.advice.plan.branches import branch_conductors, feed_check
+from engine.advice.plan.branches import Branches, branch_conductors, feed_check
 from engine.advice.plan.dc_begun import Asked, DcRun, begin_dc, lugs_at_bank
 from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun
@@ -48,10 +48,14 @@ class _Voltage(NamedTuple):
 
 
 def plan_dc(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, bank: BankPlan
+    candidate: Candidate, supply: Supply, bank: BankPlan, beside: Branches
 ) -> tuple[DcPlan | None, tuple[Check, ...]]:
-    """Fuse and cable for the unit's full output, so that the owner may later use all of it."""
-    run, checks = begin_dc(guide, needs, candidate, supply, bank)
+    """Fuse and cable for the unit's full output, so that the owner may later use all of it.
+
+    beside: see `begin_dc`
+    """
+    run, checks = begin_dc(candidate, supply, bank, beside)
+    guide, needs = beside.guide, beside.needs
     return finish_dc(guide, needs, candidate, bank, run) if run else (None, checks)
 
 

@@ -9,7 +9,7 @@ from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Hardware, HardwareUse, Product
-from engine.model.result import AcPlan, Candidate, DcPlan
+from engine.model.result import AcPlan, DcPlan
 from engine.standards import awg
 from engine.standards.battery_chemistry import LITHIUM, chemistry_of
 from engine.standards.cable_support import CLAMP_EVERY_M
@@ -31,11 +31,11 @@ class Fitting(NamedTuple):
 
 
 def fittings_beside(
-    guide: Guide, needs: Needs, candidate: Candidate, ac: AcPlan
+    guide: Guide, needs: Needs, units: int, bank_v: float, ac: AcPlan
 ) -> Iterator[Fitting]:
     """Everything small on shore power and at the units, in the order in which it is read."""
-    yield from _on_shore_power(guide, needs, candidate, ac)
-    yield from _for_the_units(guide, needs, candidate)
+    yield from _on_shore_power(guide, needs, units, ac)
+    yield from _for_the_units(guide, needs, units, bank_v)
 
 
 def fittings_on_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
@@ -58,9 +58,7 @@ def fittings_on_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
         yield Fitting("heat-shrink", count, able, wanted)
 
 
-def _on_shore_power(
-    guide: Guide, needs: Needs, candidate: Candidate, ac: AcPlan
-) -> Iterator[Fitting]:
+def _on_shore_power(guide: Guide, needs: Needs, units: int, ac: AcPlan) -> Iterator[Fitting]:
     """A guard sized to the cord, strain reliefs, GFCIs, and a lock on the factory charger.
 
     Outlets that move to a new panel leave the GFCI behind that guarded them.
@@ -69,7 +67,7 @@ def _on_shore_power(
     amps = plain(needs.service.amps)
     wanted = "" if guards else guide.wording.parts.say("lacks-cord-guard", amps=amps)
     yield Fitting("cord-guard", 1, guards, wanted)
-    reliefs = CABLES_OF_A_UNIT * ENDS * candidate.units
+    reliefs = CABLES_OF_A_UNIT * ENDS * units
     yield _hardware(guide, "strain-reliefs", "strain-relief", reliefs, ac.input_awg)
     if needs.panel_there:
         yield _hardware(guide, "breaker-lock", "breaker-lock", 1)
@@ -77,25 +75,25 @@ def _on_shore_power(
         yield _hardware(guide, "gfci", "gfci", guide.planning.water_circuits)
 
 
-def _for_the_units(guide: Guide, needs: Needs, candidate: Candidate) -> Iterator[Fitting]:
-    if candidate.units > 1:
-        yield _hardware(guide, "comm-cable", "comm-cable", candidate.units - 1)
+def _for_the_units(guide: Guide, needs: Needs, units: int, bank_v: float) -> Iterator[Fitting]:
+    if units > 1:
+        yield _hardware(guide, "comm-cable", "comm-cable", units - 1)
     yield _hardware(guide, "remote-panel", "remote-panel", 1)
-    if ends_tow_line(needs, candidate):
+    if ends_tow_line(needs, bank_v):
         yield _hardware(guide, "tow-end", "tow-end", 1)
     yield _hardware(guide, "labels", "labels", 1)
 
 
-def ends_tow_line(needs: Needs, candidate: Candidate) -> bool:
+def ends_tow_line(needs: Needs, bank_v: float) -> bool:
     """Whether a tow vehicle's charge line ends before the bank, as only 12 V lead-acid bears it.
 
     With an alternator to charge from, the DC-DC charger of the list is on that line; with a 12 V
     battery that stays, the line goes on to that one, through an isolator.
     Source: common practice, no source.
     """
-    bears = candidate.inverter.dc_nominal == HOUSE_V
+    bears = bank_v == HOUSE_V
     lithium = chemistry_of(needs.chemistry).family is LITHIUM
-    stays = needs.keeps_house(candidate.inverter.dc_nominal)
+    stays = needs.keeps_house(bank_v)
     return not needs.bare and not needs.alternator_a and not stays and (lithium or not bears)
 
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from engine.advice.plan.bank import Demand
 from engine.advice.plan.bank_checks import bank_checks
 from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a
+from engine.advice.plan.on_bank import OnBank
 from engine.advice.plan.shelf import preference
 from engine.kept import kept
 from engine.model.answers import ExistingBank
@@ -206,13 +207,13 @@ def joined(
 
 
 def plan_kept(
-    guide: Guide, needs: Needs, candidate: Candidate, supply: Supply, only: Only
+    on: OnBank, candidate: Candidate, supply: Supply, only: Only
 ) -> tuple[BankPlan | None, tuple[Check, ...]]:
     """The bank of those that are there, perhaps with new ones, and its checks; none where it fails.
 
-    needs : as `needs_with` makes them
+    on : of needs as `needs_with` makes them
     """
-    demand = Demand(guide, needs, candidate, supply)
+    demand, coldest_c = Demand(on, candidate, supply), on.needs.weather.coldest_c
     strings = demand.strings_of(only.battery)
     if strings is None:
         return None, (Check("battery-series", 0.0, 1.0, "yes", False),)
@@ -228,7 +229,7 @@ def plan_kept(
     counted = strings._replace(parallel=parallel, string_ah=string_ah, usable_wh=usable_wh)
     plan = demand.bank_of(only.battery, counted)
     plan = replace(plan, kept=min(only.kept, plan.count), yours=only.yours)
-    checks = _checks(plan, needs.weather.coldest_c, demand.hold_wh, grown=only.use == "more")
+    checks = _checks(plan, coldest_c, demand.hold_wh, grown=only.use == "more")
     return (plan if all(check.passed for check in checks) else None), checks
 
 

@@ -12,7 +12,7 @@ Rule = Callable[[Needs, Design], bool]
 
 
 def _tow_line_stays(needs: Needs, design: Design) -> bool:
-    ends = ends_tow_line(needs, design.candidate)
+    ends = ends_tow_line(needs, design.candidate.inverter.dc_nominal)
     stays = needs.keeps_house(design.candidate.inverter.dc_nominal)
     return not needs.bare and not needs.alternator_a and not ends and not stays
 

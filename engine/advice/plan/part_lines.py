@@ -1,7 +1,8 @@
 """Collecting lines of the parts list; what the shelf lacks is named, never left out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
+from engine.advice.plan.fittings import Fitting
 from engine.advice.plan.shelf import cable_for, preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -46,6 +47,11 @@ class PartLines:
             self.lines.append(
                 PartLine(group, chosen.id, chosen.name, length_m, "m", chosen.price, chosen.mass)
             )
+
+    def _fit(self, fittings: Iterable[Fitting]) -> None:
+        for each in fittings:
+            if each.quantity:
+                self._put(each.group, each.quantity, each.able, each.wanted)
 
     def _there(self, group: str, name: str, count: int) -> None:
         self.lines.append(PartLine(group, "", name, count, "", 0.0, 0.0, have=True))

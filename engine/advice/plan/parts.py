@@ -6,25 +6,20 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from engine.advice.plan.dc_cables import MAIN
-from engine.advice.plan.fittings import (
-    Fitting,
-    fittings_beside,
-    fittings_on_cables,
-)
-from engine.advice.plan.layouts import SUB_PANEL
+from engine.advice.plan.fittings import fittings_on_cables
 from engine.advice.plan.part_lines import Lines, PartLines
+from engine.advice.plan.parts_on_ac import OnAc
 from engine.advice.plan.parts_on_voltage import OnVoltage
-from engine.advice.plan.shelf import breakers_for, ferrule_for, lugs_for
+from engine.advice.plan.shelf import lugs_for
 from engine.advice.plan.supply import soft_starter_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine
-from engine.model.products import Crimper, Ferrule
-from engine.model.result import AcPlan, BankPlan, Branch, Candidate, CoolingPlan, DcPlan
+from engine.model.products import Crimper
+from engine.model.result import BankPlan, Branch, Candidate, CoolingPlan, DcPlan
 from engine.sizing.battery import frost_near
 from engine.sizing.charge_settings import compensation_v_per_k
 from engine.sizing.protection import disconnect_minimum_a
-from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 from engine.wording.tongue import plain
 
@@ -56,22 +51,17 @@ class Parts(PartLines):
         super().__init__(guide, needs, candidate.inverter.dc_nominal)
         self.candidate = candidate
 
-    def known(self, ac: AcPlan, cooling: CoolingPlan, on_voltage: OnVoltage) -> Known:
+    def known(self, on_ac: OnAc, cooling: CoolingPlan, on_voltage: OnVoltage) -> Known:
         """What is on the list whatever the bank."""
         self._units()
         units = self._told()
         self._starters()
         starters = self._told()
-        self._ac(ac)
-        self._terminals(ac)
         if cooling.fans:
             fans = (cooling.fan,) if cooling.fan else ()
             self._put("fan", cooling.fans, fans, self.parts["lacks-fan"])
-        beside = self._told()
-        self._fit(fittings_beside(self.guide, self.needs, self.candidate, ac))
-        return Known(
-            units, starters, on_voltage.on_12v, (*beside, *on_voltage.sources), self._told()
-        )
+        beside = (*on_ac.lines, *self._told(), *on_voltage.sources)
+        return Known(units, starters, on_voltage.on_12v, beside, on_ac.fittings)
 
     def of(self, known: Known, bank: BankPlan, dc: DcPlan) -> Lines:
         """All lines, in the order in which they are read."""
@@ -86,11 +76,6 @@ class Parts(PartLines):
         self._fit(fittings_on_cables(self.guide, dc))
         self.lines += known.fittings
         return self._told()
-
-    def _fit(self, fittings: Iterable[Fitting]) -> None:
-        for each in fittings:
-            if each.quantity:
-                self._put(each.group, each.quantity, each.able, each.wanted)
 
     def _units(self) -> None:
         self._put("inverter", self.candidate.units, (self.candidate.inverter,), "")
@@ -200,46 +185,6 @@ class Parts(PartLines):
         if able:
             self._put("spare-lugs", math.ceil(count * self.planning.spare_ends), able, wanted)
 
-    def _ac(self, ac: AcPlan) -> None:
-        units = self.candidate.units
-        for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
-            self._breaker(group, ac.breakers, rating_a, ac.breaker_poles)
-        if ac.main_a:
-            self._breaker("breaker-main", 1, ac.main_a, 1)
-        if ac.joint_a:
-            self._breaker("breaker-joint", 1, ac.joint_a, 1)
-        self._put_cable(
-            "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
-        )
-        if not self.needs.panel_there:
-            legs = 1 if self.candidate.layout == SUB_PANEL else self.candidate.legs
-            panels = [
-                each
-                for each in self.catalogue.sub_panels
-                if each.legs == legs and each.rating >= ac.output_a
-            ]
-            group = "panel" if self.needs.whole else "sub-panel"
-            self._put(group, 1, panels, "" if panels else self._lacks_panel(ac))
-        if self.needs.bare:
-            service = self.needs.service_id
-            leads = [each for each in self.catalogue.input_leads if each.service == service]
-            self._put("input-lead", 1, leads, self.parts["lacks-input-lead"])
-
-    def _breaker(self, group: str, count: int, rating_a: float, poles: int) -> None:
-        able = breakers_for(self.guide, rating_a, poles)
-        self._put(group, count, able, "" if able else self._lacks_breaker(rating_a, poles))
-
-    def _lacks_breaker(self, rating_a: float, poles: int) -> str:
-        return self.parts.say(
-            "lacks-breaker-one-pole" if poles == 1 else "lacks-breaker-two-pole",
-            amps=plain(rating_a),
-        )
-
-    def _lacks_panel(self, ac: AcPlan) -> str:
-        return self.parts.say(
-            "lacks-panel" if self.needs.whole else "lacks-sub-panel", amps=plain(ac.output_a)
-        )
-
     def _lacks_busbar(self, dc: DcPlan) -> str:
         return self.parts.say("lacks-busbar", amps=plain(disconnect_minimum_a(dc.bank_a)))
 
@@ -256,38 +201,9 @@ class Parts(PartLines):
         amps, volts = plain(branch.cut_a), plain(branch.cut_v)
         return self.parts.say("lacks-switch", amps=amps, volts=volts)
 
-    def _terminals(self, ac: AcPlan) -> None:
-        """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
-        terminals = self.candidate.inverter.terminals
-        ends: dict[str, int] = {}
-        for end in push_in_ends(self.candidate, ac):
-            ends[end.awg] = ends.get(end.awg, 0) + 1
-        depth_m = terminals.conductor_depth
-        for size in sorted(ends, key=awg.rank):
-            self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
-        if ends and self.needs.tools != "crimper":
-            ranks = [awg.rank(size) for size in ends]
-            tools = [
-                each
-                for each in self.catalogue.crimpers
-                if each.makes == "ferrule"
-                and awg.rank(each.smallest_awg) <= min(ranks)
-                and max(ranks) <= awg.rank(each.largest_awg)
-            ]
-            self._put("ferrule-crimper", 1, tools, self.parts["lacks-ferrule-crimper"])
-
-    def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
-        able = (chosen,) if chosen else ()
-        depth = plain(depth_m * 1000)
-        wanted = "" if able else self.parts.say("lacks-ferrules", size=size, depth=depth)
-        self._put("ferrules", ends, able, wanted)
-        if chosen:
-            spares = math.ceil(ends * self.planning.spare_ends)
-            self._put("spare-ferrules", spares, able, wanted)
-
 
 def known_parts(
-    guide: Guide, needs: Needs, candidate: Candidate, plans: tuple[AcPlan, CoolingPlan, OnVoltage]
+    guide: Guide, needs: Needs, candidate: Candidate, plans: tuple[OnAc, CoolingPlan, OnVoltage]
 ) -> Known:
     """What is on the parts list of a candidate whatever its bank."""
     return Parts(guide, needs, candidate).known(*plans)
@@ -306,10 +222,3 @@ def parts_of(
 def _cables_first(of: tuple[tuple[str, str], float]) -> bool:
     """The long cables to the units stand before all others, which keep their order."""
     return of[0][0] != MAIN
-
-
-def push_in_ends(candidate: Candidate, ac: AcPlan) -> tuple[ConductorEnd, ...]:
-    """Every conductor end that wants a ferrule; none for screw terminals."""
-    if candidate.inverter.terminals.kind != "push-in":
-        return ()
-    return ac.ends_per_unit * candidate.units

@@ -1,0 +1,135 @@
+"""The part of the list that shore power and the AC side of the units take, whatever the bank."""
+
+import math
+from typing import NamedTuple
+
+from engine.advice.plan.fittings import fittings_beside
+from engine.advice.plan.layouts import SUB_PANEL
+from engine.advice.plan.part_lines import Lines, PartLines
+from engine.advice.plan.shelf import breakers_for, ferrule_for
+from engine.model.guide import Guide
+from engine.model.needs import Needs
+from engine.model.products import Ferrule, Terminals
+from engine.model.result import AcPlan, Candidate
+from engine.sizing.terminals import ConductorEnd
+from engine.standards import awg
+from engine.wording.tongue import plain
+
+
+class Wiring(NamedTuple):
+    """What of a candidate decides these lines; units that share it have the same."""
+
+    layout: str
+    units: int
+    legs: int
+    bank_v: float
+    terminals: Terminals
+
+
+class OnAc(NamedTuple):
+    """Breakers, cable, panel and ferrules; and the small things, which stand at the list's end."""
+
+    lines: Lines
+    fittings: Lines
+
+
+def wiring_of(candidate: Candidate) -> Wiring:
+    """That of a candidate."""
+    inverter = candidate.inverter
+    return Wiring(
+        candidate.layout, candidate.units, candidate.legs, inverter.dc_nominal, inverter.terminals
+    )
+
+
+class _Parts(PartLines):
+    def __init__(self, guide: Guide, needs: Needs, wiring: Wiring) -> None:
+        super().__init__(guide, needs, wiring.bank_v)
+        self.wiring = wiring
+
+    def all(self, ac: AcPlan) -> OnAc:
+        self._ac(ac)
+        self._terminals(ac)
+        lines = self._told()
+        self._fit(fittings_beside(self.guide, self.needs, self.wiring.units, self.bank_v, ac))
+        return OnAc(lines, self._told())
+
+    def _ac(self, ac: AcPlan) -> None:
+        units = self.wiring.units
+        for group, rating_a in (("breaker-in", ac.input_a), ("breaker-out", ac.output_a)):
+            self._breaker(group, ac.breakers, rating_a, ac.breaker_poles)
+        if ac.main_a:
+            self._breaker("breaker-main", 1, ac.main_a, 1)
+        if ac.joint_a:
+            self._breaker("breaker-joint", 1, ac.joint_a, 1)
+        self._put_cable(
+            "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
+        )
+        if not self.needs.panel_there:
+            legs = 1 if self.wiring.layout == SUB_PANEL else self.wiring.legs
+            panels = [
+                each
+                for each in self.catalogue.sub_panels
+                if each.legs == legs and each.rating >= ac.output_a
+            ]
+            group = "panel" if self.needs.whole else "sub-panel"
+            self._put(group, 1, panels, "" if panels else self._lacks_panel(ac))
+        if self.needs.bare:
+            service = self.needs.service_id
+            leads = [each for each in self.catalogue.input_leads if each.service == service]
+            self._put("input-lead", 1, leads, self.parts["lacks-input-lead"])
+
+    def _breaker(self, group: str, count: int, rating_a: float, poles: int) -> None:
+        able = breakers_for(self.guide, rating_a, poles)
+        self._put(group, count, able, "" if able else self._lacks_breaker(rating_a, poles))
+
+    def _lacks_breaker(self, rating_a: float, poles: int) -> str:
+        return self.parts.say(
+            "lacks-breaker-one-pole" if poles == 1 else "lacks-breaker-two-pole",
+            amps=plain(rating_a),
+        )
+
+    def _lacks_panel(self, ac: AcPlan) -> str:
+        return self.parts.say(
+            "lacks-panel" if self.needs.whole else "lacks-sub-panel", amps=plain(ac.output_a)
+        )
+
+    def _terminals(self, ac: AcPlan) -> None:
+        """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
+        terminals = self.wiring.terminals
+        ends: dict[str, int] = {}
+        for end in push_in_ends(self.wiring, ac):
+            ends[end.awg] = ends.get(end.awg, 0) + 1
+        depth_m = terminals.conductor_depth
+        for size in sorted(ends, key=awg.rank):
+            self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
+        if ends and self.needs.tools != "crimper":
+            ranks = [awg.rank(size) for size in ends]
+            tools = [
+                each
+                for each in self.catalogue.crimpers
+                if each.makes == "ferrule"
+                and awg.rank(each.smallest_awg) <= min(ranks)
+                and max(ranks) <= awg.rank(each.largest_awg)
+            ]
+            self._put("ferrule-crimper", 1, tools, self.parts["lacks-ferrule-crimper"])
+
+    def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:
+        able = (chosen,) if chosen else ()
+        depth = plain(depth_m * 1000)
+        wanted = "" if able else self.parts.say("lacks-ferrules", size=size, depth=depth)
+        self._put("ferrules", ends, able, wanted)
+        if chosen:
+            spares = math.ceil(ends * self.planning.spare_ends)
+            self._put("spare-ferrules", spares, able, wanted)
+
+
+def parts_on_ac(guide: Guide, needs: Needs, wiring: Wiring, ac: AcPlan) -> OnAc:
+    """What is on the list for units wired so."""
+    return _Parts(guide, needs, wiring).all(ac)
+
+
+def push_in_ends(wiring: Wiring, ac: AcPlan) -> tuple[ConductorEnd, ...]:
+    """Every conductor end that wants a ferrule; none for screw terminals."""
+    if wiring.terminals.kind != "push-in":
+        return ()
+    return ac.ends_per_unit * wiring.units
