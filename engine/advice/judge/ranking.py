@@ -39,7 +39,7 @@ def floor_of(
 
 def _least(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) -> dict[str, float]:
     """What units, bank and all that no bank changes measure; what comes to them adds to it."""
-    price, mass_kg = begun.known.least
+    price, mass_kg = begun.least
     count = bank.count if bank else 1
     if bank is None:
         price += begun.bank_price

@@ -20,6 +20,7 @@ class Begun(NamedTuple):
     """A candidate that can power the rig, without its bank and its DC side.
 
     bank_price : one that no bank for it stays below
+    least : price and weight that no list with what is known stays below [money, kg]
     """
 
     candidate: Candidate
@@ -29,6 +30,7 @@ class Begun(NamedTuple):
     house: HouseSide | None
     known: Known
     bank_price: float
+    least: tuple[float, float]
 
 
 class Beginning:
@@ -59,7 +61,8 @@ class Beginning:
         )
         if self._bank_price is None:
             self._bank_price = least_bank_price(guide, needs)
-        return Begun(candidate, checks, ac, cooling, house, known, self._bank_price), checks
+        least = self._bank_price, known.least
+        return Begun(candidate, checks, ac, cooling, house, known, *least), checks
 
     def on_bank(self, bank_v: float) -> OnBank:
         """What the loads ask of a bank of this voltage."""

@@ -14,6 +14,7 @@ from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a, on_dc, step_
 from engine.advice.plan.kept import for_house
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
+from engine.kept import kept
 from engine.model.buses import DC48
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -143,12 +144,17 @@ def _input_a(role: str, device: AlternatorCharger | StepDown, input_v: float) ->
 
 def alternator_charger(guide: Guide, needs: Needs, bank_v: float) -> AlternatorCharger | None:
     """The DC-DC charger to this bank that the alternator bears; None where there is none."""
+    return _charger(guide, needs.alternator_a, bank_v) if needs.alternator_a else None
+
+
+@kept("guide", 64)
+def _charger(guide: Guide, alternator_a: float, bank_v: float) -> AlternatorCharger | None:
     able = (
         each
         for each in guide.catalogue.alternator_chargers
-        if each.output == bank_v and each.input_a <= continuous_a(needs.alternator_a)
+        if each.output == bank_v and each.input_a <= continuous_a(alternator_a)
     )
-    return min(able, key=preference, default=None) if needs.alternator_a else None
+    return min(able, key=preference, default=None)
 
 
 def feed_check(guide: Guide, feed: Feed, branches: tuple[Branch, ...]) -> tuple[Check, ...]:
