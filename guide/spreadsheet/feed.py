@@ -48,9 +48,13 @@ class _Feed:
 
     def read(self, sheet: ReadSheet) -> None:
         """Every row of one table."""
-        heads = {
-            head.text.partition("[")[0].strip().lower(): at for at, head in enumerate(sheet.heads)
-        }
+        heads: dict[str, int] = {}
+        for at, head in enumerate(sheet.heads):
+            name = head.text.partition("[")[0].strip().lower()
+            if name in heads and name in (*ARTICLE, *PRICE, *STOCK):
+                why, mend = "this column is here twice", "Take one of them out."
+                self.faults.append(CellFault(head.place, f"“{head.text}”", why, mend))
+            heads.setdefault(name, at)
         article, price, stock = (
             next((heads[name] for name in names if name in heads), None)
             for names in (ARTICLE, PRICE, STOCK)
