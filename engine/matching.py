@@ -7,23 +7,26 @@ from enum import IntEnum
 from engine.conversation import Conversation
 from engine.load_rows import rows_of
 from engine.load_rows_typed import beside_usual, usual_with, with_more
+from engine.loads_said import as_load, counted, heavy_in, is_name, loads_in
 from engine.model.answers import UNSURE, Answers, LoadList, Value
-from engine.model.guide import Choice, Guide, Question
+from engine.model.guide import Choice, Question
 from engine.needs import applies, implied
 from engine.tree import options
-from engine.typed.answers import read_answer
+from engine.typed.answers import read_answer, says_money
 from engine.typed.heard import (
     Hearing,
+    as_product,
     heard,
     is_figure,
-    is_negated,
+    is_said,
     meant_by,
     says_more,
+    says_nothing,
     says_unsure,
+    spans_in_days,
     words_of,
 )
-from engine.typed.load_names import appliance_called, name_key
-from engine.typed.words import BESIDE_A_NAME, SAYS_NOTHING, SEVERAL
+from engine.typed.words import EACH_DAY, SAYS_NOTHING
 from engine.wording.sentences import Untold
 
 MOST_OFFERED = 9
@@ -95,6 +98,10 @@ def matching(conversation: Conversation, given: Answers, typed: str) -> tuple[Su
     ]
     found.sort(key=lambda pair: pair[0])
     ordered = [suggestion for _, suggestion in found]
+    heavy = _heavy(conversation, given, typed, following)
+    if heavy and not any(rank[0] == How.ANSWERS and each.sure for rank, each in found):
+        others = [each for each in ordered if each.answers != heavy.answers]
+        ordered = [heavy, *(replace(each, sure=False) for each in others)]
     if not any(each.answers or each.fill for each in ordered):
         ordered = [*_nearest(conversation, given, words, following), *ordered]
     return tuple(ordered)
@@ -149,6 +156,19 @@ def _choices(
         yield rank, replace(suggestion, sure=equal == 1 and rank[0] != How.BY_HINT)
 
 
+def _heavy(
+    conversation: Conversation, given: Answers, typed: str, following: Question | None
+) -> Suggestion | None:
+    """How many heavy loads run at once, by naming each of them while that is asked."""
+    said = heavy_in(conversation.guide, typed)
+    if said is None or following is None or following.id != "heavy":
+        return None
+    most = following.choices[-1]
+    chosen = next((each for each in following.choices if each.id == str(said.count)), most)
+    answers = _with(given, following, chosen.id)
+    return Suggestion(chosen.label, following.ask, answers, sure=said.sure)
+
+
 def _naming(
     question: Question, choice: Choice, words: tuple[str, ...], is_open: bool
 ) -> tuple[How | None, Hearing]:
@@ -176,8 +196,8 @@ def _naming(
 def _names_of(choice: Choice, words: tuple[str, ...]) -> list[tuple[str, ...]]:
     """What a choice goes by: its own words, and these with each of its other names."""
     own = words_of(f"{choice.id} {choice.label}")
-    others = [words_of(phrase) for phrase in choice.also]
-    return [own, *((*own, *name) for name in others if not is_negated(name, words))]
+    others = [words_of(phrase) for phrase in choice.also if is_said(phrase, words)]
+    return [own, *((*own, *name) for name in others)]
 
 
 def _names(question: Question) -> tuple[str, ...]:
@@ -187,18 +207,20 @@ def _names(question: Question) -> tuple[str, ...]:
 def _values(
     conversation: Conversation, given: Answers, typed: str, words: tuple[str, ...]
 ) -> Ranked:
-    """Values: of a question that is named before or after it, else of all that its unit fits."""
-    unnamed = []
-    has_figure = any(map(is_figure, words))
+    """Values: of a question that is named before or after it, else of all that its unit fits.
+
+    Where several are named, or several fit, none is sure.
+    """
+    unnamed, named = [], []
+    typed = spans_in_days(typed)
     for place, question in enumerate(_asked(conversation, given)):
         if question.choices:
             continue
-        value = _beside_name(question, typed)
+        spoken = _as_spoken(question, typed)
+        value = _beside_name(question, spoken)
         if value is None:
-            if question.kind == "loads" or not (has_figure or question.kind == "month"):
-                continue
-            suggestion = _value(conversation, given, question, typed)
-            if suggestion.answers and not all(map(is_figure, words)):
+            suggestion = _by_unit(conversation, given, question, spoken)
+            if suggestion and suggestion.answers:
                 unnamed.append(((int(How.VALUE), 1, place), suggestion))
         elif not value:
             fill = Suggestion(
@@ -209,12 +231,37 @@ def _values(
         else:
             suggestion = _value(conversation, given, question, value)
             if not suggestion.answers:
-                whole = _value(conversation, given, question, typed)
+                whole = _value(conversation, given, question, spoken)
                 suggestion = whole if whole.answers else suggestion
-            how = How.VALUE if suggestion.answers else How.UNREADABLE
-            yield (int(how), 0, place), suggestion
-    for rank, suggestion in unnamed:
-        yield rank, replace(suggestion, sure=len(unnamed) == 1)
+            if suggestion.answers:
+                named.append(((int(How.VALUE), 0, place), suggestion))
+            else:
+                yield (int(How.UNREADABLE), 0, place), suggestion
+    for equal in (named, unnamed):
+        for rank, suggestion in equal:
+            yield rank, replace(suggestion, sure=len(equal) == 1)
+
+
+def _as_spoken(question: Question, typed: str) -> str:
+    """A text as a question reads it: its hours are those of a day, its watts those of several."""
+    if question.unit == "h":
+        return EACH_DAY.sub("", typed)
+    return as_product(typed) if question.unit == "W" else typed
+
+
+def _by_unit(
+    conversation: Conversation, given: Answers, question: Question, typed: str
+) -> Suggestion | None:
+    """What a text says of a question that it does not name; None where it says nothing of it."""
+    words = words_of(typed)
+    if question.kind == "money":
+        says = says_money(conversation.guide, typed)
+    else:
+        figures = [is_figure(word) for word in words]
+        says = not all(figures) and (question.kind == "month" or any(figures))
+    if question.kind == "loads" or not says:
+        return None
+    return _value(conversation, given, question, typed)
 
 
 def _beside_name(question: Question, typed: str) -> str | None:
@@ -227,14 +274,15 @@ def _beside_name(question: Question, typed: str) -> str | None:
     names = words_of(" ".join((question.id, *question.also)))
     if question.kind == "loads":
         return " ".join(pieces[1:]) if spoken[0] in names else None
-    rest, named = [], False
+    rest, named, before = [], False, ""
     for piece, word in zip(pieces, spoken, strict=True):
         can_name = word in names or (len(word) >= NAMED_FROM and word not in SAYS_NOTHING)
         match = heard((word,), names) if can_name else None
         if match and not match.lacks and not is_figure(word):
             named = True
-        elif word not in BESIDE_A_NAME:
+        elif not says_nothing(word, before):
             rest.append(piece)
+        before = word
     return " ".join(rest) if named else None
 
 
@@ -264,8 +312,8 @@ def _appliances(
     question = next((each for each in guide.questions if each.kind == "loads"), None)
     if question is None or not says_more(words):
         return
-    several = [_called(guide, meant_by(part)) for part in SEVERAL.split(typed) if part.strip()]
-    if len(several) > 1 and all(several):
+    several = loads_in(guide, typed)
+    if len(several) > 1:
         more = ",".join(several)
         names = ", ".join(guide.appliance(each.partition("*")[0]).name for each in several)
         yield (int(How.APPLIANCE), 0), _more(conversation, given, question, more, names)
@@ -273,45 +321,19 @@ def _appliances(
     found = []
     for place, appliance in enumerate(guide.appliances):
         names_of_it = (appliance.id, appliance.name, *appliance.also)
-        count, called = _counted(words, names_of_it)
-        is_name = _is_name(called, names_of_it)
-        if not is_name and all(heard(called, words_of(name)).lacks for name in names_of_it):
+        count, called = counted(words, names_of_it)
+        exactly = is_name(called, names_of_it)
+        if not exactly and all(heard(called, words_of(name)).lacks for name in names_of_it):
             continue
-        how = How.APPLIANCE if is_name and not count else How.BEGINS_APPLIANCE
-        rank = (how, not is_name, rig is None or appliance.id not in rig.carries, place)
-        found.append((tuple(map(int, rank)), appliance, _as_load(appliance.id, count)))
+        how = How.APPLIANCE if exactly and not count else How.BEGINS_APPLIANCE
+        rank = (how, not exactly, rig is None or appliance.id not in rig.carries, place)
+        found.append((tuple(map(int, rank)), appliance, as_load(appliance.id, count)))
     found.sort(key=lambda each: each[0])
     for ranked, appliance, more in found[:MOST_OFFERED]:  # each takes a while to work out
         try:
             yield ranked, _more(conversation, given, question, more, appliance.name)
         except Untold:  # more of it than a list may have
             continue
-
-
-def _is_name(words: tuple[str, ...], names: tuple[str, ...]) -> bool:
-    """Whether the words are one of the names, in the singular or the plural."""
-    key = name_key(" ".join(words))
-    return bool({key, key.removesuffix("s")} & set(map(name_key, names)))
-
-
-def _counted(words: tuple[str, ...], names: tuple[str, ...]) -> tuple[str, tuple[str, ...]]:
-    """How many of a thing, "" where that is not said, and what it is called.
-
-    names: those of the thing, one of which may begin with a number
-    """
-    is_counted = len(words) > 1 and words[0].isdecimal() and not _is_name(words, names)
-    return (words[0], words[1:]) if is_counted else ("", words)
-
-
-def _as_load(appliance_id: str, count: str) -> str:
-    return f"{appliance_id}*{count}" if count not in ("", "1") else appliance_id
-
-
-def _called(guide: Guide, words: tuple[str, ...]) -> str:
-    """The load that people call so, as a list holds it; "" where there is none."""
-    count, called = _counted(words, ())
-    found = appliance_called(guide, " ".join(called))
-    return _as_load(found, count) if found else ""
 
 
 def _more(

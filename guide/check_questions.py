@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from engine.kept import kept
 from engine.links import NO_QUESTIONS, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
@@ -12,6 +13,7 @@ from guide.check_usual import usual_cases
 from guide.content_read import ContentRead, ids_of, unknown
 from guide.fault import Fault
 from guide.reading import Place, Record
+from guide.setup import ROOT
 
 QUESTIONS: dict[str, str] = {
     **dict.fromkeys(("rig", "scope", "heavy", "biggest", "softstart", "v240"), "path"),
@@ -29,6 +31,7 @@ QUESTIONS: dict[str, str] = {
 """The questions that the engine reads, and where each is asked; others only lead to them."""
 OF_CHOICES = ("choice", "aim")
 """The kinds of question that are answered by one of its choices."""
+PICTURES = ROOT / "site_src" / "theme" / "assets" / "pictures"
 ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,59}")
 ID_WHY = "ids stand in links and in names of files"
 ID_MEND = "Write letters, digits and hyphens only, up to sixty."
@@ -60,6 +63,12 @@ def questions(content: ContentRead) -> Iterator[Fault]:
                 yield from unknown(record, ("page",), record.value.page, pages, "explanation")
 
 
+@kept("never", None)
+def pictures() -> tuple[str, ...]:
+    """The pictures that a choice may have, by their names."""
+    return tuple(sorted(file.stem for file in PICTURES.glob("*.svg")))
+
+
 def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
     """Faults of one question by itself."""
     if record.id in NO_QUESTIONS:
@@ -83,6 +92,9 @@ def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
             mend = "Give one of them another id."
             yield record.fault(("choices", at, "id"), what, "it stands there already", mend)
         seen.add(choice.id)
+        if choice.picture:
+            place = ("choices", at, "picture")
+            yield from unknown(record, place, choice.picture, pictures(), "picture")
 
 
 def _links(

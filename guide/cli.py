@@ -125,7 +125,10 @@ def build(options: argparse.Namespace) -> int:
     """Build the site into a folder, and keep what its answers are."""
     with earlier_engine(options.out) as earlier:
         site.build(options.out, options.content, report=options.report)
-        put_back(earlier, options.out)
+        size = put_back(earlier, options.out)
+    if size:
+        kept = f"It keeps the calculator of the edition before, {size / 1e6:.1f} MB"
+        print(f"{kept}, for open pages, until you build the next edition.")
     guide = open_guide(options.content)
     if not guide.shop.invented:  # nobody has a link to the answers of an invented shop
         tell_kept(keep(guide, options.content), options.content)

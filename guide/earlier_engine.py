@@ -59,21 +59,25 @@ def earlier_engine(site: Path) -> Iterator[Earlier]:
         yield Earlier(kept, listed.name if listed else "")
 
 
-def put_back(earlier: Earlier, site: Path) -> None:
-    """Put the engine of the edition before into a site, beside its own.
+def put_back(earlier: Earlier, site: Path) -> int:
+    """Put the engine of the edition before into a site, beside its own; return its bytes.
 
     Where the same edition was built again, that is the one before both.
     """
+    size = 0
     now = current_list(site)
     is_new = now is not None and now.name != earlier.current
     for listed in sorted(earlier.folder.glob("engine-*.json")):
         if (listed.name == earlier.current) == is_new:
-            _copy(earlier.folder, site / ENGINE, listed)
+            size += _copy(earlier.folder, site / ENGINE, listed)
+    return size
 
 
-def _copy(here: Path, there: Path, listed: Path) -> None:
-    """Copy what is there of an engine, where nothing of that name is."""
+def _copy(here: Path, there: Path, listed: Path) -> int:
+    """Copy what is there of an engine, where nothing of that name is; return its bytes."""
+    size = 0
     for name in files_of(listed):
         if (here / name).is_file() and not (there / name).exists():
             (there / name).parent.mkdir(parents=True, exist_ok=True)
-            shutil.copyfile(here / name, there / name)
+            size += Path(shutil.copyfile(here / name, there / name)).stat().st_size
+    return size

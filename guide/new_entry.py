@@ -11,7 +11,8 @@ from guide.check_questions import ID, ID_MEND, ID_WHY
 from guide.fault import suggest
 from guide.reading import OFFER
 from guide.spreadsheet.columns import FAMILIES, Column, columns_of
-from guide.spreadsheet.patch import append, applied
+from guide.spreadsheet.edit import applied
+from guide.spreadsheet.patch import append
 from guide.spreadsheet.shelf import read_shelf
 
 LOADS, SHORT_PATH = "loads.yaml", "questions/short-path.yaml"

@@ -16,7 +16,7 @@ from guide.fault import visible
 from guide.load import CATALOGUE_FILES
 from guide.new_entry import NewError
 from guide.spreadsheet.book import Content, Head, Sheet, write_tables
-from guide.spreadsheet.columns import WANTED, Column, columns_of
+from guide.spreadsheet.columns import OFFERS, WANTED, Column, columns_of
 from guide.spreadsheet.export import sheet_of
 from guide.spreadsheet.shelf import Entry, read_shelf
 
@@ -134,7 +134,7 @@ def _says(entry: Entry, family: str) -> str:
 def _tells(column: Column) -> bool:
     if column.key in (*KEPT_OUT, "id", "stock", "successor") or len(column.path) > 1:
         return False
-    return column.kind != "curve"
+    return column.kind not in ("curve", OFFERS)
 
 
 def _as_list(sheets: list[Sheet]) -> str:

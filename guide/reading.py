@@ -330,7 +330,9 @@ class _Reading:
         if value < 0 and unit != "degC":
             return self.fail(node, _name(path), f"“{text}” is below zero", "Write zero or more.")
         if value > 1 and unit == "share":
-            return self.fail(node, _name(path), f"“{text}” is over 100 %", "Write 100 % or less.")
+            alone = text.replace(".", "", 1).isdigit() and value <= 100
+            mend = f"Write {text} %." if alone else "Write 100 % or less."
+            return self.fail(node, _name(path), f"“{text}” is over 100 %", mend)
         return value
 
     def price(self, text: str) -> str:

@@ -29,7 +29,7 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion",
-    "engine.matching", "engine.tree",
+    "engine.loads_said", "engine.matching", "engine.tree",
     "engine.usual", "engine.ways", "engine.what_if", "engine.mends", "engine.alternatives",
     "engine.load_rows", "engine.load_rows_typed", "engine.past",
 }  # fmt: skip
@@ -95,9 +95,9 @@ MAY: dict[str, set[str]] = {
         *BASE, *ADVICE, "engine.conversation", "engine.links", "engine.past", "engine.usual",
     },
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
+    "engine/loads_said.py": {"engine.model", "engine.typed"},
     "engine/matching.py": {
-        *SPEECH, "engine.model", *TALK, "engine.typed.heard", "engine.typed.load_names",
-        "engine.typed.words",
+        *SPEECH, "engine.model", *TALK, "engine.typed.heard", "engine.typed.words",
     },
     "engine/answer.py": {
         *BASE, *ADVICE, "engine.alternatives", "engine.conversation", "engine.mends",

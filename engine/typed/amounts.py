@@ -27,11 +27,12 @@ _SMALL_WORDS = {word: at for at, word in enumerate((*ONES, *TEENS), 1)}
 _TENS = {word: at * 10 for at, word in enumerate(TENS, 2)}
 _SMALL = rf"(?:(?:{'|'.join(TENS)})(?:[ -](?:{'|'.join(ONES[:9])}))?|{'|'.join(_SMALL_WORDS)})"
 _WORDS = re.compile(
-    rf"(?:(?P<half>{'|'.join(HALF)})|(?:(?P<count>{_SMALL}|a) (?P<many>{'|'.join(MANY)})"
+    rf"(?:(?P<half>{'|'.join(HALF)})|(?:(?:(?P<count>{_SMALL}|a) )?(?P<many>{'|'.join(MANY)})"
     rf"(?: (?:and )?(?P<rest>{_SMALL}))?)|(?P<small>{_SMALL})"
     rf"|(?P<one>{'|'.join(ARTICLES)})(?= [a-z]))(?![a-z])",
     re.IGNORECASE,
 )
+_IN_WORDS = re.compile(rf"(?<![a-z]){_WORDS.pattern}", re.IGNORECASE)
 _AND_A_HALF = re.compile(rf" {AND_A_HALF}(?![a-z])", re.IGNORECASE)
 
 
@@ -120,10 +121,26 @@ def _words(text: str) -> tuple[float, str, int] | None:
     if found["half"]:
         value = 0.5
     elif found["many"]:
-        value = _small(found["count"]) * MANY[found["many"].lower()] + _small(found["rest"])
+        count = _small(found["count"] or "a")
+        value = count * MANY[found["many"].lower()] + _small(found["rest"])
     else:
         value = _small(found["small"] or "a")
     return value, digits_of(value), found.end()
+
+
+def in_figures(text: str) -> str:
+    """A text with figures for its numbers in words; "a" and "half" stay.
+
+    >>> in_figures("two hundred amp hours of a lithium bank")
+    '200 amp hours of a lithium bank'
+    """
+    return _IN_WORDS.sub(lambda found: _figures(found[0]), text)
+
+
+def _figures(words: str) -> str:
+    found = _words(words)
+    keeps = found is None or words.lower() in (*ARTICLES, *HALF)
+    return words if found is None or keeps else found[1]
 
 
 def _small(words: str | None) -> float:

@@ -20,7 +20,7 @@ from engine.typed.amounts import LONGEST, digits_of, number_in_front, tidy
 from engine.typed.batteries import MOST_OF_ONE, read_bank
 from engine.typed.load_names import appliance_called, appliance_named
 from engine.typed.outside import lines, one_line
-from engine.typed.words import HEMISPHERES, MONTHS
+from engine.typed.words import GRAND, HEMISPHERES, MONTHS, THOUSANDS
 from engine.units import UnitError, read, read_short
 from engine.wording.sentences import Fact, Sentences, Untold
 from engine.wording.tongue import plain
@@ -295,15 +295,24 @@ def _ids_of(units: Iterable[InverterCharger]) -> dict[str, str]:
     return {text.lower(): unit_id for text, unit_id in each_twice}
 
 
-def _read_money(guide: Guide, question: Question, text: str) -> Quantity:
-    """A sum in the shop's currency: "4000", "$4,000", "4,000 USD"."""
+def _signs_of_money(guide: Guide) -> re.Pattern[str]:
     code = guide.shop.currency
     words = (code, guide.wording.grammar.signs.get(code, code))
-    bare = re.sub("|".join(map(re.escape, words)), " ", text, flags=re.IGNORECASE)
+    return re.compile("|".join(map(re.escape, words)), re.IGNORECASE)
+
+
+def says_money(guide: Guide, text: str) -> bool:
+    """Whether a text says by a sign or a word that it means a sum of money."""
+    return bool(_signs_of_money(guide).search(text)) or text.lower().endswith(GRAND)
+
+
+def _read_money(guide: Guide, question: Question, text: str) -> Quantity:
+    """A sum in the shop's currency: "4000", "$4,000", "4,000 USD", "$4k", "five grand"."""
+    bare = _signs_of_money(guide).sub(" ", text)
     found = number_in_front(tidy(bare)) if len(text) <= LONGEST else None
-    if found is None or found.rest:
+    if found is None or found.rest.lower() not in ("", *THOUSANDS):
         raise ReadingError("not-a-number", text=text, accepts=question.accepts)
-    return _counted(question, found.value, text)
+    return _counted(question, found.value * (1000 if found.rest else 1), text)
 
 
 _READERS: dict[str, Callable[[Guide, Question, str], Value]] = {

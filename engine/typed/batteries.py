@@ -4,8 +4,8 @@ import re
 
 from engine.model.answers import ExistingBank
 from engine.standards.battery_chemistry import CHEMISTRIES
-from engine.typed.amounts import LONGEST, number_in_front, tidy
-from engine.typed.words import BATTERY, CHEMISTRY_NAMES
+from engine.typed.amounts import LONGEST, in_figures, number_in_front, tidy
+from engine.typed.words import BATTERY, CHEMISTRY_NAMES, SAYS_NOTHING
 from engine.units import UnitError, read
 
 MOST_AH = 5000
@@ -36,8 +36,10 @@ def read_bank(text: str, accepts: str) -> ExistingBank:
 
     >>> read_bank("2 100ah lithium", "").text, read_bank("2 x 100 Ah 12 V agm 3 y", "").text
     ('2x100Ah-lifepo4', '2x100Ah-12V-agm-3y')
+    >>> read_bank("two hundred amp hours of lithium", "").text
+    '1x200Ah-lifepo4'
     """
-    tidied = tidy(text).lower()
+    tidied = in_figures(tidy(text).lower())
     if len(tidied) > LONGEST:
         raise UnitError("not-understood", text=text, accepts=accepts)
     count, each = _several(tidied)
@@ -50,7 +52,7 @@ def read_bank(text: str, accepts: str) -> ExistingBank:
             chemistries.append(chemistry)
         elif unit and unit not in found:
             found[unit] = value
-        elif token not in (*BATTERY, *",;/_-"):
+        elif token not in (*BATTERY, *",;/_-") and token not in SAYS_NOTHING:
             raise UnitError("not-understood", text=token, accepts=accepts)
     if "Ah" not in found or len(chemistries) > 1 or not 1 <= count <= MOST_OF_ONE:
         raise UnitError("not-complete", text=text, accepts=accepts)

@@ -15,7 +15,7 @@ TEENS = (
     "nineteen",
 )
 TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
-MANY = {"hundred": 100, "thousand": 1000}
+MANY = {"hundred": 100, "thousand": 1000, "grand": 1000}
 ARTICLES, HALF, AND_A_HALF = ("a", "an"), ("half a", "half an", "half"), "and a half"
 MONTHS = (
     "january",
@@ -46,7 +46,7 @@ SAYS_NOTHING = frozenset(
         *("there", "that", "this", "need", "needs", "want", "wants", "run", "runs", "use", "uses"),
         *("about", "around", "roughly", "please", "just", "like", "be", "by", "from", "s", "ve"),
         *("actually", "maybe", "think", "guess", "probably", "sorry", "ok", "well", "um", "then"),
-        *("said", "says", "told", "does", "thing", "things"),
+        *("said", "says", "told", "does", "thing", "things", "up", "them"),
     )
 )
 """What says nothing of which answer is meant, beside words that do."""
@@ -54,10 +54,28 @@ NOT_SURE = frozenset(
     ("unsure", "not sure", "no idea", "dont know", "do not know", "dunno", "no clue", "unknown")
 )
 """What says that an answer is not known, without apostrophes."""
-BESIDE_A_NAME = frozenset(("of", "the", "a", "for", "at"))
-"""What joins a value to its name: "15 ft of cable"."""
+BEHIND_A_NUMBER = frozenset(("in", "by", "and", "or", "to", "a"))
+"""What says nothing but behind a number: "15 in of cable", "20 by 20", "two and a half"."""
 NEGATIONS = frozenset(("no", "not", "none", "never", "without", "nothing"))
 """What turns into its opposite what stands beside it; never the beginning of another word."""
 YES = "yes"
+SPOKEN = {"yeah": YES, "yep": YES, "yup": YES, "nope": "no", "nah": "no"}
+"""Other words for yes and no."""
+NOT_SO = ("dont think so", "do not think so", "not that i know of", "afraid not")
+"""What says no in several words, without apostrophes."""
+SPANS = {"a long weekend": "3 days", "long weekend": "3 days", "a weekend": "2 days"}
+SPANS |= {"weekend": "2 days", "a week": "7 days", "a fortnight": "14 days", "overnight": "1 day"}
+"""Days away that have a name, longer names first."""
+EACH_DAY = re.compile(r" (?:a|per|each|every) day\b| daily\b", re.IGNORECASE)
+"""What stands behind hours that are hours a day anyway."""
+GRAND = "grand"
+THOUSANDS = ("k", GRAND)
+"""What stands behind a number of thousands."""
+TOGETHER = re.compile(
+    r"\b(?:at (?:the )?same time|at once|together|simultaneously)\b", re.IGNORECASE
+)
+"""What says that things run at the same time."""
+BOTH = {"both": "2"}
+"""Words for a count that are no number."""
 SEVERAL = re.compile(r",(?![0-9])|;|&| and | plus | with ", re.IGNORECASE)
 """What stands between the things that somebody names in a row."""

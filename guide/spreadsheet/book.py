@@ -24,6 +24,9 @@ HEAD = PatternFill("solid", fgColor="BFD7EA")
 ABOUT = "Read me"
 SPARE_ROWS = 500
 """Empty rows below a table whose cells have pick-lists, too."""
+HEADS = ("id", "article")
+"""What stands in a row of headings; titles may stand in the first rows above it."""
+MOST_ABOVE = 10
 LONGEST_LIST = 250
 """Signs that a pick-list may hold; a longer one stands in the note only."""
 
@@ -224,7 +227,12 @@ def _number(text: str) -> Content:
 
 def _sheet(name: str, table: list[tuple[Read, ...]]) -> ReadSheet:
     rows = [row for row in table if any(cell.text for cell in row)]
-    return ReadSheet(name, rows[0] if rows else (), tuple(rows[1:]))
+    above = next((at for at, row in enumerate(rows[:MOST_ABOVE]) if _is_head(row)), 0)
+    return ReadSheet(name, rows[above] if rows else (), tuple(rows[above + 1 :]))
+
+
+def _is_head(row: tuple[Read, ...]) -> bool:
+    return any(cell.text.lower() in HEADS for cell in row)
 
 
 def families_in(sheets: Iterable[ReadSheet]) -> Iterator[tuple[str, ReadSheet]]:

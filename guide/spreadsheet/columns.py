@@ -9,11 +9,14 @@ from engine.model.fields import Named, Points, Unit
 from engine.model.products import OpenBox
 from guide.load import CATALOGUE_FILES, kind_of_file
 from guide.quantities import MONEY, examples, first_example
+from guide.spreadsheet.opened import EXAMPLE
 
 Path = tuple[str, ...]
-Kind = Literal["quantity", "number", "flag", "choice", "text", "list", "curve"]
+Kind = Literal["quantity", "number", "flag", "choice", "text", "list", "curve", "offers"]
 LIST, CURVE = ", ", "; "
 """What stands between the members of a list, and between the points of a curve."""
+OFFERS: Kind = "offers"
+"""A column of opened units, see `guide.spreadsheet.opened`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +49,7 @@ FAMILIES = tuple(CATALOGUE_FILES)
 
 @kept("never", None)
 def columns_of(family: str) -> tuple[Column, ...]:
-    """The columns of a family, in the order in which an entry is read.
-
-    Opened units have none: they are a list in the entry and stay there.
-    """
+    """The columns of a family, in the order in which an entry is read."""
     found = kind_of_file(CATALOGUE_FILES[family])
     if found is None:
         raise KeyError(family)
@@ -64,7 +64,10 @@ def _columns(kind: Any, above: Path, *, needed: bool) -> list[Column]:
         must = needed and each.default is MISSING and each.default_factory is MISSING
         if is_dataclass(hint):
             found += _columns(hint, path, needed=must)
-        elif get_args(hint)[:1] != (OpenBox,):
+        elif get_args(hint)[:1] == (OpenBox,):
+            note = f"Opened units, a line for each offer, such as {EXAMPLE}."
+            found.append(Column(path, OFFERS, needed=False, note=note))
+        else:
             found.append(_column(path, hint, must))
     return sorted(found, key=lambda each: ORDER.get(each.key, len(ORDER)))
 

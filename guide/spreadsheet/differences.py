@@ -3,15 +3,19 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from engine.typed.amounts import number_in_front
 from guide.fault import suggest
 from guide.metric import gauge_of
 from guide.spreadsheet.book import Read, ReadSheet
-from guide.spreadsheet.columns import WANTED, Column, columns_of
-from guide.spreadsheet.patch import Edit, add, append, applied, exchange, take_out
+from guide.spreadsheet.columns import OFFERS, WANTED, Column, columns_of
+from guide.spreadsheet.edit import Edit, applied
+from guide.spreadsheet.opened import EXAMPLE, OfferError, cell_of, offers_of
+from guide.spreadsheet.patch import add, append, exchange, take_out
 from guide.spreadsheet.shelf import Entry, Shelf, is_number, number_and_unit
 
+FORMULA_MEND = "If it is a formula, save the workbook in a spreadsheet program first."
 INHERITED_MEND = "Change it in the entry from which it is taken, or write it into the file itself."
-STOCK, ID = ("stock",), ("id",)
+STOCK, ID, OPENED = ("stock",), ("id",), ("open_box",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +84,15 @@ def differences(
         return found
     units = {
         column.path: unit or shelf.unit_of(column, currency) for column, unit in columns.values()
-    }
+    } | {OPENED: currency}
     new: list[dict[Column, str]] = []
     for row in sheet.rows:
         cells = {columns[at][0]: cell for at, cell in enumerate(row) if at in columns}
-        texts = {column: _text(cell, column, units[column.path]) for column, cell in cells.items()}
+        texts = {
+            column: text
+            for column, cell in cells.items()
+            if (text := _text(found, cell, column, units[column.path])) is not None
+        }
         name, first = next((texts[column], cells[column]) for column in cells if column.path == ID)
         if not any(texts.values()):
             continue  # a row of what is needed, not filled in yet
@@ -113,7 +121,7 @@ def _columns(found: Differences, sheet: ReadSheet) -> dict[int, tuple[Column, st
     columns: dict[int, tuple[Column, str]] = {}
     for at, head in ((at, head) for at, head in enumerate(sheet.heads) if head.text != WANTED):
         key, _, rest = head.text.partition("[")
-        column = known.get(key.strip())
+        column = known.get(key.strip().lower().replace(" ", "_"))
         if column is None and head.text:
             found.fail(head, f"“{head.text}”", "no such column is known here", suggest(key, known))
         elif column in [each for each, _ in columns.values()]:
@@ -123,12 +131,31 @@ def _columns(found: Differences, sheet: ReadSheet) -> dict[int, tuple[Column, st
     return columns
 
 
-def _text(cell: Read, column: Column, unit: str) -> str:
-    """A cell as the content files write it."""
+def _text(found: Differences, cell: Read, column: Column, unit: str) -> str | None:
+    """A cell as the content files write it; None where it says nothing that can be written."""
     text = " ".join(cell.text.split())
-    if column.kind == "quantity" and unit and is_number(text):
-        return f"{text} {unit}"
+    if column.kind == OFFERS:
+        try:
+            return cell_of(offers_of(cell.text, unit))
+        except OfferError as error:
+            why = f"“{error}” is no offer of opened units"
+            found.fail(cell, f"“{column.key}”", why, f"Write a line for each, as {EXAMPLE}.")
+            return None
+    if column.kind == "quantity" and unit:
+        return quantity_of(text, unit)
     return text.lower() if column.kind == "flag" else text
+
+
+def quantity_of(text: str, unit: str) -> str:
+    """A number alone with its unit, however a spreadsheet shows it; any other text as it is.
+
+    >>> quantity_of("1,399.00", "USD"), quantity_of("399,50", "USD"), quantity_of("30 cm", "in")
+    ('1399.00 USD', '399.50 USD', '30 cm')
+    """
+    if is_number(text):
+        return f"{text} {unit}"
+    number = number_in_front(text)
+    return f"{number.digits} {unit}" if number and not number.rest else text
 
 
 def same(one: str, other: str, column: Column) -> bool:
@@ -166,24 +193,24 @@ def _changed(
             found.fail(cells[column], what, why, INHERITED_MEND)
             continue
         if not text and (column.needed or len(column.path) > 1):
-            why, mend = "it is needed", f"Write it; it was “{before}”."
+            why, mend = "it is needed", f"Write it; it was “{before}”. {FORMULA_MEND}"
             found.fail(cells[column], what, why, mend)
             continue
         if value is None and len(column.path) > 1:
             why, mend = "it is part of what this entry takes over", INHERITED_MEND
             found.fail(cells[column], what, why, mend)
             continue
-        found.edits.append(_edit(found.shelf, entry, column, text))
+        found.edits += _edits(found.shelf, entry, column, text)
         found.places[entry.id, column.key] = cells[column].place
         found.changes.append(Change(entry.id, column.key, before, text, cells[column].place))
 
 
-def _edit(shelf: Shelf, entry: Entry, column: Column, text: str) -> Edit:
+def _edits(shelf: Shelf, entry: Entry, column: Column, text: str) -> list[Edit]:
     value = entry.values.get(column.path)
     if value is None or value.node is None:
-        return add(entry, column, text)
+        return [add(entry, column, text)]
     if not text:
-        return take_out(entry, column, shelf.source)
+        return [take_out(entry, column, shelf.source)]
     return exchange(value.node, column, text)
 
 
@@ -201,7 +228,7 @@ def _gone(found: Differences, discontinue: bool) -> None:
     for entry in _kept_alive(found):
         found.gone.append(entry.id)
         if discontinue:
-            found.edits.append(_edit(found.shelf, entry, stock, "discontinued"))
+            found.edits += _edits(found.shelf, entry, stock, "discontinued")
 
 
 def _kept_alive(found: Differences) -> Iterator[Entry]:

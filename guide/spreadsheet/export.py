@@ -6,7 +6,7 @@ from pathlib import Path
 
 from guide.content_file import read_text
 from guide.spreadsheet.book import Content, Head, Sheet, write_tables
-from guide.spreadsheet.columns import FAMILIES, Column, columns_of
+from guide.spreadsheet.columns import FAMILIES, OFFERS, Column, columns_of
 from guide.spreadsheet.shelf import Shelf, is_number, number_and_unit, read_shelf
 
 CURRENCY = re.compile(r"^currency:\s*[\"']?([A-Z]{3})\b", re.MULTILINE)
@@ -65,7 +65,9 @@ def heading(column: Column, unit: str) -> str:
 def _head(column: Column, unit: str) -> Head:
     choices = column.choices if column.kind in ("choice", "flag") else ()
     note = " ".join(_notes(column))
-    return Head(heading(column, unit), note, choices, column.kind in ("text", "choice", "list"))
+    return Head(
+        heading(column, unit), note, choices, column.kind in ("text", "choice", "list", OFFERS)
+    )
 
 
 def _notes(column: Column) -> Iterator[str]:

@@ -5,7 +5,7 @@ from pathlib import Path
 from guide.fault import nearest
 from guide.spreadsheet.book import Read, ReadSheet
 from guide.spreadsheet.columns import FAMILIES, columns_of
-from guide.spreadsheet.differences import CellFault, Change, Differences, same
+from guide.spreadsheet.differences import CellFault, Change, Differences, quantity_of, same
 from guide.spreadsheet.export import currency_of
 from guide.spreadsheet.importing import Import, finish
 from guide.spreadsheet.patch import add, exchange
@@ -48,9 +48,13 @@ class _Feed:
 
     def read(self, sheet: ReadSheet) -> None:
         """Every row of one table."""
-        heads = {
-            head.text.partition("[")[0].strip().lower(): at for at, head in enumerate(sheet.heads)
-        }
+        heads: dict[str, int] = {}
+        for at, head in enumerate(sheet.heads):
+            name = head.text.partition("[")[0].strip().lower()
+            if name in heads and name in (*ARTICLE, *PRICE, *STOCK):
+                why, mend = "this column is here twice", "Take one of them out."
+                self.faults.append(CellFault(head.place, f"“{head.text}”", why, mend))
+            heads.setdefault(name, at)
         article, price, stock = (
             next((heads[name] for name in names if name in heads), None)
             for names in (ARTICLE, PRICE, STOCK)
@@ -95,14 +99,14 @@ class _Feed:
 
     def _set(self, each: Differences, entry: Entry, key: str, cell: Read, text: str) -> None:
         column = self.columns[each.shelf.family, key]
-        if key == "price" and is_number(text):
-            text = f"{text} {each.shelf.unit_of(column, self.currency)}"
+        if key == "price":
+            text = quantity_of(text, each.shelf.unit_of(column, self.currency))
         before = entry.text(column) or (IN if key == "stock" else "")
         if same(before, text, column):
             return
         value = entry.values.get(column.path)
         own = value.node if value else None
-        each.edits.append(exchange(own, column, text) if own else add(entry, column, text))
+        each.edits += exchange(own, column, text) if own else [add(entry, column, text)]
         each.places[entry.id, key] = cell.place
         each.rows[entry.id] = cell.place
         each.changes.append(Change(entry.id, key, before, text, cell.place))

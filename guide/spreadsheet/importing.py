@@ -71,13 +71,14 @@ def finish(folder: Path, found: list[Differences], faults: list[CellFault]) -> I
     """Read the content as it would be, and tell what is wrong with it by sheet and cell."""
     told = [str(each) for each in (*faults, *(one for each in found for one in each.faults))]
     old, before = _loaded(folder)
-    with edited(folder, found) as copy:  # a wrong cell is left out, so that the others are read
-        new, after = _loaded(copy)
-        known = {_same(fault) for fault in before}
-        told += _in_table(copy, found, [each for each in after if _same(each) not in known])
+    known, after, new = {_same(fault) for fault in before}, before, old
+    if any(each.edits for each in found):
+        with edited(folder, found) as copy:  # a wrong cell is left out, so that others are read
+            new, after = _loaded(copy)
+            told += _in_table(copy, found, [each for each in after if _same(each) not in known])
     still = tuple(str(each) for each in after if _same(each) in known)
     new = None if told else new
-    look_at = _look_at(old, new, found) if new else ()
+    look_at = _look_at(old, new, found) if new and new is not old else ()
     return Import(folder, tuple(found), tuple(told), still, look_at, old, new)
 
 

@@ -4,43 +4,23 @@ A file is not written anew from what was read: its comments, anchors, quotes and
 owner's. Each value is exchanged at its place, and a new entry is put behind the last.
 """
 
-import json
-import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 
-from guide.spreadsheet.columns import CURVE, LIST, Column
+from guide.spreadsheet.columns import CURVE, LIST, OFFERS, Column
+from guide.spreadsheet.edit import Edit, end_of, number, scalar
+from guide.spreadsheet.opened import edits_of, offers_of
+from guide.spreadsheet.opened import written as written_offers
 from guide.spreadsheet.shelf import Entry, Shelf
-from guide.yaml_text import Node
+from guide.yaml_text import Node, SequenceNode
 
-PLAIN = re.compile(r"[A-Za-z0-9_+.$-][^\n\t#:,\[\]{}&*!|>'\"%@`]*(?:%)?\Z")
-READ_OTHERWISE = re.compile(
-    r"-?[\d.]+(?:[eE][-+]?\d+)?\Z|true\Z|false\Z|null\Z|-\Z|-\s", re.IGNORECASE
-)
 INDENT = "  "
 
 
-@dataclass(frozen=True, slots=True)
-class Edit:
-    """A piece of a text that is exchanged: from and to, in signs, and what takes its place."""
-
-    start: int
-    end: int
-    text: str
-
-
-def applied(source: str, edits: Iterable[Edit]) -> str:
-    """The text with these edits made, which do not overlap; those at one place keep their order."""
-    pieces, done = [], 0
-    for edit in sorted(edits, key=lambda each: each.start):
-        pieces += [source[done : edit.start], edit.text]
-        done = edit.end
-    return "".join([*pieces, source[done:]])
-
-
-def exchange(node: Node, column: Column, text: str) -> Edit:
+def exchange(node: Node, column: Column, text: str) -> list[Edit]:
     """A value of an entry's own, exchanged."""
-    return Edit(node.start_mark.index, node.end_mark.index, written(column, text))
+    if column.kind == OFFERS and isinstance(node, SequenceNode):
+        return list(edits_of(node, offers_of(text)))
+    return [Edit(node.start_mark.index, node.end_mark.index, written(column, text))]
 
 
 def add(entry: Entry, column: Column, text: str) -> Edit:
@@ -65,7 +45,7 @@ def add(entry: Entry, column: Column, text: str) -> Edit:
 def take_out(entry: Entry, column: Column, source: str) -> Edit:
     """A key of an entry's own, taken out with its line or its comma."""
     key, value = next(pair for pair in entry.node.value if str(pair[0].value) == column.path[0])
-    start, end = key.start_mark.index, value.end_mark.index
+    start, end = key.start_mark.index, end_of(value)
     if entry.node.flow_style:
         before = len(source[:start].rstrip(" ,"))
         return Edit(before if source[before:start].strip() == "," else start, end, "")
@@ -106,18 +86,13 @@ def written(column: Column, text: str) -> str:
     ('"2"', '2/0', '"a, b"')
     """
     if column.kind == "curve":
-        return f"[{', '.join(_scalar(each, column) for each in _members(text, CURVE))}]"
+        return f"[{', '.join(scalar(each) for each in _members(text, CURVE))}]"
     if column.kind == "list":
-        return f"[{', '.join(_scalar(each, column) for each in _members(text, LIST))}]"
-    return _scalar(text, column)
+        return f"[{', '.join(scalar(each) for each in _members(text, LIST))}]"
+    if column.kind == OFFERS:
+        return written_offers(offers_of(text))
+    return number(text) if column.kind in ("number", "flag") else scalar(text)
 
 
 def _members(text: str, between: str) -> list[str]:
     return [each.strip() for each in text.split(between.strip()) if each.strip()]
-
-
-def _scalar(text: str, column: Column) -> str:
-    if column.kind in ("number", "flag"):
-        return text if PLAIN.match(text) else json.dumps(text, ensure_ascii=False)
-    plain = PLAIN.match(text) and not READ_OTHERWISE.match(text) and text == text.strip()
-    return text if plain else json.dumps(text, ensure_ascii=False)

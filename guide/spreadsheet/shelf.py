@@ -9,6 +9,7 @@ from guide.fault import ContentError, Fault
 from guide.load import CATALOGUE_FILES
 from guide.reading import OFFER, compose
 from guide.spreadsheet.columns import CURVE, LIST, Column, columns_of
+from guide.spreadsheet.opened import cell_of, said_by
 from guide.yaml_text import MappingNode, Node, ScalarNode, SequenceNode
 
 MERGE = "tag:yaml.org,2002:merge"
@@ -149,6 +150,10 @@ def _own(name: str, key: Node, value: Node) -> dict[Keys, Value]:
             (name, *keys): Value(each.text, each.node if here else None)
             for keys, each in _taken(value, set()).items()
         }
+    if isinstance(value, SequenceNode) and all(
+        isinstance(each, MappingNode) for each in value.value
+    ):
+        return {(name,): Value(cell_of(said_by(value)), value if here else None)}
     if isinstance(value, SequenceNode):
         members = [str(each.value) for each in value.value]
         between = CURVE if any(" at " in each for each in members) else LIST

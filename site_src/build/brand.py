@@ -1,17 +1,22 @@
 """The shop's own look, put over the theme's: title, colors, logo, the picture of links."""
 
+import re
 from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File, Files
 
-from engine.model.brand import Brand
+from engine.model.brand import Brand, Colors
 from engine.model.guide import Guide
 from guide.contrast import schemes
 from guide.load import CONTENT
+from site_src.build.icons import ICONS, drawn
+from site_src.build.offline import MARK
 
 STYLES = "assets/brand.css"
 FOLDER = "assets/brand"
+PICTURES = "assets/pictures/"
+_COLOR = re.compile(r"#[0-9a-f]{3,6}\b")
 DARK = (
     '[data-md-color-scheme="slate"] {{ {0} }}\n'
     "@media (prefers-color-scheme: dark) {{\n"
@@ -53,6 +58,30 @@ def picture_of(name: str) -> str:
     return f"{FOLDER}/{Path(name).name}" if name else ""
 
 
+def painted(picture: str, guide: Guide) -> str:
+    """A picture of the theme, as SVG, in the shop's colors."""
+    theme = schemes()["light"]
+    colors = {theme["brand"]: "brand", theme["amber"]: "accent", "#fff": "on_brand"}
+    return _COLOR.sub(
+        lambda found: color_of(guide, colors[found[0]]) if found[0] in colors else found[0], picture
+    )
+
+
+def _put_pictures(files: Files, config: MkDocsConfig, guide: Guide) -> None:
+    """Put the theme's pictures in the shop's colors in their place, and icons beside them."""
+    for each in [each for each in files if each.src_uri.startswith(PICTURES)]:
+        if guide.shop.brand.colors != Colors() and each.src_uri.endswith(".svg"):
+            text = painted(each.content_string, guide)
+            files.remove(each)
+            files.append(File.generated(config, each.src_uri, content=text))
+    logo = guide.shop.brand.logo
+    of_pixels = CONTENT / logo if logo and not logo.endswith(".svg") else None
+    mark, ground = files.src_uris[MARK].content_string, color_of(guide, "brand")
+    for icon in ICONS:
+        content = drawn(icon, mark, ground, of_pixels)
+        files.append(File.generated(config, icon.src, content=content))
+
+
 def put_brand(files: Files, config: MkDocsConfig, guide: Guide) -> None:
     """Put the shop's colors behind the theme's, and its pictures beside it."""
     brand = guide.shop.brand
@@ -61,6 +90,7 @@ def put_brand(files: Files, config: MkDocsConfig, guide: Guide) -> None:
         text = f"{own.content_string}\n{extra}"
         files.remove(own)
         files.append(File.generated(config, STYLES, content=text))
+    _put_pictures(files, config, guide)
     for name in filter(None, (brand.logo, brand.image)):
         source = str(CONTENT / name)
         files.append(File.generated(config, picture_of(name), abs_src_path=source))

@@ -77,9 +77,15 @@ def searches() -> dict[str, list[str]]:
 
 
 def _texts(listed: str | dict[str, str]) -> list[str]:
-    """What is listed, or all names of the load there; none where this shop's loads lack it."""
+    """What is listed, all names of the load there, or those of the choices of the question there.
+
+    None where this shop's loads or questions lack it.
+    """
     if isinstance(listed, str):
         return [listed]
+    if "choice" in listed:
+        questions = [each for each in guide().questions if each.id == listed["choice"]]
+        return [name for each in questions for choice in each.choices for name in choice.also]
     return [
         name
         for each in guide().appliances

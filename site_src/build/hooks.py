@@ -16,11 +16,11 @@ from guide.garbage import collect_seldom
 from guide.setup import SetupError, say
 from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
-from site_src.build.brand import color_of, put_brand, put_on
+from site_src.build.brand import color_of, picture_of, put_brand, put_on
 from site_src.build.bundle import bundle
 from site_src.build.glossary import with_script
 from site_src.build.in_node import BundleError
-from site_src.build.offline import write_offline
+from site_src.build.offline import MARK, write_offline
 from site_src.build.policy import with_policy
 from site_src.build.report import draw_report
 from site_src.build.styles import join_styles
@@ -121,7 +121,8 @@ def on_post_build(*, config: MkDocsConfig) -> None:
     """List what a device keeps, once every file is there."""
     guide, site = explained.guide(), Path(config.site_dir)
     about, color = config.site_description or "", color_of(guide, "brand")
-    write_offline(site, config.site_name, about, guide.wording.page, color)
+    mark = picture_of(guide.shop.brand.logo) or MARK
+    write_offline(site, config.site_name, about, guide.wording.page, color, mark)
 
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:

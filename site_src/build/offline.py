@@ -8,6 +8,7 @@ from pathlib import Path
 from engine.wording.sentences import Sentences
 from guide.setup import ROOT
 from site_src.build.archives import sha256
+from site_src.build.icons import ICONS
 
 SHELL = ROOT / "site_src" / "shell"
 NO_JEKYLL = ".nojekyll"
@@ -42,22 +43,7 @@ SAID = "offline.json"
 PLACE = "[/* list */]"
 COLOR = "#14483c"
 """The theme's own, where a shop has none."""
-
-
-@dataclass(frozen=True, slots=True)
-class Icon:
-    """A picture of the installed guide; a device may cut a maskable one to a shape of its own."""
-
-    src: str
-    size: int
-    purpose: str
-
-
-ICONS = (
-    Icon("assets/pictures/icon-192.png", 192, "any"),
-    Icon("assets/pictures/icon-512.png", 512, "any"),
-    Icon("assets/pictures/icon-maskable.png", 512, "maskable"),
-)
+MARK = "assets/pictures/mark.svg"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,12 +87,20 @@ def integrity(name: str, data: bytes) -> str:
 
 
 def write_offline(
-    site: Path, name: str, description: str, page: Sentences, color: str = COLOR
+    site: Path,
+    name: str,
+    description: str,
+    page: Sentences,
+    color: str = COLOR,
+    mark: str = MARK,
 ) -> None:
-    """Write the service worker, what is said about it, and the manifest of the web app."""
+    """Write the service worker, what is said about it, and the manifest of the web app.
+
+    mark: the picture of the guide that has no size of its own, where it is SVG
+    """
     (site / NO_JEKYLL).touch()
     (site / "manifest.webmanifest").write_text(
-        web_manifest(name, description, color), encoding="utf-8"
+        web_manifest(name, description, color, mark), encoding="utf-8"
     )
     (site / SAID).unlink(missing_ok=True)
     total = sum(file.size for file in kept_files(site))
@@ -141,7 +135,7 @@ def keep_words(page: Sentences) -> dict[str, str]:
     }
 
 
-def web_manifest(name: str, description: str, color: str) -> str:
+def web_manifest(name: str, description: str, color: str, mark: str) -> str:
     """Return the manifest by which a device installs the guide like a program."""
     icons = [
         {
@@ -152,7 +146,7 @@ def web_manifest(name: str, description: str, color: str) -> str:
         }
         for icon in ICONS
     ]
-    mark = {"src": "assets/pictures/mark.svg", "sizes": "any", "type": "image/svg+xml"}
+    drawn = {"src": mark, "sizes": "any", "type": "image/svg+xml"}
     manifest = {
         "id": "./",
         "name": name,
@@ -163,6 +157,6 @@ def web_manifest(name: str, description: str, color: str) -> str:
         "display": "standalone",
         "theme_color": color,
         "background_color": color,
-        "icons": [*icons, mark],
+        "icons": [*icons, drawn] if mark.endswith(".svg") else icons,
     }
     return json.dumps(manifest, indent=1) + "\n"

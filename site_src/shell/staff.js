@@ -10,7 +10,11 @@ const options = byId("rig-options");
 const message = byId("rig-message");
 
 // The address holds the link with "&" in the place of its "#".
-const given = () => (location.hash.includes("=") ? location.hash.slice(1).replace("&", "#") : "");
+function given() {
+  const said = location.hash.slice(1);
+  if (!said.includes("=")) return "";
+  return said.includes("#") ? said : said.replace("&", "#"); // a link that was put behind the address
+}
 
 let link = given();
 let kept = history.state?.kept ?? null;

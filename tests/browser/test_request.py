@@ -92,3 +92,10 @@ def test_a_page_may_send_a_form_to_the_shops_address_only() -> None:
     assert "form-action https://forms.example/a" in policy(
         "", engine=True, form="https://forms.example/a"
     )
+
+
+def test_an_open_request_is_what_is_printed(asked: Page) -> None:
+    asked.emulate_media(media="print")
+    expect(asked.locator("#rig-request-title")).to_be_visible()
+    expect(asked.locator("#rig-request button")).to_be_hidden()
+    expect(asked.locator("main")).to_be_hidden()

@@ -217,6 +217,12 @@ def test_the_entry_outlives_a_reload_and_opens_in_a_page_of_its_own(staff: Page)
     assert "cable=9ft" in link_of(staff)
 
 
+def test_a_link_put_behind_the_address_is_read_with_its_details(staff: Page) -> None:
+    staff.goto(f"/staff/#{PATH}#cable=9ft&note=Call%20me")
+    expect(staff.locator("#rig-text")).to_have_value(re.compile("cable=9ft&note=Call%20me"))
+    expect(staff.locator("#rig-note")).to_have_value("Call me")
+
+
 def test_replacing_an_answer_asks_and_a_held_key_agrees_to_nothing(staff: Page) -> None:
     enter(staff, *LETTERS, "one at a time", "cable 9 ft")
     asked = staff.locator("#rig-asks")

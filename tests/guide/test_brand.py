@@ -1,15 +1,22 @@
 """How the shop's site looks: what shop.yaml may say of it, and what `check` refuses."""
 
+import io
+import re
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from engine.model.brand import Brand, Colors
+from engine.model.guide import Guide
 from guide.contrast import TEXT, contrast, nearest_that_reads
 from guide.fault import ContentError
 from guide.load import CONTENT, load_guide
-from site_src.build.brand import picture_of, styles_of
+from guide.setup import ROOT
+from site_src.build.brand import painted, picture_of, styles_of
+from site_src.build.icons import ICONS, Icon, drawn
 
 SITE = "site: morrowfen.example"
 
@@ -99,3 +106,31 @@ def test_only_what_the_shop_says_is_put_over_the_theme() -> None:
     rules = styles_of(Brand(colors=Colors(brand="#14483c", link_dark="#83dcc3")))
     assert rules.startswith(":root { --rig-brand: #14483c; }\n")
     assert rules.count("--rig-link: #83dcc3;") == 2  # with a script that sets the scheme, and none
+
+
+PICTURES = ROOT / "site_src" / "theme" / "assets" / "pictures"
+
+
+def test_pictures_take_the_colors_of_the_shop_and_keep_the_others(guide: Guide) -> None:
+    own = Colors(brand="#102040", on_brand="#eeeeff", accent="#ff8800")
+    shop = replace(guide.shop, brand=Brand(colors=own))
+    for file in sorted(PICTURES.glob("*.svg")):
+        text = file.read_text("utf-8")
+        shown = painted(text, replace(guide, shop=shop))
+        assert not {"#14483c", "#ffc53d", '"#fff"'} & set(re.findall(r'"?#[0-9a-f]+"?', shown))
+        assert painted(text, guide).replace("#ffffff", "#fff") == text, file.name
+        assert re.sub(r"#\w+", "", shown) == re.sub(r"#\w+", "", text)
+
+
+@pytest.mark.parametrize("icon", ICONS, ids=lambda icon: icon.src)
+def test_an_icon_shows_a_logo_on_the_color_of_the_shop_the_same_each_time(
+    tmp_path: Path, icon: Icon
+) -> None:
+    logo = tmp_path / "logo.png"
+    Image.new("RGB", (60, 30), "#ff0000").save(logo)
+    made = drawn(icon, "<svg/>", "#102040", logo)
+    assert made == drawn(icon, "<svg/>", "#102040", logo)
+    shown = Image.open(io.BytesIO(made)).convert("RGB")
+    assert shown.size == (icon.size, icon.size)
+    assert shown.getpixel((icon.size // 2, icon.size // 2)) == (255, 0, 0)
+    assert shown.getpixel((icon.size // 2, icon.size // 8)) == (16, 32, 64)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from engine.respond import conversation_of
 from engine.tree import states
+from guide.contrast import schemes
 from guide.load import load_guide
 from site_src.build.archives import read_archive
 from tests.conftest import OtherSite
@@ -35,6 +36,9 @@ def test_it_looks_as_the_shop_says(other_shop_site: OtherSite) -> None:
         styles = (out / "assets" / f"{sheet}.css").read_text("utf-8")
         assert f"--rig-brand: {brand.colors.brand};" in styles
     app = json.loads((out / "manifest.webmanifest").read_text("utf-8"))
+    picture = (out / "assets/pictures/rig-van.svg").read_text("utf-8")
+    assert brand.colors.brand in picture
+    assert schemes()["light"]["brand"] not in picture
     assert (app["name"], app["theme_color"]) == (brand.title, brand.colors.brand)
     assert "assets/brand/link.png" in (out / "staff" / "index.html").read_text("utf-8")
     said = f"{brand.hours}, {brand.area}"

@@ -279,7 +279,9 @@ def test_build_keeps_the_answers_of_a_real_shop_and_the_engine_before(
     command = ["build", "--out", str(tmp_path / "out"), "--content", str(tmp_path / "content")]
     assert cli.main(command) == cli.main(command) == 0
     (kept,) = (tmp_path / "content" / "editions").glob("*.json")
-    assert f"kept editions/{kept.name}" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert f"kept editions/{kept.name}" in said
+    assert said.count("It keeps the calculator of the edition before, 0.0 MB") == 1
     assert len(list((tmp_path / "out" / "assets" / "engine").glob("engine-*.json"))) == 2
 
 

@@ -176,12 +176,23 @@ def test_what_people_type_is_known_for_pages_that_are_there() -> None:
         assert all(isinstance(each, str) for each in typed)
 
 
-def test_every_load_that_is_named_there_is_one_of_the_demo() -> None:
-    loads = [
-        each["load"]
+def test_every_load_and_question_that_is_named_there_is_one_of_the_demo() -> None:
+    named = [
+        each
         for listed in values_of(SEARCHES).values()
         for each in listed
         if not isinstance(each, str)
     ]
+    loads = {each["load"] for each in named if "load" in each}
+    questions = {each["choice"] for each in named if "choice" in each}
     assert loads
-    assert set(loads) <= {each.id for each in load_guide().appliances}
+    assert questions
+    assert loads <= {each.id for each in load_guide().appliances}
+    assert questions <= {each.id for each in load_guide().questions}
+
+
+def test_the_words_of_callers_for_a_choice_find_its_page() -> None:
+    choices = load_guide().question("rig").choices
+    words = {word for choice in choices for word in choice.also}
+    assert words
+    assert words <= set(searches()["services"])

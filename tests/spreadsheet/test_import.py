@@ -83,6 +83,77 @@ def test_a_stock_is_written_taken_out_and_written_in_one_line_entries(
     ).read_bytes()
 
 
+OPENED = "opened for a look at a show, complete, full warranty"
+INVERTERS = "catalogue/inverters.yaml"
+
+
+def test_an_offer_of_opened_units_is_changed_value_by_value(content: Path, book: Book) -> None:
+    said: list[str] = []
+
+    def change(page: Any, at: At) -> None:
+        [row] = [row for row in range(2, 99) if page.cell(row, at("open_box")).value]
+        said.append(page.cell(row, at("open_box")).value)
+        page.cell(row, at("open_box")).value = f"1 x 1050: {OPENED}"
+
+    found = plan_import(content, read_tables(book("inverters", change)))
+    assert said == [f"2 x 1110 USD: {OPENED}"]
+    assert found.faults == ()
+    before = (content / INVERTERS).read_text("utf-8")
+    found.write()
+    assert (content / INVERTERS).read_text("utf-8") == before.replace(
+        "price: 1110 USD\n      count: 2", "price: 1050 USD\n      count: 1"
+    )
+
+
+@pytest.mark.parametrize(
+    "offers",
+    [(), ("3 x 900 USD: scratched: works",), ("1 x 900 USD: bare", f"2 x 910 USD: {OPENED}")],
+)
+def test_offers_of_opened_units_come_go_and_are_read_again(
+    content: Path, book: Book, offers: tuple[str, ...]
+) -> None:
+    def change(page: Any, at: At) -> None:
+        for row in range(2, page.max_row + 1):
+            name = page.cell(row, at("id")).value
+            offered = name in ("tall-24v-3200va", "tall-12v-2200va")
+            page.cell(row, at("open_box")).value = "\n".join(offers) if offered else None
+
+    source = book("inverters", change)
+    found = plan_import(content, read_tables(source))
+    assert found.faults == ()
+    found.write()
+    for name in ("tall-24v-3200va", "tall-12v-2200va"):
+        opened = getattr(load_guide(content).article(name), "open_box", None)
+        assert opened is not None
+        told = [f"{each.count} x {each.price:g} USD: {each.condition}" for each in opened]
+        assert told == list(offers)
+    again = plan_import(content, read_tables(source))
+    assert (again.faults, again.changed) == ((), False)
+
+
+def test_what_is_no_offer_is_told_with_its_cell(book: Book) -> None:
+    def change(page: Any, at: At) -> None:
+        page.cell(2, at("open_box")).value = "one, cheap"
+
+    [told] = planned(book("inverters", change)).faults
+    assert "“one, cheap” is no offer of opened units. Write a line for each, as 2 x" in told
+
+
+def test_numbers_as_text_titles_above_and_headings_in_capitals_are_read(book: Book) -> None:
+    def change(page: Any, at: At) -> None:
+        page.cell(2, at("price")).value = "1,425.00"
+        page.cell(3, at("price")).value = "735,50"
+        page.cell(4, at("price")).value = " 900 USD "
+        page.cell(1, at("mass")).value = " Mass [kg] "
+        page.insert_rows(1)
+        page.cell(1, 1).value = "Our shop"
+
+    found = planned(book("batteries", change))
+    [batteries] = [each for each in found.families if each.changes]
+    assert found.faults == ()
+    assert [each.now for each in batteries.changes] == ["1425.00 USD", "735.50 USD", "900 USD"]
+
+
 def test_every_fault_is_told_in_one_run_with_sheet_cell_and_mend(book: Book) -> None:
     def change(page: Any, at: At) -> None:
         page.cell(2, at("charge_current")).value = "50 W"

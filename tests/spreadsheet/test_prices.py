@@ -54,6 +54,10 @@ def test_what_is_discontinued_stays_so(tmp_path: Path) -> None:
         ),
         ("article,price\nlfp-12-100,4 EUR\n", "feed.csv:2:2: “price”: “4 EUR” is in EUR"),
         ("article,stock\nlfp-12-100,maybe\n", "feed.csv:2:2: “stock”: “maybe” is not one of"),
+        (
+            "article,price,price\nlfp-12-100,400,401\n",
+            "feed.csv:1:3: “price”: this column is here twice. Take one of them out.",
+        ),
         ("name,price\nlfp-12-100,4\n", "feed: the headings: a feed has the columns"),
     ],
 )
