@@ -70,7 +70,9 @@ def _best(
 ) -> "tuple[Battery, Strings] | None":
     """The best that keeps its maker's limits; what cannot be it is not worked out."""
     floors = sorted(
-        (demand.least(each, by), at) for at, each in enumerate(batteries) if demand.may_keep(each)
+        (floor, at)
+        for at, each in enumerate(batteries)
+        if (floor := demand.least(each, by)) is not None
     )
     best: tuple[tuple[float, float, int], Battery, Strings] | None = None
     for floor, at in floors:
@@ -171,18 +173,15 @@ class Demand:
         for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
         return max(1, math.ceil(max(for_energy, for_current, for_surge) - ROUNDING))
 
-    def may_keep(self, battery: Battery) -> bool:
-        """Whether it is worth working out: it makes the voltage, and not too many are needed."""
-        series = round(self.system_v / battery.nominal)
-        return (
-            1 <= series <= battery.most_in_series
-            and self.least_strings(battery) <= battery.most_in_parallel
-        )
+    def least(self, battery: Battery, by: BankBy) -> float | None:
+        """Price or mass that no bank of this battery stays below.
 
-    def least(self, battery: Battery, by: BankBy) -> float:
-        """Price or mass that no bank of this battery stays below, where it may keep its limits."""
-        count = round(self.system_v / battery.nominal) * self.least_strings(battery)
-        return count * (battery.price if by == CHEAPEST else battery.mass)
+        None where it does not make the voltage or too many are needed.
+        """
+        series, strings = round(self.system_v / battery.nominal), self.least_strings(battery)
+        if not 1 <= series <= battery.most_in_series or strings > battery.most_in_parallel:
+            return None
+        return series * strings * (battery.price if by == CHEAPEST else battery.mass)
 
     def strings_of(self, battery: Battery) -> Strings | None:
         """How many of this battery; None where it cannot make the voltage."""
