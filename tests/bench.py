@@ -18,6 +18,7 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
+from engine.alternatives import alternatives_of, give_up_of
 from engine.answer import answer_of
 from engine.conversation import Conversation
 from engine.links import read_link
@@ -71,11 +72,21 @@ def seconds_natively(
     return took
 
 
+def _chosen(conversation: Conversation, answers: Answers) -> None:
+    """Work out a recommendation, the setups to choose instead, and the one thing to give up."""
+    outcome = answer_of(conversation, answers, changes=False).outcome
+    if outcome is None:
+        raise ValueError(f"{answers.key()} has no outcome")
+    alternatives_of(conversation, answers, outcome)
+    give_up_of(conversation, answers, outcome)
+
+
 def rows_natively(guide: Guide, paths: list[str]) -> Iterator[tuple[str, float]]:
     """Measure one full answer as computed, as drawn, and with what would change it."""
     conversation = conversation_of(guide)
     kinds: tuple[tuple[str, Callable[[Answers], object]], ...] = (
         ("computed", lambda answers: answer_of(conversation, answers, changes=False)),
+        ("with other setups and what to give up", lambda answers: _chosen(conversation, answers)),
         ("computed and drawn", lambda answers: respond(guide, answers, changes=False)),
         ("the same, and what would change it", lambda answers: respond(guide, answers)),
     )
