@@ -8,10 +8,11 @@ from typing import NoReturn
 
 from engine import __version__
 from engine import answer_text as report
+from engine.answer import answer_of
 from engine.completion import is_link, read_any
 from engine.links import read_pairs
 from engine.pages.unread import line_of
-from engine.respond import conversation_of, respond
+from engine.respond import conversation_of
 from guide import cli_author, cli_catalogue, cli_new, gate, site, terminal
 from guide.cli_author import tell_kept
 from guide.compare_source import SourceError
@@ -149,7 +150,7 @@ def answer(options: argparse.Namespace) -> int:
         answers = read_any(conversation_of(guide), first)
     else:
         answers = read_pairs(guide, options.pairs)
-    found = respond(guide, answers).answer
+    found = answer_of(conversation_of(guide), answers)
     if options.json:
         terminal.print_json(report.as_json(guide, found))
     else:

@@ -14,11 +14,12 @@ from guide.check_pages import filled_faults, page_faults
 from guide.check_style import style_faults
 from guide.compare import compare
 from guide.compare_source import content_of
+from guide.content_folder import CONTENT
 from guide.coverage import cover
 from guide.editions import keep
 from guide.fault import ContentError
 from guide.glossary import glossary_faults
-from guide.load import CONTENT, load_content, load_guide
+from guide.load import load_content, load_guide
 from guide.outliers import outliers
 from guide.paths_kept import open_guide
 from guide.publish_check import check_published

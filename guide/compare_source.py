@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from guide.content_folder import CONTENT
 from guide.fault import visible
-from guide.load import CONTENT
 
 LONGEST_REVISION = 200
 MOST_UNPACKED = 100_000_000

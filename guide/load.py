@@ -1,7 +1,5 @@
 """The content folder -> one validated edition of the guide, and that edition as Python text."""
 
-import hashlib
-import os
 from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from pathlib import Path
@@ -31,6 +29,7 @@ from guide.check import faults_of
 from guide.check_brand import brand_faults
 from guide.check_questions import unread_answers, unread_tries
 from guide.content_file import fault_of_name, read_text
+from guide.content_folder import CONTENT, edition_of, names_of
 from guide.content_read import ContentRead
 from guide.coverage_file import CoverageFile
 from guide.editions import EDITIONS, read_edition
@@ -74,8 +73,6 @@ KINDS_OF_WORDS: dict[str, tuple[Any, bool]] = {
 FIRST_LANGUAGE = "en"
 GLOSSARY_PAGE = "glossary"
 
-CONTENT = Path(os.environ.get("RIG_GUIDE_CONTENT") or Path(__file__).resolve().parent / "content")
-"""The shop's content: the folder that the environment names, or the one beside this file."""
 QUESTION_FILES = ("short-path", "answer-page", "details")
 CATALOGUE_FILES = {
     each.name: f"catalogue/{each.name.replace('_', '-')}.yaml" for each in fields(Catalogue)
@@ -173,16 +170,6 @@ def _trade_words(language: Language, pages: tuple[Explanation, ...]) -> tuple[Tr
     return tuple(TradeWord(each.id, each.linked) for each in read_glossary() if each.linked)
 
 
-def edition_of(folder: Path = CONTENT) -> str:
-    """Twelve hexadecimal digits that change with any byte of the content."""
-    digest = hashlib.sha256()
-    for name in names_of(folder):
-        data = (folder / name).read_bytes()
-        digest.update(f"{name}\0{len(data)}\0".encode())
-        digest.update(data)
-    return digest.hexdigest()[:12]
-
-
 def as_module(guide: Guide) -> str:
     """Python source that holds this edition as GUIDE, for where neither YAML nor pydantic is."""
     return (
@@ -195,11 +182,6 @@ def as_module(guide: Guide) -> str:
         "from engine.wording.tongue import *\n\n"
         f"GUIDE = {guide!r}\n"
     )
-
-
-def names_of(folder: Path) -> list[str]:
-    """The content files below a folder, by name."""
-    return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.yaml"))
 
 
 def _currency_of(shop: Node) -> str:

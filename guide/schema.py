@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
 from engine.model.fields import Named, Points, Unit
+from guide.content_folder import names_of
 from guide.language import WORDS
-from guide.load import kind_of_file, names_of
+from guide.load import kind_of_file
 from guide.quantities import examples, first_example, kind_words
 from guide.reading import Message
 

@@ -9,7 +9,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from guide.server import listening
 from guide.setup import ROOT, SetupError, say
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from guide.spreadsheet.book import Sheet, read_tables, write_tables
 from guide.spreadsheet.columns import FAMILIES
 from guide.spreadsheet.export import currency_of, sheet_of

@@ -8,8 +8,8 @@ from mkdocs.structure.files import File, Files
 
 from engine.model.brand import Brand, Colors
 from engine.model.guide import Guide
+from guide.content_folder import CONTENT
 from guide.contrast import schemes
-from guide.load import CONTENT
 from site_src.build.icons import ICONS, drawn
 from site_src.build.offline import MARK
 

@@ -12,7 +12,8 @@ from engine.pages.pieces.pieces import piece_html
 from engine.pages.staff.staff import staff_page
 from engine.pages.units_page import draw_range
 from engine.respond import conversation_of, respond
-from guide.load import CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import load_guide
 from tests.browser.conftest import NewPage
 from tests.pseudo import OPEN, add_pseudo
 

@@ -12,7 +12,8 @@ from typing import Any
 
 from guide import cli
 from guide.answer_schema import answer_schema
-from guide.load import CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import load_guide
 
 FILE = Path(__file__).with_name("promised.json")
 

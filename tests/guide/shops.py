@@ -10,9 +10,10 @@ import yaml
 
 from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
+from guide.content_folder import CONTENT
 from guide.coverage_sweep import sweep
 from guide.editions import keep
-from guide.load import CONTENT, load_guide
+from guide.load import load_guide
 
 KEPT = {
     "rig": ("van",),

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from guide import cli
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from tests.guide.attacks import TRIED
 
 FAULT = re.compile(r"[^\n]+:\d+:\d+: [^\n]+\.( [^\n]+)*")

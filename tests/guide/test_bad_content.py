@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 
 from guide.check_style import style_faults
+from guide.content_folder import CONTENT
 from guide.fault import ContentError
-from guide.load import CONTENT, FILES, load_content
+from guide.load import FILES, load_content
 from guide.yaml_text import values_of
 from tests.guide.shops import edited
 

@@ -11,9 +11,10 @@ from PIL import Image
 
 from engine.model.brand import Brand, Colors
 from engine.model.guide import Guide
+from guide.content_folder import CONTENT
 from guide.contrast import TEXT, contrast, nearest_that_reads
 from guide.fault import ContentError
-from guide.load import CONTENT, load_guide
+from guide.load import load_guide
 from guide.setup import ROOT
 from site_src.build.brand import painted, picture_of, styles_of
 from site_src.build.icons import ICONS, Icon, drawn

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from guide.content_folder import CONTENT
 from guide.fault import ContentError
-from guide.load import CONTENT, load_guide
+from guide.load import load_guide
 
 SOLAR = "fuse.solar.fuse_minimum_a: Smallest fuse of the solar controller\n"
 START = "power.only.start_va: Start of {name} as planned\n"

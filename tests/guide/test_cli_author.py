@@ -7,7 +7,7 @@ import pytest
 
 from guide import cli
 from guide.cli_author import progress_bar
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from tests.guide.shops import demo, edited
 
 

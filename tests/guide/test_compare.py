@@ -18,7 +18,8 @@ from guide import reports
 from guide.compare import WHAT, Comparison, compare
 from guide.compare_edits import MOST_BY_THEMSELVES, edits_between
 from guide.compare_source import SourceError, content_of
-from guide.load import CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import load_guide
 from tests.guide.shops import demo, edited, small
 
 

@@ -17,9 +17,10 @@ from engine.respond import respond
 from engine.wording.sentences import Sentences
 from engine.wording.tongue import all_of, money, one_of, plain, plural_form, speak
 from guide.check_sentences import said_twice
+from guide.content_folder import CONTENT
 from guide.fault import ContentError
 from guide.language import plural_rules
-from guide.load import CONTENT, load_guide
+from guide.load import load_guide
 from guide.sentences import Module, UnreadableKeyError, everywhere, in_template
 from tests.guide.shops import demo
 from tests.pseudo import LANGUAGE, add_pseudo

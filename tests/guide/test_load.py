@@ -10,7 +10,8 @@ import pytest
 from engine.kept import forget
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
-from guide.load import CATALOGUE_FILES, CONTENT, FILES, as_module, edition_of, load_guide
+from guide.content_folder import CONTENT, edition_of
+from guide.load import CATALOGUE_FILES, FILES, as_module, load_guide
 from guide.sentences import table
 from tests.counted import calls_of
 

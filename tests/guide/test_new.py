@@ -13,7 +13,8 @@ from engine.model.answers import Answers
 from engine.respond import conversation_of
 from engine.usual import usual_case
 from guide import cli
-from guide.load import CATALOGUE_FILES, CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import CATALOGUE_FILES, load_guide
 from guide.new_shop import NEEDED, WORKBOOK, smallest_set
 from guide.setup import ROOT
 from guide.spreadsheet.export import export

@@ -9,6 +9,7 @@ from engine.model.answers import Answers
 from engine.respond import conversation_of
 from engine.ways import Signature
 from guide import paths_kept
+from guide.cache import digest_of
 from tests.guide.shops import edited
 
 KNOWN: dict[Key, Signature] = {(("rig", "van"),): (("single", "x"), ("hot",)), (): ()}
@@ -74,7 +75,7 @@ def test_another_content_or_engine_has_its_own(
     paths_kept.open_guide()
     paths_kept.open_guide(edited(tmp_path / "content", DEARER))
     assert len(list(folder.iterdir())) == 2
-    monkeypatch.setattr(paths_kept, "_engine", lambda: "another")
+    monkeypatch.setattr(paths_kept, "digest_of", lambda *_: "another")
     paths_kept.open_guide()
     assert len(list(folder.iterdir())) == pretended.asked == 3
 
@@ -92,11 +93,13 @@ def test_the_newest_are_kept(
     assert pretended.asked == 2
 
 
-def test_any_byte_of_the_engine_counts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    (tmp_path / "engine").mkdir()
+def test_any_byte_and_name_of_a_source_counts(tmp_path: Path) -> None:
     source = tmp_path / "engine" / "a.py"
+    source.parent.mkdir()
     source.write_text("x = 1", "utf-8")
-    monkeypatch.setattr(paths_kept, "ROOT", tmp_path)
-    before = paths_kept._engine()
+    seen = [digest_of(tmp_path, "engine")]
     source.write_text("x = 2", "utf-8")
-    assert paths_kept._engine() != before
+    seen.append(digest_of(tmp_path, "engine"))
+    source.rename(source.with_name("b.py"))
+    seen.append(digest_of(tmp_path, "engine"))
+    assert len(set(seen)) == 3

@@ -10,7 +10,8 @@ import fastjsonschema
 import pytest
 
 from engine.model.products import InverterCharger
-from guide.load import CONTENT, load_guide, names_of
+from guide.content_folder import CONTENT, names_of
+from guide.load import load_guide
 from guide.schema import MARK, schema_of, wanted, write_schemas
 from guide.yaml_text import values_of
 

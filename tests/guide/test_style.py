@@ -8,8 +8,9 @@ from engine.links import read_pairs
 from engine.respond import respond
 from guide import check_pages
 from guide.check_style import faults_of_page, style_faults, unwanted_in
+from guide.content_folder import CONTENT
 from guide.language import Unwanted
-from guide.load import CONTENT, load_content
+from guide.load import load_content
 from tests.guide.shops import demo, edited
 from tests.prose.texts import DRAWN, blocks
 

@@ -8,7 +8,7 @@ from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
 from engine.kept import forget
-from guide import paths_kept
+from guide import guide_kept, paths_kept
 from tests.mutation import words
 from tests.mutation.faults import Fault, with_fault
 
@@ -41,7 +41,8 @@ def can_apply(fault: Fault) -> bool:
 
 def apply(fault: Fault) -> None:
     """Put the fault in, for good: meant for a process that ends with it."""
-    paths_kept.FOLDER = NOWHERE  # what was kept there is of the engine without the fault
+    # what was kept there is of the engine without the fault
+    paths_kept.FOLDER = guide_kept.FOLDER = NOWHERE
     forget("guide")
     if fault.file.startswith(words.FOLDER):
         words.leave_out(fault)

@@ -16,7 +16,8 @@ from engine.pages.staff.staff import compare_html, message_html, options_html, s
 from engine.pages.staff.tree_picture import tree_page
 from engine.pages.units_page import draw_range
 from engine.respond import conversation_of, respond
-from guide.load import CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import load_guide
 from tests.guide.shops import small
 from tests.pseudo import CLOSE, OPEN, add_pseudo
 

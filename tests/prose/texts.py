@@ -10,8 +10,8 @@ from engine.links import read_pairs
 from engine.model.guide import Guide
 from engine.respond import respond
 from guide.check_pages import DOCS, prose_of
+from guide.content_folder import CONTENT, names_of
 from guide.language import STYLE
-from guide.load import CONTENT, names_of
 from guide.yaml_text import values_of
 from site_src.build.explained import Filler
 from tests.site.reading_grade import SOURCES

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from guide.server import listening
 from guide.setup import ROOT
 

@@ -10,7 +10,7 @@ import pytest
 from engine.model.guide import Priority
 from engine.model.products import Article, OpenBox
 from guide import cli
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from guide.setup import ROOT
 
 OWNER = ROOT / "site_src" / "docs" / "owner"

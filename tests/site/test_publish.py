@@ -15,8 +15,8 @@ import pytest
 from engine.model.guide import Guide
 from guide import cli, setup_servers
 from guide import site as builder
+from guide.content_folder import CONTENT
 from guide.earlier_engine import current_list, earlier_engine, files_of, put_back
-from guide.load import CONTENT
 from guide.publish_check import Finding, check_published
 from guide.published import Published
 from guide.server import Handler

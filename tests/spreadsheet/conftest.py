@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from guide.spreadsheet.export import export
 
 Cells = Callable[[Any, Callable[[str], int]], object]

@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from guide import cli
-from guide.load import CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import load_guide
 from guide.spreadsheet.book import read_tables
 from guide.spreadsheet.export import export
 from guide.spreadsheet.importing import Import, plan_import

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from guide import cli
-from guide.load import CONTENT, load_guide
+from guide.content_folder import CONTENT
+from guide.load import load_guide
 from guide.spreadsheet.book import read_tables
 from guide.spreadsheet.feed import plan_prices
 

@@ -7,7 +7,7 @@ import pytest
 from openpyxl import load_workbook
 
 from guide import cli
-from guide.load import CONTENT
+from guide.content_folder import CONTENT
 from guide.spreadsheet.book import read_tables
 from guide.spreadsheet.columns import FAMILIES, columns_of
 from guide.spreadsheet.export import export
