@@ -14,7 +14,6 @@ from guide.check_pages import filled_faults, page_faults
 from guide.check_style import style_faults
 from guide.compare import compare
 from guide.compare_source import content_of
-from guide.content_folder import CONTENT
 from guide.coverage import cover
 from guide.editions import keep
 from guide.fault import ContentError
@@ -30,73 +29,6 @@ from guide.trial import converse
 
 GOOD, FAULTS = 0, 1
 BAR = 30
-
-
-def add_commands(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    """Describe the authors' commands and their options."""
-    one = named(commands, "check", check, "find every mistake in the content, with its mend")
-    one = named(commands, "schema", schema, "write JSON Schemas for editors, named in each file")
-    one.add_argument("--answer", action="store_true", help="print that of an answer's JSON instead")
-    one = named(commands, "coverage", coverage, "walk every page of the guide; exit 1 on a fault")
-    _outputs(one)
-    one = named(commands, "compare", compare_editions, "say which answers an edit changes, and why")
-    one.add_argument("old", metavar="OLD", help="a folder, a ZIP file or a Git revision")
-    one.add_argument(
-        "new", metavar="NEW", nargs="?", help="the same; default: the content as it is"
-    )
-    _outputs(one)
-    named(
-        commands,
-        "keep",
-        keep_edition,
-        "keep this edition's answers, so that old links can say more",
-    )
-    one = commands.add_parser("publish-check", help="ask a published site what its host does wrong")
-    one.add_argument("address", metavar="URL", help="for example https://shop.example/")
-    one.add_argument("--all", action="store_true", help="every page, not some of each kind")
-    one.set_defaults(run=publish_check)
-    named(commands, "try", try_it, "answer the questions in this terminal")
-
-
-def named(
-    commands: "argparse._SubParsersAction[argparse.ArgumentParser]",
-    name: str,
-    run: Callable[[argparse.Namespace], int],
-    told: str,
-) -> argparse.ArgumentParser:
-    """A command that reads the content; `run` carries it out and `told` is its line of help."""
-    one = commands.add_parser(name, help=told)
-    add_content(one)
-    one.set_defaults(run=run)
-    return one
-
-
-def add_content(one: argparse.ArgumentParser) -> None:
-    """The option that names another content folder."""
-    one.add_argument(
-        "--content",
-        type=content_folder,
-        default=CONTENT,
-        metavar="FOLDER",
-        help="use the content in this folder",
-    )
-
-
-def content_folder(text: str) -> Path:
-    """A content folder that somebody named."""
-    folder = Path(text).resolve()
-    try:
-        found = (folder / "shop.yaml").is_file()
-    except OSError:  # no system has a folder of such a name
-        found = False
-    if not found:
-        raise argparse.ArgumentTypeError(f"there is no shop.yaml in {text}")
-    return folder
-
-
-def _outputs(one: argparse.ArgumentParser) -> None:
-    one.add_argument("--json", action="store_true", help="print it as JSON")
-    one.add_argument("--html", type=Path, metavar="FILE", help="write it as a page, too")
 
 
 def check(options: argparse.Namespace) -> int:

@@ -2,10 +2,9 @@
 
 import argparse
 from collections.abc import Iterator
-from pathlib import Path
 
 from guide import reports
-from guide.cli_author import FAULTS, GOOD, named, progress_bar
+from guide.cli_author import FAULTS, GOOD, progress_bar
 from guide.compare import compare
 from guide.spreadsheet.book import read_tables
 from guide.spreadsheet.export import export
@@ -16,34 +15,6 @@ MOST_SHOWN = 20
 NOTHING = "nothing"
 MOST_CAUSES = 6
 """Edits up to which it is worked out what each does by itself."""
-
-
-def add_catalogue(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    """Describe these commands and their options."""
-    top = commands.add_parser("catalogue", help="the catalog as a spreadsheet, out and in")
-    inner = top.add_subparsers(title="commands", metavar="WHAT", required=True)
-    one = named(
-        inner, "export", export_tables, "write it to a workbook, or to a folder of CSV files"
-    )
-    one.add_argument("target", type=Path, metavar="FILE.xlsx|FOLDER")
-    one = named(inner, "import", import_tables, "say what a spreadsheet changes; --write writes it")
-    _source(one)
-    one.add_argument(
-        "--discontinue", action="store_true", help="mark what the table lacks as discontinued"
-    )
-    one = named(inner, "prices", import_prices, "prices and stock alone, from article,price,stock")
-    _source(one)
-
-
-def _source(one: argparse.ArgumentParser) -> None:
-    one.add_argument("source", type=Path, metavar="FILE.xlsx|FOLDER|FILE.csv")
-    one.add_argument("--write", action="store_true", help="write the content files, too")
-    one.add_argument(
-        "--answers",
-        action=argparse.BooleanOptionalAction,
-        default=True,
-        help="say which answers change (default: yes; takes some seconds)",
-    )
 
 
 def export_tables(options: argparse.Namespace) -> int:

@@ -1,32 +1,11 @@
 """The command that writes a new product, appliance, question or shop, to be edited."""
 
 import argparse
-from pathlib import Path
 
 from guide import new_entry
-from guide.cli_author import GOOD, named
+from guide.cli_author import GOOD
 from guide.load import load_guide
 from guide.new_shop import NEEDED, WORKBOOK, new_shop
-
-
-def add_new(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    """Describe these commands and their options."""
-    top = commands.add_parser("new", help="write a new product, appliance, question or shop")
-    inner = top.add_subparsers(title="commands", metavar="WHAT", required=True)
-    one = named(inner, "product", product, "a product like another one, every value written out")
-    one.add_argument("id", help="the item number under which you sell it")
-    one.add_argument("--like", required=True, metavar="ID", help="the product that is nearest")
-    one.add_argument("--name", default="", help="what it is called; default: its id")
-    one = named(inner, "appliance", appliance, "an appliance, with what its nameplate says")
-    one.add_argument("id")
-    one.add_argument("--name", required=True, help="what people call it")
-    one.add_argument("--running", required=True, metavar="POWER", help="such as “900 W”")
-    one.add_argument("--source", required=True, help="where that stands, such as “nameplate”")
-    one = named(inner, "question", question, "a question whose choices stand for another one's")
-    one.add_argument("id")
-    one.add_argument("--for", required=True, dest="leads_to", metavar="QUESTION")
-    one = named(inner, "shop", shop, "a content folder with every demo product taken out")
-    one.add_argument("folder", type=Path, metavar="FOLDER")
 
 
 def product(options: argparse.Namespace) -> int:

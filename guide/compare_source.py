@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from guide.content_folder import CONTENT
-from guide.fault import visible
+from guide.fault import Refusal, visible
 
 LONGEST_REVISION = 200
 MOST_UNPACKED = 100_000_000
@@ -22,7 +22,7 @@ UNREADABLE = (
 )
 
 
-class SourceError(Exception):
+class SourceError(Refusal):
     """What was named is no content folder, no zip of one, and no revision of git."""
 
 

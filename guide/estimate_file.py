@@ -9,11 +9,12 @@ from engine.answer import Answer
 from engine.model.guide import Guide
 from engine.pages.answer.estimate import estimate_of
 from engine.pages.print.exports import estimate_csv, estimate_rows, safe
+from guide.fault import Refusal
 
 WIDTHS = {"A": 10, "C": 24, "D": 60, "E": 12, "F": 12, "H": 48}
 
 
-class NoEstimateError(ValueError):
+class NoEstimateError(Refusal):
     """There is no estimate of an answer: nothing fits, or the shop wants none."""
 
 

@@ -21,6 +21,10 @@ class Fault:
         return f"{place}: {visible(self.what)}: {visible(self.why)}. {visible(self.mend)}"
 
 
+class Refusal(Exception):  # noqa: N818 - the command line tells it as what it is
+    """Input that a command cannot use: says which, why, and what to do."""
+
+
 def visible(text: str, longest: int = 600) -> str:
     """A text for one line of a terminal: each sign that cannot be shown as its code, not too long.
 

@@ -8,7 +8,7 @@ from engine.model.answers import UNSURE
 from engine.model.guide import Guide, Question
 from engine.units import UnitError, read
 from guide.check_questions import ID, ID_MEND, ID_WHY
-from guide.fault import suggest
+from guide.fault import Refusal, suggest
 from guide.reading import OFFER
 from guide.spreadsheet.columns import FAMILIES, Column, columns_of
 from guide.spreadsheet.edit import applied
@@ -18,7 +18,7 @@ from guide.spreadsheet.shelf import read_shelf
 LOADS, SHORT_PATH = "loads.yaml", "questions/short-path.yaml"
 
 
-class NewError(Exception):
+class NewError(Refusal):
     """An entry cannot be made: says why, and what to do."""
 
 

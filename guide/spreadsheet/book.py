@@ -16,6 +16,7 @@ from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
+from guide.fault import Refusal
 from guide.spreadsheet.columns import FAMILIES
 
 Content = str | float | int | bool | None
@@ -31,7 +32,7 @@ LONGEST_LIST = 250
 """Signs that a pick-list may hold; a longer one stands in the note only."""
 
 
-class BookError(Exception):
+class BookError(Refusal):
     """A file is no table that can be read; says which and why."""
 
 

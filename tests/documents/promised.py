@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from guide import cli
 from guide.answer_schema import answer_schema
+from guide.commands import parser
 from guide.content_folder import CONTENT
 from guide.load import load_guide
 
@@ -37,7 +37,7 @@ def questions() -> dict[str, list[str]]:
 
 def commands() -> dict[str, list[str]]:
     """Names of the commands, each with its options and places."""
-    actions = cli.parser()._subparsers
+    actions = parser()._subparsers
     assert actions is not None
     (group,) = (each for each in actions._actions if isinstance(each, argparse._SubParsersAction))
     return {name: sorted(options_of(one)) for name, one in sorted(group.choices.items())}

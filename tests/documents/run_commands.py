@@ -13,20 +13,21 @@ from functools import cache
 from typing import Any
 
 import engine
+from engine.answer import Answer
+from engine.conversation import Conversation
 from engine.model.answers import Answers
-from engine.model.guide import Guide
 from engine.respond import Page, respond
 from engine.sizing import conductors
-from guide import cli, cli_author
+from guide import cli, cli_answer, cli_author
 from guide.load import load_guide
 
 pages: list[Page] = []
 
 
-def keep(guide: Guide, answers: Answers) -> Page:
+def keep(conversation: Conversation, answers: Answers) -> Answer:
     """Answer, and keep the page."""
-    pages.append(respond(guide, answers))
-    return pages[-1]
+    pages.append(respond(conversation.guide, answers))
+    return pages[-1].answer
 
 
 def run(command: list[str]) -> dict[str, Any]:
@@ -41,9 +42,8 @@ def main() -> None:
     """Run what standard input names."""
     reading = cache(load_guide)
     for module, name, kept in (
-        (cli, "load_guide", reading),
         (cli_author, "load_guide", reading),
-        (cli, "respond", keep),
+        (cli_answer, "answer_of", keep),
     ):
         setattr(module, name, kept)
     ran = [run(command) for command in json.load(sys.stdin)]

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from guide import cli, cli_author, terminal
+from guide import cli, cli_answer, cli_author, terminal
 from guide.compare import Comparison, compare
 from guide.load import load_guide
 from guide.setup import ROOT
@@ -123,7 +123,7 @@ def test_an_interrupted_command_says_so_by_its_code(monkeypatch: pytest.MonkeyPa
     def stop(*_arguments: object) -> int:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(cli, "open_guide", stop)
+    monkeypatch.setattr(cli_answer, "open_guide", stop)
     assert run(*VAN) == terminal.INTERRUPTED
 
 

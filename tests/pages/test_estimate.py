@@ -21,7 +21,7 @@ from engine.model.guide import Estimate as Terms
 from engine.model.guide import Guide
 from engine.pages.answer.estimate import Estimate
 from engine.respond import respond_to
-from guide import cli
+from guide import cli, cli_answer
 
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
 NONE_FITS = "rig=van/scope=whole/heavy=0/#budget=100"
@@ -136,7 +136,7 @@ def test_nobody_asks_for_one_where_nothing_fits(guide: Guide) -> None:
 
 def test_the_command_line_writes_it_as_a_spreadsheet(guide: Guide, tmp_path: Path) -> None:
     file, pairs = tmp_path / "estimate.xlsx", COACH.strip("/").split("/")
-    assert cli.main(["answer", *pairs, "--estimate", str(file)]) == cli.ANSWERED
+    assert cli.main(["answer", *pairs, "--estimate", str(file)]) == cli_answer.ANSWERED
     rows = list(load_workbook(file).worksheets[0].iter_rows(values_only=True))
     written = list(
         csv.reader(io.StringIO(ask(guide, "file", link=COACH, name="estimate.csv")["text"]))

@@ -9,7 +9,7 @@ import pytest
 
 from engine.respond import conversation_of
 from engine.tree import states
-from guide import cli
+from guide import cli, cli_answer
 from guide.paths_kept import open_guide
 from guide.setup import ROOT
 from guide.terminal import READER_GONE
@@ -26,14 +26,14 @@ def recommended() -> list[str]:
 def test_an_answer_is_printed_with_exit_code_0(
     recommended: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert cli.main(["answer", *recommended]) == cli.ANSWERED
+    assert cli.main(["answer", *recommended]) == cli_answer.ANSWERED
     assert capsys.readouterr().out.strip()
 
 
 def test_the_json_answer_names_what_is_recommended(
     recommended: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert cli.main(["answer", *recommended, "cable=15ft", "--json"]) == cli.ANSWERED
+    assert cli.main(["answer", *recommended, "cable=15ft", "--json"]) == cli_answer.ANSWERED
     found = json.loads(capsys.readouterr().out)
     assert found["status"] == "recommended"
     assert found["recommendation"]["inverter"]["count"] >= 1
@@ -45,7 +45,7 @@ def test_a_link_is_answered_as_its_pairs_are(
     start: str, recommended: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     link = f"{start}{'/'.join(recommended)}/#cable=15ft&loads=coffee-maker"
-    assert cli.main(["answer", link, "--json"]) == cli.ANSWERED
+    assert cli.main(["answer", link, "--json"]) == cli_answer.ANSWERED
     of_link = json.loads(capsys.readouterr().out)
     cli.main(["answer", *recommended, "cable=15 ft", "loads=coffee maker", "--json"])
     assert of_link == json.loads(capsys.readouterr().out)
@@ -63,7 +63,7 @@ def test_a_reader_who_has_seen_enough_gets_no_traceback(recommended: list[str]) 
 def test_an_open_question_gives_exit_code_1_and_is_named(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    assert cli.main(["answer", "rig=coach-50", "--json"]) == cli.CANNOT_BE_ANSWERED
+    assert cli.main(["answer", "rig=coach-50", "--json"]) == cli_answer.CANNOT_BE_ANSWERED
     found = json.loads(capsys.readouterr().out)
     assert found["status"] == "ask"
     assert found["next_question"]["ask"]

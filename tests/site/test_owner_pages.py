@@ -9,7 +9,7 @@ import pytest
 
 from engine.model.guide import Priority
 from engine.model.products import Article, OpenBox
-from guide import cli
+from guide.commands import parser
 from guide.content_folder import CONTENT
 from guide.setup import ROOT
 
@@ -24,7 +24,7 @@ def page(name: str) -> str:
 
 def commands() -> set[str]:
     """Names of the commands that the program has."""
-    actions = cli.parser()._subparsers
+    actions = parser()._subparsers
     assert actions is not None
     (group,) = (each for each in actions._actions if isinstance(each, argparse._SubParsersAction))
     return set(group.choices)

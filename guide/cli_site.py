@@ -1,0 +1,39 @@
+"""The commands that make the site, and the one that tests it: one thin function a command."""
+
+import argparse
+
+from guide import gate, site
+from guide.cli_author import GOOD, tell_kept
+from guide.earlier_engine import earlier_engine, put_back
+from guide.editions import keep
+from guide.paths_kept import open_guide
+
+
+def serve(options: argparse.Namespace) -> int:
+    """Build the site, then serve it and follow every saved edit, until interrupted."""
+    return site.serve(options.content, options.port)
+
+
+def build(options: argparse.Namespace) -> int:
+    """Build the site into a folder, and keep what its answers are."""
+    with earlier_engine(options.out) as earlier:
+        site.build(options.out, options.content, report=options.report)
+        size = put_back(earlier, options.out)
+    if size:
+        kept = f"It keeps the calculator of the edition before, {size / 1e6:.1f} MB"
+        print(f"{kept}, for open pages, until you build the next edition.")
+    guide = open_guide(options.content)
+    if not guide.shop.invented:  # nobody has a link to the answers of an invented shop
+        tell_kept(keep(guide, options.content), options.content)
+    return GOOD
+
+
+def pack(options: argparse.Namespace) -> int:
+    """Build the site and make of it a folder and a zip for a USB stick."""
+    site.pack(options.out, options.content)
+    return GOOD
+
+
+def test(options: argparse.Namespace) -> int:
+    """Run every check of this repository."""
+    return gate.run(options.pytest_arguments)
