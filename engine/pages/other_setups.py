@@ -152,5 +152,7 @@ def less_of(guide: Guide, answer: Answer) -> Less | None:
         return Less(page.say("less-load", name=found.name, amount=amount), found.answers)
     question = guide.question(found.question)
     choice = question.choice(found.answers.choice(found.question)).label
-    text = page.say("less-choice", ask=question.ask, choice=choice, amount=amount)
+    text = page.say(
+        "less-choice", what=question.topic or question.ask, choice=choice, amount=amount
+    )
     return Less(text, found.answers)
