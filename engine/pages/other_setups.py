@@ -134,7 +134,7 @@ def _less_besides(guide: Guide, needs: Needs, now: Design, other: Design) -> Ite
 
 def _pounds(mass_kg: float) -> str:
     """A weight in so few signs as a tile has room for."""
-    return f"{plain(mass_kg * factor('kg', 'pound'))} lb"
+    return f"{plain(mass_kg * factor('kg', 'pound'))}\N{NO-BREAK SPACE}lb"
 
 
 def _to_wait_for(guide: Guide, design: Design) -> int:
