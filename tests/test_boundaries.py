@@ -128,7 +128,7 @@ MAY: dict[str, set[str]] = {
     "engine/pages": {*BASE, *ADVICE, *TALK, *DRAWING, "engine.pages", "segno"},
     "engine": {"engine"},
     "guide": {"babel", "engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "yaml"},
-    "guide/estimate_file.py": {"engine", "openpyxl"},
+    "guide/estimate_file.py": {"engine", "guide.fault", "openpyxl"},
     "guide/spreadsheet": {"engine", "guide", "openpyxl"},
     "guide/setup_browser.py": {"guide", "playwright"},
     "site_src": {

@@ -50,7 +50,7 @@ class FieldGroup:
         A bare number says nothing without its question, and what is none is not worth a word.
         """
         found = [each.said for each in self.fields if not SAYS_LITTLE.fullmatch(each.said)]
-        return " · ".join(found[:MOST_SAID])
+        return ", ".join(found[:MOST_SAID])
 
 
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:

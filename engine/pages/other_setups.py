@@ -134,7 +134,7 @@ def _less_besides(guide: Guide, needs: Needs, now: Design, other: Design) -> Ite
 
 def _pounds(mass_kg: float) -> str:
     """A weight in so few signs as a tile has room for."""
-    return f"{plain(mass_kg * factor('kg', 'pound'))} lb"
+    return f"{plain(mass_kg * factor('kg', 'pound'))}\N{NO-BREAK SPACE}lb"
 
 
 def _to_wait_for(guide: Guide, design: Design) -> int:
@@ -152,5 +152,7 @@ def less_of(guide: Guide, answer: Answer) -> Less | None:
         return Less(page.say("less-load", name=found.name, amount=amount), found.answers)
     question = guide.question(found.question)
     choice = question.choice(found.answers.choice(found.question)).label
-    text = page.say("less-choice", ask=question.ask, choice=choice, amount=amount)
+    text = page.say(
+        "less-choice", what=question.topic or question.ask, choice=choice, amount=amount
+    )
     return Less(text, found.answers)

@@ -25,6 +25,8 @@ from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
 BORDERS = ("<!--region-->", "<!--end-->")
+MOST_MENDS = 3
+"""Changes that make it fit which stand in the first look where nothing does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,7 @@ def environment() -> Environment:
     )
     made.globals["drawn_field"] = drawn_field
     made.globals["part_files"] = tuple(FILES)
+    made.globals["most_mends"] = MOST_MENDS
     return made
 
 

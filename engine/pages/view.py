@@ -144,11 +144,15 @@ class View:
 
     @property
     def given_key(self) -> str:
-        """The first of these answers, and how many there are besides."""
-        first, *rest = self.given
-        if not rest:
-            return first.text
-        return self.page.say("key-given", first=first.text, count=len(rest))
+        """The first of these answers in a few words, and how many there are besides."""
+        if len(self.given) == 1:
+            return self.given[0].text
+        asked = next(
+            each for each in self.conversation.path_questions if each.id in self.answers.values
+        )
+        chosen = self.answers.choice(asked.id)
+        first = self.page["not-sure"] if chosen == UNSURE else asked.choice(chosen).called
+        return self.page.say("key-given", first=first, count=len(self.given) - 1)
 
     @property
     def standing(self) -> str:

@@ -162,7 +162,7 @@ def _standing(guide: Guide, answer: Answer) -> str:
 
 
 def bank_name(guide: Guide, design: Design) -> str:
-    """The bank in one line: "3 × battery, 3 in parallel"."""
+    """The bank in one line: "3 × battery (3 in parallel)"."""
     page = guide.wording.page
     bank = design.bank
     arrangement = []
@@ -171,10 +171,24 @@ def bank_name(guide: Guide, design: Design) -> str:
     if bank.parallel > 1:
         arrangement.append(page.say("in-parallel", count=bank.parallel))
     joined = f" ({' × '.join(arrangement)})" if arrangement else ""
-    name = f"{bank.battery.maker} {bank.battery.name}".strip()
-    if 0 < bank.kept < bank.count:
-        joined += page.say("bank-yours", count=bank.kept)
-    return f"{bank.count} × {name}{joined}"
+    return f"{_batteries(design)}{joined}{_kept(guide, design)}"
+
+
+def batteries_name(guide: Guide, design: Design) -> str:
+    """The same without how they are connected: "3 × battery"."""
+    return f"{_batteries(design)}{_kept(guide, design)}"
+
+
+def _batteries(design: Design) -> str:
+    battery = design.bank.battery
+    return f"{design.bank.count} × {f'{battery.maker} {battery.name}'.strip()}"
+
+
+def _kept(guide: Guide, design: Design) -> str:
+    bank = design.bank
+    if not 0 < bank.kept < bank.count:
+        return ""
+    return guide.wording.page.say("bank-yours", count=bank.kept)
 
 
 def cable_name(guide: Guide, design: Design) -> str:

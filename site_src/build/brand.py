@@ -8,6 +8,7 @@ from mkdocs.structure.files import File, Files
 
 from engine.model.brand import Brand, Colors
 from engine.model.guide import Guide
+from engine.wording.sentences import Sentences
 from guide.content_folder import CONTENT
 from guide.contrast import schemes
 from site_src.build.icons import ICONS, drawn
@@ -53,6 +54,13 @@ def styles_of(brand: Brand) -> str:
     return text + (DARK.format(f"--rig-link: {own.link_dark};") if own.link_dark else "")
 
 
+def words_of(page: Sentences) -> str:
+    """The words that a style sheet puts before what opens: a browser tells its state by itself."""
+    words = {"show": page["fold-show"], "hide": page["fold-hide"]}
+    rules = " ".join(f'--rig-{name}: "{word}";' for name, word in words.items())
+    return f":root {{ {rules} }}\n"
+
+
 def picture_of(name: str) -> str:
     """Where a picture of the content lies in the site; "" where there is none."""
     return f"{FOLDER}/{Path(name).name}" if name else ""
@@ -83,13 +91,12 @@ def _put_pictures(files: Files, config: MkDocsConfig, guide: Guide) -> None:
 
 
 def put_brand(files: Files, config: MkDocsConfig, guide: Guide) -> None:
-    """Put the shop's colors behind the theme's, and its pictures beside it."""
+    """Put the shop's colors and words behind the theme's, and its pictures beside it."""
     brand = guide.shop.brand
-    if extra := styles_of(brand):
-        own = files.src_uris[STYLES]
-        text = f"{own.content_string}\n{extra}"
-        files.remove(own)
-        files.append(File.generated(config, STYLES, content=text))
+    own = files.src_uris[STYLES]
+    text = f"{own.content_string}\n{words_of(guide.wording.page)}{styles_of(brand)}"
+    files.remove(own)
+    files.append(File.generated(config, STYLES, content=text))
     _put_pictures(files, config, guide)
     for name in filter(None, (brand.logo, brand.image)):
         source = str(CONTENT / name)

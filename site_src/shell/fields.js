@@ -6,10 +6,12 @@ const PICTURES = /@\.\.\//g;
 
 /** Puts the fields into a page that was drawn without them; `parsed` makes elements of HTML. */
 export function putFields(form, root, parsed) {
-  for (const place of form.querySelectorAll("[data-rig-put]")) {
+  const places = [...form.querySelectorAll("[data-rig-put]")];
+  const html = places.map((place) => {
     const [before, after] = FIELDS[place.id.slice("rig-".length)];
     const assumed = place.innerHTML.replaceAll('"', "&quot;");
-    const html = `${before}${assumed}${after}`.replaceAll(PICTURES, `${root}/`);
-    place.replaceWith(parsed(html).firstElementChild);
-  }
+    return `${before}${assumed}${after}`.replaceAll(PICTURES, `${root}/`);
+  });
+  const fields = [...parsed(html.join("")).children];
+  places.forEach((place, at) => place.replaceWith(fields[at]));
 }

@@ -357,6 +357,12 @@ function focusOn(place) {
   place.focus({ preventScroll: true });
 }
 
+// A page that is not looked at is never painted.
+function afterPaint(task) {
+  if (document.hidden) task();
+  else requestAnimationFrame(() => setTimeout(task));
+}
+
 function whenIdle(task) {
   if (window.requestIdleCallback) requestIdleCallback(task, { timeout: 3000 });
   else setTimeout(task, 500);
@@ -423,13 +429,17 @@ function listen() {
   });
 }
 
+// The answer is painted first; its fields lie in closed groups.
 function begin() {
-  putFields(form(), main.dataset.root, parsed);
+  const isSought = location.hash.startsWith("#rig-");
+  const put = () => putFields(form(), main.dataset.root, parsed);
+  if (isSought) put();
+  else afterPaint(put);
   form().hidden = false;
   carry();
   listen();
   if (line) line.hidden = !givenFragment();
-  if (location.hash.startsWith("#rig-")) moveTo(location.hash.slice(1));
+  if (isSought) moveTo(location.hash.slice(1));
   if (givenFragment()) ask(givenFragment(), null);
   else if (form().querySelector(".rig-fields") && !isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});

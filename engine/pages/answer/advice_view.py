@@ -45,10 +45,15 @@ class CheckRow:
 
 @dataclass(frozen=True, slots=True)
 class WhyNot:
-    """A setup that was considered and why it is not the recommendation."""
+    """A setup that was considered and why it is not the recommendation.
+
+    layout, units : its name in two, for where several of one layout stand together
+    """
 
     name: str
     reasons: str
+    layout: str
+    units: str
 
 
 class AdviceView:
@@ -80,11 +85,12 @@ class AdviceView:
     def setup(self) -> str:
         """Units, bank and soft starters in one line."""
         page, count = self.guide.wording.page, self.starters
+        units, bank = self.headline, words.batteries_name(self.guide, self.design)
         if count == 0:
-            return page.say("setup-line", units=self.headline, bank=self.bank)
+            return page.say("setup-line", units=units, bank=bank)
         if count == 1:
-            return page.say("setup-line-starter", units=self.headline, bank=self.bank)
-        return page.say("setup-line-starters", units=self.headline, bank=self.bank, count=count)
+            return page.say("setup-line-starter", units=units, bank=bank)
+        return page.say("setup-line-starters", units=units, bank=bank, count=count)
 
     @property
     def bank(self) -> str:
@@ -266,12 +272,15 @@ class AdviceView:
         """The best of each other layout and unit, with the checks it fails or what beats it."""
         return why_not(self.guide, self.advice.outcome.considered[1:], self.advice.best)
 
-    def why_not_together(self) -> list[WhyNot]:
-        """The same, with those of one reason named together."""
-        names: dict[str, list[str]] = {}
+    def why_not_together(self) -> list[tuple[str, str]]:
+        """The same, with those of one reason named together, by layout; names and reason."""
+        found: dict[str, dict[str, list[str]]] = {}
         for other in self.why_not():
-            names.setdefault(other.reasons, []).append(other.name)
-        return [WhyNot("; ".join(each), reasons) for reasons, each in names.items()]
+            found.setdefault(other.reasons, {}).setdefault(other.layout, []).append(other.units)
+        return [
+            ("; ".join(f"{layout}: {', '.join(units)}" for layout, units in named.items()), reasons)
+            for reasons, named in found.items()
+        ]
 
     @property
     def other_count(self) -> int:
@@ -348,8 +357,7 @@ def why_not(
         seen.add(key)
         if each.design is not None and best is not None:
             say = words.main_reason(best, each)
-            reasons = guide.wording.page.say("fits-but", say=say)
-            found.append(WhyNot(words.candidate_name(guide, each.candidate), reasons))
+            found.append(_why(guide, each, guide.wording.page.say("fits-but", say=say)))
         else:
             found.append(_failed(guide, each))
     return found
@@ -357,7 +365,15 @@ def why_not(
 
 def _failed(guide: Guide, considered: Considered) -> WhyNot:
     """What fails, each check with value and limit and by how much it misses."""
+    missed = " ".join([words.miss_text(guide, check) for check in considered.failed])
+    return _why(guide, considered, missed)
+
+
+def _why(guide: Guide, considered: Considered, reasons: str) -> WhyNot:
+    candidate = considered.candidate
     return WhyNot(
-        words.candidate_name(guide, considered.candidate),
-        " ".join([words.miss_text(guide, check) for check in considered.failed]),
+        words.candidate_name(guide, candidate),
+        reasons,
+        guide.layout_words(candidate.layout).name,
+        f"{candidate.units} × {candidate.inverter.name}",
     )

@@ -21,8 +21,8 @@ FAULTS = (
 """Codes of why a bank cannot be used again; any other is the id of a check."""
 UNITS = {"cold": "degC", "share": "share", "energy": "Wh"}
 WHOLE = ("whole", "strings", "series")
-MOST_SAID = 2
-"""Reasons in the first look; all of them stand with the numbers."""
+MOST_SAID = 1
+"""Reasons in the first look; what one has and all reasons stand with the numbers."""
 
 
 def keeping_row(guide: Guide, advice: Advice) -> Row | None:
@@ -41,11 +41,10 @@ def _new(bank: BankPlan) -> int:
 
 
 def _told(rows: Rows, keeping: Keeping) -> Iterator[str]:
-    yield rows.say("keep-yours", yours=yours(rows, keeping))
-    if keeping.way != "alone":
-        yield from dict.fromkeys(fault_text(rows, each) for each in keeping.faults[:MOST_SAID])
+    faults = keeping.faults if keeping.way != "alone" else ()
     if keeping.way in ("house", "replaced"):
-        yield from (fault_text(rows, each) for each in keeping.joining[:1])
+        faults = (*faults, *keeping.joining)
+    yield from (fault_text(rows, each) for each in faults[:MOST_SAID])
     yield _left(rows, keeping)
     yield difference(rows, keeping)
     if rows.design.bank.kept:

@@ -65,7 +65,7 @@ class Comparison:
     @property
     def others(self) -> str:
         """The units that stand beside the recommended one, by name."""
-        return " · ".join(column.name for column in self.columns[1:])
+        return "; ".join(column.name for column in self.columns[1:])
 
     @property
     def alike(self) -> str:

@@ -8,7 +8,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from engine.pages.drawings.svg import at
+from engine.pages.drawings.svg import at, through
 
 UNIT = 24.0
 """Size of one length unit of schemdraw: a switch or breaker is one long.
@@ -18,6 +18,8 @@ Quarters and eighths of it are whole or end in .5, so rounding never stands on a
 
 POINTS_PER_INCH = 72.0
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?(?:e-?\d+)?")
+_POINT = re.compile(r"(-?[\d.]+),(-?[\d.]+)")
+_STRAIGHT = re.compile(r'<path d="([ML\d., -]*)"/>')
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +95,24 @@ def _drawn(name: str) -> Symbol:
 def _plain(shapes: str) -> str:
     """Shapes that inherit line and color from the picture, with coordinates rounded."""
     shapes = re.sub(r' style="[^"]*"', "", shapes)
-    return re.sub(
+    shapes = re.sub(
         r'(?<= )(d|points|c[xy]|r[xy]?|x[12]?|y[12]?)="([^"]*)"',
         lambda found: f'{found[1]}="{_NUMBER.sub(lambda each: at(float(each[0])), found[2])}"',
         shapes,
     ).replace(" />", "/>")
+    shapes = _STRAIGHT.sub(lambda found: f'<path d="{_short(found[1])}"/>', shapes)
+    return shapes.replace('<path d=""/>', "").replace(' cx="0"', "").replace(' cy="0"', "")
+
+
+def _short(path: str) -> str:
+    """A path of straight lines, in the fewest signs, without what has no length.
+
+    >>> _short("M 0,0 L 0,0 M 0,9.6 L -6,9.6 L 6,9.6 M 0,24")
+    'M0 9.6H-6H6'
+    """
+    found = []
+    for stretch in path.split("M")[1:]:
+        points = [(float(x), float(y)) for x, y in _POINT.findall(stretch)]
+        if len(set(points)) > 1:
+            found.append(through(points))
+    return "".join(found)

@@ -6,7 +6,7 @@ Coordinates are rounded to a tenth, so the same answer gives the same bytes ever
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 from itertools import pairwise
@@ -87,7 +87,7 @@ class Canvas:
 
     def line(self, *points: tuple[float, float], style: str = "") -> None:
         """A line through these points."""
-        self.path(_through(points), style)
+        self.path(through(points), style)
 
     def box(self, x: float, y: float, width: float, height: float, style: str = "") -> None:
         """A rectangle from its upper left corner."""
@@ -141,10 +141,10 @@ class Canvas:
         )
 
 
-def _through(points: tuple[tuple[float, float], ...]) -> str:
+def through(points: Sequence[tuple[float, float]]) -> str:
     """A path through these points; a level or upright stretch names one coordinate only.
 
-    >>> _through(((8, 4), (8, 12), (20, 12), (24, 16)))
+    >>> through(((8, 4), (8, 12), (20, 12), (24, 16)))
     'M8 4V12H20L24 16'
     """
     written = [(at(x), at(y)) for x, y in points]
