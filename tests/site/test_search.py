@@ -9,9 +9,9 @@ import pytest
 from guide import setup_node
 from guide.check_pages import DOCS
 from guide.glossary import read_glossary
-from guide.load import load_guide
 from guide.yaml_text import values_of
 from site_src.build.explained import SEARCHES, searches
+from tests.guide.shops import demo
 
 SCRIPT = Path(__file__).with_name("search.mjs")
 FIRST = 3
@@ -184,4 +184,4 @@ def test_every_load_that_is_named_there_is_one_of_the_demo() -> None:
         if not isinstance(each, str)
     ]
     assert loads
-    assert set(loads) <= {each.id for each in load_guide().appliances}
+    assert set(loads) <= {each.id for each in demo().appliances}
