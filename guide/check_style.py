@@ -83,9 +83,14 @@ def unwanted_in(text: str, style: tuple[Unwanted, ...]) -> Iterator[tuple[Unwant
     """Each unwanted word of a text, with where it begins and as it stands there."""
     if not style:
         return
-    for found in _expression(style).finditer(text.lower()):
+    small = text.lower()
+    for found in _expression(style, _met(style, small)).finditer(small):
         if found.lastgroup and found.lastgroup[0] in "wp":
-            yield style[int(found.lastgroup[1:])], found.start(), text[found.start() : found.end()]
+            yield (
+                style[int(found.lastgroup[1:].partition("_")[0])],
+                found.start(),
+                text[found.start() : found.end()],
+            )
 
 
 def _faults(name: str, text: str, style: tuple[Unwanted, ...]) -> Iterator[Fault]:
@@ -95,28 +100,49 @@ def _faults(name: str, text: str, style: tuple[Unwanted, ...]) -> Iterator[Fault
         yield Fault(name, line, column, what, word.why, f"Write: {word.say}.")
 
 
+def _met(style: tuple[Unwanted, ...], text: str) -> tuple[int, ...]:
+    """Places of those with a pattern that stands somewhere in a text, as few do."""
+    return tuple(at for at, pattern in _patterns(style).items() if pattern.search(text))
+
+
 @kept("never", 8)
-def _expression(style: tuple[Unwanted, ...]) -> re.Pattern[str]:
+def _patterns(style: tuple[Unwanted, ...]) -> dict[int, re.Pattern[str]]:
+    return {at: _compiled(each.pattern) for at, each in enumerate(style) if each.pattern}
+
+
+def _compiled(pattern: str) -> re.Pattern[str]:
+    return re.compile(pattern.replace(" ", r"\s+"))
+
+
+@kept("never", 64)
+def _expression(style: tuple[Unwanted, ...], met: tuple[int, ...]) -> re.Pattern[str]:
     """All in one expression: what is right all the same first, then what is unwanted.
 
+    met: those whose patterns are looked for, which are tried at every place
+
     What begins a word stands behind one look at what is before it: nine of ten places have nothing
-    else to be looked at.
+    else to be looked at. Of the words those are tried that begin with the letter that is there.
     """
     right = [pattern for each in style for pattern in each.unless]
-    words = [
-        f"(?P<w{at}>(?:{'|'.join(_spelled(each.words))}){_AFTER})"
-        for at, each in enumerate(style)
-        if each.words
-    ]
-    patterns = [f"(?P<p{at}>{each.pattern})" for at, each in enumerate(style) if each.pattern]
+    by_letter: dict[str, list[str]] = {}
+    for at, each in enumerate(style):
+        for letter, rests in _spelled(each.words).items():
+            named = f"(?P<w{at}_{ord(letter)}>"
+            by_letter.setdefault(letter, []).append(f"{named}(?:{'|'.join(rests)}){_AFTER})")
+    words = [f"{re.escape(letter)}(?:{'|'.join(each)})" for letter, each in by_letter.items()]
+    patterns = [f"(?P<p{at}>{style[at].pattern})" for at in met]
     begun = [f"{_BEFORE}(?:{'|'.join((*right, *words))})"] if right or words else []
-    either = "|".join([*begun, *patterns])
-    return re.compile(either.replace(" ", r"\s+"))
+    return _compiled("|".join([*begun, *patterns]))
 
 
-def _spelled(words: Iterable[str]) -> Iterator[str]:
+def _spelled(words: Iterable[str]) -> dict[str, list[str]]:
+    """What is left of words and groups of words after their first letter, by that."""
+    found: dict[str, list[str]] = {}
     for each in sorted(words, key=len, reverse=True):
-        yield " ".join(re.escape(part) for part in each.lower().split())
+        first, *rest = each.lower().split()
+        spelled = " ".join(re.escape(part) for part in (first[1:], *rest))
+        found.setdefault(first[0], []).append(spelled)
+    return found
 
 
 def _blanked(found: re.Match[str]) -> str:

@@ -3,14 +3,17 @@
 import fcntl
 import hashlib
 import os
+import re
 import shutil
 import subprocess
 import sys
+import tempfile
 import threading
 import venv
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Literal
 
@@ -161,12 +164,40 @@ def install(python: Path, stage: Stage) -> None:
     lock = lock_file(stage)
     say(f"[setup] installing {count_packages(lock)} packages, as requirements/{lock.name} says")
     pip_install(python, "--require-hashes", "--requirement", str(lock_file("build")))
-    # What is built here is built with the locked tool, not with one that pip would fetch itself.
-    with_locked_tool = ("--no-build-isolation", "--require-hashes")
-    pip_install(python, *with_locked_tool, "--requirement", str(lock))
+    with tempfile.TemporaryDirectory() as folder, ThreadPoolExecutor() as beside:
+        list(beside.map(partial(install_locked, python), parts_of(stage, Path(folder))))
     say("[setup] installing Rig Power Guide itself")
     pip_install(python, "--no-deps", "--no-build-isolation", "--editable", str(ROOT))
     stamp_file(stage).write_text(stamp_text(stage))
+
+
+def parts_of(stage: Stage, folder: Path) -> list[Path]:
+    """Return locks that share no package and together hold those of a stage.
+
+    pip uses one processor, and packages of the tests take as long as all others.
+
+    folder: where a lock is written that names only what the tests have besides
+    """
+    if stage == "run":
+        return [lock_file("run")]
+    known, besides = set(entries(lock_file("run"))), folder / "besides.txt"
+    only = [each for each in entries(lock_file("test")) if each not in known]
+    besides.write_text("".join(only))
+    return [lock_file("run"), besides]
+
+
+def entries(lock: Path) -> list[str]:
+    """Return what a lock says of each package: the line that names it, and those of its hashes."""
+    return re.split(r"^(?=\S)", lock.read_text(), flags=re.MULTILINE)[1:]
+
+
+def install_locked(python: Path, lock: Path) -> None:
+    """Install the packages of a lock, which names all that they need.
+
+    What is built here is built with the locked tool, not with one that pip would fetch itself.
+    """
+    as_locked = ("--no-deps", "--no-build-isolation", "--require-hashes")
+    pip_install(python, *as_locked, "--requirement", str(lock))
 
 
 def count_packages(lock: Path) -> int:

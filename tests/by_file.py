@@ -6,6 +6,7 @@ SPREAD = ("tests/browser/", "tests/advice/test_random_answers.py")
 """Tests that take long and share nothing dear: each goes to whatever process is free."""
 TOGETHER = {
     "tests/browser/test_engines.py": "two more browsers",
+    "tests/advice/test_works_when.py": "every answer of the tree",
     "tests/pages/": "every answer of the tree",
     "tests/safety/test_nets.py": "every answer of the tree",
 }

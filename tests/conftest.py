@@ -14,10 +14,9 @@ from xdist.remote import Producer
 
 from engine.model.guide import Guide
 from guide.garbage import collect_seldom
-from guide.paths_kept import open_guide
 from guide.site import pack_built
 from tests.by_file import ByFile
-from tests.guide.shops import dearer_shop, other_shop
+from tests.guide.shops import dearer_shop, demo, other_shop
 from tests.once import beside, folder_of_run, made_once, make_once
 from tests.pages.conftest import Case, tree_of
 
@@ -139,7 +138,7 @@ def other_shop_site(of_run: Path) -> OtherSite:
 @pytest.fixture(scope="session")
 def guide() -> Guide:
     """The demo's guide."""
-    return open_guide()
+    return demo()
 
 
 @pytest.fixture(scope="session")

@@ -4,6 +4,7 @@ The same seed gives the same answers, so that a failing one can be worked out ag
 """
 
 from collections.abc import Callable
+from functools import cache
 from random import Random
 
 from engine.conversation import Conversation
@@ -31,12 +32,19 @@ def random_pairs(guide: Guide, random: Random) -> list[str]:
     share = random.choice(SHARES_OF_DETAILS)
     for question in guide.questions:
         if question.where == "path":
-            known = implied(guide, read_pairs(guide, [f"{k}={v}" for k, v in chosen.items()]))
-            if applies(question, known) and question.id not in known:
+            if question.id in _asked_after(guide, tuple(chosen.items())):
                 chosen[question.id] = random.choice(question.choices).id
         elif random.random() < share:
             chosen[question.id] = _detail(guide, question, random)
     return [f"{name}={text}" for name, text in chosen.items()]
+
+
+@cache
+def _asked_after(guide: Guide, chosen: tuple[tuple[str, str], ...]) -> frozenset[str]:
+    """Questions of the short path that apply after these choices and are not answered by them."""
+    known = implied(guide, read_pairs(guide, [f"{name}={text}" for name, text in chosen]))
+    path = (question for question in guide.questions if question.where == "path")
+    return frozenset(each.id for each in path if applies(each, known) and each.id not in known)
 
 
 def concrete_states(conversation: Conversation) -> list[Answers]:

@@ -64,11 +64,16 @@ class Kept:
 def kept_files(site: Path) -> list[Kept]:
     """Return every file that is kept on a device."""
     return [
-        Kept(name, integrity(name, data), len(data), not name.startswith(MAY_BE_MISSING))
+        kept_file(site, file)
         for file in sorted(path for path in site.rglob("*") if path.is_file())
-        if is_kept(name := file.relative_to(site).as_posix())
-        for data in (file.read_bytes(),)
+        if is_kept(file.relative_to(site).as_posix())
     ]
+
+
+def kept_file(site: Path, file: Path) -> Kept:
+    """Return what is listed of a file."""
+    name, data = file.relative_to(site).as_posix(), file.read_bytes()
+    return Kept(name, integrity(name, data), len(data), not name.startswith(MAY_BE_MISSING))
 
 
 def is_kept(name: str) -> bool:
@@ -103,11 +108,13 @@ def write_offline(
         web_manifest(name, description, color, mark), encoding="utf-8"
     )
     (site / SAID).unlink(missing_ok=True)
-    total = sum(file.size for file in kept_files(site))
+    kept = kept_files(site)
+    total = sum(file.size for file in kept)
     said = json.dumps({"bytes": total, "words": keep_words(page)})
     (site / SAID).write_text(said + "\n", encoding="utf-8")
+    kept.append(kept_file(site, site / SAID))
     source = (SHELL / "service-worker.js").read_text(encoding="utf-8")
-    listed = json.dumps([astuple(file) for file in kept_files(site)], separators=(",", ":"))
+    listed = json.dumps([astuple(file) for file in kept], separators=(",", ":"))
     (site / "service-worker.js").write_text(source.replace(PLACE, listed, 1), encoding="utf-8")
 
 

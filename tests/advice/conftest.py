@@ -14,7 +14,7 @@ from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Candidate, Check, Considered, Design, Outcome, Supply
 from engine.needs import needs_of
-from guide.load import load_guide
+from tests.guide.shops import demo
 
 VAN = "rig=van scope=whole heavy=0"
 COOKING = "rig=rig-30 scope=whole heavy=1 biggest=cooking"
@@ -70,7 +70,7 @@ class Case:
 
 @pytest.fixture(scope="session")
 def guide() -> Guide:
-    return load_guide()
+    return demo()
 
 
 MakeCase = Callable[..., Case]

@@ -17,7 +17,7 @@ from engine.conversation import Conversation
 from engine.model.result import Outcome
 from engine.respond import respond
 from engine.sizing.energy import balance_error_wh
-from guide.load import load_guide
+from tests.guide.shops import demo
 from tests.random_answers import random_answers, unsure_somewhere
 
 CHUNKS, IN_A_CHUNK = 3, 500
@@ -26,7 +26,7 @@ DRAWN_EVERY, UNSURE_EVERY = 40, 50
 
 @pytest.fixture(scope="module")
 def conversation() -> Conversation:
-    return Conversation(load_guide())
+    return Conversation(demo())
 
 
 @pytest.mark.parametrize("chunk", range(CHUNKS))

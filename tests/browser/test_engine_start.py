@@ -39,16 +39,20 @@ def page(lone_page: Page) -> Page:
 
 
 @pytest.fixture
-def said(page: Page) -> list[str]:
-    """What the page and its workers wrote into the browser's log."""
+def compiled(new_page: NewPage) -> Page:
+    """A page for which the engine is compiled: it starts all the same, and sooner."""
+    return new_page()
+
+
+def said_by(page: Page) -> list[str]:
+    """What the page and its workers write into the browser's log."""
     lines: list[str] = []
     page.on("console", lambda message: lines.append(message.text))
     return lines
 
 
-def test_the_engine_starts_from_its_kept_memory(
-    page: Page, said: list[str], requests: list[str]
-) -> None:
+def test_the_engine_starts_from_its_kept_memory(page: Page, requests: list[str]) -> None:
+    said = said_by(page)
     page.goto(ANSWER)
     wait_for_engine(page)
     assert "engine: startFromMemory" in said
@@ -76,9 +80,8 @@ def test_a_damaged_memory_leads_to_the_plain_start(page: Page, damage: str) -> N
     plain.wait_for(page, 1)
 
 
-def test_the_plain_start_gives_the_same_answer(
-    new_page: NewPage, page: Page, said: list[str]
-) -> None:
+def test_the_plain_start_gives_the_same_answer(new_page: NewPage, compiled: Page) -> None:
+    page, said = compiled, said_by(compiled)
     spoil_memory(page, "missing")
     page.goto(ANSWER)
     wait_for_engine(page)
@@ -111,15 +114,17 @@ def spoil_memory(page: Page, damage: str) -> None:
     page.route("**/*.memory.gz", spoil)
 
 
-def test_nothing_is_imported_once_the_memory_is_back(page: Page) -> None:
+def test_nothing_is_imported_once_the_memory_is_back(compiled: Page) -> None:
     """The files of the libraries are not there: what is imported later could not be read."""
+    page = compiled
     page.goto(f"{ANSWER}#cable=15kg&bank=24V&nights=2&space=attic&cabel=1")
     expect(page.locator(".rig-faults").first).to_be_visible()
     for fragment in ("alt=120A&drive=2h", "solar=400W&month=6", "payload=1000lb&shore=15A"):
         assert page.evaluate("(text) => window.__rig.ask(text, null)", fragment) is not None
 
 
-def test_a_worker_that_dies_is_started_again_and_its_request_repeated(page: Page) -> None:
+def test_a_worker_that_dies_is_started_again_and_its_request_repeated(compiled: Page) -> None:
+    page = compiled
     page.add_init_script(KEEP_WORKERS)
     page.goto(ANSWER)
     wait_for_engine(page)
@@ -130,7 +135,8 @@ def test_a_worker_that_dies_is_started_again_and_its_request_repeated(page: Page
     expect(page.locator("#rig-details [name=cable]")).to_have_value("9ft")
 
 
-def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(page: Page) -> None:
+def test_a_worker_that_dies_twice_leaves_the_answer_and_a_retry(compiled: Page) -> None:
+    page = compiled
     page.add_init_script(KEEP_WORKERS)
     page.goto(ANSWER)
     wait_for_engine(page)

@@ -25,12 +25,6 @@ HOSTILE = (
 )
 
 
-@pytest.fixture
-def page(lone_page: Page) -> Page:
-    """A page in a context of its own: tests look at all that is stored."""
-    return lone_page
-
-
 def policy_of(page: str) -> dict[str, list[str]]:
     """The policy in a page's source, by directive."""
     found = re.search(r'http-equiv="Content-Security-Policy" content="([^"]*)"', page)
@@ -103,7 +97,8 @@ def tap(page: Page) -> None:
 
 
 @pytest.mark.parametrize("address", USES)
-def test_nothing_breaks_the_policy_and_nothing_is_stored(page: Page, address: str) -> None:
+def test_nothing_breaks_the_policy_and_nothing_is_stored(lone_page: Page, address: str) -> None:
+    page = lone_page
     page.add_init_script(WATCH)
     page.goto(address)
     USES[address](page)

@@ -71,8 +71,8 @@ def follow(folder: Path, page: list[Block]) -> Iterator[dict[str, Any]]:
 
 
 def copy(folder: Path) -> Path:
-    """A copy of what the page changes and its commands read."""
-    left_out = shutil.ignore_patterns("node_modules", "__pycache__")
+    """A copy of what the page changes and its commands read, with what Python compiled of it."""
+    left_out = shutil.ignore_patterns("node_modules")
     for name in ("engine", "guide", "site_src", "tests/published"):
         shutil.copytree(ROOT / name, folder / name, ignore=left_out)
     return folder

@@ -12,7 +12,7 @@ from engine.links import read_link
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.respond import conversation_of
-from guide.paths_kept import open_guide
+from tests.guide.shops import demo
 
 COACH = "rig=coach-50/scope=whole/"
 ANSWER = "rig=van/scope=whole/heavy=0/"
@@ -129,4 +129,4 @@ def test_any_text_gets_suggestions_whose_links_can_be_opened(text: str, link: st
 @cache
 def the_conversation() -> Conversation:
     """Loaded once; hypothesis wants no fixture that outlives an example."""
-    return conversation_of(open_guide())
+    return conversation_of(demo())

@@ -8,9 +8,9 @@ from engine.links import read_link, read_pairs
 from engine.model.answers import LoadList, Quantity
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond
-from guide.paths_kept import open_guide
+from tests.guide.shops import demo
 
-GUIDE = open_guide()
+GUIDE = demo()
 PATH = "rig=coach-50/scope=whole/heavy=1/biggest=cooking/v240=no/"
 
 TYPED = {

@@ -15,10 +15,10 @@ from engine.model.edition import PastEdition
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond, respond_to
 from guide.editions import past_of
-from guide.paths_kept import open_guide
+from tests.guide.shops import demo
 from tests.random_answers import random_answers, random_pairs
 
-GUIDE = open_guide()
+GUIDE = demo()
 CONVERSATION = conversation_of(GUIDE)
 MANY = 10_000
 SOME_DRAWN = 100

@@ -10,10 +10,12 @@ import yaml
 
 from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
+from engine.wording.tongue import speak
 from guide.content_folder import CONTENT
 from guide.coverage_sweep import sweep
 from guide.editions import keep
 from guide.load import load_guide
+from guide.paths_kept import open_guide
 
 KEPT = {
     "rig": ("van",),
@@ -31,9 +33,15 @@ The place is one whose kind of sky is the one that is planned with, the only one
 
 
 @cache
+def _demo() -> Guide:
+    return open_guide()
+
+
 def demo() -> Guide:
-    """The demo's guide."""
-    return load_guide()
+    """The demo's guide, read once a process; from now on its language is spoken."""
+    guide = _demo()
+    speak(guide.wording.grammar, guide.shop.currency)
+    return guide
 
 
 def small(guide: Guide) -> Guide:

@@ -5,7 +5,6 @@ The engine's way is held against the definition, written out in tests/guide/brut
 
 import zlib
 from dataclasses import replace
-from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -18,13 +17,8 @@ from engine.model.guide import Choice, Guide, Question
 from engine.needs import implied
 from engine.tree import states
 from engine.ways import Signature
-from guide.load import load_guide
 from tests.guide import brute
-
-
-@cache
-def demo() -> Guide:
-    return load_guide()
+from tests.guide.shops import demo
 
 
 def hold_against_the_definition(conversation: Conversation, outcome: brute.Outcome) -> int:

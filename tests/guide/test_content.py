@@ -17,15 +17,15 @@ from engine.model.result import Outcome
 from engine.pages.answer.parts_view import GROUPS, SPARE
 from engine.standards import awg
 from guide.check_questions import OF_CHOICES, QUESTIONS
-from guide.load import load_guide
 from guide.sentences import facts_of_rules
+from tests.guide.shops import demo
 
 REAL_NUMBER = re.compile(r"(?<![\d-])\d{3}[-. ]\d{4}")
 
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return load_guide()
+    return demo()
 
 
 @pytest.fixture(scope="module")

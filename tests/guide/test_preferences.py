@@ -6,14 +6,14 @@ from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.guide import Guide
 from engine.model.result import Candidate, Outcome
-from guide.load import load_guide
+from tests.guide.shops import demo
 
 LOADS = ("aircon-13k5", "aircon-15k", "cooking", "heating")
 
 
 @pytest.fixture(scope="module")
 def conversation() -> Conversation:
-    return Conversation(load_guide())
+    return Conversation(demo())
 
 
 def outcome(conversation: Conversation, text: str) -> Outcome:

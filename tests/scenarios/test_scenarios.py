@@ -41,8 +41,8 @@ from engine.model.result import Considered, Design
 from engine.pages.answer.parts_view import GROUPS, SPARE
 from engine.respond import Page, respond
 from engine.standards import awg
-from guide.paths_kept import open_guide
 from guide.yaml_text import values_of
+from tests.guide.shops import demo
 
 HERE = Path(__file__).parent
 ABOUT = {"name", "source", "answers"}
@@ -58,7 +58,7 @@ def scenarios() -> list[Any]:
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return open_guide()
+    return demo()
 
 
 @pytest.mark.parametrize("scenario", scenarios())

@@ -6,10 +6,10 @@ import pytest
 
 from engine.sizing import alternator
 from guide.check_pages import DOCS
-from guide.load import load_guide
 from site_src.build.agreement import LABELS, Check, agreement, by_hand, row_of
 from site_src.build.cases import NEAR, Case, cases, documents, found
 from site_src.build.explained import Filler
+from tests.guide.shops import demo
 from tests.site.conftest import words_of
 
 PAGE = "explained/agreement.md"
@@ -18,7 +18,7 @@ OUTSIDE = [case for case in cases() if case.document]
 
 @pytest.fixture(scope="module")
 def filler() -> Filler:
-    return Filler(load_guide())
+    return Filler(demo())
 
 
 def drawn(filler: Filler) -> str:
@@ -105,7 +105,7 @@ def test_the_page_says_that_nothing_was_measured_until_something_was(filler: Fil
     first = measured.compared[0]
     own = replace(first, document=replace(first.document, own=True))
     told: list[Check] = [*others, replace(measured, compared=(own, *measured.compared[1:]))]
-    shown = Filler(load_guide())
+    shown = Filler(demo())
     shown.env.globals["agreement"] = lambda: tuple(told)
     assert NOTHING not in page(shown)
     assert f"This shop measured {len(own.rows)} of these on a rig." in page(shown)

@@ -10,15 +10,15 @@ import pytest
 from engine.respond import conversation_of
 from engine.tree import states
 from guide import cli, cli_answer
-from guide.paths_kept import open_guide
 from guide.setup import ROOT
 from guide.terminal import READER_GONE
+from tests.guide.shops import demo
 
 
 @pytest.fixture(scope="module")
 def recommended() -> list[str]:
     """The pairs of an answer that recommends a set-up: one choice at every question."""
-    conversation = conversation_of(open_guide())
+    conversation = conversation_of(demo())
     parts = (path.split("/")[:-1] for path in states(conversation) if "unsure" not in path)
     return max(parts, key=len)
 

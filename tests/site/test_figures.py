@@ -12,8 +12,8 @@ from engine.standards.services import SERVICES
 from engine.units import show
 from engine.wording.tongue import money, plain
 from guide.check_pages import DOCS
-from guide.paths_kept import open_guide
 from site_src.build.explained import Filler, PageError
+from tests.guide.shops import demo
 from tests.site.conftest import words_of
 
 PAGES = sorted(path.relative_to(DOCS).as_posix() for path in (DOCS / "explained").glob("*.md"))
@@ -23,7 +23,7 @@ THEME = DOCS.parent / "theme" / "assets"
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return open_guide()
+    return demo()
 
 
 @pytest.fixture(scope="module")

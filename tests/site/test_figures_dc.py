@@ -8,17 +8,17 @@ from engine.sizing import shore as shore_limits
 from engine.units import show, significant
 from engine.wording.tongue import plain
 from guide.check_pages import DOCS
-from guide.load import load_guide
 from guide.setup import ROOT
 from site_src.build.explained import Filler
 from site_src.build.provenance import ORIGINS, SEEN_WORDS
 from site_src.build.source_tables import origins, source_tables
+from tests.guide.shops import demo
 from tests.site.conftest import words_of
 
 
 @pytest.fixture(scope="module")
 def guide() -> Guide:
-    return load_guide()
+    return demo()
 
 
 @pytest.fixture(scope="module")

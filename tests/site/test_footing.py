@@ -4,14 +4,14 @@ import pytest
 
 from engine.advice.explain import STEPS
 from guide.check_pages import DOCS
-from guide.load import load_guide
 from site_src.build.cases import cases, found, ratio
 from site_src.build.doubts import WORKED, doubts
 from site_src.build.explained import Filler
 from site_src.build.footing import NONE, Footing, footings, kind_of, step_sources
+from tests.guide.shops import demo
 from tests.site.conftest import words_of
 
-GUIDE = load_guide()
+GUIDE = demo()
 PAGE = "explained/sources.md"
 MOST_WITHOUT_SOURCE = 0.10
 

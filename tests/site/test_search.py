@@ -9,9 +9,9 @@ import pytest
 from guide import setup_node
 from guide.check_pages import DOCS
 from guide.glossary import read_glossary
-from guide.load import load_guide
 from guide.yaml_text import values_of
 from site_src.build.explained import SEARCHES, searches
+from tests.guide.shops import demo
 
 SCRIPT = Path(__file__).with_name("search.mjs")
 FIRST = 3
@@ -187,12 +187,12 @@ def test_every_load_and_question_that_is_named_there_is_one_of_the_demo() -> Non
     questions = {each["choice"] for each in named if "choice" in each}
     assert loads
     assert questions
-    assert loads <= {each.id for each in load_guide().appliances}
-    assert questions <= {each.id for each in load_guide().questions}
+    assert loads <= {each.id for each in demo().appliances}
+    assert questions <= {each.id for each in demo().questions}
 
 
 def test_the_words_of_callers_for_a_choice_find_its_page() -> None:
-    choices = load_guide().question("rig").choices
+    choices = demo().question("rig").choices
     words = {word for choice in choices for word in choice.also}
     assert words
     assert words <= set(searches()["services"])

@@ -69,6 +69,18 @@ def test_packages_are_only_taken_with_the_hashes_of_the_lock(
     assert {"--no-deps", "--no-build-isolation"} <= set(itself)
 
 
+def test_packages_are_installed_in_parts_that_share_none_and_leave_none_out(
+    tmp_path: Path,
+) -> None:
+    parts = setup.parts_of("test", tmp_path)
+    named = [each for part in parts for each in setup.entries(part)]
+    assert len(parts) > 1
+    assert sorted(named) == sorted(setup.entries(setup.lock_file("test")))
+    assert all("--hash=sha256:" in each for each in named)
+    assert len(named) == len(set(named))
+    assert setup.parts_of("run", tmp_path) == [setup.lock_file("run")]
+
+
 def test_without_venv_a_user_is_told_which_package_to_install(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:

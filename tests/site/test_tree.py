@@ -9,7 +9,7 @@ import pytest
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
-from guide.paths_kept import open_guide
+from tests.guide.shops import demo
 
 MOST_PAGES = 1500
 MOST_BYTES = 50_000_000
@@ -19,7 +19,7 @@ MOST_COMPRESSED = 10_000_000
 @pytest.fixture(scope="module")
 def guide() -> Guide:
     """The authored guide."""
-    return open_guide()
+    return demo()
 
 
 @pytest.fixture(scope="module")

@@ -2,12 +2,10 @@
 
 from typing import Any
 
-import pint
-
 from engine.sizing import conductors, protection
 from engine.standards import copper
+from tests.sizing.quantities import UNITS
 
-UNITS: Any = pint.UnitRegistry()
 Q = UNITS.Quantity
 
 

@@ -7,8 +7,8 @@ import pytest
 
 from engine.sizing import dc_circuit, panels
 from engine.sizing.generator import start_limit_va
+from tests.sizing.quantities import UNITS
 
-UNITS: Any = pint.UnitRegistry()
 Q = UNITS.Quantity
 
 

@@ -8,15 +8,14 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.sizing import alternator, charging, cooling, energy, fit, solar, weight
+from tests.sizing.quantities import UNITS
 from tests.sizing.test_energy import QUIET, WEEKS
 
-UNITS: Any = pint.UnitRegistry()
 W, A, V, M, KG, K, H = (UNITS(name) for name in ("W", "A", "V", "m", "kg", "K", "h"))
 CM, KW, LB = UNITS("cm"), UNITS("kW"), UNITS("lb")
 CFM = UNITS("ft^3/min")

@@ -11,8 +11,8 @@ import pint
 import pytest
 
 from engine.sizing import bank, battery, generator, inverter, loads, shore
+from tests.sizing.quantities import UNITS
 
-UNITS: Any = pint.UnitRegistry()
 W, VA, A, V, AH, WH, H, OHM, F, S = (
     UNITS(symbol) for symbol in ("W", "V*A", "A", "V", "A*h", "W*h", "h", "ohm", "F", "s")
 )

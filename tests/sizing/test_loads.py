@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from engine.sizing import generator, loads
 from engine.sizing.loads import Demand, Running
 from engine.standards.locked_rotor import KVA_PER_HORSEPOWER
-from guide.load import load_guide
+from tests.guide.shops import demo
 
 NAN = math.nan
 POWERS = st.floats(0, 20_000)
@@ -193,7 +193,7 @@ def test_a_roof_air_conditioner_is_planned_above_what_owners_measured_in_mild_ai
     name: str, measured_w: float
 ) -> None:
     """Owners' measurements, 1,200 and 1,350 W (column, 2021, seen)."""
-    assert load_guide().appliance(name).running >= measured_w
+    assert demo().appliance(name).running >= measured_w
 
 
 def test_the_plan_carries_the_running_current_of_a_mild_day_and_not_that_of_a_hot_one() -> None:
@@ -201,7 +201,7 @@ def test_the_plan_carries_the_running_current_of_a_mild_day_and_not_that_of_a_ho
 
     With its margin the plan carries 14.3 A: enough for the one, a fifth short of the other.
     """
-    guide = load_guide()
+    guide = demo()
     unit = guide.appliance("aircon-13k5")
     apparent_va = loads.apparent_power_va(unit.running, unit.power_factor)
     planned_a = loads.running_current_a(apparent_va, 120.0) * guide.planning.load_margin
