@@ -9,9 +9,9 @@ import pytest
 from engine.browser import reply
 from engine.completion import complete, read_any
 from engine.conversation import Conversation
-from engine.matching import Suggestion
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond_to
+from engine.suggestions import Suggestion
 
 VAN = "rig=van/scope=whole/heavy=0/"
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
