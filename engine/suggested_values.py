@@ -10,7 +10,7 @@ from engine.suggested_loads import more_loads
 from engine.suggestions import How, Ranked, Suggestion, asked, with_answer
 from engine.typed.answers import read_answer, says_money
 from engine.typed.heard import as_product, heard, is_figure, says_nothing, spans_in_days, words_of
-from engine.typed.words import EACH_DAY, SAYS_NOTHING
+from engine.typed.words import COUNTED_BATTERIES, EACH_DAY, LEAD_ACID, SAYS_NOTHING
 from engine.wording.sentences import Untold
 
 NAMED_FROM = 3
@@ -55,6 +55,21 @@ def suggested_values(
             yield rank, replace(suggestion, sure=len(equal) == 1)
 
 
+def batteries_to_fill(conversation: Conversation, given: Answers, typed: str) -> Suggestion | None:
+    """Batteries that are counted, without amp hours or their kind: what to type beside it."""
+    words = words_of(typed)
+    if not COUNTED_BATTERIES.search(" ".join(words)):
+        return None
+    for question in asked(conversation, given):
+        if question.kind == "existing-bank":
+            named = LEAD_ACID.sub(
+                "", typed if words[0] == question.id else f"{question.id} {typed}"
+            )
+            about = conversation.guide.wording.page["staff-amp-hours"]
+            return Suggestion(question.ask, about, fill=f"{named.strip()} ")
+    return None
+
+
 def _as_spoken(question: Question, typed: str) -> str:
     """A text as a question reads it: its hours are those of a day, its watts those of several."""
     if question.unit == "h":
@@ -74,7 +89,13 @@ def _by_unit(
         says = not all(figures) and (question.kind == "month" or any(figures))
     if question.kind == "loads" or not says:
         return None
-    return _value(conversation, given, question, typed)
+    whole = _value(conversation, given, question, typed)
+    if whole.answers:
+        return whole
+    pieces = typed.split()
+    spoken = ["", *(" ".join(words_of(piece)) for piece in pieces)]
+    said = [each for at, each in enumerate(pieces) if not says_nothing(spoken[at + 1], spoken[at])]
+    return _value(conversation, given, question, " ".join(said)) if said else whole
 
 
 def _beside_name(question: Question, typed: str) -> str | None:
