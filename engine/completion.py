@@ -6,8 +6,9 @@ from dataclasses import replace
 from engine.conversation import Conversation
 from engine.links import LONGEST_LINK, read_link, read_pairs
 from engine.load_rows_typed import usual_with
-from engine.matching import MOST_OFFERED, Suggestion, choices_of, matching
+from engine.matching import matching
 from engine.model.answers import Answers, LoadList, Value
+from engine.suggestions import MOST_OFFERED, Suggestion, choices_of
 from engine.typed.outside import one_line
 
 _IN_A_LINK = re.compile(r"(?:^|/)guide/(?P<rest>\S*)$")

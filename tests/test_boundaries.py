@@ -29,10 +29,12 @@ BASE = {
 TALK = {
     "engine.links", "engine.typed.answers", "engine.typed.outside", "engine.needs",
     "engine.conversation", "engine.answer", "engine.editions", "engine.completion",
-    "engine.loads_said", "engine.matching", "engine.tree",
+    "engine.loads_said", "engine.matching", "engine.suggestions", "engine.suggested_choices",
+    "engine.suggested_loads", "engine.suggested_values", "engine.tree",
     "engine.usual", "engine.ways", "engine.what_if", "engine.mends", "engine.alternatives",
     "engine.load_rows", "engine.load_rows_typed", "engine.past",
 }  # fmt: skip
+HEARS = {*SPEECH, "engine.model", *TALK, "engine.typed.heard", "engine.typed.words"}
 PLAN = {"engine.advice.plan"}
 ADVICE = {*PLAN, "engine.advice.judge"}
 DRAWING = {"jinja2", "markupsafe", "pathlib"}
@@ -96,9 +98,11 @@ MAY: dict[str, set[str]] = {
     },
     "engine/completion.py": {*SPEECH, "engine.model", *TALK},
     "engine/loads_said.py": {"engine.model", "engine.typed"},
-    "engine/matching.py": {
-        *SPEECH, "engine.model", *TALK, "engine.typed.heard", "engine.typed.words",
-    },
+    "engine/matching.py": HEARS,
+    "engine/suggestions.py": HEARS,
+    "engine/suggested_choices.py": HEARS,
+    "engine/suggested_loads.py": HEARS,
+    "engine/suggested_values.py": HEARS,
     "engine/answer.py": {
         *BASE, *ADVICE, "engine.alternatives", "engine.conversation", "engine.mends",
         "engine.usual", "engine.what_if",

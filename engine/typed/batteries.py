@@ -22,6 +22,10 @@ _BATTERY_TOKEN = re.compile(
     r"[0-9]{1,6}(?:\.[0-9]{1,3})?[ -]?[a-z]+(?:[ -]hours?)?|[0-9.]+|[a-z][a-z0-9]*|\S"
 )
 _BATTERY_UNITS = ("Ah", "V", "year")
+_COUNT_OF_KIND = re.compile(
+    rf"([0-9]{{1,2}}) (?:x )?((?:{'|'.join((*BATTERY, *CHEMISTRY_NAMES, *CHEMISTRIES))})\b.+)"
+)
+"""A count before words for a kind, as in "2 agm batteries 100ah"."""
 _VOLTAGES = (6, 8, 12, 24, 36, 48)
 """Counts that could as well be a voltage without its V, as in "12 100ah"."""
 LEAST_AGE_YEARS = 1 / 12
@@ -76,9 +80,11 @@ def read_bank(text: str, accepts: str) -> ExistingBank:
 
 
 def _several(text: str) -> tuple[int, str]:
-    """How many, and what each is: "2x100ah agm", "2 100ah", "two 100ah", "100ah x 2"."""
+    """How many, and what each is: "2x100ah agm", "2 100ah", "2 agm 100ah", "100ah x 2"."""
     if behind := _SEVERAL_BEHIND.fullmatch(text):
         return int(behind[2]), behind[1]
+    if kind := _COUNT_OF_KIND.fullmatch(text):
+        return int(kind[1]), kind[2]
     front = _SEVERAL.fullmatch(text)
     number = number_in_front(front[1]) if front else None
     if front is None or number is None or number.rest or number.value != int(number.value):

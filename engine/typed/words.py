@@ -38,7 +38,12 @@ CHEMISTRY_NAMES = {
     "li": "lifepo4",
     "wet": "flooded",
 }
-BATTERY = ("battery", "batteries", "old")
+BATTERY = ("battery", "batteries", "old", "golf", "cart", "deep", "cycle", "house")
+"""What says nothing of a battery's kind."""
+LEAD_ACID = re.compile(r"\blead[- ]acid ?", re.IGNORECASE)
+"""What leaves open whether they are AGM or flooded."""
+COUNTED_BATTERIES = re.compile(r"\b[0-9]{1,2} (?:[^ ]+ ){0,5}batter(?:y|ies)\b")
+"""Batteries with a number before them, in words and figures of one text."""
 SAYS_NOTHING = frozenset(
     (
         *("a", "an", "the", "and", "or", "of", "for", "to", "with", "in", "on", "at", "is", "are"),
@@ -46,10 +51,18 @@ SAYS_NOTHING = frozenset(
         *("there", "that", "this", "need", "needs", "want", "wants", "run", "runs", "use", "uses"),
         *("about", "around", "roughly", "please", "just", "like", "be", "by", "from", "s", "ve"),
         *("actually", "maybe", "think", "guess", "probably", "sorry", "ok", "well", "um", "then"),
-        *("said", "says", "told", "does", "thing", "things", "up", "them"),
+        *("said", "says", "told", "does", "thing", "things", "up", "them", "as", "but", "so"),
+        *("also", "works", "same", "gets", "get"),
     )
 )
 """What says nothing of which answer is meant, beside words that do."""
+CORRECTIONS = re.compile(
+    r"^(?:(?:no|oh|ah|sorry),? +)*"
+    r"(?:wait|hold on|make (?:that|it)|change (?:that|it) to|i meant?|scratch that|correction)\b"
+    r"[,:. ]*",
+    re.IGNORECASE,
+)
+"""What stands before an answer that takes the place of another one."""
 NOT_SURE = frozenset(
     ("unsure", "not sure", "no idea", "dont know", "do not know", "dunno", "no clue", "unknown")
 )

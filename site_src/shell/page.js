@@ -352,6 +352,14 @@ function moveTo(id) {
   return true;
 }
 
+// Beside the form it says why the engine cannot answer, and what to do.
+function sorry() {
+  const place = document.querySelector("[data-rig-engine]");
+  if (!place || !RETRIED.includes(main.dataset.state)) return;
+  place.scrollIntoView({ block: "center" });
+  focusOn(place);
+}
+
 function focusOn(place) {
   if (place.tabIndex < 0) place.tabIndex = -1;
   place.focus({ preventScroll: true });
@@ -467,7 +475,7 @@ export function listenToForm() {
     const file = event.target.closest("[data-rig-file]");
     if (file) handOut(file);
     if (event.target.closest("[data-rig-request]")) {
-      showRequest(`${shownPath}#${givenFragment()}`, { call, fill });
+      showRequest(`${shownPath}#${givenFragment()}`, { call, fill, sorry });
     }
     const shares = event.target.closest("[data-rig-share]");
     if (shares) share(shares);

@@ -87,6 +87,31 @@ def test_a_form_reaches_the_shops_own_service_only_when_it_is_pressed(
     assert "cable=9ft" in sent["link"][0] and "not a quote" in sent["text"][0]
 
 
+def test_where_nothing_fits_the_request_says_so_and_how_to_reach_the_shop(guide: Guide) -> None:
+    drawn = request_html(conversation_of(guide), "rig=van/scope=whole/heavy=0/#budget=500")
+    assert guide.wording.page["request-none"] in drawn
+    assert f"mailto:{guide.shop.email}" in drawn and guide.shop.phone in drawn
+    assert "<form" not in drawn
+
+
+def test_a_request_tapped_before_the_engine_finds_that_nothing_fits_says_so(page: Page) -> None:
+    page.goto(f"{PATH}#budget=500")
+    page.locator("[data-rig-request]").click()
+    dialog = page.locator("#rig-request")
+    expect(dialog).to_be_visible()
+    expect(dialog).to_contain_text("No setup we sell fits")
+
+
+def test_a_request_without_an_engine_points_at_the_words_for_that(lone_page: Page) -> None:
+    lone_page.route("**/engine-worker.js*", lambda route: route.abort())
+    lone_page.goto(PATH)
+    lone_page.locator("[data-rig-request]").click()
+    place = lone_page.locator("[data-rig-engine]")
+    expect(place).to_be_focused()
+    expect(place).to_be_in_viewport()
+    expect(place).not_to_be_empty()
+
+
 def test_a_page_may_send_a_form_to_the_shops_address_only() -> None:
     assert "form-action 'none'" in policy("", engine=True)
     assert "form-action https://forms.example/a" in policy(

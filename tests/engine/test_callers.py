@@ -9,9 +9,9 @@ import pytest
 from engine.browser import reply
 from engine.completion import complete, read_any
 from engine.conversation import Conversation
-from engine.matching import Suggestion
 from engine.model.guide import Guide
 from engine.respond import conversation_of, respond_to
+from engine.suggestions import Suggestion
 
 VAN = "rig=van/scope=whole/heavy=0/"
 COACH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -88,6 +88,14 @@ def links(conversation: Conversation, found: tuple[Suggestion, ...]) -> list[str
         (COACH, "July", f"{COACH}#month=7"),
         (COACH, "cheapest", f"{COACH}#aim=least"),
         (COACH, "coffee", f"{COACH}#loads={LISTED},coffee-maker"),
+        ("rig=coach-50/", "the works", "rig=coach-50/scope=whole/"),
+        (HEAVY, "three at a time", f"{HEAVY}heavy=3/"),
+        ("rig=rig-30/", "whole rig, one at a time", "rig=rig-30/scope=whole/heavy=1/"),
+        (COACH, "300 Ah lithium and 400 W solar", f"{COACH}#have=1x300Ah-lifepo4&solar=400W"),
+        (COACH, "have 4 six volt golf cart batteries 225 Ah", f"{COACH}#have=4x225Ah-6V"),
+        (COACH, "2 AGM batteries 100 Ah", f"{COACH}#have=2x100Ah-agm"),
+        (f"{HEAVY}heavy=1/", "no wait, two air conditioners", BIGGEST),
+        (f"{COACH}#nights=2", "no make that 3 nights", f"{COACH}#nights=3"),
         (COACH, "space heater and kettle", f"{COACH}#loads={LISTED},space-heater,kettle"),
     ],
 )
@@ -109,6 +117,10 @@ def test_what_a_caller_says_is_the_first_line_and_sure(
         (HEAVY, "just the microwave", f"{HEAVY}heavy=1/"),
         (HEAVY, "microwave, kettle and hair dryer", f"{HEAVY}heavy=3/"),
         (COACH, "15 ft", f"{COACH}#cable=15ft"),
+        (COACH, "it gets up to 38 C", f"{COACH}#ambient=38C"),
+        (COACH, "about 100 degrees outside", f"{COACH}#ambient=100F"),
+        ("", "van with a shore power inlet 30 amp", "rig=van/"),
+        (STARTER, "no, nothing", f"{STARTER}softstart=no/"),
         (COACH, "30 amp", f"{COACH}#shore=30A"),
     ],
 )
@@ -125,6 +137,39 @@ def test_on_a_whole_answer_a_bare_figure_yes_no_or_a_hint_changes_nothing(
     conversation: Conversation, said: str
 ) -> None:
     assert [each for each in offered(conversation, COACH, said) if each.answers] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "fill"),
+    [
+        ("4 six volt golf cart batteries", "have 4 six volt golf cart batteries "),
+        ("two lead acid batteries", "have two batteries "),
+        ("two lead acid batteries 100 Ah", "have two batteries 100 Ah "),
+    ],
+)
+def test_batteries_without_amp_hours_are_asked_for_them_and_nothing_else_is_offered(
+    conversation: Conversation, guide: Guide, said: str, fill: str
+) -> None:
+    (found,) = offered(conversation, COACH, said)
+    assert found.fill == fill
+    assert found.about == guide.wording.page["staff-amp-hours"]
+
+
+def test_several_facts_are_all_told_before_one_of_them_replaces_an_answer(guide: Guide) -> None:
+    first = ask(guide, "complete", link=f"{COACH}#nights=2", text="3 nights and 400 W solar")
+    assert 'data-asks="nights=3&solar=400W"' in first.partition("</li>")[0]
+    asked = ask(guide, "asks", link=f"{COACH}#nights=2", asks=["nights=3&solar=400W"])
+    solar = guide.question("solar").ask
+    assert guide.wording.page.say("staff-new", ask=solar, now="400W") in asked
+
+
+def test_loads_beside_the_usual_ones_do_not_fall_away_while_a_question_is_open(
+    guide: Guide,
+) -> None:
+    link = f"{HEAVY}#loads=usual,tv&nights=2"
+    asked = ask(guide, "asks", link=link, asks=["nights=3"])
+    assert asked.count("data-at=") == 1 and "usual " not in asked
+    assert "0 ×" not in asked
 
 
 def test_what_was_not_understood_is_said(conversation: Conversation, guide: Guide) -> None:

@@ -61,8 +61,8 @@ class Estimate:
 
     @cached_property
     def parts_price(self) -> float:
-        """Sum of the parts, to the cent."""
-        return round(self.design.parts_price, CENT)
+        """Sum of the parts, each line to the cent, so that the lines add up to it."""
+        return round(sum(round(order.price, CENT) for order in self.orders()), CENT)
 
     @cached_property
     def hours(self) -> float:
@@ -105,8 +105,13 @@ class Estimate:
         return page.say("estimate-terms", until=until, date=self.guide.shop.prices_as_of)
 
     def left_out(self) -> str:
-        """What is not in it."""
-        return " · ".join(each.what for each in self.listed.left_out(self.needs))
+        """What is not in it: not the labor and tax that are among its sums."""
+        page, parts = self.guide.wording.page, self.guide.wording.parts
+        whats = [each.what for each in self.listed.left_out(self.needs)]
+        if self.terms.rate and self.terms.tax:
+            counted, rest = parts["out-labor"], page["estimate-left-out"]
+            whats = [rest if what == counted else what for what in whats]
+        return " · ".join(whats)
 
 
 def estimate_of(guide: Guide, advice: Advice | None) -> Estimate | None:

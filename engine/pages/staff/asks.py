@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from engine.answer import Answer, answer_of
+from engine.completion import read_any
 from engine.conversation import Conversation
 from engine.links import fragment_of, read_link
 from engine.load_rows import rows_of
@@ -47,17 +48,16 @@ def asks_of(conversation: Conversation, given: Answers, waiting: Iterable[str]) 
         new = read_link(conversation.guide, "", pairs).values
         after = Answers({**given.values, **new}, given.faults)
         link = conversation.link(after)
-        after = Answers(read_link(conversation.guide, *_split(link)).values, given.faults)
+        after = Answers(read_any(conversation, link).values, given.faults)
         lines = tuple(_replaces(conversation, given, after))
         if lines:
-            price = _prices(conversation, given, after)
-            found.append(Ask(at, (*lines, *price, *_left_out(conversation, given, after)), link))
+            rest = (
+                *_beside(conversation, given, after),
+                *_prices(conversation, given, after),
+                *_left_out(conversation, given, after),
+            )
+            found.append(Ask(at, (*lines, *rest), link))
     return tuple(found)
-
-
-def _split(link: str) -> tuple[str, str]:
-    path, _, fragment = link.partition("#")
-    return path, fragment
 
 
 def _replaces(conversation: Conversation, before: Answers, after: Answers) -> Iterator[str]:
@@ -71,6 +71,16 @@ def _replaces(conversation: Conversation, before: Answers, after: Answers) -> It
             was, now = said(guide, before, question), said(guide, after, question)
             if before.text(question.id) != after.text(question.id):
                 yield page.say("staff-was-now", ask=question.ask, was=was, now=now)
+
+
+def _beside(conversation: Conversation, before: Answers, after: Answers) -> Iterator[str]:
+    """What was said in the same breath and takes the place of nothing."""
+    guide = conversation.guide
+    for question in guide.questions:
+        new = question.id in after.values and question.id not in before.values
+        if new and question.kind != "loads":
+            now = said(guide, after, question)
+            yield guide.wording.page.say("staff-new", ask=question.ask, now=now)
 
 
 def _loads(

@@ -7,7 +7,6 @@ from engine.answer import answer_of
 from engine.completion import complete, read_any, without
 from engine.conversation import Conversation
 from engine.links import LONGEST_NOTE, public_link
-from engine.matching import Suggestion
 from engine.model.answers import Answers
 from engine.pages import words
 from engine.pages.answer.estimate import estimate_of
@@ -19,6 +18,7 @@ from engine.pages.staff.message import message_of
 from engine.pages.staff.side_by_side import said, side_by_side
 from engine.pages.unread import told_of
 from engine.past import link_of
+from engine.suggestions import Suggestion
 from engine.typed.outside import one_line
 
 PATH = "staff/"
