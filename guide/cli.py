@@ -123,6 +123,7 @@ def serve(options: argparse.Namespace) -> int:
 
 def build(options: argparse.Namespace) -> int:
     """Build the site into a folder, and keep what its answers are."""
+    before = open_guide(options.content).edition
     with earlier_engine(options.out) as earlier:
         site.build(options.out, options.content, report=options.report)
         size = put_back(earlier, options.out)
@@ -130,6 +131,8 @@ def build(options: argparse.Namespace) -> int:
         kept = f"It keeps the calculator of the edition before, {size / 1e6:.1f} MB"
         print(f"{kept}, for open pages, until you build the next edition.")
     guide = open_guide(options.content)
+    if guide.edition != before:
+        raise SetupError("the content was edited while the site was built. Build it again.")
     if not guide.shop.invented:  # nobody has a link to the answers of an invented shop
         tell_kept(keep(guide, options.content), options.content)
     return ANSWERED
