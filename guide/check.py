@@ -1,7 +1,7 @@
 """Faults between files: ids that are used twice, and names that lead nowhere."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 from engine.advice.judge.cautions import RULES
@@ -19,11 +19,12 @@ from guide.check_estimate import estimates
 from guide.check_limits import limits
 from guide.check_offers import offers
 from guide.check_questions import ID, ID_MEND, ID_WHY, choices_of, questions
+from guide.check_renamed import told_once
 from guide.check_sentences import sentences
 from guide.check_style import unsound
 from guide.check_words import words
 from guide.content_read import ContentRead, ids_of, unknown
-from guide.fault import Fault, nearest
+from guide.fault import Fault, Named, nearest
 from guide.reading import CURRENCIES, Record
 
 _GAUGES = ("awg", "smallest_awg", "largest_awg", "dc_largest_awg")
@@ -64,7 +65,7 @@ def faults_of(content: ContentRead) -> list[Fault]:
         sentences,
         unsound,
     )
-    return found + [fault for subject in subjects for fault in subject(content)]
+    return told_once(content, found + [fault for each in subjects for fault in each(content)])
 
 
 def _used_twice(records: Iterable[Record[Any]]) -> Iterator[Fault]:
@@ -97,11 +98,14 @@ def _rigs(content: ContentRead) -> Iterator[Fault]:
     for choice in rig_choices:
         if content.rigs and choice not in ids_of(content.rigs):
             mend = f"Add a rig with id: {choice}."
-            yield content.rigs[-1].fault(
+            fault = content.rigs[-1].fault(
                 (), f"rig “{choice}”", "it can be chosen and is missing", mend
             )
+            names = Named("kind of rig", choice), Named("choice of “rig”", choice, new=True)
+            yield replace(fault, names=names)
     for record in content.rigs:
-        yield from unknown(record, ("id",), record.id, rig_choices, "choice of “rig”")
+        for fault in unknown(record, ("id",), record.id, rig_choices, "choice of “rig”"):
+            yield replace(fault, names=(*fault.names, Named("kind of rig", record.id, new=True)))
         rig = record.value
         if rig is None:
             continue
@@ -124,12 +128,13 @@ def _rigs(content: ContentRead) -> Iterator[Fault]:
                 )
         for choice in hardest:
             if choice not in rig.heavy:
-                yield record.fault(
+                fault = record.fault(
                     ("heavy",),
                     f"“{record.id}”, heavy",
                     f"nothing is listed for the choice “{choice}”",
                     f"Add “{choice}: [first, second, third]”.",
                 )
+                yield replace(fault, names=(Named("choice of “biggest”", choice, new=True),))
 
 
 def _appliances(content: ContentRead) -> Iterator[Fault]:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from engine.kept import kept
 from engine.links import NO_QUESTIONS, read_pairs
@@ -11,7 +12,7 @@ from engine.typed.answers import read_answer
 from engine.wording.sentences import Untold
 from guide.check_usual import usual_cases
 from guide.content_read import ContentRead, ids_of, unknown
-from guide.fault import Fault
+from guide.fault import Fault, Named
 from guide.reading import Place, Record
 from guide.setup import ROOT
 
@@ -29,6 +30,8 @@ QUESTIONS: dict[str, str] = {
     ),
 }
 """The questions that the engine reads, and where each is asked; others only lead to them."""
+OF_RIGS = "cord"
+"""The question that is read where a kind of rig has `cords`, and may be left out."""
 OF_CHOICES = ("choice", "aim")
 """The kinds of question that are answered by one of its choices."""
 PICTURES = ROOT / "site_src" / "theme" / "assets" / "pictures"
@@ -51,6 +54,7 @@ def questions(content: ContentRead) -> Iterator[Fault]:
                 f"question “{name}”",
                 "the engine reads it, and it is missing",
                 f"Add it, with where: {where}.",
+                (Named("question", name), *_led_nowhere(content)),
             )
     for record in content.questions:
         if record.value is not None:
@@ -67,6 +71,14 @@ def questions(content: ContentRead) -> Iterator[Fault]:
 def pictures() -> tuple[str, ...]:
     """The pictures that a choice may have, by their names."""
     return tuple(sorted(file.stem for file in PICTURES.glob("*.svg")))
+
+
+def _led_nowhere(content: ContentRead) -> Iterator[Named]:
+    """Questions that the engine does not read, and that lead to none that it reads."""
+    for record in content.questions:
+        leads = record.value and any(choice.means for choice in record.value.choices)
+        if record.id and record.id not in (*QUESTIONS, OF_RIGS) and not leads:
+            yield Named("question", record.id, new=True)
 
 
 def _question(record: Record[Question], question: Question) -> Iterator[Fault]:
@@ -126,12 +138,13 @@ def _stands_for(
     for name in set.intersection(*meant) & set(question.only_with) if meant else ():
         reached = {choice.means[name] for choice in question.choices}
         for missing in (each for each in choices_of(content, name) if each not in reached):
-            yield record.fault(
+            fault = record.fault(
                 ("choices",),
                 f"“{record.id}”",
                 f"no choice of it leads to “{missing}” of “{name}”",
                 f"Add a choice with means: {{{name}: {missing}}}.",
             )
+            yield replace(fault, names=(Named(f"choice of “{name}”", missing, new=True),))
 
 
 def _file_of(where: str) -> str:

@@ -13,6 +13,7 @@ def usual_cases(
 ) -> Iterator[Fault]:
     """A question of the short path has a usual case, unless it only leads to another question's."""
     choices = [choice.id for choice in question.choices]
+    of = f"choice of “{record.id}”"
     if question.where == "path" and choices and not _leads_on(question):
         if not question.usual:
             why = "nothing stands for “not sure”"
@@ -22,11 +23,11 @@ def usual_cases(
             why = "nobody who is not sure is told what to look at"
             yield record.fault((), f"“{record.id}”", why, "Add unsure: and what to look at.")
     if question.usual:
-        yield from unknown(record, ("usual",), question.usual, choices, "choice")
+        yield from unknown(record, ("usual",), question.usual, choices, "choice", of)
     for rig, choice in question.usual_by_rig.items():
         place = ("usual_by_rig", rig)
         yield from unknown(record, place, rig, ids_of(content.rigs), "kind of rig")
-        yield from unknown(record, place, choice, choices, "choice")
+        yield from unknown(record, place, choice, choices, "choice", of)
 
 
 def _leads_on(question: Question) -> bool:

@@ -16,7 +16,7 @@ from guide.compare import compare
 from guide.compare_source import content_of
 from guide.coverage import cover
 from guide.editions import keep
-from guide.fault import ContentError
+from guide.fault import ContentError, counted
 from guide.glossary import glossary_faults
 from guide.load import load_content, load_guide
 from guide.outliers import outliers
@@ -46,7 +46,7 @@ def check(options: argparse.Namespace) -> int:
     except ContentError as error:
         print(error)
         files = {fault.file for fault in error.faults}
-        print(f"{len(error.faults)} faults in {len(files)} files")
+        print(f"{counted(len(error.faults), 'fault')} in {counted(len(files), 'file')}")
         return FAULTS
     for each in outliers(guide.catalogue):
         place = place_in(options.content, each.family, each.id, each.key)

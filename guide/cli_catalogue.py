@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from guide import reports
 from guide.cli_author import FAULTS, GOOD, progress_bar
 from guide.compare import compare
+from guide.fault import counted
 from guide.spreadsheet.book import read_tables
 from guide.spreadsheet.export import export
 from guide.spreadsheet.feed import plan_prices
@@ -39,7 +40,7 @@ def _told(found: Import, options: argparse.Namespace) -> int:
     for line in _lines(found):
         print(line)
     if found.faults:
-        print(f"{len(found.faults)} faults; nothing is written")
+        print(f"{counted(len(found.faults), 'fault')}; nothing is written")
         return FAULTS
     if not found.changed:
         print("Nothing to write: the content says the same already.")

@@ -4,9 +4,11 @@ import argparse
 
 from guide import gate, site
 from guide.cli_author import GOOD, tell_kept
+from guide.content_folder import edition_of
 from guide.earlier_engine import earlier_engine, put_back
 from guide.editions import keep
 from guide.paths_kept import open_guide
+from guide.setup import SetupError
 
 
 def serve(options: argparse.Namespace) -> int:
@@ -16,6 +18,7 @@ def serve(options: argparse.Namespace) -> int:
 
 def build(options: argparse.Namespace) -> int:
     """Build the site into a folder, and keep what its answers are."""
+    before = edition_of(options.content)
     with earlier_engine(options.out) as earlier:
         site.build(options.out, options.content, report=options.report)
         size = put_back(earlier, options.out)
@@ -23,6 +26,8 @@ def build(options: argparse.Namespace) -> int:
         kept = f"It keeps the calculator of the edition before, {size / 1e6:.1f} MB"
         print(f"{kept}, for open pages, until you build the next edition.")
     guide = open_guide(options.content)
+    if guide.edition != before:
+        raise SetupError("the content was edited while the site was built. Build it again.")
     if not guide.shop.invented:  # nobody has a link to the answers of an invented shop
         tell_kept(keep(guide, options.content), options.content)
     return GOOD

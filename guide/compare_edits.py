@@ -6,8 +6,8 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from engine.model.guide import Guide, Priority, Question
-from engine.model.products import Article, Catalogue
-from engine.wording.tongue import money
+from engine.model.products import Article, Cable, Catalogue
+from engine.wording.tongue import money, plain
 from guide.reading import OFFER
 
 NAMES = ("name", "maker")
@@ -117,7 +117,11 @@ def _differences(shelf: str, old: Article, new: Article) -> Iterator[Edit]:
 def _change(name: str, old: Article, new: Article) -> str:
     before, now = getattr(old, name), getattr(new, name)
     if name == "price":
-        return f"{money(before)} → {money(now)}"
+        rounded = f"{money(before)} → {money(now)}"
+        exact = f"{plain(before, 2)} → {plain(now, 2)}"
+        if isinstance(new, Cable):
+            return f"{exact} a meter"
+        return f"{rounded} ({exact})" if money(before) == money(now) else rounded
     if isinstance(before, int | float | str) and str(before) and str(now):
         return f"{name} {before} → {now}"
     return name

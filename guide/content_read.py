@@ -1,7 +1,7 @@
 """Everything that was read from the content folder, before it is one guide."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from engine.model.guide import (
@@ -16,7 +16,7 @@ from engine.model.guide import (
     Shop,
 )
 from guide.coverage_file import CoverageFile
-from guide.fault import Fault, suggest
+from guide.fault import Fault, Named, suggest
 from guide.language import Language
 from guide.reading import Place, Record
 
@@ -45,12 +45,17 @@ def unknown(
     name: str,
     known: Iterable[str],
     what: str,
+    of: str = "",
 ) -> Iterator[Fault]:
-    """A fault where the name is not known; none where the known ones could not be read."""
+    """A fault where the name is not known; none where the known ones could not be read.
+
+    of: the list that the name should be in, where the message leaves out whose it is
+    """
     known = list(known)
     if known and name not in known:
         where = f"“{record.id}”, {path[0]}" if record.id else f"“{path[0]}”"
-        yield record.fault(path, where, f"there is no {what} “{name}”", suggest(name, known))
+        fault = record.fault(path, where, f"there is no {what} “{name}”", suggest(name, known))
+        yield replace(fault, names=(Named(of or what, name),))
 
 
 def ids_of(records: Iterable[Record[Any]]) -> list[str]:

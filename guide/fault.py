@@ -2,12 +2,24 @@
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """An id that a fault tells of: one that a list lacks, or a new one that nothing names."""
+
+    of: str
+    id: str
+    new: bool = False
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
-    """One mistake in a content file; line and column count from 1."""
+    """One mistake in a content file; line and column count from 1.
+
+    names: the ids that it tells of, by which faults of one mistake are found
+    """
 
     file: str
     line: int
@@ -15,6 +27,7 @@ class Fault:
     what: str
     why: str
     mend: str
+    names: tuple[Named, ...] = field(default=(), compare=False)
 
     def __str__(self) -> str:
         place = f"{visible(self.file)}:{self.line}:{self.column}"
@@ -71,3 +84,12 @@ def suggest(word: str, known: Iterable[str]) -> str:
     if near:
         return f"Did you mean “{near[0]}”?"
     return f"Use one of: {', '.join(words)}." if words else "There is none to choose from."
+
+
+def counted(number: int, noun: str) -> str:
+    """A number of things in words.
+
+    >>> counted(1, "fault"), counted(2, "fault")
+    ('1 fault', '2 faults')
+    """
+    return f"{number} {noun}{'' if number == 1 else 's'}"

@@ -137,6 +137,9 @@ def _cell(each: Differences, entry: Entry, fault: Fault) -> str:
             place = each.places.get((entry.id, ".".join(keys)))
             if place:
                 return place
+    key = fault.what.strip("“”").replace(" › ", ".")
+    if place := each.places.get((entry.id, key)):  # a cell that says nothing
+        return place
     brought = entry.id in each.new or any(name == entry.id for name, _ in each.places)
     return each.rows.get(entry.id, "") if brought else ""
 

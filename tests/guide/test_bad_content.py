@@ -86,6 +86,18 @@ def test_the_faults_of_all_files_are_told_in_one_run(tmp_path: Path) -> None:
         assert file in told
 
 
+def test_one_unknown_id_in_many_places_is_one_fault_that_names_them(tmp_path: Path) -> None:
+    folder = edited(tmp_path / "content")
+    rigs = folder / "rigs.yaml"
+    rigs.write_text(rigs.read_text("utf-8").replace("space-heater", "space-heating"), "utf-8")
+    [told] = messages(folder).splitlines()
+    lines = [
+        at for at, line in enumerate(rigs.open(encoding="utf-8"), 1) if "space-heating" in line
+    ]
+    assert told.startswith(f"rigs.yaml:{lines[0]}:")
+    assert f"Also: {', '.join(f'rigs.yaml:{at}' for at in lines[1:])}." in told
+
+
 def test_a_missing_file_is_named(tmp_path: Path) -> None:
     shutil.copytree(CONTENT, tmp_path, dirs_exist_ok=True)
     (tmp_path / "rigs.yaml").unlink()

@@ -68,6 +68,19 @@ def test_the_same_edition_changes_nothing(base: Guide) -> None:
     assert found.answers > 0
 
 
+def test_a_price_that_changes_by_less_than_a_dollar_and_one_of_a_cable_are_told_exactly(
+    base: Guide,
+) -> None:
+    lug, cable = base.catalogue.lugs[0], base.catalogue.cables[0]
+    dearer_lugs = with_shelf(base, "lugs", lambda each: replace(each, price=14.5))
+    before = with_shelf(base, "lugs", lambda each: replace(each, price=14.0))
+    now = with_shelf(dearer_lugs, "cables", lambda each: replace(each, price=each.price + 0.25))
+    said = [edit.what for edit in edits_between(before, now)]
+    assert f"{lug.name}: $14 → $14 (14 → 14.5)" in said
+    first, second = f"{cable.price:.2f}", f"{cable.price + 0.25:.2f}"
+    assert f"{cable.name}: {first.rstrip('0')} → {second.rstrip('0')} a meter" in said
+
+
 def test_a_price_moves_answers_from_one_set_up_to_another(base: Guide) -> None:
     before = recommended(base)
     unit = max(set(before.values()), key=lambda each: list(before.values()).count(each))

@@ -285,6 +285,22 @@ def test_build_keeps_the_answers_of_a_real_shop_and_the_engine_before(
     assert len(list((tmp_path / "out" / "assets" / "engine").glob("engine-*.json"))) == 2
 
 
+def test_a_site_that_was_built_while_its_content_changed_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    content = edited(tmp_path / "content", ("shop.yaml", "invented: true", "invented: false"))
+    shop = content / "shop.yaml"
+
+    def edit_and_build(out: Path, *_: object, **__: object) -> None:
+        shop.write_text(shop.read_text("utf-8").replace("days: 45", "days: 30"), "utf-8")
+        engine_of(out, "a" * 12)
+
+    monkeypatch.setattr(builder, "build", edit_and_build)
+    assert cli.main(["build", "--out", str(tmp_path / "out"), "--content", str(content)]) == 2
+    assert "edited while the site was built. Build it again." in capsys.readouterr().err
+    assert not (content / "editions").exists()
+
+
 def test_build_keeps_nothing_of_an_invented_shop(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

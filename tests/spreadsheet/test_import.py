@@ -160,7 +160,7 @@ def test_every_fault_is_told_in_one_run_with_sheet_cell_and_mend(book: Book) -> 
         page.cell(2, at("charge_current")).value = "50 W"
         page.cell(3, at("usable")).value = 140
         page.cell(2, at("mass")).value = None
-        row = new_row(page, at, id="own", chemistry="lead", stud=None)
+        row = new_row(page, at, id="own", chemistry="lead", stud=None, name=None)
         assert page.cell(row, at("id")).value == "own"
         new_row(page, at, id="own")
         page.cell(1, at("peak_time")).value = "peek_time [s]"
@@ -171,7 +171,7 @@ def test_every_fault_is_told_in_one_run_with_sheet_cell_and_mend(book: Book) -> 
     assert "expected a current, got a power (“50 W”)" in text
     assert "“90 %” is taken over from another entry (gray)" in text
     assert "“lead” is not one of the choices" in text
-    assert "this key is missing" in text
+    assert "batteries!B" in next(line for line in told if "“name”: this key is missing" in line)
     assert "stands in batteries!A" in text
     assert "“peek_time [s]”: no such column is known here. Did you mean “peak_time”?" in text
     assert all(line.startswith("batteries!") for line in told), told

@@ -68,4 +68,4 @@ def test_a_fault_is_told_with_its_cell(
     assert cli.main(["catalogue", "prices", str(feed(tmp_path, rows))]) == 1
     out = capsys.readouterr().out
     assert told in out
-    assert "1 faults; nothing is written" in out
+    assert "1 fault; nothing is written" in out
