@@ -81,7 +81,8 @@ def coverage(options: argparse.Namespace) -> int:
 
 def compare_editions(options: argparse.Namespace) -> int:
     """Compare two editions and print what changes."""
-    with content_of(options.old) as old, content_of(options.new or str(options.content)) as new:
+    now = options.content
+    with content_of(options.old, now) as old, content_of(options.new or str(now), now) as new:
         before, after = load_guide(old), load_guide(new)
     found = compare(before, after, progress_bar("comparing"))
     _tell(reports.as_json(found) if options.json else reports.compare_text(found), options)

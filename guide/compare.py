@@ -14,7 +14,7 @@ from engine.pages.words import bank_name, candidate_name, setup_name
 from engine.tree import states
 from engine.ways import Signature
 from engine.wording.tongue import money
-from guide.compare_edits import Edit, edits_between
+from guide.compare_edits import Edit, edits_between, tried_of
 from guide.coverage_sweep import Progress, at_work, in_parallel, no_progress
 
 WHAT = ("another setup", "other parts", "other cautions", "another price")
@@ -97,7 +97,7 @@ def compare(
     causes: False leaves out what each edit does by itself, which takes as long for each
     """
     edits = edits_between(old, new)
-    acting = [edit for edit in edits if edit.acts and causes]
+    acting = tried_of([edit for edit in edits if edit.acts and causes])
     # A single edit by itself is the newer edition.
     guides = [old, new, *(edit.applied(old) for edit in acting if len(acting) > 1)]
     worked: list[Results] = []

@@ -54,6 +54,21 @@ def _together(edits: list[tuple[str, Edit]]) -> Iterator[Edit]:
         yield Edit(cause, what, group[0].acts, _one_after_the_other(group))
 
 
+def tried_of(edits: Sequence[Edit]) -> tuple[Edit, ...]:
+    """Those that are tried; where there are very many, all of one cause together."""
+    if len(edits) <= MOST_BY_THEMSELVES:
+        return tuple(edits)
+    groups: dict[str, list[Edit]] = defaultdict(list)
+    for edit in edits:
+        groups[edit.cause].append(edit)
+    return tuple(
+        Edit(cause, f"{len(group)} edits", True, _one_after_the_other(group))
+        if len(group) > 1
+        else group[0]
+        for cause, group in groups.items()
+    )
+
+
 def _one_after_the_other(edits: Sequence[Edit]) -> Callable[[Guide], Guide]:
     def applied(guide: Guide) -> Guide:
         for edit in edits:

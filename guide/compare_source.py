@@ -27,8 +27,11 @@ class SourceError(Refusal):
 
 
 @contextmanager
-def content_of(named: str) -> Iterator[Path]:
-    """The content folder that a folder, a zip file or a git revision holds."""
+def content_of(named: str, beside: Path = CONTENT) -> Iterator[Path]:
+    """The content folder that a folder, a zip file or a git revision holds.
+
+    beside: the content folder whose earlier state a revision means
+    """
     path = Path(named)
     try:
         is_folder, is_zip = path.is_dir(), path.is_file() and zipfile.is_zipfile(path)
@@ -42,7 +45,7 @@ def content_of(named: str) -> Iterator[Path]:
         if is_zip:
             _unzip(path, target)
         else:
-            _check_out(named, target)
+            _check_out(named, target, beside.resolve())
         yield _root(target, named)
 
 
@@ -67,26 +70,19 @@ def _unzip(path: Path, target: Path) -> None:
         raise SourceError(f"“{path}” cannot be unpacked ({error})") from error
 
 
-def _check_out(revision: str, target: Path) -> None:
+def _check_out(revision: str, target: Path, content: Path) -> None:
     if revision.startswith("-") or "\0" in revision or len(revision) > LONGEST_REVISION:
         raise SourceError(
             f"“{visible(revision, LONGEST_REVISION)}” is no folder, no zip and no revision"
         )
-    top = _git("rev-parse", "--show-toplevel", folder=CONTENT.parent)
-    inside = CONTENT.resolve().relative_to(Path(top.decode().strip()).resolve())
-    packed = _git(
-        "archive",
-        "--format=tar",
-        revision,
-        "--",
-        inside.as_posix(),
-        folder=Path(top.decode().strip()),
-    )
+    top = Path(_git(revision, "rev-parse", "--show-toplevel", folder=content).decode().strip())
+    inside = content.relative_to(top.resolve()).as_posix()
+    packed = _git(revision, "archive", "--format=tar", revision, "--", inside, folder=top)
     with tarfile.open(fileobj=io.BytesIO(packed)) as archive:
         archive.extractall(target, filter="data")
 
 
-def _git(*arguments: str, folder: Path) -> bytes:
+def _git(revision: str, *arguments: str, folder: Path) -> bytes:
     try:
         done = subprocess.run(["git", *arguments], cwd=folder, capture_output=True, check=False)
     except FileNotFoundError as error:
@@ -94,7 +90,7 @@ def _git(*arguments: str, folder: Path) -> bytes:
     if done.returncode:
         reason = done.stderr.decode(errors="replace").strip().splitlines()
         raise SourceError(
-            f"“{arguments[2] if len(arguments) > 2 else arguments[-1]}” is no folder, no zip and "
-            f"no revision of git ({reason[-1] if reason else 'git says no more'})"
+            f"“{revision}” is no folder, no zip and no revision of {folder} "
+            f"({reason[-1] if reason else 'git says no more'})"
         )
     return done.stdout

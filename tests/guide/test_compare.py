@@ -16,9 +16,8 @@ from engine.model.guide import Guide
 from engine.wording.sentences import Sentences
 from guide import reports
 from guide.compare import WHAT, Comparison, compare
-from guide.compare_edits import MOST_BY_THEMSELVES, edits_between
+from guide.compare_edits import MOST_BY_THEMSELVES, edits_between, tried_of
 from guide.compare_source import SourceError, content_of
-from guide.content_folder import CONTENT
 from guide.load import load_guide
 from tests.guide.shops import demo, edited, small
 
@@ -232,13 +231,45 @@ def test_what_holds_no_content_is_refused(tmp_path: Path) -> None:
             pass
 
 
-def test_a_revision_of_git_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    edited(tmp_path / "guide" / "content")
+def committed(folder: Path) -> None:
+    """Put a folder under git as it is."""
     run = ["git", "-c", "user.name=shop", "-c", "user.email=shop@shop.example"]
     for command in (["init", "-q"], ["add", "."], ["commit", "-q", "-m", "content"]):
-        subprocess.run([*run, *command], cwd=tmp_path, check=True, capture_output=True)
-    (tmp_path / "guide" / "content" / "shop.yaml").write_text("broken")
-    monkeypatch.setattr("guide.compare_source.CONTENT", tmp_path / "guide" / "content")
-    with content_of("HEAD") as found:
-        assert load_guide(found).edition == demo().edition
-    assert CONTENT.is_dir()
+        subprocess.run([*run, *command], cwd=folder, check=True, capture_output=True)
+
+
+@pytest.mark.parametrize("inside", [".", "guide/content"])
+def test_a_revision_is_that_of_the_content_that_is_meant(tmp_path: Path, inside: str) -> None:
+    """Not of the repository in which this guide lies."""
+    folder = edited(tmp_path / inside, ("shop.yaml", "invented: true", "invented: false"))
+    committed(tmp_path)
+    kept = load_guide(folder).edition
+    (folder / "shop.yaml").write_text("broken")
+    with content_of("HEAD", folder) as found:
+        assert load_guide(found).edition == kept
+    assert kept != demo().edition
+
+
+def test_a_revision_of_what_is_in_no_repository_is_refused(tmp_path: Path) -> None:
+    folder = edited(tmp_path / "content")
+    with (
+        pytest.raises(SourceError, match=r"“HEAD” is no folder.*content"),
+        content_of("HEAD", folder),
+    ):
+        pass
+
+
+def test_very_many_edits_are_tried_by_their_cause(base: Guide) -> None:
+    other = base
+    for shelf in ("inverters", "batteries", "fuses", "lugs"):
+        other = with_shelf(other, shelf, lambda each: replace(each, price=each.price * 2 + 1))
+        other = with_shelf(other, shelf, lambda each: replace(each, stock="out-of-stock"))
+    acting = [each for each in edits_between(base, other) if each.acts]
+    assert len(acting) > MOST_BY_THEMSELVES
+    tried = tried_of(acting)
+    assert [each.cause for each in tried] == list(dict.fromkeys(each.cause for each in acting))
+    assert tried_of(acting[:MOST_BY_THEMSELVES]) == tuple(acting[:MOST_BY_THEMSELVES])
+    changed = base
+    for each in tried:
+        changed = each.applied(changed)
+    assert changed.catalogue == other.catalogue
