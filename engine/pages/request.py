@@ -16,9 +16,11 @@ def request_html(conversation: Conversation, link: str) -> str:
 
     It goes by the customer's own mail program, or by a form to the shop's own service. Where no
     setup fits or the questions are not all answered, there is nothing to price: it says so, and how
-    to reach the shop.
+    to reach the shop. A shop that wants no estimates has none of this: "".
     """
     guide = conversation.guide
+    if not guide.shop.estimate.days:
+        return ""
     page = guide.wording.page
     answers = read_any(conversation, link)
     answer = answer_of(conversation, answers, changes=False)

@@ -39,6 +39,10 @@ def test_the_engine_starts_by_itself_on_an_answer_page(page: Page, answer_addres
     expect(page.locator("#rig-details")).to_be_visible()
     expect(page.locator("main")).to_have_attribute("data-state", "ready")
     said = page.locator("#rig-details [data-ready]").get_attribute("data-ready") or "nothing"
+    place = page.locator("#rig-details [data-rig-engine]")
+    expect(place).to_have_text(said)
+    expect(place).to_be_hidden()  # until one adjusts something
+    page.locator("#rig-details summary").first.click()
     expect(page.get_by_role("status").filter(has_text=said)).to_be_visible()
 
 

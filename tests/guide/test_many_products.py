@@ -66,7 +66,7 @@ def test_a_page_tells_of_the_nearest_and_says_how_many_more_there_are(many: Guid
     html = respond(many, answers, changes=False).html
     told = html.partition('id="rig-considered-title"')[2].partition("</ul>")[0]
     named = re.findall("<li><strong>(.*?)</strong>", told)
-    assert sum(len(each.split("; ")) for each in named) == MOST_TOLD
+    assert sum(len(re.findall(r"\d × ", each)) for each in named) == MOST_TOLD
     found = conversation_of(many).outcome(answers).considered
     others = len({(each.candidate.layout, each.candidate.inverter.id) for each in found}) - 1
     assert many.wording.page.say("considered-more", count=others - MOST_TOLD) in told

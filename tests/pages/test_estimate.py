@@ -130,8 +130,11 @@ def test_a_form_sends_the_same_to_the_shops_own_address_only(guide: Guide) -> No
     assert "not a quote" in fields["text"]
 
 
-def test_nobody_asks_for_one_where_nothing_fits(guide: Guide) -> None:
-    assert ask(guide, "request", link=NONE_FITS)["html"] == ""
+def test_where_nothing_fits_the_request_says_so_and_how_to_reach_the_shop(guide: Guide) -> None:
+    drawn = html.unescape(ask(guide, "request", link=NONE_FITS)["html"])
+    assert guide.wording.page["request-none"] in drawn
+    assert f"mailto:{guide.shop.email}?" in drawn and guide.shop.phone in drawn
+    assert "<form" not in drawn and "$" not in drawn
 
 
 def test_the_command_line_writes_it_as_a_spreadsheet(guide: Guide, tmp_path: Path) -> None:

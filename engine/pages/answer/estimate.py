@@ -107,11 +107,11 @@ class Estimate:
     def left_out(self) -> str:
         """What is not in it: not the labor and tax that are among its sums."""
         page, parts = self.guide.wording.page, self.guide.wording.parts
-        whats = [each.what for each in self.listed.left_out(self.needs)]
+        names = [each.what for each in self.listed.left_out(self.needs)]
         if self.terms.rate and self.terms.tax:
             counted, rest = parts["out-labor"], page["estimate-left-out"]
-            whats = [rest if what == counted else what for what in whats]
-        return " · ".join(whats)
+            names = [rest if name == counted else name for name in names]
+        return " · ".join(names)
 
 
 def estimate_of(guide: Guide, advice: Advice | None) -> Estimate | None:
