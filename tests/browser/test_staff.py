@@ -176,6 +176,7 @@ def test_six_callers_are_entered_in_their_own_words_and_nothing_changes_silently
             if words == CHOOSE:
                 unsure = staff.locator("#rig-options [data-link]:not([data-sure])")
                 expect(unsure.first).to_be_visible()
+                expect(staff.locator("#rig-staff")).to_have_attribute("aria-busy", "false")
                 keys += press(staff, "ArrowDown", "Enter")
             elif words in (LEAVE, REPLACE):
                 expect(staff.locator("#rig-asks [data-at]")).to_have_count(1)
