@@ -8,7 +8,7 @@ from itertools import combinations, starmap
 from engine.advice.judge.aims import needs_of_aim, without_aim
 from engine.advice.judge.best import best_of
 from engine.advice.judge.cautions import cautions_of
-from engine.advice.judge.recommend import key_of, outcome_of
+from engine.advice.judge.recommend import key_of, needs_of_their_kind, outcome_of
 from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
 from engine.model.guide import Guide, Question
@@ -111,11 +111,10 @@ class Conversation:
     def signature_of(self, answers: Answers) -> Signature:
         """That of what comes out, without working out what is not recommended."""
         needs = self.needs(answers)
-        # Where batteries are kept, their kind is planned on: the outcome says so.
-        best = self.best(answers) if needs.existing is None else None
+        best = self.best(answers)
         if best is None or best.design is None:
             return self.signature(self.outcome(answers))
-        return self._signature(needs, best, best.design)
+        return self._signature(needs_of_their_kind(needs, best), best, best.design)
 
     def _signature(self, needs: Needs, best: Considered, design: Design) -> Signature:
         notes = cautions_of(self.guide, needs, design)

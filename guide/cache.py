@@ -51,11 +51,15 @@ def _written(file: Path) -> tuple[float, str]:
 
 
 def digest_of(root: Path, *folders: str, kind: str = "*.py") -> str:
-    """Twelve hexadecimal digits that change with any byte, or name, of the files in folders."""
+    """Twelve hexadecimal digits that change with any byte, or name, of the files in folders.
+
+    What begins with a dot in them is left out: a folder may be under git.
+    """
     digest = hashlib.sha256()
     for folder in folders:
         for file in sorted((root / folder).rglob(kind)):
-            if file.is_file():
-                name, data = file.relative_to(root).as_posix(), read_bytes(file)
-                digest.update(f"{name}\0{len(data)}\0".encode() + data)
+            name = file.relative_to(root / folder).as_posix()
+            if file.is_file() and "/." not in f"/{name}":
+                data = read_bytes(file)
+                digest.update(f"{folder}/{name}\0{len(data)}\0".encode() + data)
     return digest.hexdigest()[:12]

@@ -1,7 +1,10 @@
 """Which question comes next, and what another answer changes."""
 
+import pytest
+
 from engine.advice.judge.recommend import key_of
 from engine.answer import answer_of
+from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE
 from engine.model.guide import Guide
@@ -84,3 +87,14 @@ def test_not_sure_of_the_tools_takes_what_is_assumed(guide: Guide) -> None:
     assert open_answer.outcome is not None
     assert unsure.outcome is not None
     assert unsure.outcome.considered == open_answer.outcome.considered
+
+
+@pytest.mark.parametrize("have", ["200Ah", "2x100Ah-agm", "4x105Ah-flooded", "1x20Ah-agm"])
+def test_what_makes_it_the_same_is_known_without_what_is_not_recommended(
+    guide: Guide, have: str
+) -> None:
+    """With batteries that stay, their kind is planned on, as in the outcome."""
+    for pairs in ("rig=van scope=whole heavy=0", "rig=rig-30 scope=some heavy=0"):
+        answers = read_pairs(guide, [*pairs.split(), f"have={have}"])
+        quick, whole = Conversation(guide), Conversation(guide)
+        assert quick.signature_of(answers) == whole.signature(whole.outcome(answers))

@@ -103,3 +103,6 @@ def test_any_byte_and_name_of_a_source_counts(tmp_path: Path) -> None:
     source.rename(source.with_name("b.py"))
     seen.append(digest_of(tmp_path, "engine"))
     assert len(set(seen)) == 3
+    (source.parent / ".git").mkdir()
+    (source.parent / ".git" / "hook.py").write_text("x = 3", "utf-8")
+    assert digest_of(tmp_path, "engine") == seen[-1]

@@ -31,13 +31,16 @@ def outcome_of(guide: Guide, answers: Answers, needs: Needs) -> Outcome:
 
 
 def _of_their_kind(outcome: Outcome) -> Outcome:
+    needs = needs_of_their_kind(outcome.needs, outcome.best)
+    return outcome if needs is outcome.needs else replace(outcome, needs=needs)
+
+
+def needs_of_their_kind(needs: Needs, best: Considered | None) -> Needs:
     """Where theirs are the bank, their kind is what is planned on; it is not assumed then."""
-    best = outcome.best
     if best is None or best.design is None or not best.design.bank.kept:
-        return outcome
-    needs, chemistry = outcome.needs, best.design.bank.battery.chemistry
+        return needs
     assumed = tuple(each for each in needs.assumed if each != "chemistry")
-    return replace(outcome, needs=replace(needs, chemistry=chemistry, assumed=assumed))
+    return replace(needs, chemistry=best.design.bank.battery.chemistry, assumed=assumed)
 
 
 def starters_apart(key: tuple[str, ...]) -> tuple[tuple[str, ...], str]:
