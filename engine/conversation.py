@@ -7,7 +7,7 @@ from itertools import combinations, starmap
 
 from engine.advice.judge.aims import needs_of_aim, without_aim
 from engine.advice.judge.best import best_of
-from engine.advice.judge.cautions import cautions_of
+from engine.advice.judge.cautions import caution_ids
 from engine.advice.judge.recommend import key_of, needs_of_their_kind, outcome_of
 from engine.links import fragment_of, path_of
 from engine.model.answers import UNSURE, Answers, Value
@@ -41,7 +41,7 @@ class Conversation:
         self.keep = MOST_OUTCOMES_KEPT
         self._outcomes: dict[Needs, Outcome] = {}
         self._needed: tuple[Answers, Needs] | None = None
-        self._bests: dict[Needs, Considered | None] = {}
+        self._bests: dict[Needs, tuple[Considered | None]] = {}
         self._next: dict[Key, Question | None] = {}
         self._walks: dict[Key, Answers] = {}
         self._signatures: dict[Key, Signature] = {}
@@ -83,12 +83,13 @@ class Conversation:
         known = self._outcomes.get(needs)
         if known is not None:
             return known.best
-        if needs not in self._bests:
+        kept = self._bests.get(needs)
+        if kept is None:
             own = self.outcome(without_aim(answers)) if needs.aim else None
             if len(self._bests) >= self.keep:
                 self._bests.clear()
-            self._bests[needs] = best_of(self.guide, needs, own)
-        return self._bests[needs]
+            kept = self._bests[needs] = (best_of(self.guide, needs, own),)
+        return kept[0]
 
     def branches(self, answers: Answers) -> Iterator[Branch]:
         """Every way in which the open and unsure questions could be answered."""
@@ -117,11 +118,10 @@ class Conversation:
         return self._signature(needs_of_their_kind(needs, best), best, best.design)
 
     def _signature(self, needs: Needs, best: Considered, design: Design) -> Signature:
-        notes = cautions_of(self.guide, needs, design)
         return (
             key_of(best),
             tuple(sorted({line.product or line.name for line in design.parts})),
-            tuple(note.caution.id for note in notes),
+            caution_ids(self.guide, needs, design),
         )
 
     def next_question(self, answers: Answers) -> Question | None:

@@ -4,7 +4,7 @@ import os
 from collections import Counter
 from collections.abc import Callable, Iterator
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
@@ -12,6 +12,7 @@ from engine.conversation import Conversation, Key
 from engine.links import read_pairs
 from engine.model.answers import Answers, Value
 from engine.model.guide import Guide
+from engine.model.needs import Needs
 from engine.model.result import Check, Outcome
 from engine.needs import implied
 from engine.pages.words import candidate_name
@@ -147,7 +148,13 @@ def at_work() -> Conversation:
 
 def _try_ways(work: tuple[tuple[Answers, ...], tuple[Answers, ...]]) -> list[tuple[Tried, ...]]:
     ways, beside = work
-    return [tuple(_try(way, more) for more in beside) for way in ways]
+    return [_try_all(way, beside) for way in ways]
+
+
+def _try_all(way: Answers, beside: tuple[Answers, ...]) -> tuple[Tried, ...]:
+    """What a way leads to with each of those; what needs the same as another leads to the same."""
+    known: dict[Needs, Tried] = {}
+    return tuple(_try(way, more, known) for more in beside)
 
 
 def together(guide: Guide, way: Answers, more: Answers) -> Answers:
@@ -156,13 +163,24 @@ def together(guide: Guide, way: Answers, more: Answers) -> Answers:
     return Answers(implied(guide, Answers(values)))
 
 
-def _try(way: Answers, more: Answers) -> Tried:
+def _try(way: Answers, more: Answers, known: dict[Needs, Tried]) -> Tried:
     conversation = at_work()
     try:
-        return _tried(conversation, together(conversation.guide, way, more))
+        answers = together(conversation.guide, way, more)
+        needs = _needed(conversation, answers)
+        found = known.get(needs)
+        if found is None:
+            found = known[needs] = _tried(conversation, answers)
+        return found
     except Exception as error:  # any failure of the engine is a finding, told with its answers
         told = f"{type(error).__name__}: {error}"
         return Tried(((), (told,)), NONE, NONE, NONE, None, told)
+
+
+def _needed(conversation: Conversation, answers: Answers) -> Needs:
+    """What the answers ask for; whether it was said matters of batteries that are there alone."""
+    needs = conversation.needs(answers)
+    return needs if needs.existing else replace(needs, assumed=())
 
 
 def _tried(conversation: Conversation, answers: Answers) -> Tried:

@@ -9,7 +9,7 @@ from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.shore import plan_generator, plan_shore
 from engine.advice.plan.supply import unsoftened_va
 from engine.model.buses import LEGS
-from engine.model.guide import Guide
+from engine.model.guide import Caution, Guide
 from engine.model.needs import Needs
 from engine.model.result import Branch, CautionNote, Design
 from engine.shedding import busiest_va
@@ -43,13 +43,29 @@ def cautions_of(guide: Guide, needs: Needs, design: Design) -> tuple[CautionNote
 
     Those that stand at the top of an answer come first, then the guide's order.
     """
+    return tuple(
+        CautionNote(
+            caution,
+            caution.text.format_map(facts),
+            caution.do.format_map(facts),
+            caution.card.format_map(facts),
+        )
+        for caution, facts in _met(guide, needs, design)
+    )
+
+
+def caution_ids(guide: Guide, needs: Needs, design: Design) -> tuple[str, ...]:
+    """Ids of the same, in the same order."""
+    return tuple(caution.id for caution, _ in _met(guide, needs, design))
+
+
+def _met(guide: Guide, needs: Needs, design: Design) -> list[tuple[Caution, Facts]]:
     found = []
     for caution in guide.cautions:
         facts = RULES[caution.rule](guide, needs, design)
         if facts is not None:
-            text, do = caution.text.format_map(facts), caution.do.format_map(facts)
-            found.append(CautionNote(caution, text, do, caution.card.format_map(facts)))
-    return tuple(sorted(found, key=lambda note: note.caution.beside != TOP))
+            found.append((caution, facts))
+    return sorted(found, key=lambda pair: pair[0].beside != TOP)
 
 
 def _when(holds: bool, **facts: str) -> Facts | None:
