@@ -299,7 +299,7 @@ def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     Whatever is on 240 V runs, and so does what is heavy on DC: the answer to "how many at once"
     is about the inverter, which that never passes.
     """
-    single = [replace(load, count=1) for load in loads for _ in range(load.count)]
+    single = [_one_of(load) for load in loads for _ in range(load.count)]
     along = [load for load in single if load.at_once and not load.heavy and load.bus is not LEGS]
     heavy = [load for load in single if load.heavy and load.bus is LEG]
     heavy.sort(key=lambda load: -load.running_w)  # stable: equal loads keep the order of the list
@@ -308,6 +308,10 @@ def running_of(loads: tuple[Load, ...], heavy_count: int) -> tuple[Load, ...]:
     on_dc = [load for load in single if load.heavy and not load.bus.legs]
     on_legs = [load for load in single if load.bus is LEGS]
     return tuple(along + _together(heavy, heavy_count) + on_dc + on_legs)
+
+
+def _one_of(load: Load) -> Load:
+    return load if load.count == 1 else replace(load, count=1)
 
 
 def _together(heavy: list[Load], count: int) -> list[Load]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, replace
 
 from engine.advice.judge.consider import consider
-from engine.advice.plan.supply import Demands
+from engine.advice.judge.supplied import Supplies
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.products import Catalogue
@@ -87,7 +87,7 @@ def _why_no_part(other: Guide, kind: str, name: str, outcome: Outcome) -> str:
     best, needs = outcome.best, outcome.needs
     if best is None:
         return NOTHING_FITS
-    found = consider(other, needs, best.candidate, Demands(other, needs))
+    found = consider(other, needs, best.candidate, Supplies(other, needs))
     if kind == "batteries":
         return _why_not(other, best, found)
     if found.design and name in {line.product for line in found.design.parts}:

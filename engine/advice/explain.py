@@ -4,8 +4,8 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from engine.advice.judge.consider import consider, only_of
+from engine.advice.judge.supplied import Supplies
 from engine.advice.plan.charging import plan_charging
-from engine.advice.plan.supply import Demands
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Considered, Design
@@ -155,7 +155,7 @@ def notes_of(guide: Guide, needs: Needs, best: Considered) -> tuple[Note, ...]:
         raise ValueError("nothing was designed, so there is nothing to explain")
     with noting() as notes:
         only = only_of(best.design.bank)
-        consider(guide, needs, best.candidate, Demands(guide, needs), only)
+        consider(guide, needs, best.candidate, Supplies(guide, needs), only)
         plan_charging(guide, needs, best.design)
         _beside(needs, best.design)
         for listed, load in zip(needs.listed, needs.loads, strict=True):

@@ -34,6 +34,10 @@ class Load:
     said: bool | None = None
     follows: str = ""
 
+    def __hash__(self) -> int:
+        """By what tells loads apart; equal ones have equal hashes, and few others do."""
+        return hash((self.id, self.name, self.count, self.running_w, self.hours))
+
     @property
     def volts(self) -> float:
         """Voltage that it is made for."""

@@ -78,8 +78,28 @@ def orders_of(lines: Iterable[PartLine]) -> tuple[OrderLine, ...]:
     return tuple(map(_order, uses.values()))
 
 
+def price_of(lines: Iterable[PartLine]) -> float:
+    """What these lines cost together, as they are bought."""
+    needed: dict[tuple[str, str], float] = {}
+    first: dict[tuple[str, str], PartLine] = {}
+    for line in lines:
+        article = (line.product or line.name, line.unit)
+        if article in needed:
+            needed[article] += line.quantity
+        else:
+            needed[article], first[article] = line.quantity, line
+    return sum(
+        [_bought(line, needed[article]) * line.price_each for article, line in first.items()]
+    )
+
+
 def _order(uses: list[PartLine]) -> OrderLine:
     first = uses[0]
     needed = first.quantity if len(uses) == 1 else sum([use.quantity for use in uses])
-    quantity = float(math.ceil(needed / first.pack)) if first.pack > 1 else needed
+    quantity = _bought(first, needed)
     return OrderLine(tuple(uses), needed, quantity, quantity * first.price_each)
+
+
+def _bought(line: PartLine, needed: float) -> float:
+    """How many are bought so that there are as many as needed: whole packs."""
+    return float(math.ceil(needed / line.pack)) if line.pack > 1 else needed

@@ -1,12 +1,13 @@
 """What the engine found: candidates, checks, designs, parts, cautions, and the answer they make."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from engine.model.answers import Answers, ExistingBank
 from engine.model.guide import Caution, Choice, Priority, Question
 from engine.model.needs import Needs
-from engine.model.parts import OrderLine, PartLine, orders_of
+from engine.model.parts import OrderLine, PartLine, orders_of, price_of
 from engine.model.products import (
     Battery,
     Busbar,
@@ -58,7 +59,9 @@ class Check(NamedTuple):
     @property
     def passed(self) -> bool:
         """Whether it is no reason to refuse: the limit is kept, or missing it is accepted."""
-        return self.kept or self.accepted
+        if self.at_most:
+            return self.value <= self.limit or self.accepted
+        return self.value >= self.limit or self.accepted
 
     @property
     def nearly(self) -> bool:
@@ -89,6 +92,14 @@ class Check(NamedTuple):
         if not self.limit:
             return -1.0 if self.value > 0 and self.at_most else self.value
         return room / abs(self.limit)
+
+
+def all_passed(checks: Iterable[Check]) -> bool:
+    """Whether none of them is a reason to refuse."""
+    for check in checks:  # noqa: SIM110 - all() takes three times as long, for each candidate
+        if not check.passed:
+            return False
+    return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -352,6 +363,10 @@ class AcPlan:
     joint_a: float
     main_a: float
 
+    def __hash__(self) -> int:
+        """By what tells plans apart; equal ones have equal hashes, and few others do."""
+        return hash((self.output_a, self.poles, self.input_awg, self.breakers, self.joint_a))
+
 
 @dataclass(frozen=True, slots=True)
 class CoolingPlan:
@@ -403,21 +418,21 @@ class Design:
     soft_starter: SoftStarter | None
     house: HouseSide | None
     parts: tuple[PartLine, ...]
-    orders: tuple[OrderLine, ...] = field(init=False)
-    """The parts list as it is bought, each article once."""
+    parts_price: float = field(init=False)
+    """Sum of the parts list."""
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "orders", orders_of(self.parts))
+        object.__setattr__(self, "parts_price", price_of(self.parts))
 
     @property
-    def parts_price(self) -> float:
-        """Sum of the parts list."""
-        return sum(order.price for order in self.orders)
+    def orders(self) -> tuple[OrderLine, ...]:
+        """The parts list as it is bought, each article once."""
+        return orders_of(self.parts)
 
     @property
     def mass_kg(self) -> float:
         """Weight of everything on the parts list that stays in the rig [kg]."""
-        return sum(line.quantity * line.mass_each_kg for line in self.parts)
+        return sum([line.quantity * line.mass_each_kg for line in self.parts])
 
 
 @dataclass(frozen=True, slots=True)

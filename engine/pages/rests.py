@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.advice.judge.consider import consider, only_of
-from engine.advice.plan.supply import Demands
+from engine.advice.judge.supplied import Supplies
 from engine.answer import Advice, advise
 from engine.conversation import Conversation
 from engine.model.answers import Answers, Bay, LoadItem, LoadList, Quantity, Value
@@ -75,7 +75,7 @@ def _said(
     answers = Answers({**advice.outcome.answers.values, question.id: value})
     needs = conversation.needs(answers)
     only = only_of(best.design.bank)
-    planned = consider(guide, needs, best.candidate, Demands(guide, needs), only)
+    planned = consider(guide, needs, best.candidate, Supplies(guide, needs), only)
     if planned.design is None:
         return None
     return set(

@@ -115,10 +115,10 @@ def simulate_week(inputs: WeekInputs) -> Week:
     """
     _check(inputs)
     offers = _offers_w(inputs)
-    load_w, capacity_wh = inputs.load_w, inputs.capacity_wh
+    load_w, capacity_wh, floor = inputs.load_w, inputs.capacity_wh, inputs.usable_floor
     charge_efficiency, discharge_efficiency = inputs.charge_efficiency, inputs.discharge_efficiency
     direct, charged = [0.0] * len(SOURCES), [0.0] * len(SOURCES)
-    charger_limit_w = inputs.charger_limit_w
+    charger_limit_w, full_wh = inputs.charger_limit_w, discharge_efficiency * capacity_wh
     left_over = list(NOTHING)
     unmet = spilled = discharged = lost = 0.0
     runs_out_hour: int | None = None
@@ -130,7 +130,7 @@ def simulate_week(inputs: WeekInputs) -> Week:
         if offer is not NOTHING:
             left_over = list(offer)
             for source, available in enumerate(offer):
-                fed = min(available, wanted)
+                fed = available if available < wanted else wanted
                 direct[source] += fed
                 left_over[source] -= fed
                 wanted -= fed
@@ -146,21 +146,20 @@ def simulate_week(inputs: WeekInputs) -> Week:
             state = after
             lost += taken * (1.0 - charge_efficiency)
             for source, available in enumerate(left_over):
-                share = min(available, taken)
+                share = available if available < taken else taken
                 charged[source] += share
                 left_over[source] -= share
                 taken -= share
         if wanted > 0.0:
-            room = max(state - inputs.usable_floor, 0.0) * capacity_wh * discharge_efficiency
-            given = min(wanted, room)
-            lowest = min(state, inputs.usable_floor)
-            state = max(state - given / (discharge_efficiency * capacity_wh), lowest)
-            discharged += given
-            lost += given / discharge_efficiency - given
+            room = max(state - floor, 0.0) * capacity_wh * discharge_efficiency
+            given, lowest = min(wanted, room), min(state, floor)
             # What is left of a rounding is not a load gone dark.
-            if wanted - given > 1e-9 * wanted:
+            if given < wanted and wanted - given > 1e-9 * wanted:
                 unmet += wanted - given
                 runs_out_hour = hour if runs_out_hour is None else runs_out_hour
+            state = max(state - given / full_wh, lowest)
+            discharged += given
+            lost += given / discharge_efficiency - given
         if offer is not NOTHING:
             spilled += left_over[0]
         states.append(state)
@@ -226,24 +225,32 @@ def _offers_w(inputs: WeekInputs) -> list[tuple[float, float, float, float]]:
         start = night * HOURS_PER_DAY + inputs.shore_start_hour
         for hour in range(int(start), min(hours, int(start + inputs.shore_hours) + 1)):
             shore[hour] = min(shore[hour] + _overlap(hour, start, inputs.shore_hours), 1.0)
-    daily = [
-        (
+    unplugged = [
+        _offer(
             inputs.solar_w[hour],
             inputs.alternator_w * drive[hour],
+            0.0,
             inputs.generator_w * generator[hour],
         )
         for hour in range(HOURS_PER_DAY)
     ]
-    offers = []
-    for hour in range(hours):
-        sun_w, alternator_w, generator_w = daily[hour % HOURS_PER_DAY]
-        offer = (sun_w, alternator_w, inputs.shore_w * shore[hour], generator_w)
-        offers.append(offer if any(offer) else NOTHING)
+    offers = unplugged * inputs.days
+    for hour, share in enumerate(shore):
+        if share:
+            sun_w, alternator_w, _, generator_w = offers[hour]
+            offers[hour] = _offer(sun_w, alternator_w, inputs.shore_w * share, generator_w)
     return offers
+
+
+def _offer(*of: float) -> tuple[float, float, float, float]:
+    """What the sources offer in an hour; one object where that is nothing."""
+    return of if any(of) else NOTHING  # type: ignore[return-value]  # one of each source
 
 
 def _daily_shares(start_hour: float, length_h: float) -> tuple[float, ...]:
     """Share of each hour of the day that a daily window covers; it may pass midnight."""
+    if not length_h:
+        return (0.0,) * HOURS_PER_DAY
     return tuple(
         _overlap(hour, start_hour, length_h) + _overlap(hour + HOURS_PER_DAY, start_hour, length_h)
         for hour in range(HOURS_PER_DAY)

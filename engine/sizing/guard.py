@@ -1,5 +1,7 @@
 """Refuse numbers that no formula can use, in words."""
 
+from collections.abc import Iterable
+
 
 def not_negative(**values: float) -> None:
     """Refuse a negative or not-finite value.
@@ -23,6 +25,18 @@ def positive(**values: float) -> None:
     ValueError : if any value is zero, negative, infinite or not a number.
     """
     for name, value in values.items():
+        if not value > 0 or value - value != 0:
+            raise ValueError(f"{name} must be more than zero and finite, got {value!r}")
+
+
+def all_positive(name: str, values: Iterable[float]) -> None:
+    """Refuse a value that is zero, negative or not finite among several of one name.
+
+    Raises
+    ------
+    ValueError : if any value is zero, negative, infinite or not a number.
+    """
+    for value in values:
         if not value > 0 or value - value != 0:
             raise ValueError(f"{name} must be more than zero and finite, got {value!r}")
 

@@ -123,8 +123,7 @@ def choose_fuse_a(
     350.0
     """
     minimum_a = fuse_minimum_a(continuous_a, factor)
-    for rating_a in ratings_a:
-        guard.positive(ratings_a=rating_a)
+    guard.all_positive("ratings_a", ratings_a)
     return min((rating for rating in ratings_a if rating >= minimum_a), default=None)
 
 

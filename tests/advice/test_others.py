@@ -282,9 +282,8 @@ def test_a_load_that_takes_all_of_the_breaker_runs(case: MakeCase) -> None:
 def test_heat_thickens_ac_wires(case: MakeCase) -> None:
     """NEC 310.15(B)(1): 60 °C leaves 71 % of 90 °C wire."""
     found = case(COOKING)
-    hot, _ = plan_ac(
-        found.guide, replace(found.needs, ambient_c=60.0), found.candidate, found.supply
-    )
+    needs = replace(found.needs, ambient_c=60.0)
+    hot = plan_ac(found.guide, needs, found.candidate, found.supply.feeder_a)
     assert hot is not None
     assert (found.design.ac.output_awg, hot.output_awg) == ("10", "8")
 

@@ -8,7 +8,7 @@ import pytest
 from engine.advice.plan.left_out import LEFT_OUT, left_out_of
 from engine.advice.plan.part_lines import TOOLS
 from engine.advice.plan.parts import known_parts, parts_of
-from engine.advice.plan.parts_on_ac import parts_on_ac, push_in_ends, wiring_of
+from engine.advice.plan.parts_on_ac import ac_needs_of, parts_on_ac, push_in_ends, wiring_of
 from engine.advice.plan.parts_on_voltage import parts_on_voltage
 from engine.advice.plan.shelf import ferrule_for
 from engine.model.guide import Guide
@@ -88,7 +88,8 @@ def relisted(found: Case, shelf: Guide, **needs: Any) -> list[PartLine]:
 def _parts(shelf: Guide, needs: Needs, design: Design) -> tuple[PartLine, ...]:
     candidate = design.candidate
     on_voltage = parts_on_voltage(shelf, needs, candidate.inverter.dc_nominal)
-    on_ac = parts_on_ac(shelf, needs, wiring_of(candidate), design.ac)
+    ac_needs = ac_needs_of(needs, candidate.inverter.dc_nominal)
+    on_ac = parts_on_ac(shelf, ac_needs, wiring_of(candidate), design.ac)
     known = known_parts(shelf, needs, candidate, (on_ac, design.cooling, on_voltage))
     return parts_of(shelf, needs, candidate, (known, design.bank, design.dc))
 

@@ -14,6 +14,7 @@ from engine.advice.judge.aims import without_aim
 from engine.advice.judge.best import best_of
 from engine.advice.judge.ranking import floor_of
 from engine.advice.judge.recommend import key_of, outcome_of
+from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.begun import Beginning
 from engine.advice.plan.dc_begun import begin_dc
 from engine.alternatives import give_up_of, price_of
@@ -86,7 +87,7 @@ def test_no_design_counts_less_than_its_candidate_was_said_to_count_at_least(
             assert begun is not None
             assert run is not None
             floors = [
-                floor_of(guide, needs, begun),
+                floor_of(guide, needs, begun, least_bank_price(guide, needs)),
                 floor_of(guide, needs, begun, bank),
                 floor_of(guide, needs, begun, bank, run),
             ]

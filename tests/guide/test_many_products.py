@@ -7,7 +7,7 @@ from dataclasses import fields
 import pytest
 
 from engine.advice.judge.consider import consider
-from engine.advice.plan.supply import Demands
+from engine.advice.judge.supplied import Supplies
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import Answers
@@ -47,10 +47,10 @@ def test_the_cheapest_of_all_banks_is_found(many: Guide, details: str) -> None:
         best = outcome.best
         if best is None or best.design is None:
             continue
-        alone, demands = [], Demands(many, outcome.needs)
+        alone, supplies = [], Supplies(many, outcome.needs)
         for place, battery in enumerate(many.catalogue.batteries):
             # The shelf stays whole: beside 24 or 48 V the rig's own 12 V needs a battery too.
-            found = consider(many, outcome.needs, best.candidate, demands, Only(battery))
+            found = consider(many, outcome.needs, best.candidate, supplies, Only(battery))
             if found.design is not None:
                 count = found.design.bank.count
                 cost = (count * battery.price, count * battery.mass, place)

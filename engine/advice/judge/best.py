@@ -16,11 +16,12 @@ from engine.advice.judge.consider import (
     tried_of,
 )
 from engine.advice.judge.ranking import floor_of, score_of
+from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.begun import Beginning, Begun
 from engine.advice.plan.dc_begun import DcRun, begin_dc
 from engine.model.guide import BankBy, Guide
 from engine.model.needs import Needs
-from engine.model.result import BankPlan, Candidate, Considered, Outcome
+from engine.model.result import BankPlan, Candidate, Considered, Outcome, all_passed
 
 
 def best_of(guide: Guide, needs: Needs, own: Outcome | None = None) -> Considered | None:
@@ -62,6 +63,7 @@ class _Search:
         self._beginning = Beginning(guide, needs)
         self._by: BankBy = guide.priorities.aim(needs.aim).bank
         self._cheaper = may_be_cheaper(needs, self._by)
+        self._bank_price = least_bank_price(guide, needs)
         self._designed = _designed(needs, own)
         self._best: tuple[Order, Considered] | None = None
         self._ways = self._begun(able)
@@ -71,8 +73,8 @@ class _Search:
         ways = []
         for place, powered in enumerate(able):
             begun, checks = beginning.of(powered.candidate, powered.supply)
-            if begun is not None and all(check.passed for check in checks):
-                floor = floor_of(guide, needs, begun)
+            if begun is not None and all_passed(checks):
+                floor = floor_of(guide, needs, begun, self._bank_price)
                 ways.append(_Way(floor, place, powered, begun))
         return ways
 
@@ -100,7 +102,8 @@ class _Search:
             self._arrived(replace(known, score=score, contributions=contributions))
             return
         if banked[0] is not None or self._cheaper:
-            floor = floor_of(guide, needs, way.begun, None if self._cheaper else banked[0])
+            known_bank = None if self._cheaper else banked[0]
+            floor = floor_of(guide, needs, way.begun, known_bank or self._bank_price)
             self._ways.append(way._replace(floor=floor, banked=banked))
 
     def _run(self, way: _Way, bank: BankPlan) -> None:

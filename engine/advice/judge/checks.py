@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, SUB_PANEL, TWO_LEG
 from engine.model.needs import PowerNeeds
-from engine.model.result import Candidate, Check, Supply
+from engine.model.result import Candidate, Check, Supply, all_passed
 from engine.sizing.loads import running_current_a
 from engine.standards.services import Service
 
@@ -45,7 +45,7 @@ CHECKS = (
     "payload",
     "budget",
 )
-_PLACES = {check_id: place for place, check_id in enumerate(CHECKS)}
+"""Every check by its id, in the order in which people read them."""
 
 
 class UnitNeeds(NamedTuple):
@@ -66,46 +66,73 @@ def unit_needs_of(needs: PowerNeeds) -> UnitNeeds:
     )
 
 
-def unit_checks(needs: UnitNeeds, candidate: Candidate) -> tuple[Check, ...]:
+class UnitChecks(NamedTuple):
+    """The checks that need no more than the unit and its wiring, by their places among all.
+
+    passed : whether all of them hold
+    """
+
+    first: tuple[Check, ...]
+    before_power: tuple[Check, ...]
+    before_place: tuple[Check, ...]
+    passed: bool
+
+
+class SupplyChecks(NamedTuple):
+    """Those that need no battery: feed, power with start, and place, by their places among all."""
+
+    feed: tuple[Check, ...]
+    power: tuple[Check, ...]
+    place: tuple[Check, ...]
+
+
+def unit_checks(needs: UnitNeeds, candidate: Candidate) -> UnitChecks:
     """The checks that need no more than the unit and its wiring."""
     inverter = candidate.inverter
-    found = [
+    first = (
         _yes(
             "covers-scope",
             (candidate.layout != SUB_PANEL) if needs.whole else feeds_some(candidate),
         ),
         _passes_legs(needs, candidate),
         Check("panel-legs", candidate.legs, needs.service.legs, "legs", True),
+    )
+    before_power = (
+        *((_yes("supply-240", candidate.legs == 2),) if needs.needs_240 else ()),
         Check("temperature", needs.ambient_c, inverter.continuous[-1][0], "degC", True),
+    )
+    on_voltage = needs.bank_v is None or inverter.dc_nominal == needs.bank_v
+    before_place = (
+        *(() if needs.bank_v is None else (_yes("bank-voltage", on_voltage),)),
         _yes("mount", needs.mount in inverter.mounts),
-    ]
-    if needs.needs_240:
-        found.append(_yes("supply-240", candidate.legs == 2))
-    if needs.bank_v is not None:
-        found.append(_yes("bank-voltage", inverter.dc_nominal == needs.bank_v))
-    return tuple(found)
+    )
+    every = (*first, *before_power, *before_place)
+    return UnitChecks(first, before_power, before_place, all_passed(every))
 
 
-def supply_checks(
-    needs: PowerNeeds, candidate: Candidate, supply: Supply, unit: tuple[Check, ...]
-) -> tuple[Check, ...]:
-    """The checks that need no battery, those of the unit among them: power, start, heat, place."""
-    found = [
-        *unit,
-        _passes_current(candidate, supply),
-        _holds_breaker(needs, supply),
-        Check("continuous-w", supply.planned_w, supply.continuous_w, "W", True),
-        Check("apparent-va", supply.heaviest_va, supply.apparent_va, "VA", True),
-        Check("surge-va", supply.worst_va, supply.surge_va, "VA", True),
-    ]
-    if supply.fit is not None:
-        found.append(Check("fit", supply.fit.margin_m, 0.0, "m", False))
-    return tuple(sorted(found, key=_place))
+def supply_checks(needs: PowerNeeds, candidate: Candidate, supply: Supply) -> SupplyChecks:
+    """The checks that need no battery: power, start, heat, place."""
+    return SupplyChecks(
+        feed=(_passes_current(candidate, supply), _holds_breaker(needs, supply)),
+        power=(
+            Check("continuous-w", supply.planned_w, supply.continuous_w, "W", True),
+            Check("apparent-va", supply.heaviest_va, supply.apparent_va, "VA", True),
+            Check("surge-va", supply.worst_va, supply.surge_va, "VA", True),
+        ),
+        place=(Check("fit", supply.fit.margin_m, 0.0, "m", False),) if supply.fit else (),
+    )
 
 
-def _place(check: Check) -> int:
-    """Where it stands among all, as people read them."""
-    return _PLACES[check.id]
+def as_read(unit: UnitChecks, supply: SupplyChecks) -> tuple[Check, ...]:
+    """All of them as people read them."""
+    return (
+        *unit.first,
+        *supply.feed,
+        *unit.before_power,
+        *supply.power,
+        *unit.before_place,
+        *supply.place,
+    )
 
 
 def feeds_some(candidate: Candidate) -> bool:

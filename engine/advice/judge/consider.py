@@ -2,9 +2,16 @@
 
 from dataclasses import dataclass
 
-from engine.advice.judge.checks import UnitNeeds, supply_checks, unit_checks, unit_needs_of
+from engine.advice.judge.checks import (
+    UnitChecks,
+    UnitNeeds,
+    as_read,
+    unit_checks,
+    unit_needs_of,
+)
 from engine.advice.judge.keeping import Tried, try_all
 from engine.advice.judge.ranking import score_of
+from engine.advice.judge.supplied import Supplies
 from engine.advice.plan.bank import CHEAPEST, plan_bank
 from engine.advice.plan.begun import Beginning, Begun
 from engine.advice.plan.dc_begun import DcRun
@@ -12,12 +19,21 @@ from engine.advice.plan.dc_side import finish_dc, plan_dc
 from engine.advice.plan.kept import needs_with, plan_kept
 from engine.advice.plan.layouts import LAYOUTS, candidates, motors_to_soften
 from engine.advice.plan.parts import parts_of
-from engine.advice.plan.supply import Demands, soft_starter_for, supply_of
+from engine.advice.plan.supply import soft_starter_for
 from engine.kept import kept
 from engine.model.guide import BankBy, Guide
 from engine.model.needs import Needs, PowerNeeds
 from engine.model.products import Battery
-from engine.model.result import BankPlan, Candidate, Check, Considered, Design, Only, Supply
+from engine.model.result import (
+    BankPlan,
+    Candidate,
+    Check,
+    Considered,
+    Design,
+    Only,
+    Supply,
+    all_passed,
+)
 
 Order = tuple[bool, float, float, int, str, int]
 Banked = tuple[BankPlan | None, tuple[Check, ...]]
@@ -35,48 +51,55 @@ class Powered:
 @kept("answer", 32)  # most details of an answer leave this as it is
 def able_of(guide: Guide, needs: PowerNeeds) -> tuple[Powered, ...]:
     """The candidates that can power the rig and have their place in it."""
-    demands = Demands(guide, needs)
-    found = (
-        _power(needs, candidate, unit, demands)
-        for candidate, unit in _with_checks(guide, needs)
-        if all(check.passed for check in unit)
-    )
-    return tuple(each for each in found if isinstance(each, Powered))
+    return tuple([each for each in _tried(guide, needs)[1] if isinstance(each, Powered)])
 
 
 @kept("answer", 32)
 def unable_of(guide: Guide, needs: PowerNeeds) -> tuple[tuple[Order, Considered], ...]:
     """Those that cannot, with their order."""
-    demands = Demands(guide, needs)
-    able = {each.candidate for each in able_of(guide, needs)}
+    supplies, tried = _tried(guide, needs)
     found = (
-        _power(needs, candidate, unit, demands)
-        for candidate, unit in _with_checks(guide, needs)
-        if candidate not in able
+        each or _power(candidate, unit, supplies)
+        for (candidate, unit), each in zip(_with_checks(guide, needs), tried, strict=True)
     )
-    return tuple((order_of(each), each) for each in found if isinstance(each, Considered))
-
-
-def _with_checks(
-    guide: Guide, needs: PowerNeeds
-) -> tuple[tuple[Candidate, tuple[Check, ...]], ...]:
-    return _checked(guide, motors_to_soften(needs), unit_needs_of(needs))
+    return tuple([(order_of(each), each) for each in found if isinstance(each, Considered)])
 
 
 @kept("answer", 32)
+def _tried(
+    guide: Guide, needs: PowerNeeds
+) -> tuple[Supplies, tuple[Powered | Considered | None, ...]]:
+    """What becomes of each candidate whose unit suits the rig; None for one that does not."""
+    supplies = Supplies(guide, needs)
+    return supplies, tuple(
+        [
+            _power(candidate, unit, supplies) if unit.passed else None
+            for candidate, unit in _with_checks(guide, needs)
+        ]
+    )
+
+
+def _with_checks(guide: Guide, needs: PowerNeeds) -> tuple[tuple[Candidate, UnitChecks], ...]:
+    return _checked(guide, motors_to_soften(needs), unit_needs_of(needs))
+
+
+@kept("guide", 64)
 def _checked(
     guide: Guide, to_soften: int, needs: UnitNeeds
-) -> tuple[tuple[Candidate, tuple[Check, ...]], ...]:
+) -> tuple[tuple[Candidate, UnitChecks], ...]:
     """Each candidate with the checks of its unit."""
-    return tuple((each, unit_checks(needs, each)) for each in candidates(guide, to_soften))
+    plain = {
+        (each.layout, each.inverter.id): unit_checks(needs, each) for each in candidates(guide, 0)
+    }
+    return tuple(
+        [(each, plain[each.layout, each.inverter.id]) for each in candidates(guide, to_soften)]
+    )
 
 
-def _power(
-    needs: PowerNeeds, candidate: Candidate, unit: tuple[Check, ...], demands: Demands
-) -> Powered | Considered:
-    supply = supply_of(needs, candidate, demands)
-    checks = supply_checks(needs, candidate, supply, unit)
-    if all(check.passed for check in checks):
+def _power(candidate: Candidate, unit: UnitChecks, supplies: Supplies) -> Powered | Considered:
+    supply, beside = supplies.of(candidate)
+    checks = as_read(unit, beside)
+    if all_passed(checks):
         return Powered(candidate, supply, checks)
     return Considered(candidate, checks, None, 0.0)
 
@@ -84,7 +107,7 @@ def _power(
 def order_of(considered: Considered) -> Order:
     """Sorting key: what passes by its score, then what fails by how much it misses."""
     candidate = considered.candidate
-    misses = considered.failed
+    misses = () if considered.design else considered.failed
     worst = -min([check.margin for check in misses], default=0.0)
     return (
         considered.design is None,
@@ -100,11 +123,11 @@ def consider(
     guide: Guide,
     needs: Needs,
     candidate: Candidate,
-    demands: Demands,
+    supplies: Supplies,
     only: Only | None = None,
 ) -> Considered:
     """Size and check one candidate, as far as its checks let it come; perhaps with one battery."""
-    found = _power(needs, candidate, unit_checks(unit_needs_of(needs), candidate), demands)
+    found = _power(candidate, unit_checks(unit_needs_of(needs), candidate), supplies)
     return found if isinstance(found, Considered) else design_of(guide, needs, found, only)
 
 
@@ -206,7 +229,7 @@ def sized_of(
         parts=parts_of(guide, needs, candidate, (begun.known, bank, dc)),
     )
     checks += _limits(needs, design)
-    if not all(check.passed for check in checks):
+    if not all_passed(checks):
         return Considered(candidate, checks, None, 0.0)
     score, contributions = score_of(guide, needs, design)
     return Considered(candidate, checks, design, score, contributions)

@@ -27,26 +27,31 @@ def score_of(
 
 
 def floor_of(
-    guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None = None, run: DcRun | None = None
+    guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | float, run: DcRun | None = None
 ) -> float:
-    """A score that no design begun so stays below; with this bank or any, on this run or any."""
+    """A score that no design begun so stays below.
+
+    bank: this one, or any that costs no less [money]
+    run: this one, or any
+    """
     measured = _least(guide, needs, begun, bank)
-    if bank and run:
+    if run and isinstance(bank, BankPlan):
         measured["parts-price"] += least_price(guide, needs, begun.candidate, (bank, run))
     counted = _counted(guide, needs.aim)
     return rounded(sum(each.counts * measured.get(each.measure, 0.0) for each in counted))
 
 
-def _least(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | None) -> dict[str, float]:
+def _least(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | float) -> dict[str, float]:
     """What units, bank and all that no bank changes measure; what comes to them adds to it."""
     price, mass_kg = begun.least
-    count = bank.count if bank else 1
-    if bank is None:
-        price += begun.bank_price
-    else:
-        new = bank.count - bank.kept
+    count = 1
+    if isinstance(bank, BankPlan):
+        count = bank.count
+        new = count - bank.kept
         price += new * bank.battery.price
         mass_kg += new * bank.battery.mass
+    else:
+        price += bank
     hours = _hours(guide, needs, begun.candidate, (begun.ac, begun.house), count)
     return {
         "parts-price": price,
@@ -60,13 +65,18 @@ def _of_units(needs: Needs, candidate: Candidate) -> dict[str, float]:
     """What the units decide alone."""
     inverter, units = candidate.inverter, candidate.units
     push_in = inverter.terminals.kind == "push-in"
-    unit = Box(inverter.height, inverter.width, inverter.depth)
+    area_m2 = _area_m2(inverter.height, inverter.width, inverter.depth, needs.mount)
     return {
         "units": units,
         "terminal-misfit": units if push_in and needs.tools != "crimper" else 0.0,
-        "wall-area": units * wall_area_m2(unit, needs.mount),
+        "wall-area": units * area_m2,
         "idle": units * inverter.idle,
     }
+
+
+@kept("guide", 256)
+def _area_m2(height_m: float, width_m: float, depth_m: float, mount: str) -> float:
+    return wall_area_m2(Box(height_m, width_m, depth_m), mount)
 
 
 def rounded(score: float) -> float:

@@ -4,19 +4,23 @@ from engine.advice.plan.layouts import PARALLEL_PAIR, SPLIT_NATIVE, SPLIT_PAIR, 
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import PowerNeeds
-from engine.model.result import AcPlan, Candidate, Check, Supply
+from engine.model.result import AcPlan, Candidate, Check
 from engine.sizing.ampacity import ac_conductor
 from engine.sizing.grounding import equipment_ground
 from engine.sizing.terminals import BESIDE_HOT, SIDES, ConductorEnd, Function, terminal_accepts
 
 
 def plan_ac(
-    guide: Guide, needs: PowerNeeds, candidate: Candidate, supply: Supply
-) -> tuple[AcPlan | None, tuple[Check, ...]]:
-    """Breakers and conductors; the check is whether the terminals take the conductors."""
+    guide: Guide, needs: PowerNeeds, candidate: Candidate, breaker_a: float
+) -> AcPlan | None:
+    """Breakers and conductors; None where no conductor of the table may carry it in this heat.
+
+    Of the candidate layout, units and legs alone decide.
+
+    breaker_a: ahead of the panel [A]
+    """
     poles = 2 if candidate.layout in (TWO_LEG, SPLIT_NATIVE) and _both_legs(needs, candidate) else 1
     split = candidate.layout == SPLIT_PAIR
-    breaker_a = supply.feeder_a
     try:
         size, ground = _sizes(
             breaker_a,
@@ -26,8 +30,8 @@ def plan_ac(
             poles + 1,
         )
     except ValueError:  # no conductor of the table may carry it at this temperature
-        return None, (Check("ac-conductor", 0.0, 1.0, "yes", False),)
-    plan = AcPlan(
+        return None
+    return AcPlan(
         # What the cord cannot bring needs no larger breaker; the wires are sized for the output.
         input_a=min(breaker_a, needs.service.amps),
         output_a=breaker_a,
@@ -44,12 +48,18 @@ def plan_ac(
         # Two breakers side by side would let twice the cord's rating through.
         main_a=needs.service.amps if candidate.layout == PARALLEL_PAIR else 0.0,
     )
+
+
+def ac_check(candidate: Candidate, plan: AcPlan | None) -> Check:
+    """Whether there are conductors, and the unit's terminals take them."""
+    if plan is None:
+        return Check("ac-conductor", 0.0, 1.0, "yes", False)
     terminals = candidate.inverter.terminals
     taken = all(
         terminal_accepts(each, terminals.smallest_awg, terminals.largest_awg)
-        for each in (size, ground)
+        for each in (plan.input_awg, plan.ground_awg)
     )
-    return plan, (Check("terminals", float(taken), 1.0, "yes", False),)
+    return Check("terminals", float(taken), 1.0, "yes", False)
 
 
 def _both_legs(needs: PowerNeeds, candidate: Candidate) -> bool:

@@ -1,10 +1,11 @@
 """The battery bank of a candidate: enough energy, enough current, and the maker's limits kept."""
 
 import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, charged_from_c
-from engine.advice.plan.on_bank import OnBank
+from engine.advice.plan.on_bank import OnBank, Stock, stock_of
 from engine.model.guide import BankBy, Guide
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
@@ -49,36 +50,38 @@ def plan_bank(
     """
     needs = on.needs
     demand = Demand(on, candidate, supply)
-    shelf = (only,) if only else on.guide.catalogue.batteries
-    batteries = [each for each in shelf if each.chemistry == needs.chemistry]
-    found = _best(demand, batteries, by)
+    shelf: Sequence[Stock] = on.shelf
+    if only:
+        only_this = stock_of(on.guide, only, on.volts, on.cold_share)
+        shelf = [only_this] if only.chemistry == needs.chemistry else []
+    found = _best(demand, shelf, by)
     if found is not None:
         plan = demand.bank_of(*found)
         return plan, bank_checks(plan, needs.weather.coldest_c)
-    closest = sorted(batteries, key=lambda each: demand.least_strings(each) / each.most_in_parallel)
+    closest = sorted(
+        shelf, key=lambda each: demand.least_strings(each) / each.battery.most_in_parallel
+    )
     missing = [
-        bank_checks(demand.bank_of(battery, strings), needs.weather.coldest_c)
-        for battery in closest[:NEAREST_TRIED]
-        if (strings := demand.strings_of(battery)) is not None
+        bank_checks(demand.bank_of(each.battery, strings), needs.weather.coldest_c)
+        for each in closest[:NEAREST_TRIED]
+        if (strings := demand.strings_of(each.battery)) is not None
     ]
     nearest = max(missing, key=_worst, default=())
     return None, nearest or (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
-def _best(
-    demand: "Demand", batteries: list[Battery], by: BankBy
-) -> "tuple[Battery, Strings] | None":
+def _best(demand: "Demand", shelf: Sequence[Stock], by: BankBy) -> "tuple[Battery, Strings] | None":
     """The best that keeps its maker's limits; what cannot be it is not worked out."""
     floors = sorted(
         (floor, at)
-        for at, each in enumerate(batteries)
+        for at, each in enumerate(shelf)
         if (floor := demand.least(each, by)) is not None
     )
     best: tuple[tuple[float, float, int], Battery, Strings] | None = None
     for floor, at in floors:
         if best is not None and floor > best[0][0]:
             break
-        battery = batteries[at]
+        battery = shelf[at].battery
         strings = demand.strings_of(battery)
         # Strings are counted so that currents hold; what is left to refuse is told by these.
         if (
@@ -155,31 +158,30 @@ class Demand:
             *draws_of(on, self.energy),
             self.system_v,
         )
-        self.cold_share = sizing.cold_capacity_factor(needs.chemistry, needs.weather.bank_c)
+        self.cold_share = on.cold_share
         # The cable is not chosen yet: what it may lose at full output is taken.
         full_a = units * dc_current_a(
             input_w(supply.curve, nameplate_w(inverter.continuous)), self.low_v
         )
         self.cable_ohm = guide.planning.drop_limit * self.system_v / full_a
 
-    def least_strings(self, battery: Battery) -> int:
+    def least_strings(self, stock: Stock) -> int:
         """A number that the strings of this battery do not stay below; quick to work out."""
-        string_v = battery.nominal * round(self.system_v / battery.nominal)
-        string_wh = string_v * battery.capacity
-        if not battery.kind.family.by_peukert:
-            string_wh *= battery.usable * self.cold_share * self.guide.planning.ageing
-        for_energy = self.hold_wh / string_wh if self.cold_share and string_wh else 0.0
-        for_current = self.continuous_a / battery.continuous_current
-        for_surge = self.surge_a / max(battery.peak_current, battery.continuous_current)
+        for_energy = self.hold_wh / stock.string_wh if stock.string_wh else 0.0
+        for_current = self.continuous_a / stock.battery.continuous_current
+        for_surge = self.surge_a / stock.peak_a
         return max(1, math.ceil(max(for_energy, for_current, for_surge) - ROUNDING))
 
-    def least(self, battery: Battery, by: BankBy) -> float | None:
+    def least(self, stock: Stock, by: BankBy) -> float | None:
         """Price or mass that no bank of this battery stays below.
 
         None where it does not make the voltage or too many are needed.
         """
-        series, strings = round(self.system_v / battery.nominal), self.least_strings(battery)
-        if not 1 <= series <= battery.most_in_series or strings > battery.most_in_parallel:
+        battery, series = stock.battery, stock.series
+        if not 1 <= series <= battery.most_in_series:
+            return None
+        strings = self.least_strings(stock)
+        if strings > battery.most_in_parallel:
             return None
         return series * strings * (battery.price if by == CHEAPEST else battery.mass)
 

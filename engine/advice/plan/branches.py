@@ -10,7 +10,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.advice.plan.dc_shelf import Run, choose_dc_cable, dc_sizes, fuse_of
-from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a, on_dc, step_down
+from engine.advice.plan.house import (
+    HOUSE_V,
+    converter_check,
+    dc_loads_of,
+    motor_a,
+    on_dc,
+    step_down,
+)
+from engine.advice.plan.house_side import house_side_check
 from engine.advice.plan.kept import for_house
 from engine.advice.plan.shelf import preference
 from engine.advice.plan.solar import solar_plan
@@ -76,6 +84,7 @@ class Branches:
         self.guide = guide
         self.needs = needs
         self._of: dict[Feed, tuple[Branch, ...]] = {}
+        self._house: dict[float, tuple[Check, ...]] = {}
 
     def of(self, feed: Feed) -> tuple[Branch, ...]:
         """Every branch of a bank with its fuse and cable; where the shelf lacks one, without."""
@@ -84,6 +93,17 @@ class Branches:
             guide, needs = self.guide, self.needs
             asked = _asked(guide, needs, feed)
             found = self._of[feed] = tuple(_sized(guide, needs, each) for each in asked)
+        return found
+
+    def house_checks(self, bank_v: float) -> tuple[Check, ...]:
+        """Whether a bank of this voltage feeds what hangs on 12 V, and what stays suffices."""
+        found = self._house.get(bank_v)
+        if found is None:
+            guide, needs = self.guide, self.needs
+            found = self._house[bank_v] = (
+                *converter_check(guide, needs, bank_v),
+                *house_side_check(guide, needs, bank_v),
+            )
         return found
 
 

@@ -5,13 +5,11 @@ from typing import NamedTuple
 from engine.advice.plan.branches import Branches, Feed, on_bank
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
-from engine.advice.plan.house import converter_check
-from engine.advice.plan.house_side import house_side_check
 from engine.advice.plan.shelf import cable_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Cable, Product
-from engine.model.result import BankPlan, Branch, Candidate, Check, Supply
+from engine.model.result import BankPlan, Branch, Candidate, Check, Supply, all_passed
 from engine.sizing.charge_settings import COLDEST_CHARGED_C, cells_in_series, highest_charge_v
 from engine.sizing.dc_circuit import bank_current_a
 from engine.sizing.inverter import dc_current_a, input_w, low_battery_v, nameplate_w
@@ -58,9 +56,8 @@ def begin_dc(
     branches = beside.of(feed)
     loads = asked.bank_a, lugs_at_bank(branches)
     main, checks = main_run(guide, needs, candidate, bank, asked.run, loads)
-    checks += converter_check(guide, needs, system_v)
-    checks += house_side_check(guide, needs, system_v)
-    if main is None or not all(check.passed for check in checks):
+    checks += beside.house_checks(system_v)
+    if main is None or not all_passed(checks):
         return None, checks
     return DcRun(asked, feed, branches, main, checks), checks
 

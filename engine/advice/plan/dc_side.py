@@ -12,7 +12,16 @@ from engine.advice.plan.shelf import preference
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Busbar, Monitor
-from engine.model.result import BankPlan, Branch, Candidate, Check, DcConductor, DcPlan, Supply
+from engine.model.result import (
+    BankPlan,
+    Branch,
+    Candidate,
+    Check,
+    DcConductor,
+    DcPlan,
+    Supply,
+    all_passed,
+)
 from engine.sizing import grounding, protection
 from engine.sizing.bank import inrush_needs_precharge
 from engine.sizing.dc_circuit import loop_resistance_ohm, terminal_voltage_v
@@ -66,7 +75,7 @@ def finish_dc(
     asked, main, branches = run.asked, run.main, run.branches
     voltage = _voltage(needs, candidate, bank, main, asked.run.highest_v)
     checks = (*run.checks, *feed_check(guide, run.feed, branches))
-    if not all(check.passed for check in checks):
+    if not all_passed(checks):
         return None, checks
     meeting = _meeting(guide, candidate, bank, (main, branches), asked)
     plan = _plan(guide, needs, candidate, bank, (asked, main, voltage, branches, meeting))

@@ -9,14 +9,10 @@ from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Hardware, HardwareUse, Product
-from engine.model.result import AcPlan, DcPlan
+from engine.model.result import DcPlan
 from engine.standards import awg
 from engine.standards.battery_chemistry import LITHIUM, chemistry_of
 from engine.standards.cable_support import CLAMP_EVERY_M
-from engine.wording.tongue import plain
-
-CABLES_OF_A_UNIT, ENDS = 2, 2
-"""Into each unit and out of it, and a strain relief where each end enters a box."""
 
 USES = get_args(HardwareUse)
 
@@ -30,58 +26,30 @@ class Fitting(NamedTuple):
     wanted: str
 
 
-def fittings_beside(
-    guide: Guide, needs: Needs, units: int, bank_v: float, ac: AcPlan
-) -> Iterator[Fitting]:
-    """Everything small on shore power and at the units, in the order in which it is read."""
-    yield from _on_shore_power(guide, needs, units, ac)
-    yield from _for_the_units(guide, needs, units, bank_v)
-
-
 def fittings_on_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
     """Clamps, grommets, a sheath for what no fuse guards, small fuses, heat-shrink on each lug."""
     long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
     clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
-    yield _hardware(guide, "clamps", "clamp", clamps)
-    yield _hardware(guide, "grommets", "grommet", sum(each.quantity for each in long))
+    yield hardware(guide, "clamps", "clamp", clamps)
+    yield hardware(guide, "grommets", "grommet", sum(each.quantity for each in long))
     sheathed = sum(each.quantity for each in dc.conductors if each.sheathed)
-    yield _hardware(guide, "sheaths", "sheath", sheathed)
+    yield hardware(guide, "sheaths", "sheath", sheathed)
     # Monitor and pre-charge each begin with a thin wire at what a large fuse guards, or none.
-    yield _hardware(guide, "small-fuses", "small-fuse", 2 if dc.precharge else 1)
-    sleeves: dict[tuple[Hardware, ...], int] = {}
-    for each in sorted(dc.conductors, key=lambda each: awg.rank(each.size)):
-        able = hardware_for(guide, "heat-shrink", each.size)
-        lugs = each.quantity * sum(1 for stud in each.studs if stud)
-        sleeves[able] = sleeves.get(able, 0) + lugs
-    for able, count in sleeves.items():
+    yield hardware(guide, "small-fuses", "small-fuse", 2 if dc.precharge else 1)
+    lugs: dict[str, int] = {}
+    for each in dc.conductors:
+        start, end = each.studs
+        lugs[each.size] = lugs.get(each.size, 0) + each.quantity * (bool(start) + bool(end))
+    sleeves: dict[tuple[str, ...], list[int]] = {}
+    of: dict[tuple[str, ...], tuple[Hardware, ...]] = {}
+    for size in sorted(lugs, key=awg.rank):
+        able = hardware_for(guide, "heat-shrink", size)
+        ids = tuple([each.id for each in able])
+        of[ids] = able
+        sleeves.setdefault(ids, []).append(lugs[size])
+    for ids, counts in sleeves.items():
         wanted = guide.wording.parts["lacks-heat-shrink"]
-        yield Fitting("heat-shrink", count, able, wanted)
-
-
-def _on_shore_power(guide: Guide, needs: Needs, units: int, ac: AcPlan) -> Iterator[Fitting]:
-    """A guard sized to the cord, strain reliefs, GFCIs, and a lock on the factory charger.
-
-    Outlets that move to a new panel leave the GFCI behind that guarded them.
-    """
-    guards = tuple(each for each in guide.catalogue.cord_guards if each.service == needs.service_id)
-    amps = plain(needs.service.amps)
-    wanted = "" if guards else guide.wording.parts.say("lacks-cord-guard", amps=amps)
-    yield Fitting("cord-guard", 1, guards, wanted)
-    reliefs = CABLES_OF_A_UNIT * ENDS * units
-    yield _hardware(guide, "strain-reliefs", "strain-relief", reliefs, ac.input_awg)
-    if needs.panel_there:
-        yield _hardware(guide, "breaker-lock", "breaker-lock", 1)
-    else:
-        yield _hardware(guide, "gfci", "gfci", guide.planning.water_circuits)
-
-
-def _for_the_units(guide: Guide, needs: Needs, units: int, bank_v: float) -> Iterator[Fitting]:
-    if units > 1:
-        yield _hardware(guide, "comm-cable", "comm-cable", units - 1)
-    yield _hardware(guide, "remote-panel", "remote-panel", 1)
-    if ends_tow_line(needs, bank_v):
-        yield _hardware(guide, "tow-end", "tow-end", 1)
-    yield _hardware(guide, "labels", "labels", 1)
+        yield Fitting("heat-shrink", sum(counts), of[ids], wanted)
 
 
 def ends_tow_line(needs: Needs, bank_v: float) -> bool:
@@ -97,7 +65,8 @@ def ends_tow_line(needs: Needs, bank_v: float) -> bool:
     return not needs.bare and not needs.alternator_a and not stays and (lithium or not bears)
 
 
-def _hardware(guide: Guide, group: str, use: HardwareUse, count: int, size: str = "") -> Fitting:
+def hardware(guide: Guide, group: str, use: HardwareUse, count: int, size: str = "") -> Fitting:
+    """So many of what the shelf holds for a use, and for a size of cable where one is given."""
     able = hardware_for(guide, use, size)
     wanted = "" if able else guide.wording.parts.one_of("lacks-", use, USES)
     return Fitting(group, count, able, wanted)

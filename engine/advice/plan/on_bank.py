@@ -7,6 +7,8 @@ from engine.kept import kept
 from engine.model.buses import DC, DC48, Bus
 from engine.model.guide import Guide
 from engine.model.needs import Load, Needs
+from engine.model.products import Battery
+from engine.sizing.battery import cold_capacity_factor
 from engine.sizing.dc_circuit import behind_converter_w
 from engine.sizing.loads import daily_energy_wh
 
@@ -20,6 +22,20 @@ class Draw(NamedTuple):
     factor: float | None
 
 
+class Stock(NamedTuple):
+    """A kind of battery as a bank of this voltage finds it.
+
+    series : batteries in a string, as many as come nearest · string_wh : what a string gives by
+    the shop's figures; of lead-acid what it is rated for; 0 where nothing is known [Wh]
+    peak_a : what it bears at a start
+    """
+
+    battery: Battery
+    series: int
+    string_wh: float
+    peak_a: float
+
+
 class OnBank(NamedTuple):
     """What is asked of it.
 
@@ -27,6 +43,8 @@ class OnBank(NamedTuple):
     step_w, step_s : the hardest start past the inverter: what it draws more, and how long [W, s]
     ac_wh, dc_wh : energy of each load a day, on AC, and past the inverter at the bank [Wh]
     typical_ac_w : output at which most of the AC energy is drawn; 0 without any [W]
+    cold_share : what of its capacity a battery gives in this cold
+    shelf : the batteries of the chemistry that is planned on
     """
 
     guide: Guide
@@ -40,6 +58,8 @@ class OnBank(NamedTuple):
     dc_wh: tuple[float, ...]
     typical_ac_w: float
     draws: tuple[Draw, ...]
+    cold_share: float
+    shelf: tuple[Stock, ...]
 
 
 def on_bank_of(guide: Guide, needs: Needs, bank_v: float) -> OnBank:
@@ -51,6 +71,7 @@ def on_bank_of(guide: Guide, needs: Needs, bank_v: float) -> OnBank:
     ac_wh = tuple(daily_wh for load, daily_wh in each_wh if load.bus.legs)
     weighted = sum(daily_wh * load.running_w for load, daily_wh in each_wh if load.bus.legs)
     on_house = behind_converter_w(1.0, efficiency)
+    cold_share = cold_capacity_factor(needs.chemistry, needs.weather.bank_c)
     return OnBank(
         guide=guide,
         needs=needs,
@@ -74,6 +95,31 @@ def on_bank_of(guide: Guide, needs: Needs, bank_v: float) -> OnBank:
             )
             for load, daily_wh in each_wh
         ),
+        cold_share=cold_share,
+        shelf=_shelf(guide, needs.chemistry, bank_v, cold_share),
+    )
+
+
+@kept("guide", 128)
+def _shelf(guide: Guide, chemistry: str, bank_v: float, cold_share: float) -> tuple[Stock, ...]:
+    return tuple(
+        stock_of(guide, each, bank_v, cold_share)
+        for each in guide.catalogue.batteries
+        if each.chemistry == chemistry
+    )
+
+
+def stock_of(guide: Guide, battery: Battery, bank_v: float, cold_share: float) -> Stock:
+    """A kind of battery as a bank of this voltage finds it in this cold."""
+    series = round(bank_v / battery.nominal)
+    string_wh = battery.nominal * series * battery.capacity
+    if not battery.kind.family.by_peukert:
+        string_wh *= battery.usable * cold_share * guide.planning.ageing
+    return Stock(
+        battery,
+        series,
+        string_wh if cold_share else 0.0,
+        max(battery.peak_current, battery.continuous_current),
     )
 
 

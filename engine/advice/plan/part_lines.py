@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 from engine.advice.plan.fittings import Fitting
 from engine.advice.plan.shelf import cable_for, preference
 from engine.model.guide import Guide
-from engine.model.needs import Needs
 from engine.model.parts import PartLine
 from engine.model.products import Product
 
@@ -16,11 +15,10 @@ Lines = tuple[PartLine, ...]
 class PartLines:
     """The lines so far, of a design on a bank of this voltage."""
 
-    def __init__(self, guide: Guide, needs: Needs, bank_v: float) -> None:
+    def __init__(self, guide: Guide, bank_v: float) -> None:
         self.guide = guide
         self.catalogue = guide.catalogue
         self.planning = guide.planning
-        self.needs = needs
         self.bank_v = bank_v
         self.lines: list[PartLine] = []
         self.parts = guide.wording.parts

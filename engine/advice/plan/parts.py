@@ -48,7 +48,8 @@ class Parts(PartLines):
     """Collects the lines of one design."""
 
     def __init__(self, guide: Guide, needs: Needs, candidate: Candidate) -> None:
-        super().__init__(guide, needs, candidate.inverter.dc_nominal)
+        super().__init__(guide, candidate.inverter.dc_nominal)
+        self.needs = needs
         self.candidate = candidate
 
     def known(self, on_ac: OnAc, cooling: CoolingPlan, on_voltage: OnVoltage) -> Known:

@@ -3,27 +3,61 @@
 import math
 from typing import NamedTuple
 
-from engine.advice.plan.fittings import fittings_beside
+from engine.advice.plan.fittings import ends_tow_line, hardware
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.part_lines import Lines, PartLines
 from engine.advice.plan.shelf import breakers_for, ferrule_for
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.model.products import Ferrule, Terminals
+from engine.model.products import Ferrule, HardwareUse
 from engine.model.result import AcPlan, Candidate
 from engine.sizing.terminals import ConductorEnd
 from engine.standards import awg
 from engine.wording.tongue import plain
 
+CABLES_OF_A_UNIT, ENDS = 2, 2
+"""Into each unit and out of it, and a strain relief where each end enters a box."""
+
 
 class Wiring(NamedTuple):
-    """What of a candidate decides these lines; units that share it have the same."""
+    """What of a candidate decides these lines; units that share it and the feed have the same."""
 
     layout: str
     units: int
     legs: int
     bank_v: float
-    terminals: Terminals
+    terminals: str
+    terminal_m: float
+
+
+class AcNeeds(NamedTuple):
+    """What of the needs decides these lines; needs that share it have the same.
+
+    panel_there, bare : see `PowerNeeds` · crimper : whether one for ferrules is there
+    ends_tow_line : see there
+    """
+
+    service_id: str
+    service_a: float
+    whole: bool
+    panel_there: bool
+    bare: bool
+    crimper: bool
+    ends_tow_line: bool
+
+
+def ac_needs_of(needs: Needs, bank_v: float) -> AcNeeds:
+    """That part of the needs, with a bank of this voltage."""
+    return AcNeeds(
+        service_id=needs.service_id,
+        service_a=needs.service.amps,
+        whole=needs.whole,
+        panel_there=needs.panel_there,
+        bare=needs.bare,
+        crimper=needs.tools == "crimper",
+        ends_tow_line=ends_tow_line(needs, bank_v),
+    )
 
 
 class OnAc(NamedTuple):
@@ -36,21 +70,29 @@ class OnAc(NamedTuple):
 def wiring_of(candidate: Candidate) -> Wiring:
     """That of a candidate."""
     inverter = candidate.inverter
+    terminals = inverter.terminals
     return Wiring(
-        candidate.layout, candidate.units, candidate.legs, inverter.dc_nominal, inverter.terminals
+        candidate.layout,
+        candidate.units,
+        candidate.legs,
+        inverter.dc_nominal,
+        terminals.kind,
+        terminals.conductor_depth,
     )
 
 
 class _Parts(PartLines):
-    def __init__(self, guide: Guide, needs: Needs, wiring: Wiring) -> None:
-        super().__init__(guide, needs, wiring.bank_v)
+    def __init__(self, guide: Guide, needs: AcNeeds, wiring: Wiring) -> None:
+        super().__init__(guide, wiring.bank_v)
+        self.needs = needs
         self.wiring = wiring
 
     def all(self, ac: AcPlan) -> OnAc:
         self._ac(ac)
         self._terminals(ac)
         lines = self._told()
-        self._fit(fittings_beside(self.guide, self.needs, self.wiring.units, self.bank_v, ac))
+        self._on_shore_power(ac)
+        self._for_the_units()
         return OnAc(lines, self._told())
 
     def _ac(self, ac: AcPlan) -> None:
@@ -95,14 +137,13 @@ class _Parts(PartLines):
 
     def _terminals(self, ac: AcPlan) -> None:
         """A bare ferrule for every conductor end of push-in terminals, and the tool; else none."""
-        terminals = self.wiring.terminals
         ends: dict[str, int] = {}
         for end in push_in_ends(self.wiring, ac):
             ends[end.awg] = ends.get(end.awg, 0) + 1
-        depth_m = terminals.conductor_depth
+        depth_m = self.wiring.terminal_m
         for size in sorted(ends, key=awg.rank):
             self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
-        if ends and self.needs.tools != "crimper":
+        if ends and not self.needs.crimper:
             ranks = [awg.rank(size) for size in ends]
             tools = [
                 each
@@ -122,14 +163,42 @@ class _Parts(PartLines):
             spares = math.ceil(ends * self.planning.spare_ends)
             self._put("spare-ferrules", spares, able, wanted)
 
+    def _on_shore_power(self, ac: AcPlan) -> None:
+        """A guard sized to the cord, strain reliefs, GFCIs, and a lock on the factory charger.
 
-def parts_on_ac(guide: Guide, needs: Needs, wiring: Wiring, ac: AcPlan) -> OnAc:
+        Outlets that move to a new panel leave the GFCI behind that guarded them.
+        """
+        needs = self.needs
+        guards = [each for each in self.catalogue.cord_guards if each.service == needs.service_id]
+        amps = plain(needs.service_a)
+        wanted = "" if guards else self.parts.say("lacks-cord-guard", amps=amps)
+        self._put("cord-guard", 1, guards, wanted)
+        reliefs = CABLES_OF_A_UNIT * ENDS * self.wiring.units
+        self._small("strain-reliefs", "strain-relief", reliefs, ac.input_awg)
+        if needs.panel_there:
+            self._small("breaker-lock", "breaker-lock", 1)
+        else:
+            self._small("gfci", "gfci", self.planning.water_circuits)
+
+    def _for_the_units(self) -> None:
+        self._small("comm-cable", "comm-cable", self.wiring.units - 1)
+        self._small("remote-panel", "remote-panel", 1)
+        if self.needs.ends_tow_line:
+            self._small("tow-end", "tow-end", 1)
+        self._small("labels", "labels", 1)
+
+    def _small(self, group: str, use: HardwareUse, count: int, size: str = "") -> None:
+        self._fit([hardware(self.guide, group, use, count, size)])
+
+
+@kept("answer", 256)
+def parts_on_ac(guide: Guide, needs: AcNeeds, wiring: Wiring, ac: AcPlan) -> OnAc:
     """What is on the list for units wired so."""
     return _Parts(guide, needs, wiring).all(ac)
 
 
 def push_in_ends(wiring: Wiring, ac: AcPlan) -> tuple[ConductorEnd, ...]:
     """Every conductor end that wants a ferrule; none for screw terminals."""
-    if wiring.terminals.kind != "push-in":
+    if wiring.terminals != "push-in":
         return ()
     return ac.ends_per_unit * wiring.units

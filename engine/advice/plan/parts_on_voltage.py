@@ -21,6 +21,10 @@ class OnVoltage(NamedTuple):
 
 
 class _Parts(PartLines):
+    def __init__(self, guide: Guide, needs: Needs, bank_v: float) -> None:
+        super().__init__(guide, bank_v)
+        self.needs = needs
+
     def all(self) -> OnVoltage:
         """What the bank's voltage alone decides."""
         self._step_down()
