@@ -1,9 +1,7 @@
 """Every way through the short path, with what may be answered besides, worked out in parallel."""
 
-import os
 from collections import Counter
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
@@ -17,6 +15,7 @@ from engine.model.result import Check, Outcome
 from engine.needs import implied
 from engine.pages.words import candidate_name
 from engine.ways import Signature
+from guide.processes import in_processes
 
 Progress = Callable[[int, int], None]
 WAYS_A_TASK = 4
@@ -115,13 +114,8 @@ def sweep(guide: Guide, tries: tuple[str, ...], progress: Progress = no_progress
 
 def in_parallel(task: Callable[[Any], Any], guide: Guide, inputs: list[Any]) -> Iterator[Any]:
     """Results of the task in the order of its inputs; each process gets the guide once."""
-    processes = os.cpu_count() or 1
-    if processes == 1 or len(inputs) * WAYS_A_TASK < FEWEST_FOR_PROCESSES:
-        _start(guide)
-        yield from map(task, inputs)
-        return
-    with ProcessPoolExecutor(processes, initializer=_start, initargs=(guide,)) as pool:
-        yield from pool.map(task, inputs)
+    worth = len(inputs) * WAYS_A_TASK >= FEWEST_FOR_PROCESSES
+    return in_processes(task, inputs, _start, (guide,), worth=worth)
 
 
 @dataclass

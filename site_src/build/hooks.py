@@ -18,6 +18,7 @@ from site_src.build import explained, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
 from site_src.build.brand import color_of, picture_of, put_brand, put_on
 from site_src.build.bundle import bundle
+from site_src.build.drawn import drawn_pages
 from site_src.build.glossary import with_script
 from site_src.build.in_node import BundleError
 from site_src.build.offline import MARK, write_offline
@@ -29,9 +30,9 @@ from site_src.build.tree import (
     Shell,
     draw_range_page,
     draw_staff_pages,
-    draw_tree,
     lost_page,
     tree_addresses,
+    write_tree,
 )
 
 collect_seldom()
@@ -151,11 +152,13 @@ def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
     site = Path(config.site_dir)
     step(1, "reading the guide's content")
     guide = explained.guide()
+    packages, node = setup_node.packages(), setup_node.node()
+    pages = drawn_pages(guide)  # other processes draw while this one bundles
     step(2, "bundling the engine for the browser")
-    manifest = bundle(guide, site / "assets" / "engine", setup_node.packages(), setup_node.node())
+    manifest = bundle(guide, site / "assets" / "engine", packages, node)
     step(3, "drawing the guide's pages")
     shell = Shell(env, config, manifest, guide.wording.page, guide.shop.estimate.form)
-    draw_tree(guide, site / "guide", shell, say)
+    write_tree(guide, site / "guide", shell, pages, say)
     draw_range_page(guide, site, shell)
     draw_staff_pages(guide, site, shell)
     config.extra[LOST] = lost_page(guide, site, shell)

@@ -2,7 +2,7 @@
 
 import html
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
@@ -19,14 +19,14 @@ from engine.pages.staff.staff import staff_page
 from engine.pages.staff.tree_picture import tree_page
 from engine.pages.units_page import PATH as RANGE
 from engine.pages.units_page import draw_range
-from engine.respond import conversation_of, respond_to
+from engine.respond import conversation_of
 from engine.tree import states
 from engine.wording.sentences import Sentences
 from site_src.build.addresses import root_of
 from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
-from site_src.build.cards import Card, card_of, general_card, write_card
-from site_src.build.fields import fields_of, without_fields
+from site_src.build.cards import Card, general_card, write_card
+from site_src.build.drawn import DrawnPage
 from site_src.build.offline import SHELL
 from site_src.build.policy import hashes, policy
 
@@ -198,15 +198,13 @@ def lost_page(guide: Guide, site: Path, shell: Shell) -> str:
     return stamp(shell.lost_parts(root), page, preview)
 
 
-def stamp(
-    parts: tuple[str, ...], page: Stamped, preview: Preview, content: str | None = None
-) -> str:
-    """Fill one page into a shell; `content` is what stands in it instead of all that was drawn."""
+def stamp(parts: tuple[str, ...], page: Stamped, preview: Preview) -> str:
+    """Fill one page into a shell."""
     fields = {
         "title": html.escape(page.title),
         "description": html.escape(page.description),
         "path": html.escape(page.path),
-        "content": page.html if content is None else content,
+        "content": page.html,
         "card": html.escape(preview.card),
         "card_text": html.escape(preview.card_text),
     }
@@ -220,29 +218,24 @@ def tree_addresses(guide: Guide) -> list[str]:
     return [*(f"{root}{FOLDER}{path}" for path in paths), f"{root}{RANGE}"]
 
 
-def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None]) -> int:
-    """Write ``<path>/index.html`` for every state of the guide and return how many there are.
-
-    In one process: the pages share the outcomes worked out for others, and two processes that
-    each worked them out anew took as long.
-    """
-    paths = states(conversation_of(guide))
-    fields = fields_of(guide)
+def write_tree(
+    guide: Guide,
+    out: Path,
+    shell: Shell,
+    pages: Iterable[DrawnPage],
+    say: Callable[[str], None],
+) -> int:
+    """Write ``<path>/index.html`` for every page of the tree and return how many there are."""
     shells: dict[tuple[str, int], tuple[str, ...]] = {}
-    size = 0
-    for count, path in enumerate(paths, start=1):
-        page = respond_to(guide, path)
+    size = count = 0
+    for count, page in enumerate(pages, start=1):
         form = (page.kind, page.path.count("/") + 1)
         if form not in shells:
             shells[form] = shell.parts(*form, FOLDER)
-        card = card_of(guide, page)
-        preview = preview_of(guide, out.parent, card)
-        content = without_fields(page.bordered, fields)
-        text = stamp(shells[form], page, preview, content).encode()
-        file = out / page.path / "index.html"
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(text)
+        text = stamp(shells[form], page, preview_of(guide, out.parent, page.card)).encode()
+        _write(page.path, text, out)
         size += len(text)
-        if count % REPORT_EVERY == 0 or count == len(paths):
-            say(f"      page {count} of {len(paths)}, {size / 1e6:.1f} MB")
-    return len(paths)
+        if count % REPORT_EVERY == 0:
+            say(f"      page {count}, {size / 1e6:.1f} MB")
+    say(f"      {count} pages, {size / 1e6:.1f} MB")
+    return count

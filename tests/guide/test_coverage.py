@@ -11,7 +11,7 @@ import pytest
 from engine.conversation import Conversation
 from engine.model.guide import Explanation, Guide
 from engine.tree import states
-from guide import coverage_sweep, reports
+from guide import coverage_sweep, processes, reports
 from guide.coverage import Report, cover
 from guide.coverage_file import Accepted, CoverageFile
 from guide.load import load_content
@@ -182,12 +182,12 @@ def test_one_process_finds_what_several_find(
     pools: list[int] = []
 
     class Pool(ProcessPoolExecutor):
-        def __init__(self, processes: int, **how: Any) -> None:
-            pools.append(processes)
-            super().__init__(processes, **how)
+        def __init__(self, count: int, **how: Any) -> None:
+            pools.append(count)
+            super().__init__(count, **how)
 
     monkeypatch.setattr(coverage_sweep, "FEWEST_FOR_PROCESSES", 0)
-    monkeypatch.setattr(coverage_sweep, "ProcessPoolExecutor", Pool)
+    monkeypatch.setattr(processes, "ProcessPoolExecutor", Pool)
     monkeypatch.setattr(os, "cpu_count", lambda: 2)
     assert names(lean(demo())) == base
     assert set(pools) == {2}
