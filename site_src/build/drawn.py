@@ -69,10 +69,14 @@ def _draw(paths: list[str]) -> list[DrawnPage]:
     guide, fields = _worker.guide, _worker.fields
     if guide is None or fields is None:
         raise RuntimeError("a process draws of a guide after it has been given one")
-    return [_drawn(guide, path, fields) for path in paths]
+    return [draw_page(guide, path, fields) for path in paths]
 
 
-def _drawn(guide: Guide, path: str, fields: dict[str, Around]) -> DrawnPage:
+def draw_page(guide: Guide, path: str, fields: dict[str, Around]) -> DrawnPage:
+    """The page of one path; `path` of another one, where the answers lead there.
+
+    fields: those that the script puts in, see `fields_of`
+    """
     page = respond_to(guide, path)
     return DrawnPage(
         page.kind,

@@ -29,7 +29,6 @@ from mkdocs.config import load_config
 
 from engine.model.guide import Guide
 from engine.pages.units_page import PATH as RANGE
-from engine.respond import respond_to
 from guide import terminal
 from guide.fault import ContentError
 from guide.load import as_module, load_guide
@@ -39,8 +38,8 @@ from guide.site import CONFIG, mkdocs, settings
 from site_src.build.addresses import root_of
 from site_src.build.archives import content_hash, entry, write_archive
 from site_src.build.brand import put_on
-from site_src.build.cards import card_of
-from site_src.build.fields import fields_of, without_fields
+from site_src.build.drawn import draw_page
+from site_src.build.fields import fields_of
 from site_src.build.tree import (
     FOLDER,
     STAFF,
@@ -120,15 +119,14 @@ class Live:
             if path in BESIDE:
                 return drawn_beside(self.guide, path, self.site, self.shell(self.guide))
             path = path.removeprefix(FOLDER)
-            page = respond_to(self.guide, path)
+            page = draw_page(self.guide, path, fields_of(self.guide))
             if page.path != path:
                 return None
             form = (page.kind, page.path.count("/") + 1)
             if form not in self.shells:
                 self.shells[form] = self.shell(self.guide).parts(*form, FOLDER)
-            preview = preview_of(self.guide, self.site, card_of(self.guide, page))
-            content = without_fields(page.bordered, fields_of(self.guide))
-            return stamp(self.shells[form], page, preview, content).encode()
+            preview = preview_of(self.guide, self.site, page.card)
+            return stamp(self.shells[form], page, preview).encode()
 
     def shell(self, guide: Guide) -> Shell:
         """What surrounds the pages, from the theme as it is now."""
