@@ -151,20 +151,21 @@ def simulate_week(inputs: WeekInputs) -> Week:
                 left_over[source] -= share
                 taken -= share
         if wanted > 0.0:
-            room = max(state - floor, 0.0) * capacity_wh * discharge_efficiency
-            given, lowest = min(wanted, room), min(state, floor)
+            above = state - floor if state > floor else 0.0
+            room = above * capacity_wh * discharge_efficiency
+            given = wanted if wanted < room else room
             # What is left of a rounding is not a load gone dark.
             if given < wanted and wanted - given > 1e-9 * wanted:
                 unmet += wanted - given
                 runs_out_hour = hour if runs_out_hour is None else runs_out_hour
-            state = max(state - given / full_wh, lowest)
+            lowest = floor if state > floor else state
+            left = state - given / full_wh
+            state = left if left > lowest else lowest
             discharged += given
             lost += given / discharge_efficiency - given
         if offer is not NOTHING:
             spilled += left_over[0]
         states.append(state)
-    load_wh = sum(load_w) * inputs.days
-    above_floor_wh = (min(states) - inputs.usable_floor) * capacity_wh * discharge_efficiency
     return Week(
         state=tuple(states),
         offers_w=tuple(offers),
@@ -176,11 +177,19 @@ def simulate_week(inputs: WeekInputs) -> Week:
         discharged_wh=discharged,
         lost_wh=lost,
         stored_wh=(state - inputs.start_state) * capacity_wh,
-        load_wh=load_wh,
+        load_wh=sum(load_w) * inputs.days,
         solar_wh=sum(inputs.solar_w) * inputs.days,
         runs_out_hour=runs_out_hour,
-        reserve_h=max(above_floor_wh, 0.0) / (load_wh / len(offers)) if load_wh > 0.0 else inf,
+        reserve_h=_reserve_h(inputs, min(states)),
     )
+
+
+def _reserve_h(inputs: WeekInputs, lowest_state: float) -> float:
+    """How long what is left at the lowest state would last, at the mean load."""
+    capacity_wh, load_wh = inputs.capacity_wh, sum(inputs.load_w) * inputs.days
+    above_floor_wh = (lowest_state - inputs.usable_floor) * capacity_wh
+    left_wh = max(above_floor_wh * inputs.discharge_efficiency, 0.0)
+    return left_wh / (load_wh / (inputs.days * HOURS_PER_DAY)) if load_wh > 0.0 else inf
 
 
 def balance_error_wh(week: Week) -> float:

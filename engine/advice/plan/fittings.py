@@ -28,18 +28,21 @@ class Fitting(NamedTuple):
 
 def fittings_on_cables(guide: Guide, dc: DcPlan) -> Iterator[Fitting]:
     """Clamps, grommets, a sheath for what no fuse guards, small fuses, heat-shrink on each lug."""
-    long = [each for each in dc.conductors if each.length_m > CLAMP_EVERY_M]
-    clamps = sum(each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M) for each in long)
+    clamps = grommets = sheathed = 0
+    lugs: dict[str, int] = {}
+    for each in dc.conductors:
+        if each.length_m > CLAMP_EVERY_M:
+            clamps += each.quantity * math.ceil(each.length_m / CLAMP_EVERY_M)
+            grommets += each.quantity
+        if each.sheathed:
+            sheathed += each.quantity
+        start, end = each.studs
+        lugs[each.size] = lugs.get(each.size, 0) + each.quantity * (bool(start) + bool(end))
     yield hardware(guide, "clamps", "clamp", clamps)
-    yield hardware(guide, "grommets", "grommet", sum(each.quantity for each in long))
-    sheathed = sum(each.quantity for each in dc.conductors if each.sheathed)
+    yield hardware(guide, "grommets", "grommet", grommets)
     yield hardware(guide, "sheaths", "sheath", sheathed)
     # Monitor and pre-charge each begin with a thin wire at what a large fuse guards, or none.
     yield hardware(guide, "small-fuses", "small-fuse", 2 if dc.precharge else 1)
-    lugs: dict[str, int] = {}
-    for each in dc.conductors:
-        start, end = each.studs
-        lugs[each.size] = lugs.get(each.size, 0) + each.quantity * (bool(start) + bool(end))
     sleeves: dict[tuple[str, ...], list[int]] = {}
     of: dict[tuple[str, ...], tuple[Hardware, ...]] = {}
     for size in sorted(lugs, key=awg.rank):

@@ -2,7 +2,6 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterable
 from typing import NamedTuple
 
 from engine.advice.plan.dc_cables import MAIN
@@ -10,12 +9,11 @@ from engine.advice.plan.fittings import fittings_on_cables
 from engine.advice.plan.part_lines import Lines, PartLines
 from engine.advice.plan.parts_on_ac import OnAc
 from engine.advice.plan.parts_on_voltage import OnVoltage
-from engine.advice.plan.shelf import lugs_for
+from engine.advice.plan.shelf import crimpers_for, lugs_for
 from engine.advice.plan.supply import soft_starter_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine
-from engine.model.products import Crimper
 from engine.model.result import BankPlan, Branch, Candidate, CoolingPlan, DcPlan
 from engine.sizing.battery import frost_near
 from engine.sizing.charge_settings import compensation_v_per_k
@@ -162,22 +160,14 @@ class Parts(PartLines):
             named = self.parts.say("lacks-battery-cable", amps=plain(branch.least_a))
             lacking = PartLine(f"{branch.id}-cable", "", named, 2 * branch.length_m, "m", 0.0, 0.0)
             self.lines.append(lacking)
-        for size, stud in sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1])):
+        by_size = sorted(lugs, key=lambda key: (awg.rank(key[0]), key[1]))
+        for size, stud in by_size:
             self._lugs(size, stud, lugs[size, stud])
         bond_m = self.candidate.units * self.planning.bond_run_m
         self._put_cable("bond-cable", "ground", bond_m, dc.bond_awg, 1)
         if self.needs.tools != "crimper":
-            self._put("lug-crimper", 1, self._lug_tools(lugs), self.parts["lacks-lug-crimper"])
-
-    def _lug_tools(self, lugs: Iterable[tuple[str, str]]) -> list[Crimper]:
-        ranks = [awg.rank(size) for size, _ in lugs]
-        return [
-            each
-            for each in self.catalogue.crimpers
-            if each.makes == "lug"
-            and awg.rank(each.smallest_awg) <= min(ranks)
-            and max(ranks) <= awg.rank(each.largest_awg)
-        ]
+            tools = crimpers_for(self.guide, "lug", by_size[0][0], by_size[-1][0])
+            self._put("lug-crimper", 1, tools, self.parts["lacks-lug-crimper"])
 
     def _lugs(self, size: str, stud: str, count: int) -> None:
         able = lugs_for(self.guide, size, stud)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 from engine.advice.plan.fittings import ends_tow_line, hardware
 from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.part_lines import Lines, PartLines
-from engine.advice.plan.shelf import breakers_for, ferrule_for
+from engine.advice.plan.shelf import breakers_for, crimpers_for, ferrule_for
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -144,14 +144,8 @@ class _Parts(PartLines):
         for size in sorted(ends, key=awg.rank):
             self._ferrules(size, ends[size], ferrule_for(self.guide, size, depth_m), depth_m)
         if ends and not self.needs.crimper:
-            ranks = [awg.rank(size) for size in ends]
-            tools = [
-                each
-                for each in self.catalogue.crimpers
-                if each.makes == "ferrule"
-                and awg.rank(each.smallest_awg) <= min(ranks)
-                and max(ranks) <= awg.rank(each.largest_awg)
-            ]
+            thinnest, thickest = min(ends, key=awg.rank), max(ends, key=awg.rank)
+            tools = crimpers_for(self.guide, "ferrule", thinnest, thickest)
             self._put("ferrule-crimper", 1, tools, self.parts["lacks-ferrule-crimper"])
 
     def _ferrules(self, size: str, ends: int, chosen: Ferrule | None, depth_m: float) -> None:

@@ -2,7 +2,7 @@
 
 from engine.kept import kept
 from engine.model.guide import Guide
-from engine.model.products import Breaker, Cable, Ferrule, Lug, Product
+from engine.model.products import Breaker, Cable, Crimper, Ferrule, Lug, Product
 from engine.sizing.terminals import ferrule_refusal
 from engine.standards import awg
 
@@ -37,6 +37,19 @@ def breakers_for(guide: Guide, rating_a: float, poles: int) -> tuple[Breaker, ..
     """The breakers on the shelf of a rating and a number of poles."""
     return tuple(
         each for each in guide.catalogue.breakers if (each.rating, each.poles) == (rating_a, poles)
+    )
+
+
+@kept("guide", 256)
+def crimpers_for(guide: Guide, makes: str, thinnest: str, thickest: str) -> tuple[Crimper, ...]:
+    """The tools on the shelf that make such a crimp on all sizes between two."""
+    least, most = awg.rank(thinnest), awg.rank(thickest)
+    return tuple(
+        each
+        for each in guide.catalogue.crimpers
+        if each.makes == makes
+        and awg.rank(each.smallest_awg) <= least
+        and most <= awg.rank(each.largest_awg)
     )
 
 
