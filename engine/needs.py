@@ -30,6 +30,8 @@ FROM_THE_WEATHER = {"coldest": ("coldest_c", "degC")}
 
 def applies(question: Question, values: dict[str, Value]) -> bool:
     """Whether the question has a meaning beside these answers."""
+    if not question.only_with:
+        return True
     return all(values.get(other) in accepted for other, accepted in question.only_with.items())
 
 
@@ -179,13 +181,24 @@ def _needs(guide: Guide, answers: Answers, values: dict[str, Value], given: set[
         aim=str(values.get("aim", "")),
         reserve=1.0,
         assumed=tuple(
-            question.id
-            for question in guide.questions
-            if question.where != "path"
-            and (question.id not in given or answers.choice(question.id) == UNSURE)
-            and (default_of(guide, question, rig.id) or question.id in FROM_THE_WEATHER)
-            and applies(question, values)
+            [
+                question.id
+                for question in _assumable(guide, rig.id)
+                if (question.id not in given or answers.choice(question.id) == UNSURE)
+                and applies(question, values)
+            ]
         ),
+    )
+
+
+@kept("guide", 16)
+def _assumable(guide: Guide, rig_id: str) -> tuple[Question, ...]:
+    """The questions beside the short path for which something is taken in this kind of rig."""
+    return tuple(
+        question
+        for question in guide.questions
+        if question.where != "path"
+        and (default_of(guide, question, rig_id) or question.id in FROM_THE_WEATHER)
     )
 
 

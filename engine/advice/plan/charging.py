@@ -31,7 +31,7 @@ DAYS = 7
 LEVEL_TILT_DEG = 0.0
 DRIVE_START_HOUR = 10.0
 
-week_of = kept("answer", 32)(energy.simulate_week)
+week_of = kept("answer", 64)(energy.simulate_week)
 """Most details of an answer leave its week as it is."""
 
 

@@ -1,6 +1,6 @@
 """What the shelf holds for a run on direct current: the fuse with its holder, and cable sizes."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from engine.kept import kept
 from engine.model.guide import Guide
@@ -15,8 +15,7 @@ Fused = tuple[Fuse, FuseHolder]
 choose_dc_cable = kept("never", 1024)(conductors.choose_dc_cable)
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """What a fuse must bear: lasting current, highest voltage, short circuit; and its factor."""
 
     current_a: float
@@ -48,6 +47,7 @@ def _price(fused: Fused) -> tuple[float, str]:
     return sum(each.price for each in fused), fused[0].id
 
 
+@kept("guide", 1024)
 def fuse_of(guide: Guide, run: Run) -> tuple[Fused | None, Check]:
     """The cheapest fuse of the smallest rating that will do and can stop a short circuit."""
     able = _able(guide, run.highest_v, run.interrupt_a)
