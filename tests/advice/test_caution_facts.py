@@ -1,8 +1,11 @@
 """The figures that cautions tell are those of the plan beside which they stand."""
 
+from dataclasses import replace
+
 import pytest
 
 from engine.advice.judge.cautions import RULES
+from engine.model.buses import LEG, LEGS
 from tests.advice.conftest import COACH, COOKING, VAN, MakeCase
 
 JOINED = "rig=van scope=whole heavy=1 biggest=cooking have=2x100Ah-12V-lifepo4-1y"
@@ -63,3 +66,32 @@ def test_what_is_shut_down_and_what_stays_live_is_what_is_there(
     sources = ("solar", "engine", "generator", "house", "dc48")
     assert {each for each in sources if page[f"shut-{each}"] in told["order"]} == set(order.split())
     assert page["live-battery"] in told["live"]
+
+
+def test_what_runs_on_240_v_is_named_theirs_first(case: MakeCase) -> None:
+    """Without any of theirs, what the guide knows that would stay dead."""
+    guide = case(COACH).guide
+    own = f"{COACH} loads=lights,kiln:2000W:1h:legs"
+    known = {each.name for each in guide.appliances if each.bus is LEGS}
+    told = facts(case, "no-240-off-battery", COACH)["loads_240"]
+    assert {name for name in known if name in told} == known
+    assert not {each.name for each in guide.appliances if each.bus is LEG and each.name in told}
+    needs = case(own).needs
+    assert [load.name for load in needs.loads if load.bus is LEGS] == ["kiln"]
+    rule = RULES["no-240-off-battery"](guide, needs, case(COACH).design)
+    assert rule == {"loads_240": "kiln"}
+
+
+def test_the_limit_on_shore_is_that_of_the_smaller_breaker(case: MakeCase) -> None:
+    """Arithmetic: 15 A of a post are less than the input breaker of a rig with a 30 A cord."""
+    whole, little = (facts(case, "shore-limit", f"{COOKING} shore={a}") for a in ("30A", "15A"))
+    assert figure(little["limit_a"]) <= 15.0 < figure(whole["limit_a"]) <= 30.0
+
+
+def test_busbars_that_carry_all_that_feeds_them_are_no_cause_for_a_caution(case: MakeCase) -> None:
+    found = case(f"{VAN} chemistry=agm")
+    dc = found.design.dc
+    for fed_a, told in ((dc.trunk.ampacity_a, False), (dc.trunk.ampacity_a + 1.0, True)):
+        design = replace(found.design, dc=replace(dc, fed_a=fed_a))
+        rule = RULES["busbars-fed"](found.guide, found.needs, design)
+        assert (rule is not None) is told

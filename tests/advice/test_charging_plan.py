@@ -118,3 +118,15 @@ def test_the_week_charges_no_faster_on_a_generator_than_its_limit_on_the_charger
     hours = 7 * case(text).guide.planning.generator_hours
     most_w = 8.0 * 120.0 * design.candidate.inverter.charge_efficiency
     assert 0.0 < found.away.charged_wh["generator"] <= most_w * hours
+
+
+def test_sources_of_the_week_are_current_times_voltage(case: MakeCase) -> None:
+    """P = U · I: the road at the absorption voltage, the cord at 120 V a leg."""
+    found = case(f"{COOKING} alt=180A drive=2h")
+    plan = plan_charging(found.guide, found.needs, found.design)
+    peak_w = max(offer[1] for offer in plan.away.offers_w)
+    assert 0.3 * plan.alternator_a * plan.absorption_v <= peak_w
+    assert peak_w <= plan.alternator_a * plan.absorption_v * 1.001
+    shore_w = max(offer[2] for offer in plan.hooked_up.offers_w)
+    legs_w = plan.shore.input_limit_a * plan.shore.legs * 120.0
+    assert 0.8 * legs_w < shore_w < legs_w

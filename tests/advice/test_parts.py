@@ -384,3 +384,33 @@ def test_what_stays_out_is_said_where_it_is_so(case: MakeCase, name: str) -> Non
     said = [name in left_out_of(case(text).needs, case(text).design) for text in texts]
     assert any(said)
     assert name in ("labor", "fixings", "hold-downs") or not all(said)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, COACH, TWO_AIRCONS, SOME])
+def test_each_unit_has_a_cable_in_and_one_out(case: MakeCase, text: str) -> None:
+    found = case(text)
+    (line,) = [each for each in found.design.parts if each.group == "ac-cable"]
+    runs_m = 2 * found.candidate.units * found.guide.planning.ac_run_m
+    assert (line.quantity, line.unit) == (pytest.approx(runs_m), "m")
+
+
+def test_panels_and_a_controller_that_the_shop_lacks_are_named_once(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(f"{VAN} solar=400W", with_shelf(guide, solar_controllers=()))
+    lines = [each for each in found.design.parts if each.group.startswith("solar-")]
+    named = {each.group: each.quantity for each in lines if not each.product}
+    assert {name: named.get(name) for name in ("solar-panel", "solar-controller")} == {
+        "solar-panel": 1,
+        "solar-controller": 1,
+    }
+
+
+def test_a_ferrule_that_the_shop_lacks_is_named_with_the_clamps_depth_in_millimeters(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(COACH, with_shelf(guide, ferrules=()))
+    depth_mm = found.candidate.inverter.terminals.conductor_depth * 1000.0
+    names = [each.name for each in found.design.parts if each.group == "ferrules"]
+    assert names
+    assert all(f"{depth_mm:g}" in name for name in names)

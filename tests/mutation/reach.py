@@ -20,7 +20,7 @@ from tests.mutation.session import Items, Session, split_off
 
 ROOT = Path(__file__).parent.parent.parent
 KEPT = ROOT / "build" / "mutation-reach"
-LEAST_S = 0.01
+LEAST_S = 0.1
 """Below this no test is quicker than another."""
 
 
@@ -131,33 +131,29 @@ class _Noted:
 
 
 def order_of(target: str, function: str, reach: Reach) -> list[str]:
-    """Tests that can find a fault: of the target's own file first, then the quickest.
+    """Tests that can find a fault: all of each file that reaches it, in order.
 
-    A module's own data, which no function holds, are read by all that reach the module. After the
-    tests that reach the place come the others of their files: what is kept between tests may have
-    hidden that they reach it.
+    What is kept between the tests of a file hides which of them need a place. A module's own data,
+    which no function holds, are read by all that reach the module.
     """
     place = f"{target}:{function}"
-    names = [
-        name
+    files = {
+        file_of(name)
         for name, each in reach.items()
         if (place in each.functions if function else _is_in(target, each.functions))
-    ]
-    files = {file_of(name) for name in names}
-    direct = frozenset(names)
-    others = [name for name in reach if file_of(name) in files and name not in direct]
-    return [*in_order(target, names, reach), *in_order("", others, reach)]
+    }
+    return in_order(target, [name for name in reach if file_of(name) in files], reach)
 
 
 def in_order(target: str, names: Sequence[str], reach: Reach) -> list[str]:
-    """Tests of a target's own file, then others: first those that take little and reach little."""
-    stem = Path(target).stem
-    own = (stem, f"test_{stem}")
+    """Tests of a target's own file, of its room, then others; of each the quick ones first."""
+    path = Path(target)
+    own, room = (path.stem, f"test_{path.stem}"), path.parts[1:2]
 
-    def key(name: str) -> tuple[bool, int]:
-        each = reach[name]
-        costs = max(each.seconds, LEAST_S) * (1 + len(each.functions))
-        return Path(file_of(name)).stem not in own, round(math.log2(costs))
+    def key(name: str) -> tuple[int, int]:
+        file = Path(file_of(name))
+        near = 0 if file.stem in own else 1 if room and room[0] in file.parts else 2
+        return near, round(math.log2(max(reach[name].seconds, LEAST_S)))
 
     return sorted(names, key=key)
 
