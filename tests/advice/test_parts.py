@@ -391,7 +391,8 @@ def test_each_unit_has_a_cable_in_and_one_out(case: MakeCase, text: str) -> None
     found = case(text)
     (line,) = [each for each in found.design.parts if each.group == "ac-cable"]
     runs_m = 2 * found.candidate.units * found.guide.planning.ac_run_m
-    assert (line.quantity, line.unit) == (pytest.approx(runs_m), "m")
+    assert line.quantity == pytest.approx(runs_m)
+    assert line.unit == "m"
 
 
 def test_panels_and_a_controller_that_the_shop_lacks_are_named_once(
@@ -414,3 +415,37 @@ def test_a_ferrule_that_the_shop_lacks_is_named_with_the_clamps_depth_in_millime
     names = [each.name for each in found.design.parts if each.group == "ferrules"]
     assert names
     assert all(f"{depth_mm:g}" in name for name in names)
+
+
+def test_of_ferrules_in_packs_the_cheaper_piece_is_taken(guide: Guide, case: MakeCase) -> None:
+    terminals = case(COACH).candidate.inverter.terminals
+    size = push_in_ends(wiring_of(case(COACH).candidate), case(COACH).design.ac)[0].awg
+    own = ferrule_for(guide, size, terminals.conductor_depth)
+    assert own is not None
+    few = replace(own, id="few", price=10.0, pack=10)
+    many = replace(own, id="many", price=50.0, pack=100)
+    for shelf in ((few, many), (many, few)):
+        taken = ferrule_for(with_shelf(guide, ferrules=shelf), size, terminals.conductor_depth)
+        assert taken is not None
+        assert taken.id == "many"
+
+
+def test_a_tool_for_ferrules_makes_all_sizes_of_the_list(guide: Guide, case: MakeCase) -> None:
+    asked = f"{COACH} tools=screwdriver"
+    ends = [
+        each.awg for each in push_in_ends(wiring_of(case(COACH).candidate), case(COACH).design.ac)
+    ]
+    smallest, largest = min(ends, key=awg.rank), max(ends, key=awg.rank)
+    assert smallest != largest
+    like = next(each for each in guide.catalogue.crimpers if each.makes == "ferrule")
+    others = tuple(each for each in guide.catalogue.crimpers if each.makes != "ferrule")
+    for first, last, sold in (
+        (smallest, largest, True),
+        (smallest, smallest, False),
+        (largest, largest, False),
+    ):
+        tool = replace(like, id="tool", smallest_awg=first, largest_awg=last)
+        found = case(asked, with_shelf(guide, crimpers=(*others, tool)))
+        if found.candidate.inverter.terminals.kind == "push-in":
+            lines = [each for each in found.design.parts if each.group == "ferrule-crimper"]
+            assert [each.product for each in lines] == (["tool"] if sold else [""])

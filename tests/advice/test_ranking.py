@@ -117,3 +117,14 @@ def test_the_score_is_the_sum_of_what_each_measure_counts(case: MakeCase, text: 
     expected = sum(each.counts * has[each.measure] for each in found.guide.priorities.list)
     assert found.best.score == pytest.approx(expected)
     assert sum(counts for _, counts in found.best.contributions) == pytest.approx(expected)
+
+
+def test_batteries_that_stay_cost_and_weigh_nothing_more(case: MakeCase) -> None:
+    found = case(VAN)
+    guide, bank = found.guide, found.design.bank
+    counts = {each.measure: each.counts for each in guide.priorities.list}
+    battery = bank.battery
+    each_counts = battery.price * counts["parts-price"] + battery.mass * counts["mass"]
+    new = floors(found, guide, bank)[1]
+    kept = floors(found, guide, replace(bank, kept=bank.count))[1]
+    assert new - kept == pytest.approx(bank.count * each_counts)

@@ -9,7 +9,7 @@ from engine.model.answers import LoadItem, Quantity
 from engine.model.buses import BUSES, LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.needs import load_listed, needs_of, running_of
+from engine.needs import implied, load_listed, needs_of, running_of
 
 PATH = "rig=rig-30/scope=whole/heavy=1/biggest=cooking/"
 NONE_WITHOUT = (
@@ -170,3 +170,12 @@ def test_an_open_or_unsure_detail_is_told_as_assumed_and_an_answered_one_is_not(
     assert "cable" in needs(guide, fragment="cable=unsure").assumed
     assert "cable" not in needs(guide, fragment="cable=9ft").assumed
     assert "heavy" not in needs(guide).assumed
+
+
+def test_a_kind_of_space_stands_for_its_measures_unless_they_are_given(guide: Guide) -> None:
+    meant = implied(guide, read_link(guide, PATH, "space=shallow")).get("bay")
+    given = read_link(guide, PATH, "space=shallow&bay=40in x 60in x 14in")
+    assert meant is not None
+    assert implied(guide, given)["bay"] == given.values["bay"] != meant
+    unsure = read_link(guide, PATH, "space=shallow&bay=unsure")
+    assert implied(guide, unsure)["bay"] == meant
