@@ -275,3 +275,22 @@ def test_no_new_bank_costs_less_than_its_loads_alone_ask_for(case: MakeCase, tex
 def test_of_lead_acid_nothing_is_said_beforehand(case: MakeCase) -> None:
     found = case(f"{VAN} chemistry=agm")
     assert least_bank_price(found.guide, found.needs) == 0.0
+
+
+def test_nearest_is_what_misses_by_the_smallest_share_of_what_its_maker_allows(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Eight of which four may be in parallel miss by less than two of which one may not be."""
+    found = case(COOKING)
+    like = replace(found.design.bank.battery, continuous_current=1e6, peak_current=1e6)
+    demand = demand_of(found, guide)
+    many = replace(like, id="many", capacity=like.capacity / 16, most_in_parallel=12)
+    few = replace(like, id="few", capacity=like.capacity / 8, most_in_parallel=1)
+    assert demand.least_strings(many) > demand.least_strings(few) > 1
+    ways = [
+        bank_of(found, with_shelf(guide, batteries=shelf)) for shelf in ((few, many), (many, few))
+    ]
+    values = {
+        next(each for each in checks if each.id == "battery-parallel").limit for _, checks in ways
+    }
+    assert values == {12.0}
