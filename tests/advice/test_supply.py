@@ -4,10 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.supply import soft_starter_for, split
+from engine.advice.plan.supply import arrangements, soft_starter_for, split
 from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide
 from engine.needs import load_of
+from engine.sizing.fit import Box, Clearances
 from tests.advice.conftest import AIRCON, SOME, TWO_AIRCONS, MakeCase, with_shelf
 
 
@@ -54,3 +55,15 @@ def test_what_was_not_designed_has_no_score(case: MakeCase) -> None:
         refused = [each for each in case(text).outcome.considered if each.design is None]
         assert refused
         assert {each.score for each in refused} == {0.0}
+
+
+def test_two_units_hang_side_by_side_or_one_above_the_other_and_one_hangs_alone() -> None:
+    """Arithmetic: two units and one clearance between them; the larger of top and bottom."""
+    unit, free = Box(0.4, 0.3, 0.2), Clearances(top_m=0.2, bottom_m=0.1, side_m=0.05, front_m=0.0)
+    assert arrangements(unit, 1, free) == (("single", unit),)
+    (beside, wide), (above, high) = arrangements(unit, 2, free)
+    assert (beside, above) == ("beside", "above")
+    assert wide.width_m == pytest.approx(0.65)
+    assert (wide.height_m, wide.depth_m) == (0.4, 0.2)
+    assert high.height_m == pytest.approx(1.0)
+    assert (high.width_m, high.depth_m) == (0.3, 0.2)

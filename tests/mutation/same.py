@@ -7,6 +7,9 @@ SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/charging.py", "if rate_per_h <= taken.last_per_h:", "LtE -> Lt"): (
         "at just the last rate nothing falls, and the straight parts have that rate"
     ),
+    ("engine/sizing/charging.py", "if rate_per_h >= taken.factor_per_h:", "GtE -> Gt"): (
+        "at just that rate the formula below gives the same corner, 0"
+    ),
     ("engine/sizing/energy.py", "if surplus > 0.0 and state < 1.0:", "And -> Or"): (
         "without a surplus, or in a full battery, charging adds nothing"
     ),

@@ -15,7 +15,7 @@ from tests.mutation.faults import Fault
 from tests.mutation.reach import Reach, in_order, order_of
 from tests.mutation.session import Items, Session, split_off
 
-QUICK_S = 40.0
+QUICK_S = 12.0
 """Time of the tests that every fault meets, before the slow ones are run on what is left."""
 
 
