@@ -103,6 +103,7 @@ def test_a_check_says_its_value_and_its_limit_whether_it_passes_or_fails(guide: 
         expected = OTHER_FIGURES.get(words.id)
         assert said == expected if expected else said[0] == said[1], words.id
         assert expected or said[0] in (FIGURES, set()), words.id
+        assert not words.accepted or {*FACT.findall(words.accepted)} == FIGURES, words.id
 
 
 def test_what_is_always_on_board_draws_two_to_four_hundred_watts(guide: Guide) -> None:

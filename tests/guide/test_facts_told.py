@@ -88,3 +88,7 @@ def test_a_sentence_in_forms_tells_the_same_beside_its_number(guide: Guide) -> N
     for _, key, message in sentences(guide):
         others = {frozenset(FACT.findall(each)) - {"count"} for each in message.values()}
         assert len(others) == 1, key
+
+
+def test_how_many_in_series_is_told_as_the_number_and_as_its_multiple(guide: Guide) -> None:
+    assert FACT.findall(guide.wording.pieces["hours-in-rows"]).count("series") == 2
