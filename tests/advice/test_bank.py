@@ -4,9 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.bank import MOST_STRINGS, energy_of, plan_bank
+from engine.advice.plan.bank import MOST_STRINGS, Demand, energy_of, plan_bank
+from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.charging import hourly_load_w
-from engine.advice.plan.on_bank import on_bank_of
+from engine.advice.plan.on_bank import on_bank_of, stock_of
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Battery, StepDown
@@ -204,3 +205,97 @@ def test_a_converter_to_12_v_takes_its_loss_from_the_bank_and_in_the_week(case: 
 def test_planning_twice_gives_the_same(case: MakeCase) -> None:
     found = case(COOKING)
     assert planned(found) == planned(found) == found.design.bank
+
+
+def demand_of(found: Case, guide: Guide) -> Demand:
+    on = on_bank_of(guide, found.needs, found.candidate.inverter.dc_nominal)
+    return Demand(on, found.candidate, found.supply)
+
+
+@pytest.mark.parametrize("strings", [1, 2, 3])
+def test_strings_that_hold_exactly_what_is_asked_for_are_enough(
+    guide: Guide, case: MakeCase, strings: int
+) -> None:
+    """Arithmetic: energy over voltage, usable share, cold share, and what ageing leaves."""
+    found = case(VAN)
+    battery = found.design.bank.battery
+    demand = demand_of(found, guide)
+    string_v = battery.nominal * found.design.bank.series
+    share = battery.usable * demand.cold_share * guide.planning.ageing
+    full = replace(
+        battery,
+        id="full",
+        capacity=demand.hold_wh / (strings * string_v * share),
+        continuous_current=1e6,
+        peak_current=1e6,
+        charge_current=1e6,
+        resistance=0.0,
+        most_in_parallel=strings,
+    )
+    plan, _ = bank_of(found, with_shelf(guide, batteries=(full,)))
+    assert plan is not None
+    assert plan.parallel == plan.for_energy == least_strings(demand, full) == strings
+    less = replace(full, capacity=full.capacity * 0.999)
+    assert least_strings(demand, less) == strings + 1
+
+
+def least_strings(demand: Demand, battery: Battery) -> int:
+    stock = stock_of(demand.guide, battery, demand.system_v, demand.cold_share)
+    return demand.least_strings(stock)
+
+
+def test_never_more_strings_are_tried_than_the_most(guide: Guide, case: MakeCase) -> None:
+    found = case(f"{VAN} chemistry=agm nights=4")
+    tiny = replace(found.design.bank.battery, id="tiny", capacity=0.5)
+    _, checks = bank_of(found, with_shelf(guide, batteries=(tiny,)))
+    missed = next(check for check in checks if check.id == "battery-parallel")
+    assert missed.value == MOST_STRINGS
+
+
+def test_of_equal_prices_what_is_out_of_stock_counts_its_waiting(
+    guide: Guide, case: MakeCase
+) -> None:
+    """The shop counts waiting in money: what is absent must be cheaper by more than that."""
+    found = case(COOKING)
+    battery = found.design.bank.battery
+    waiting = guide.priorities.counts_of("waiting")
+    assert waiting > 0.0
+    for cheaper_by, taken in ((waiting * 0.9, battery.id), (waiting * 1.1, "absent")):
+        each = cheaper_by / found.design.bank.count
+        twin = replace(battery, id="absent", price=battery.price - each, stock="out-of-stock")
+        plan, _ = bank_of(found, with_shelf(guide, batteries=(battery, twin)))
+        assert plan is not None
+        assert plan.battery.id == taken
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, f"{COOKING} nights=3"])
+def test_no_new_bank_costs_less_than_its_loads_alone_ask_for(case: MakeCase, text: str) -> None:
+    """And not far less, so that the bound is of use."""
+    found = case(text)
+    bank = found.design.bank
+    least = least_bank_price(found.guide, found.needs)
+    assert 0.5 * bank.count * bank.battery.price <= least <= bank.count * bank.battery.price
+
+
+def test_of_lead_acid_nothing_is_said_beforehand(case: MakeCase) -> None:
+    found = case(f"{VAN} chemistry=agm")
+    assert least_bank_price(found.guide, found.needs) == 0.0
+
+
+def test_nearest_is_what_misses_by_the_smallest_share_of_what_its_maker_allows(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Eight of which four may be in parallel miss by less than two of which one may not be."""
+    found = case(COOKING)
+    like = replace(found.design.bank.battery, continuous_current=1e6, peak_current=1e6)
+    demand = demand_of(found, guide)
+    many = replace(like, id="many", capacity=like.capacity / 16, most_in_parallel=12)
+    few = replace(like, id="few", capacity=like.capacity / 8, most_in_parallel=1)
+    assert least_strings(demand, many) > least_strings(demand, few) > 1
+    ways = [
+        bank_of(found, with_shelf(guide, batteries=shelf)) for shelf in ((few, many), (many, few))
+    ]
+    values = {
+        next(each for each in checks if each.id == "battery-parallel").limit for _, checks in ways
+    }
+    assert values == {12.0}

@@ -3,6 +3,7 @@
 import pytest
 
 from engine.advice.plan.charging import hourly_load_w, plan_charging
+from engine.model.products import AlternatorCharger
 from engine.model.sources import ChargingPlan
 from engine.sizing.energy import balance_error_wh
 from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase
@@ -118,3 +119,27 @@ def test_the_week_charges_no_faster_on_a_generator_than_its_limit_on_the_charger
     hours = 7 * case(text).guide.planning.generator_hours
     most_w = 8.0 * 120.0 * design.candidate.inverter.charge_efficiency
     assert 0.0 < found.away.charged_wh["generator"] <= most_w * hours
+
+
+def test_sources_of_the_week_are_current_times_voltage(case: MakeCase) -> None:
+    """P = U · I: the road at the absorption voltage, the cord at 120 V a leg."""
+    found = case(f"{COOKING} alt=180A drive=2h")
+    plan = plan_charging(found.guide, found.needs, found.design)
+    peak_w = max(offer[1] for offer in plan.away.offers_w)
+    assert 0.3 * plan.alternator_a * plan.absorption_v <= peak_w
+    assert peak_w <= plan.alternator_a * plan.absorption_v * 1.001
+    shore_w = max(offer[2] for offer in plan.hooked_up.offers_w)
+    legs_w = plan.shore.input_limit_a * plan.shore.legs * 120.0
+    assert 0.8 * legs_w < shore_w < legs_w
+
+
+def test_a_dc_dc_charger_makes_the_banks_voltage_and_spares_the_alternator(
+    case: MakeCase,
+) -> None:
+    """Half of an alternator's rating for long, common practice (test above)."""
+    found = case(f"{COOKING} bank=24V alt=180A drive=2h")
+    (line,) = [each for each in found.design.parts if each.group == "alternator-charger"]
+    charger = found.guide.article(line.product)
+    assert isinstance(charger, AlternatorCharger)
+    assert charger.output == 24.0
+    assert charger.input_a <= 90.0

@@ -349,3 +349,32 @@ def test_a_pre_charge_is_asked_for_where_the_inrush_is_above_the_banks_peak(
     dc, _ = plan_dc(found.candidate, found.supply, calm, Branches(found.guide, found.needs))
     assert dc is not None
     assert not dc.precharge
+
+
+@pytest.mark.parametrize(("text", "links"), [(COOKING, 1), (TWO_AIRCONS, 2)])
+def test_up_to_the_fuse_lies_one_link_and_with_busbars_ahead_of_two_fuses_a_second(
+    guide: Guide, case: MakeCase, text: str, links: int
+) -> None:
+    """33 CFR 183.455(b)(2) says how long it may be."""
+    assert case(text).design.dc.unfused_m == pytest.approx(links * guide.planning.link_m)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, AIRCON])
+def test_a_single_string_has_no_fuse_of_its_own_to_count(case: MakeCase, text: str) -> None:
+    dc = case(text).design.dc
+    assert (dc.battery_fuses, dc.fed_a) == (0, 0.0) or dc.battery_fuse is not None
+
+
+def test_every_string_with_a_fuse_feeds_the_busbars(case: MakeCase) -> None:
+    design = case(f"{COOKING} bank=12V nights=4").design
+    assert design.dc.battery_fuse is not None
+    assert design.dc.battery_fuses == design.bank.parallel > 1
+    assert design.dc.fed_a == design.bank.parallel * design.dc.battery_fuse.rating
+
+
+def test_a_switch_for_exactly_the_highest_voltage_is_taken(guide: Guide, case: MakeCase) -> None:
+    found = case(COOKING)
+    own, most_v = found.design.dc.disconnect, found.design.dc.highest_v
+    for volts, taken in ((most_v, True), (most_v - 0.1, False)):
+        made, _ = plan(found, with_shelf(guide, disconnects=(replace(own, volts=volts),)))
+        assert (made is not None) is taken

@@ -204,3 +204,8 @@ def test_where_there_are_none_nothing_is_said(guide: Guide, case: MakeCase) -> N
     found = case(VAN)
     assert found.outcome.keeping is None
     assert keeping_row(guide, advise(Conversation(guide), found.outcome)) is None
+
+
+def test_those_that_are_there_cost_nothing_and_add_no_weight(guide: Guide) -> None:
+    theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
+    assert (theirs.price, theirs.mass) == (0.0, 0.0)

@@ -385,3 +385,68 @@ def test_what_stays_out_is_said_where_it_is_so(case: MakeCase, name: str) -> Non
     said = [name in left_out_of(case(text).needs, case(text).design) for text in texts]
     assert any(said)
     assert name in ("labor", "fixings", "hold-downs") or not all(said)
+
+
+@pytest.mark.parametrize("text", [VAN, COOKING, COACH, TWO_AIRCONS, SOME])
+def test_each_unit_has_a_cable_in_and_one_out(case: MakeCase, text: str) -> None:
+    found = case(text)
+    (line,) = [each for each in found.design.parts if each.group == "ac-cable"]
+    runs_m = 2 * found.candidate.units * found.guide.planning.ac_run_m
+    assert line.quantity == pytest.approx(runs_m)
+    assert line.unit == "m"
+
+
+def test_panels_and_a_controller_that_the_shop_lacks_are_named_once(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(f"{VAN} solar=400W", with_shelf(guide, solar_controllers=()))
+    lines = [each for each in found.design.parts if each.group.startswith("solar-")]
+    named = {each.group: each.quantity for each in lines if not each.product}
+    assert {name: named.get(name) for name in ("solar-panel", "solar-controller")} == {
+        "solar-panel": 1,
+        "solar-controller": 1,
+    }
+
+
+def test_a_ferrule_that_the_shop_lacks_is_named_with_the_clamps_depth_in_millimeters(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(COACH, with_shelf(guide, ferrules=()))
+    depth_mm = found.candidate.inverter.terminals.conductor_depth * 1000.0
+    names = [each.name for each in found.design.parts if each.group == "ferrules"]
+    assert names
+    assert all(f"{depth_mm:g}" in name for name in names)
+
+
+def test_of_ferrules_in_packs_the_cheaper_piece_is_taken(guide: Guide, case: MakeCase) -> None:
+    terminals = case(COACH).candidate.inverter.terminals
+    size = push_in_ends(wiring_of(case(COACH).candidate), case(COACH).design.ac)[0].awg
+    own = ferrule_for(guide, size, terminals.conductor_depth)
+    assert own is not None
+    few = replace(own, id="few", price=10.0, pack=10)
+    many = replace(own, id="many", price=50.0, pack=100)
+    for shelf in ((few, many), (many, few)):
+        taken = ferrule_for(with_shelf(guide, ferrules=shelf), size, terminals.conductor_depth)
+        assert taken is not None
+        assert taken.id == "many"
+
+
+def test_a_tool_for_ferrules_makes_all_sizes_of_the_list(guide: Guide, case: MakeCase) -> None:
+    asked = f"{COACH} tools=screwdriver"
+    ends = [
+        each.awg for each in push_in_ends(wiring_of(case(COACH).candidate), case(COACH).design.ac)
+    ]
+    smallest, largest = min(ends, key=awg.rank), max(ends, key=awg.rank)
+    assert smallest != largest
+    like = next(each for each in guide.catalogue.crimpers if each.makes == "ferrule")
+    others = tuple(each for each in guide.catalogue.crimpers if each.makes != "ferrule")
+    for first, last, sold in (
+        (smallest, largest, True),
+        (smallest, smallest, False),
+        (largest, largest, False),
+    ):
+        tool = replace(like, id="tool", smallest_awg=first, largest_awg=last)
+        found = case(asked, with_shelf(guide, crimpers=(*others, tool)))
+        if found.candidate.inverter.terminals.kind == "push-in":
+            lines = [each for each in found.design.parts if each.group == "ferrule-crimper"]
+            assert [each.product for each in lines] == (["tool"] if sold else [""])

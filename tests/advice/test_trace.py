@@ -19,7 +19,16 @@ from engine.model.result import Considered, Working
 from engine.needs import needs_of
 from engine.pages.answer.workings import working_of
 from engine.trace import Note
-from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, Case, MakeCase
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    Case,
+    MakeCase,
+)
 from tests.advice.test_buses import rooftop
 from tests.equations import EquationError, evaluate, follow, right_of
 from tests.formula_lint import faults_of
@@ -51,6 +60,26 @@ def assert_followed(working: Working) -> None:
     assert not re.search(r"[{}]", working.name + working.numbers)
     assert working.name
     assert working.source
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"{VAN} solar=400W alt=180A drive=2h nights=2",
+        f"{VAN} chemistry=agm gen=2000W altitude=7000ft ambient=105F",
+        f"{COOKING} bank=48V chemistry=flooded solar=800W",
+        f"{AIRCON} bank=24V gen=4000W ambient=110F",
+        f"{COACH} bank=48V coldest=-9C alt=200A",
+        f"{SOME} loads=furnace,fridge-12v,lights shore=15A",
+        f"{TWO_AIRCONS} cable=12ft",
+    ],
+)
+def test_every_equation_of_an_answer_gives_its_value(case: MakeCase, text: str) -> None:
+    found = case(text)
+    notes = notes_of(found.guide, found.needs, found.best)
+    assert len(notes) > 20
+    for note in notes:
+        assert_followed(working_of(found.guide, note))
 
 
 class Sweep:

@@ -44,6 +44,11 @@ def demo() -> Guide:
     return guide
 
 
+def demo_again() -> None:
+    """Have the demo's guide read again when it is needed next."""
+    _demo.cache_clear()
+
+
 def small(guide: Guide) -> Guide:
     """The same shop with a few questions only, which is walked in a second or two."""
     kept = []

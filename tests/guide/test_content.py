@@ -20,6 +20,7 @@ from guide.check_questions import OF_CHOICES, QUESTIONS
 from guide.sentences import facts_of_rules
 from tests.guide.shops import demo
 
+FACT = re.compile(r"\{(\w+)\}")
 REAL_NUMBER = re.compile(r"(?<![\d-])\d{3}[-. ]\d{4}")
 
 
@@ -89,6 +90,20 @@ def test_a_bare_ferrule_of_18_mm_is_there_for_every_wire_of_a_push_in_terminal(
                 awg.rank(unit.terminals.largest_awg),
             )
             assert bare >= set(awg.SIZES[first : last + 1]), unit.id
+
+
+FIGURES = {"value", "limit"}
+OTHER_FIGURES = {"fit": ({"value"}, {"value"}), "battery-series": (FIGURES, set[str]())}
+"""What the two sentences of these name: room that is left, and no battery that could be counted."""
+
+
+def test_a_check_says_its_value_and_its_limit_whether_it_passes_or_fails(guide: Guide) -> None:
+    for words in guide.wording.checks:
+        said = {*FACT.findall(words.passes)}, {*FACT.findall(words.fails)}
+        expected = OTHER_FIGURES.get(words.id)
+        assert said == expected if expected else said[0] == said[1], words.id
+        assert expected or said[0] in (FIGURES, set()), words.id
+        assert not words.accepted or {*FACT.findall(words.accepted)} == FIGURES, words.id
 
 
 def test_what_is_always_on_board_draws_two_to_four_hundred_watts(guide: Guide) -> None:

@@ -2,24 +2,30 @@
 
 import ast
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
 from engine.kept import forget
 from guide import guide_kept, paths_kept
+from tests.guide.shops import demo_again
 from tests.mutation import words
 from tests.mutation.faults import Fault, with_fault
 
 ROOT = Path(__file__).parent.parent.parent
 NOWHERE = Path(__file__) / "nowhere"
+NOTE = "_is_called"
 DATA = (bool, int, float, str, tuple, frozenset, dict)
 
 
 def module_of(fault: Fault) -> ModuleType:
     """The loaded module of a fault's file."""
-    return sys.modules[fault.file.removesuffix(".py").replace("/", ".")]
+    return sys.modules[_module_name(fault.file)]
+
+
+def _module_name(file: str) -> str:
+    return file.removesuffix(".py").replace("/", ".")
 
 
 def function_of(module: ModuleType, name: str) -> FunctionType | None:
@@ -39,11 +45,41 @@ def can_apply(fault: Fault) -> bool:
     return not fault.function or function_of(module_of(fault), fault.function) is not None
 
 
+def note_calls(files: Iterable[str]) -> set[str]:
+    """Have the functions of some files note that they are called, for good: "file:name"."""
+    called: set[str] = set()
+    for file in files:
+        module = sys.modules.get(_module_name(file))
+        if module is None:
+            continue
+        vars(module)[NOTE] = called.add
+        tree = ast.parse((ROOT / file).read_text(encoding="utf-8"))
+        names = [name for name in _note_in(tree.body, file, "") if function_of(module, name)]
+        code = compile(ast.fix_missing_locations(tree), module.__file__ or file, "exec")
+        for name in names:
+            _put(_code(code, name.split(".")), function_of(module, name))
+    return called
+
+
+def _note_in(body: list[ast.stmt], file: str, within: str) -> Iterator[str]:
+    """Begin each function of a body with its note; their names."""
+    for node in body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            name = f"{within}.{node.name}".strip(".")
+            if isinstance(node, ast.ClassDef):
+                yield from _note_in(node.body, file, name)
+                continue
+            place = 1 if ast.get_docstring(node) else 0
+            node.body[place:place] = ast.parse(f"{NOTE}({f'{file}:{name}'!r})").body
+            yield name
+
+
 def apply(fault: Fault) -> None:
     """Put the fault in, for good: meant for a process that ends with it."""
     # what was kept there is of the engine without the fault
     paths_kept.FOLDER = guide_kept.FOLDER = NOWHERE
     forget("guide")
+    demo_again()
     if fault.file.startswith(words.FOLDER):
         words.leave_out(fault)
         return
@@ -52,15 +88,44 @@ def apply(fault: Fault) -> None:
     file = module.__file__ or fault.file
     if fault.function:
         function = function_of(module, fault.function)
-        assert function is not None
-        function.__code__ = _code(compile(tree, file, "exec"), fault.function.split("."))
-        if function.__doc__:
-            function.__doc__ = str(function.__code__.co_consts[0])
+        _put(_code(compile(tree, file, "exec"), fault.function.split(".")), function)
+        _put_defaults(tree, fault.function.split("."), function, file)
         return
     for old, name, new in _data(tree, file, module):
         for other in list(sys.modules.values()):
             if other is not None and vars(other).get(name) is old:
                 setattr(other, name, new)
+
+
+def _put(code: CodeType, function: FunctionType | None) -> None:
+    assert function is not None
+    function.__code__ = code
+    if function.__doc__:
+        function.__doc__ = str(code.co_consts[0])
+
+
+def _put_defaults(
+    tree: ast.Module, names: list[str], function: FunctionType | None, file: str
+) -> None:
+    """What is taken for arguments that are not given, as the changed text has it."""
+    body: list[ast.stmt] = tree.body
+    node: ast.stmt | None = None
+    for name in names:
+        node = next(each for each in body if getattr(each, "name", "") == name)
+        body = getattr(node, "body", [])
+    assert function is not None
+    assert isinstance(node, ast.FunctionDef)
+    known = function.__globals__
+    values = [
+        eval(compile(ast.Expression(each), file, "eval"), known) for each in node.args.defaults
+    ]
+    function.__defaults__ = tuple(values) or None
+    named = zip(node.args.kwonlyargs, node.args.kw_defaults, strict=True)
+    function.__kwdefaults__ = {
+        argument.arg: eval(compile(ast.Expression(each), file, "eval"), known)
+        for argument, each in named
+        if each is not None
+    } or None
 
 
 def _code(code: CodeType, names: list[str]) -> CodeType:

@@ -38,18 +38,21 @@ Path = tuple[tuple[str, int], ...]
 
 
 class Fault(NamedTuple):
-    """Where a change is made and what it says: "* -> /"."""
+    """Where a change is made, what it says ("Mult -> Div"), and the line of the text as it was."""
 
     file: str
     line: int
     path: Path
     function: str
     change: str
+    text: str = ""
 
 
 def faults_of(file: str, source: str) -> tuple[Fault, ...]:
     """Every change that can be made in a source text, in the order of the text."""
-    return tuple(Fault(file, *each) for each in _found(ast.parse(source)))
+    rows = ["", *source.splitlines()]
+    found = _found(ast.parse(source))
+    return tuple(Fault(file, *each, text=rows[each[0]].strip()) for each in found)
 
 
 def _found(tree: ast.Module) -> Iterator[tuple[int, Path, str, str]]:
@@ -67,8 +70,8 @@ def _walk(node: ast.AST, path: Path, function: str) -> Iterator[tuple[Path, ast.
     for name, value in ast.iter_fields(node):
         if name in ("annotation", "returns", "decorator_list", "type_params", "bases"):
             continue
-        if isinstance(node, ast.Raise):
-            continue  # the words of an error that a programmer reads
+        if isinstance(node, ast.Raise) or (isinstance(node, ast.keyword) and node.arg == "strict"):
+            continue  # what only a programmer is told: words of an error, rows that do not pair
         for index, child in enumerate(value if isinstance(value, list) else [value]):
             if isinstance(child, ast.AST):
                 yield from _walk(child, (*path, (name, index)), function)

@@ -1,96 +1,190 @@
-"""Which test files reach which functions: each file is run once, and what it calls is noted."""
+"""Which tests reach which functions: each is run once, and what it calls is noted."""
 
 import contextlib
 import hashlib
-import io
 import json
+import math
 import os
 import sys
 import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
-from types import CodeType, FrameType
 from typing import Any
 
 import pytest
 
-from engine.kept import forget
+from tests.mutation.apply import note_calls
+from tests.mutation.session import Items, Session, split_off
 
 ROOT = Path(__file__).parent.parent.parent
-KEPT = ROOT / "build" / "mutation-reach.json"
-Reach = dict[str, dict[str, float]]
-"""By function ("file:name") the test files that reach it, with the seconds that each takes."""
+KEPT = ROOT / "build" / "mutation-reach"
+LEAST_S = 0.1
+"""Below this no test is quicker than another."""
 
 
-def load(tests: Sequence[str]) -> None:
-    """Import all tests and what they test, so that no process that is split off has to."""
-    code = run_files(tests, "--collect-only")
-    if code:
-        raise SystemExit(f"the tests could not be collected (exit {code}); run pytest on them")
+@dataclass(frozen=True)
+class Reached:
+    """What a test needs: processor's time with all that it shares, and functions "file:name"."""
+
+    seconds: float
+    functions: frozenset[str]
 
 
-def run_files(files: Sequence[str], *arguments: str, plugins: Sequence[object] = ()) -> int:
-    """Run files of tests in this process as one session, in this order, silently."""
-    forget("guide")
-    forget("never")
-    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
-        options = ["-q", "-n0", "-p", "no:cacheprovider", "-p", "no:hypothesispytest"]
-        return int(pytest.main([*options, *arguments, *files], plugins=list(plugins)))
+Reach = Mapping[str, Reached]
+"""By the name of a test."""
 
 
-def reach_of(targets: Sequence[str], tests: Sequence[str]) -> Reach:
-    """The reach of these tests; read again where neither code nor tests have changed since."""
-    digest = _digest([*targets, *tests])
+def reach_of(session: Session, items: Items, targets: Collection[str]) -> Reach:
+    """What each test reaches of some files; what is known of an unchanged file is read again.
+
+    Raises
+    ------
+    SystemExit : if a file of tests does not pass by itself.
+    """
+    files: dict[str, list[pytest.Item]] = defaultdict(list)
+    for item in items:
+        files[item.nodeid.split("::")[0]].append(item)
+    common = _digest([*sorted(targets), *_helpers()])
+    found: dict[str, Reached] = {}
+    for place, (file, own) in enumerate(files.items(), start=1):
+        kept = KEPT / f"{file.replace('/', '-')}.json"
+        digest = _digest([file]) + common
+        known = _read(kept, digest)
+        if known is None:
+            print(f"\r{place}/{len(files)} {file:<60}", end="", file=sys.__stderr__, flush=True)
+            _measure(session, own, targets, kept, digest)
+            known = _read(kept, digest)
+        if known is None:
+            raise SystemExit(f"\n{file} does not pass by itself; mend it first")
+        found.update(known)
+    return found
+
+
+def _measure(
+    session: Session, items: Items, targets: Collection[str], kept: Path, digest: str
+) -> None:
+    """Run the tests of a file in a process of their own, which keeps what they reach."""
+
+    def task() -> int:
+        noted = _Noted(note_calls(targets))
+        items[0].config.pluginmanager.register(noted)
+        for item, following in zip(items, [*items[1:], None], strict=True):
+            if not session.passes(item, following):
+                return 1
+        tests = {item.nodeid: [each.seconds, sorted(each.functions)] for item, each in noted.of()}
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        kept.write_text(json.dumps({"digest": digest, "tests": tests}))
+        return 0
+
+    os.waitpid(split_off(task), 0)
+
+
+class _Noted:
+    """Notes what tests and their fixtures call and take; what a fixture needs, its users need."""
+
+    def __init__(self, called: set[str]) -> None:
+        self.called = called
+        self.of_fixtures_s = 0.0
+        self.tests: dict[pytest.Item, Reached] = {}
+        self.fixtures: dict[Any, Reached] = {}
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
+        self.called.clear()
+        self.of_fixtures_s = 0.0
+        began = time.process_time()
+        try:
+            return (yield)
+        finally:
+            own_s = time.process_time() - began - self.of_fixtures_s
+            self.tests[item] = Reached(own_s, frozenset(self.called))
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_fixture_setup(self, fixturedef: Any) -> Iterator[None]:
+        outer, outer_s = set(self.called), self.of_fixtures_s
+        self.called.clear()
+        self.of_fixtures_s = 0.0
+        began = time.process_time()
+        try:
+            return (yield)
+        finally:
+            whole_s = time.process_time() - began
+            own = Reached(whole_s - self.of_fixtures_s, frozenset(self.called))
+            self.fixtures[fixturedef] = own
+            self.called.clear()
+            self.called.update(outer)
+            self.of_fixtures_s = outer_s + whole_s
+
+    def of(self) -> Iterator[tuple[pytest.Item, Reached]]:
+        """Each test with what it and its fixtures need."""
+        for item, own in self.tests.items():
+            info = getattr(item, "_fixtureinfo", None)
+            shared = info.name2fixturedefs.values() if info else ()
+            needed = [
+                own,
+                *(self.fixtures[each[-1]] for each in shared if each[-1] in self.fixtures),
+            ]
+            functions = frozenset[str]().union(*(each.functions for each in needed))
+            yield item, Reached(round(sum(each.seconds for each in needed), 3), functions)
+
+
+def order_of(target: str, function: str, reach: Reach) -> list[str]:
+    """Tests that can find a fault: all of each file that reaches it, in order.
+
+    What is kept between the tests of a file hides which of them need a place. A module's own data,
+    which no function holds, are read by all that reach the module.
+    """
+    place = f"{target}:{function}"
+    files = {
+        file_of(name)
+        for name, each in reach.items()
+        if (place in each.functions if function else _is_in(target, each.functions))
+    }
+    return in_order(target, [name for name in reach if file_of(name) in files], reach)
+
+
+def in_order(target: str, names: Sequence[str], reach: Reach) -> list[str]:
+    """Tests of a target's own file, of its room, then others; of each the quick ones first."""
+    path = Path(target)
+    own, room = (path.stem, f"test_{path.stem}"), path.parts[1:2]
+
+    def key(name: str) -> tuple[int, int]:
+        file = Path(file_of(name))
+        near = 0 if file.stem in own else 1 if room and room[0] in file.parts else 2
+        return near, round(math.log2(max(reach[name].seconds, LEAST_S)))
+
+    return sorted(names, key=key)
+
+
+def file_of(test: str) -> str:
+    """The file of a test's name."""
+    return test.split("::", maxsplit=1)[0]
+
+
+def _is_in(target: str, functions: Collection[str]) -> bool:
+    return any(each.startswith(f"{target}:") for each in functions)
+
+
+def _read(kept: Path, digest: str) -> dict[str, Reached] | None:
     with contextlib.suppress(OSError, ValueError, KeyError):
-        known = json.loads(KEPT.read_text())
+        known = json.loads(kept.read_text())
         if known["digest"] == digest:
-            found: Reach = known["reach"]
-            return found
-    reach: Reach = {}
-    for place, test in enumerate(tests, start=1):
-        print(f"\r{place}/{len(tests)} {test:<60}", end="", file=sys.stderr, flush=True)
-        began = time.perf_counter()
-        called, code = _called(test, frozenset(str(ROOT / name) for name in targets))
-        if code not in (0, 5):
-            raise SystemExit(f"\n{test} does not pass by itself (exit {code}); mend it first")
-        took = time.perf_counter() - began
-        for name in sorted(called):
-            reach.setdefault(name, {})[test] = round(took, 2)
-    print(file=sys.stderr)
-    KEPT.parent.mkdir(exist_ok=True)
-    KEPT.write_text(json.dumps({"digest": digest, "reach": reach}))
-    return reach
+            tests: dict[str, Any] = known["tests"]
+            return {name: Reached(took, frozenset(of)) for name, (took, of) in tests.items()}
+    return None
 
 
-def _called(test: str, targets: frozenset[str]) -> tuple[set[str], int]:
-    codes: set[CodeType] = set()
-
-    def note(frame: FrameType, event: str, _argument: Any) -> None:
-        if event == "call" and frame.f_code.co_filename in targets:
-            codes.add(frame.f_code)
-
-    sys.setprofile(note)
-    try:
-        exit_code = run_files([test])
-    finally:
-        sys.setprofile(None)
-    return {
-        f"{Path(code.co_filename).relative_to(ROOT).as_posix()}:{top_name(code)}" for code in codes
-    }, exit_code
-
-
-def top_name(code: CodeType) -> str:
-    """The function of a code object as its module knows it; what is inside counts to it."""
-    return code.co_qualname.split(".<locals>")[0]
-
-
-def order_of(target: str, function: str, reach: Mapping[str, Mapping[str, float]]) -> Iterator[str]:
-    """Test files that reach a function: its own first, then the quickest."""
-    found = reach.get(f"{target}:{function}", {})
-    stem = Path(target).stem
-    near = [name for name in found if Path(name).stem in (stem, f"test_{stem}")]
-    yield from sorted(near, key=lambda name: (found[name], name))
-    yield from sorted(set(found) - set(near), key=lambda name: (found[name], name))
+def _helpers() -> list[str]:
+    """Files of the tests that hold no tests: what they change may change any test's reach."""
+    found = (each.relative_to(ROOT) for each in (ROOT / "tests").rglob("*.py"))
+    judge = ("mutants.py", "mutation")
+    return sorted(
+        each.as_posix()
+        for each in found
+        if not each.name.startswith("test_") and each.parts[1] not in judge
+    )
 
 
 def _digest(files: Sequence[str]) -> str:

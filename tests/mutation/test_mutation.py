@@ -2,7 +2,6 @@
 
 import ast
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -13,9 +12,9 @@ from engine.respond import conversation_of
 from guide import paths_kept
 from tests.mutation import apply as applying
 from tests.mutation import words
-from tests.mutation.apply import ROOT
+from tests.mutation.apply import ROOT, note_calls
 from tests.mutation.faults import Fault, faults_of, with_fault
-from tests.mutation.reach import order_of
+from tests.mutation.reach import Reach, Reached, order_of
 from tests.mutation.words import facts_of, leave_out, without_fact
 
 GUIDE = guide.load.load_guide()
@@ -38,6 +37,10 @@ def price(count: int) -> float:
     if count < LIMIT and not count == 0:
         return max(count * RATE, 1.0)
     raise ValueError("1 + 1")
+
+
+def doubled(value: int = 3, *, named: int = 2) -> int:
+    return value * named
 
 
 class Box:
@@ -65,6 +68,9 @@ def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
         "price: max -> min",
         "price: Mult -> Div",
         "price: 1.0 -> 1.1",
+        "doubled: 2 -> 3",
+        "doubled: 3 -> 4",
+        "doubled: Mult -> Div",
         "Box.area: Mult -> Div",
         "Box.area: 3 -> 4",
         "Box.area: USub -> none",
@@ -72,7 +78,7 @@ def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
     ]
 
 
-@pytest.mark.parametrize("place", range(16))
+@pytest.mark.parametrize("place", range(19))
 def test_each_fault_changes_one_place_of_the_text(place: int) -> None:
     fault = faults_of("m.py", SOURCE)[place]
     before, after = ast.unparse(ast.parse(SOURCE)), ast.unparse(with_fault(SOURCE, fault))
@@ -117,6 +123,14 @@ def test_a_fault_reaches_a_property(module: ModuleType) -> None:
     assert module.Box().area == -8
 
 
+def test_a_fault_reaches_what_is_taken_for_an_argument(module: ModuleType) -> None:
+    assert module.doubled() == module.doubled(named=2) == 6
+    applying.apply(fault_of("doubled", "3 -> 4"))
+    assert module.doubled() == 8
+    applying.apply(fault_of("doubled", "2 -> 3"))
+    assert module.doubled() == 9
+
+
 def test_a_fault_in_data_reaches_whoever_took_a_copy(
     module: ModuleType, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -134,26 +148,45 @@ def test_what_cannot_be_put_in_is_left_out(module: ModuleType) -> None:
     assert not applying.can_apply(fault_of("kept.call", "3 -> 4"))
 
 
-def names(found: Iterator[str]) -> list[str]:
-    return list(found)
+def reach(**tests: tuple[float, str]) -> Reach:
+    """What tests reach, by the stem of each one's file."""
+    return {
+        f"tests/{name}.py::test": Reached(took, frozenset({place}))
+        for name, (took, place) in tests.items()
+    }
+
+
+LOADS = "engine/sizing/loads.py"
+DEMAND = f"{LOADS}:demand"
+REACH = reach(
+    slow=(9.0, DEMAND),
+    test_loads=(3.0, DEMAND),
+    quick=(0.1, DEMAND),
+    elsewhere=(0.1, f"{LOADS}:other"),
+)
 
 
 def test_a_files_own_tests_come_first_then_the_quickest() -> None:
-    reach = {
-        "engine/sizing/loads.py:demand": {
-            "tests/slow/test_b.py": 9.0,
-            "tests/sizing/test_loads.py": 3.0,
-            "tests/quick/test_a.py": 0.1,
-            "engine/sizing/loads.py": 1.0,
-        }
-    }
-    assert names(order_of("engine/sizing/loads.py", "demand", reach)) == [
-        "engine/sizing/loads.py",
-        "tests/sizing/test_loads.py",
-        "tests/quick/test_a.py",
-        "tests/slow/test_b.py",
-    ]
-    assert names(order_of("engine/sizing/loads.py", "nobody", reach)) == []
+    found = ["tests/test_loads.py::test", "tests/quick.py::test", "tests/slow.py::test"]
+    assert order_of(LOADS, "demand", REACH) == found
+    assert order_of(LOADS, "nobody", REACH) == []
+
+
+def test_a_modules_own_data_are_looked_at_by_all_that_reach_the_module() -> None:
+    assert len(order_of(LOADS, "", REACH)) == len(REACH)
+
+
+def test_what_the_tests_of_a_file_keep_may_have_reached_the_place_for_others() -> None:
+    other = {"tests/slow.py::other": Reached(0.1, frozenset())}
+    assert "tests/slow.py::other" in order_of(LOADS, "demand", {**other, **REACH})
+
+
+def test_functions_note_that_they_are_called(module: ModuleType) -> None:
+    called = note_calls(["m.py"])
+    assert module.price(3) == 1.5
+    assert called == {"m.py:price"}
+    assert module.Box().area == -6
+    assert called == {"m.py:price", "m.py:Box.area"}
 
 
 DOCUMENTED = '''def current_a(power_w: float) -> float:

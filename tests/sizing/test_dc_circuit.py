@@ -109,3 +109,16 @@ def test_a_count_below_one_is_refused() -> None:
         given_counts = {"parallel": 1, "runs": 1, "units": 1} | counts
         with pytest.raises(ValueError, match="must be more than zero"):
             loop_resistance_ohm(0.006, cable_ohm_per_m=0.0003, one_way_m=2.0, **given_counts)
+
+
+def test_a_cable_that_loses_all_that_may_be_lost_leaves_nothing_for_strings() -> None:
+    """Ohm's law: 100 A over 20 mΩ are the 2 V between 12 V and 10 V."""
+    assert strings_for_voltage(100.0, 12.0, 10.0, 0.01, 0.02) is None
+
+
+@pytest.mark.parametrize(("string_ohm", "strings"), [(0.04, 2), (0.04001, 3), (0.02, 1), (0.0, 1)])
+def test_a_little_more_resistance_than_strings_can_share_needs_one_more(
+    string_ohm: float, strings: int
+) -> None:
+    """Ohm's law: 100 A may lose 2 V, so the strings together have 20 mΩ."""
+    assert strings_for_voltage(100.0, 12.0, 10.0, string_ohm, 0.0) == strings

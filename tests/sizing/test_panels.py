@@ -48,3 +48,9 @@ def test_impossible_voltages_are_refused_in_words(wrong: float) -> None:
         panels_in_series(40.0, wrong, 100.0)
     with pytest.raises(ValueError, match="series must be more than zero"):
         cold_open_circuit_v(40.0, 0)
+
+
+def test_a_controller_may_be_filled_to_its_last_volt() -> None:
+    most_v = cold_open_circuit_v(22.5, 2)
+    assert panels_in_series(22.5, 14.4, most_v) == 2
+    assert panels_in_series(22.5, 14.4, most_v - 0.01) is None

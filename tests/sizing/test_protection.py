@@ -225,3 +225,9 @@ def test_what_no_table_holds_is_refused() -> None:
         protection.bank_short_circuit_a(1000.0, 0)
     with pytest.raises(ValueError, match="parallel must be more than zero"):
         protection.per_battery_protection_needed(0)
+
+
+def test_a_fuse_may_be_as_large_as_its_current_and_no_smaller() -> None:
+    assert protection.fuse_minimum_a(100.0, 1.0) == 100.0
+    with pytest.raises(ValueError, match="factor"):
+        protection.fuse_minimum_a(100.0, 0.999)

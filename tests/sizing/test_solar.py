@@ -282,3 +282,23 @@ def test_numbers_off_the_scale_are_refused_in_words() -> None:
         solar.hourly_plane_w_per_m2(40.0, 1, 95.0, 180.0, 0.0)
     with pytest.raises(ValueError, match="controller_efficiency must be between 0 and 1"):
         solar.hourly_yield_w(400.0, 40.0, 6, 0.0, 0.5, 25.0, controller_efficiency=95.0)
+
+
+@pytest.mark.parametrize("clearness", [0.0, 0.85])
+def test_a_sky_may_be_as_clear_as_its_source_says(clearness: float) -> None:
+    """The mean daily clearness index lies between 0 and 0.85 (tests/published/documents.yaml)."""
+    assert sky.MeanSky(40.0, 172, clearness).at(0.9, 0.0)
+
+
+@pytest.mark.parametrize("clearness", [-0.001, 0.851])
+def test_a_clearer_or_darker_sky_is_refused(clearness: float) -> None:
+    with pytest.raises(ValueError, match="clearness"):
+        sky.MeanSky(40.0, 172, clearness)
+
+
+def test_unless_it_is_said_panels_face_south_under_a_usual_haze() -> None:
+    """Linke turbidity 3 and an azimuth of 180° are what the docstrings say is taken."""
+    said = solar.hourly_plane_w_per_m2(40.0, 80, 30.0, 180.0, 0.0, 3.0)
+    assert solar.hourly_plane_w_per_m2(40.0, 80, 30.0, 180.0, 0.0) == said
+    south = solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5, 180.0)
+    assert solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5) == south

@@ -1,0 +1,131 @@
+"""What a design measures and counts, and what it is said to count at least before it is planned."""
+
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.judge.ranking import floor_of, labor_h, measures_of
+from engine.advice.plan.bank_floor import least_bank_price
+from engine.advice.plan.begun import Beginning
+from engine.advice.plan.dc_begun import begin_dc
+from engine.model.guide import Guide
+from engine.model.result import BankPlan
+from tests.advice.conftest import (
+    AIRCON,
+    COACH,
+    COOKING,
+    SOME,
+    TWO_AIRCONS,
+    VAN,
+    Case,
+    MakeCase,
+)
+
+TEXTS = (VAN, COOKING, AIRCON, COACH, TWO_AIRCONS, SOME)
+
+
+def measured(found: Case) -> dict[str, float]:
+    return measures_of(found.guide, found.needs, found.design)
+
+
+@pytest.mark.parametrize("text", TEXTS)
+@pytest.mark.parametrize("tools", ["screwdriver", "crimper", "unsure"])
+def test_only_a_push_in_terminal_without_a_crimper_is_a_misfit_of_each_unit(
+    case: MakeCase, text: str, tools: str
+) -> None:
+    found = case(f"{text} tools={tools}")
+    push_in = found.candidate.inverter.terminals.kind == "push-in"
+    misfits = found.candidate.units if push_in and tools != "crimper" else 0
+    assert measured(found)["terminal-misfit"] == misfits
+
+
+def test_both_kinds_of_terminals_are_among_them(case: MakeCase) -> None:
+    """So that the test above cannot pass by having no push-in terminal at all."""
+    kinds = {case(f"{text} tools=crimper").candidate.inverter.terminals.kind for text in TEXTS}
+    assert kinds == {"push-in", "screw"}
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_units_idle_draw_and_wall_are_those_of_every_unit(case: MakeCase, text: str) -> None:
+    """Hung upright, a unit takes its height by its width: arithmetic."""
+    found = case(f"{text} mount=upright")
+    unit, units, has = found.candidate.inverter, found.candidate.units, measured(found)
+    assert has["units"] == units
+    assert has["idle"] == pytest.approx(units * unit.idle)
+    assert has["wall-area"] == pytest.approx(units * unit.height * unit.width)
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_hours_of_labor_are_the_shops_own(case: MakeCase, text: str) -> None:
+    found = case(text)
+    labor, unit, units = (
+        found.guide.priorities.labor,
+        found.candidate.inverter,
+        found.candidate.units,
+    )
+    house = found.design.house
+    batteries = found.design.bank.count + (house.batteries if house else 0)
+    hours = labor.base + labor.each_unit * units + labor.each_battery * batteries
+    if not found.needs.panel_there:
+        hours += labor.sub_panel
+    if unit.terminals.kind == "push-in":
+        hours += labor.each_push_in_end * units * len(found.design.ac.ends_per_unit)
+    assert labor_h(found.guide, found.needs, found.design) == pytest.approx(hours)
+    assert measured(found)["labor"] == pytest.approx(labor.rate * hours)
+
+
+def floors(found: Case, guide: Guide, bank: BankPlan) -> tuple[float, float, float]:
+    """What it counts at least: with any bank, with this one, and with this one on its run."""
+    needs, supply, candidate = found.needs, found.supply, found.candidate
+    beginning = Beginning(guide, needs)
+    begun, _ = beginning.of(candidate, supply)
+    assert begun is not None
+    run, _ = begin_dc(candidate, supply, bank, beginning.branches)
+    return (
+        floor_of(guide, needs, begun, least_bank_price(guide, needs)),
+        floor_of(guide, needs, begun, bank),
+        floor_of(guide, needs, begun, bank, run),
+    )
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_what_it_counts_at_least_is_near_what_it_counts(case: MakeCase, text: str) -> None:
+    """A bound that is far below is true, too, and useless: everything would be planned wholly."""
+    found = case(text)
+    any_bank, this_bank, on_run = floors(found, found.guide, found.design.bank)
+    assert 0.6 * found.best.score < any_bank <= this_bank <= on_run <= found.best.score
+    assert on_run > 0.85 * found.best.score
+
+
+@pytest.mark.parametrize("text", [VAN, COACH])
+def test_a_dearer_and_heavier_battery_raises_it_by_what_it_adds(case: MakeCase, text: str) -> None:
+    found = case(text)
+    guide, bank = found.guide, found.design.bank
+    counts = {each.measure: each.counts for each in guide.priorities.list}
+    other = replace(bank.battery, price=bank.battery.price + 100.0, mass=bank.battery.mass + 10.0)
+    before = floors(found, guide, bank)
+    after = floors(found, guide, replace(bank, battery=other))
+    added = bank.count * (100.0 * counts["parts-price"] + 10.0 * counts["mass"])
+    assert after[0] == before[0]
+    assert after[1] - before[1] == pytest.approx(added)
+    assert after[2] - before[2] == pytest.approx(added)
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_the_score_is_the_sum_of_what_each_measure_counts(case: MakeCase, text: str) -> None:
+    found = case(text)
+    has = measured(found)
+    expected = sum(each.counts * has[each.measure] for each in found.guide.priorities.list)
+    assert found.best.score == pytest.approx(expected)
+    assert sum(counts for _, counts in found.best.contributions) == pytest.approx(expected)
+
+
+def test_batteries_that_stay_cost_and_weigh_nothing_more(case: MakeCase) -> None:
+    found = case(VAN)
+    guide, bank = found.guide, found.design.bank
+    counts = {each.measure: each.counts for each in guide.priorities.list}
+    battery = bank.battery
+    each_counts = battery.price * counts["parts-price"] + battery.mass * counts["mass"]
+    new = floors(found, guide, bank)[1]
+    kept = floors(found, guide, replace(bank, kept=bank.count))[1]
+    assert new - kept == pytest.approx(bank.count * each_counts)

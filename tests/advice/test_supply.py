@@ -1,0 +1,69 @@
+"""What is asked of a unit: soft starters that bear their motors, and loads on their legs."""
+
+from dataclasses import replace
+
+import pytest
+
+from engine.advice.plan.supply import arrangements, soft_starter_for, split
+from engine.model.buses import LEG, LEGS
+from engine.model.guide import Guide
+from engine.needs import load_of
+from engine.sizing.fit import Box, Clearances
+from tests.advice.conftest import AIRCON, SOME, TWO_AIRCONS, MakeCase, with_shelf
+
+
+def running_a(guide: Guide, name: str) -> float:
+    """P = S · cos φ and S = U · I at 120 V."""
+    motor = guide.appliance(name)
+    return motor.running / motor.power_factor / 120.0
+
+
+def test_a_soft_starter_bears_the_largest_motor_it_goes_to(guide: Guide, case: MakeCase) -> None:
+    needs = case(AIRCON).needs
+    names = ("aircon-13k5", "aircon-15k")
+    motors = tuple(load_of(guide.appliance(name), 1) for name in names)
+    largest_a = max(running_a(guide, name) for name in names)
+    like = guide.catalogue.soft_starters[0]
+    for most_a, taken in ((largest_a + 0.01, True), (largest_a - 0.01, False)):
+        shelf = with_shelf(guide, soft_starters=(replace(like, largest_running=most_a),))
+        found = soft_starter_for(shelf, replace(needs, running=motors))
+        assert (found is not None) is taken
+
+
+def test_one_that_bears_exactly_the_motor_is_enough(guide: Guide, case: MakeCase) -> None:
+    needs = case(AIRCON).needs
+    motor = replace(load_of(guide.appliance("aircon-15k"), 1), running_w=1200.0, power_factor=1.0)
+    like = replace(guide.catalogue.soft_starters[0], largest_running=10.0)
+    shelf = with_shelf(guide, soft_starters=(like,))
+    assert soft_starter_for(shelf, replace(needs, running=(motor,))) == like
+
+
+def test_the_first_of_two_equal_loads_is_on_leg_1_and_240_v_is_half_on_either(
+    guide: Guide,
+) -> None:
+    one = replace(load_of(guide.appliances[0], 1), name="one", bus=LEG, running_w=900.0)
+    two, both = replace(one, name="two"), replace(one, name="both", bus=LEGS)
+    first, second = split((one, two, both), 2, 0.0)
+    assert [load.name for load, _ in first] == ["one", "both"]
+    assert [load.name for load, _ in second] == ["two", "both"]
+    assert first[1][1].real_w == pytest.approx(first[0][1].real_w / 2)
+    assert [load.name for load, _ in split((one, two, both), 1, 0.0)[0]] == ["one", "two"]
+
+
+def test_what_was_not_designed_has_no_score(case: MakeCase) -> None:
+    for text in (AIRCON, TWO_AIRCONS, SOME):
+        refused = [each for each in case(text).outcome.considered if each.design is None]
+        assert refused
+        assert {each.score for each in refused} == {0.0}
+
+
+def test_two_units_hang_side_by_side_or_one_above_the_other_and_one_hangs_alone() -> None:
+    """Arithmetic: two units and one clearance between them; the larger of top and bottom."""
+    unit, free = Box(0.4, 0.3, 0.2), Clearances(top_m=0.2, bottom_m=0.1, side_m=0.05, front_m=0.0)
+    assert arrangements(unit, 1, free) == (("single", unit),)
+    (beside, wide), (above, high) = arrangements(unit, 2, free)
+    assert (beside, above) == ("beside", "above")
+    assert wide.width_m == pytest.approx(0.65)
+    assert (wide.height_m, wide.depth_m) == (0.4, 0.2)
+    assert high.height_m == pytest.approx(1.0)
+    assert (high.width_m, high.depth_m) == (0.3, 0.2)
