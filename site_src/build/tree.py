@@ -4,6 +4,7 @@ import html
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache, partial
 from pathlib import Path
 from typing import Protocol
 from urllib.parse import urlsplit
@@ -11,6 +12,7 @@ from urllib.parse import urlsplit
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
+from engine.links import INDEX, NUMBERS
 from engine.model.guide import Guide
 from engine.pages.render import environment
 from engine.pages.staff.answer_table import answers_page
@@ -19,14 +21,15 @@ from engine.pages.staff.staff import staff_page
 from engine.pages.staff.tree_picture import tree_page
 from engine.pages.units_page import PATH as RANGE
 from engine.pages.units_page import draw_range
-from engine.respond import conversation_of, respond_to
+from engine.respond import Page, conversation_of, respond_to
 from engine.tree import states
 from engine.wording.sentences import Sentences
 from site_src.build.addresses import root_of
 from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, card_of, general_card, write_card
-from site_src.build.fields import fields_of, without_fields
+from site_src.build.fields import Around, fields_of, without_fields
+from site_src.build.numbers import parted
 from site_src.build.offline import SHELL
 from site_src.build.policy import hashes, policy
 
@@ -43,6 +46,8 @@ STAFF = {
 """What draws each page that staff use, by its path."""
 FOLDER = "guide/"
 """Where the paths of the tree begin, below the site's root."""
+
+ShellOf = Callable[[str, int], tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +179,11 @@ def _write(path: str, page: bytes, site: Path) -> None:
     file.write_bytes(page)
 
 
+def kept_shells(shell: Shell) -> ShellOf:
+    """The shells of the tree's pages, each rendered once."""
+    return cache(partial(shell.parts, folder=FOLDER))
+
+
 @dataclass(frozen=True, slots=True)
 class LostPage:
     """What a server shows for an address that it does not have."""
@@ -213,6 +223,22 @@ def stamp(
     return "".join(fields[part] if place % 2 else part for place, part in enumerate(parts))
 
 
+def drawn_files(
+    guide: Guide, page: Page, fields: dict[str, Around], site: Path, shells: ShellOf
+) -> dict[str, bytes]:
+    """The files of a state of the tree by their names: its page, and that of its numbers.
+
+    shells: gives the shell for a kind of page at a depth below the site's root
+    """
+    depth = page.path.count("/") + 1
+    preview = preview_of(guide, site, card_of(guide, page))
+    content, numbers = parted(guide, page, without_fields(page.bordered, fields))
+    files = {INDEX: stamp(shells(page.kind, depth), page, preview, content).encode()}
+    if numbers:
+        files[NUMBERS] = stamp(shells("numbers", depth), numbers, preview).encode()
+    return files
+
+
 def tree_addresses(guide: Guide) -> list[str]:
     """Address of every page of the tree, and of the page of all units."""
     root = root_of(guide)
@@ -221,28 +247,22 @@ def tree_addresses(guide: Guide) -> list[str]:
 
 
 def draw_tree(guide: Guide, out: Path, shell: Shell, say: Callable[[str], None]) -> int:
-    """Write ``<path>/index.html`` for every state of the guide and return how many there are.
+    """Write the files of every state of the guide into ``<path>/``; return how many there are.
 
     In one process: the pages share the outcomes worked out for others, and two processes that
     each worked them out anew took as long.
     """
     paths = states(conversation_of(guide))
     fields = fields_of(guide)
-    shells: dict[tuple[str, int], tuple[str, ...]] = {}
+    shells = kept_shells(shell)
     size = 0
     for count, path in enumerate(paths, start=1):
         page = respond_to(guide, path)
-        form = (page.kind, page.path.count("/") + 1)
-        if form not in shells:
-            shells[form] = shell.parts(*form, FOLDER)
-        card = card_of(guide, page)
-        preview = preview_of(guide, out.parent, card)
-        content = without_fields(page.bordered, fields)
-        text = stamp(shells[form], page, preview, content).encode()
-        file = out / page.path / "index.html"
-        file.parent.mkdir(parents=True, exist_ok=True)
-        file.write_bytes(text)
-        size += len(text)
+        folder = out / page.path
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, text in drawn_files(guide, page, fields, out.parent, shells).items():
+            (folder / name).write_bytes(text)
+            size += len(text)
         if count % REPORT_EVERY == 0 or count == len(paths):
             say(f"      page {count} of {len(paths)}, {size / 1e6:.1f} MB")
     return len(paths)
