@@ -14,6 +14,8 @@ from engine.typed.answers import LONGEST_TEXT, read_answer
 from engine.typed.outside import lines, one_line
 from engine.wording.sentences import Untold
 
+INDEX, NUMBERS = "index.html", "numbers.html"
+"""Files in a page's folder: itself, and the numbers of its answer; both stand for its answers."""
 _SAFE_IN_FRAGMENT = "/:,*;.-_"
 EDITION = "edition"
 """A name in a link that is no question: the edition that the link was made from."""
@@ -119,7 +121,9 @@ def read_link(guide: Guide, path: str, fragment: str = "") -> Answers:
     if len(path) + len(fragment) > LONGEST_LINK:
         told = guide.wording.faults.say("link-too-long", longest=LONGEST_LINK)
         return Answers(faults=(Fault("", one_line(path[:LONGEST_SHOWN]), told),))
-    pairs = [unquote_plus(part) for part in path.split("/") if part and part != "index.html"]
+    pairs = [
+        unquote_plus(part) for part in path.split("/") if part and part not in (INDEX, NUMBERS)
+    ]
     pairs += [unquote_plus(part) for part in fragment.lstrip("#").split("&") if part]
     return read_pairs(guide, pairs)
 

@@ -29,6 +29,7 @@ SHELL_FILES = (
     "memory.js",
     "keep.js",
     "carry.js",
+    "numbers.js",
     "share.js",
     "request.js",
     "save.js",

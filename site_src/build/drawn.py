@@ -16,11 +16,15 @@ from guide.garbage import collect_seldom
 from guide.processes import in_processes
 from site_src.build.cards import Card, card_of
 from site_src.build.fields import Around, fields_of, without_fields
+from site_src.build.numbers import NumbersPage, parted
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnPage:
-    """What the engine drew of one state, and the card of its preview; `html` goes into a shell."""
+    """What the engine drew of one state, and the card of its preview; `html` goes into a shell.
+
+    numbers : the page of its numbers, which stand beside it; None where it has none
+    """
 
     kind: str
     title: str
@@ -28,6 +32,7 @@ class DrawnPage:
     path: str
     html: str
     card: Card
+    numbers: NumbersPage | None
 
 
 @dataclass
@@ -78,11 +83,13 @@ def draw_page(guide: Guide, path: str, fields: dict[str, Around]) -> DrawnPage:
     fields: those that the script puts in, see `fields_of`
     """
     page = respond_to(guide, path)
+    content, numbers = parted(guide, page, without_fields(page.bordered, fields))
     return DrawnPage(
         page.kind,
         page.title,
         page.description,
         page.path,
-        without_fields(page.bordered, fields),
+        content,
         card_of(guide, page),
+        numbers,
     )

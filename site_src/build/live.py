@@ -27,6 +27,7 @@ from urllib.parse import unquote, urlsplit
 
 from mkdocs.config import load_config
 
+from engine.links import INDEX, NUMBERS
 from engine.model.guide import Guide
 from engine.pages.units_page import PATH as RANGE
 from guide import terminal
@@ -44,10 +45,11 @@ from site_src.build.tree import (
     FOLDER,
     STAFF,
     Shell,
+    ShellOf,
     drawn_beside,
+    files_of,
+    kept_shells,
     lost_page,
-    preview_of,
-    stamp,
 )
 from site_src.build.wheels import edition_module
 
@@ -86,7 +88,7 @@ class Live:
     drawn: str = ""
     drawer: subprocess.Popen[bytes] | None = None
     asked: threading.Event = field(default_factory=threading.Event)
-    shells: dict[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
+    shells: ShellOf | None = None
     drawing: threading.Lock = field(default_factory=threading.Lock)
 
     def load(self) -> None:
@@ -100,7 +102,7 @@ class Live:
         else:
             self.guide, self.faults = guide, ""
             self.manifest = manifest_of(guide, self.site / "assets" / "engine")
-            self.shells.clear()
+            self.shells = None
             lost = lost_page(guide, self.site, self.shell(guide))
             (self.site / "404.html").write_text(lost, encoding="utf-8")
             self.drawn = self.drawn or guide.edition  # the build has just drawn it
@@ -118,15 +120,13 @@ class Live:
         with self.drawing:
             if path in BESIDE:
                 return drawn_beside(self.guide, path, self.site, self.shell(self.guide))
-            path = path.removeprefix(FOLDER)
+            path, _, name = path.removeprefix(FOLDER).rpartition("/")
+            path = f"{path}/" if path else ""
             page = draw_page(self.guide, path, fields_of(self.guide))
             if page.path != path:
                 return None
-            form = (page.kind, page.path.count("/") + 1)
-            if form not in self.shells:
-                self.shells[form] = self.shell(self.guide).parts(*form, FOLDER)
-            preview = preview_of(self.guide, self.site, page.card)
-            return stamp(self.shells[form], page, preview).encode()
+            self.shells = self.shells or kept_shells(self.shell(self.guide))
+            return files_of(self.guide, page, self.site, self.shells).get(name or INDEX)
 
     def shell(self, guide: Guide) -> Shell:
         """What surrounds the pages, from the theme as it is now."""
@@ -182,7 +182,7 @@ class Live:
         """Draw the explanatory pages again, those that changed."""
         command = mkdocs(self.site, "--dirty")
         subprocess.run(command, cwd=ROOT, env=settings(self.content, "pages"), check=False)
-        self.shells.clear()
+        self.shells = None
         self.version += 1
 
 
@@ -227,7 +227,7 @@ def is_explained(name: str) -> bool:
 
 def is_drawn(place: str) -> bool:
     """Whether a page is drawn when it is asked for."""
-    return place in BESIDE or (place.startswith(FOLDER) and place.endswith("/"))
+    return place in BESIDE or (place.startswith(FOLDER) and place.endswith(("/", NUMBERS)))
 
 
 def with_notice(page: bytes, live: Live) -> bytes:

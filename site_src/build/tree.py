@@ -4,6 +4,7 @@ import html
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cache, partial
 from pathlib import Path
 from typing import Protocol
 from urllib.parse import urlsplit
@@ -11,6 +12,7 @@ from urllib.parse import urlsplit
 import jinja2
 from mkdocs.config.defaults import MkDocsConfig
 
+from engine.links import INDEX, NUMBERS
 from engine.model.guide import Guide
 from engine.pages.render import environment
 from engine.pages.staff.answer_table import answers_page
@@ -43,6 +45,8 @@ STAFF = {
 """What draws each page that staff use, by its path."""
 FOLDER = "guide/"
 """Where the paths of the tree begin, below the site's root."""
+
+ShellOf = Callable[[str, int], tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +178,11 @@ def _write(path: str, page: bytes, site: Path) -> None:
     file.write_bytes(page)
 
 
+def kept_shells(shell: Shell) -> ShellOf:
+    """The shells of the tree's pages, each rendered once."""
+    return cache(partial(shell.parts, folder=FOLDER))
+
+
 @dataclass(frozen=True, slots=True)
 class LostPage:
     """What a server shows for an address that it does not have."""
@@ -218,6 +227,19 @@ def tree_addresses(guide: Guide) -> list[str]:
     return [*(f"{root}{FOLDER}{path}" for path in paths), f"{root}{RANGE}"]
 
 
+def files_of(guide: Guide, page: DrawnPage, site: Path, shells: ShellOf) -> dict[str, bytes]:
+    """The files of a state of the tree by their names: its page, and that of its numbers.
+
+    shells: gives the shell for a kind of page at a depth below the site's root
+    """
+    depth = page.path.count("/") + 1
+    preview = preview_of(guide, site, page.card)
+    files = {INDEX: stamp(shells(page.kind, depth), page, preview).encode()}
+    if page.numbers:
+        files[NUMBERS] = stamp(shells("numbers", depth), page.numbers, preview).encode()
+    return files
+
+
 def write_tree(
     guide: Guide,
     out: Path,
@@ -225,16 +247,15 @@ def write_tree(
     pages: Iterable[DrawnPage],
     say: Callable[[str], None],
 ) -> int:
-    """Write ``<path>/index.html`` for every page of the tree and return how many there are."""
-    shells: dict[tuple[str, int], tuple[str, ...]] = {}
+    """Write the files of every state of the guide into ``<path>/``; return how many there are."""
+    shells = kept_shells(shell)
     size = count = 0
     for count, page in enumerate(pages, start=1):
-        form = (page.kind, page.path.count("/") + 1)
-        if form not in shells:
-            shells[form] = shell.parts(*form, FOLDER)
-        text = stamp(shells[form], page, preview_of(guide, out.parent, page.card)).encode()
-        _write(page.path, text, out)
-        size += len(text)
+        folder = out / page.path
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, text in files_of(guide, page, out.parent, shells).items():
+            (folder / name).write_bytes(text)
+            size += len(text)
         if count % REPORT_EVERY == 0:
             say(f"      page {count}, {size / 1e6:.1f} MB")
     say(f"      {count} pages, {size / 1e6:.1f} MB")

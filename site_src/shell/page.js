@@ -5,6 +5,7 @@ import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
 import { carry, nameOf, pairsOf } from "./carry.js";
 import { putFields } from "./fields.js";
+import { goToNumbers, numberSought, putNumbers } from "./numbers.js";
 import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
@@ -398,9 +399,25 @@ const isDisturbed = (isWhole) =>
 // Between the first and the whole reply the page lacks the code that only paper holds.
 async function printWhole(extent) {
   if (main.dataset.state === "working") await asked;
+  if (extent === "all") await bringNumbers();
   main.dataset.print = extent;
   print();
   delete main.dataset.print;
+}
+
+const bringNumbers = () => putNumbers(parsed, drawWhole);
+
+// An answer that is on its way brings all; else the engine says what the page says.
+async function drawWhole() {
+  if (engine.isBusy()) return asked;
+  const reply = await call("page", { path: shownPath, fragment: givenFragment(), whole: true });
+  if (reply && !engine.isBusy()) renew(reply.html);
+  return reply;
+}
+
+async function showNumber(id) {
+  if (await bringNumbers()) moveTo(id);
+  else goToNumbers(id);
 }
 
 /** Hands out the file that a button names, of the answer whose link is around it. */
@@ -429,6 +446,9 @@ function remember({ target: fold }) {
 function listen() {
   listenToForm();
   main.addEventListener("toggle", remember, { capture: true });
+  main.addEventListener("toggle", ({ target }) => {
+    if (target.open && target.querySelector("#rig-all-numbers")) bringNumbers();
+  }, { capture: true });
   addEventListener("hashchange", async () => {
     if (givenFragment() === answered) return;
     main.addEventListener("rig-shown", moveToHeading, { once: true });
@@ -447,7 +467,7 @@ function begin() {
   carry();
   listen();
   if (line) line.hidden = !givenFragment();
-  if (isSought) moveTo(location.hash.slice(1));
+  if (isSought && !moveTo(location.hash.slice(1))) bringNumbers().then(() => moveTo(location.hash.slice(1)));
   if (givenFragment()) ask(givenFragment(), null);
   else if (form().querySelector(".rig-fields") && !isLinkDear()) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
@@ -482,6 +502,11 @@ export function listenToForm() {
     if (event.target.closest("[data-rig-retry]")) retry();
     const back = event.target.closest("[data-rig-undo]");
     if (back) undo(back);
+    const number = numberSought(event);
+    if (number) {
+      event.preventDefault();
+      showNumber(number);
+    }
     const link = event.target.closest('a[href^="#rig-"]');
     // A link in a drawing has no hash of its own.
     if (link && moveTo(link.getAttribute("href").slice(1))) event.preventDefault();

@@ -121,7 +121,7 @@ def test_everything_is_printed_where_it_is_asked_for(
     )
     page.goto(f"/guide/{COACH}")
     page.locator("[data-rig-print=all]").click()
-    assert page.evaluate("window.extent") == "all"
+    page.wait_for_function("() => window.extent === 'all'")
     page.evaluate("() => { document.querySelector('main').dataset.print = 'all'; }")
     sheets, _ = printed(page, tmp_path, "Letter")
     whole = "\n".join(sheets)

@@ -140,6 +140,9 @@ def test_the_engine_rehearses_unseen(page: Page) -> None:
     page.add_init_script(COUNT_CALLS + HOLD_REHEARSAL)
     page.goto(ANSWER)
     wait_for_engine(page)
+    for shown in (True, False):  # what stood beside the answer is in it from now on
+        page.locator("#rig-numbers-title").click()
+        expect(page.locator(".rig-workings").first).to_be_visible(visible=shown)
     before = page.evaluate(AS_READ)
     look = page.screenshot(full_page=True)
     page.evaluate(RELEASE)

@@ -131,6 +131,24 @@ def test_words_lie_on_the_sheet_and_not_over_another(guide: Guide, cases: tuple[
             assert c <= e or g <= a or d <= f or h <= b, case.link
 
 
+def test_no_words_lie_over_the_front_of_a_van(guide: Guide, cases: tuple[Case, ...]) -> None:
+    vans = [case for case in cases if case.needs.rig.outline.shape == "van"]
+    assert len(vans) > 3
+    for case in vans:
+        root = drawn(guide, case)
+        window = next(
+            path.get("d") or ""
+            for path in root.iter(f"{SVG}path")
+            if (path.get("d") or "")[-1] == "z" and "Q" not in (path.get("d") or "")
+        )
+        behind = max(float(x) for x in re.findall(r"[ML]([\d.]+) ", window))
+        for text in root.iter(f"{SVG}text"):
+            width = len(text.text or "") * LETTER * WIDTH_OF_LETTER
+            shift = {"middle": width / 2, "end": width}.get(text.get("text-anchor") or "", 0.0)
+            if float(text.get("y") or 0) < 100.0:  # the scale stands below the ground
+                assert float(text.get("x") or 0) - shift > behind, (case.link, text.text)
+
+
 def test_who_does_not_see_it_is_told_what_is_where(guide: Guide, cases: tuple[Case, ...]) -> None:
     for case in cases:
         told = drawn(guide, case).findtext(f"{SVG}desc") or ""

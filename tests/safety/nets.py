@@ -16,9 +16,11 @@ from markupsafe import Markup
 SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = r"-?\d+(?:\.\d+)?"
 LINE = re.compile(
-    rf"M{NUMBER} {NUMBER}(?:L{NUMBER} {NUMBER}|[HV]{NUMBER}|a4 4 0 0 [01] {NUMBER} 0)+(?=M|$)"
+    rf"[Mm]{NUMBER} {NUMBER}(?:[Ll]{NUMBER} {NUMBER}|[HhVv]{NUMBER}|a4 4 0 0 [01] {NUMBER} 0)+"
 )
-STEP = re.compile(rf"([MLHVa])((?:{NUMBER} ?)+)")
+"""A stretch of a path that is a line with bows; whatever else is drawn has other letters."""
+STRETCH = re.compile(r"[Mm][^Mm]*")
+STEP = re.compile(rf"([A-Za-z])((?:{NUMBER} ?)+)")
 ACROSS = ("tie", "fuse-across", "isolator-across", "solar-across", "generator-across")
 ONE_ENDED = ("ground", "chassis", "source", "inlet")
 SOURCES = ("battery", "kept-battery", "buffer", "solar-across", "generator-across")
@@ -171,8 +173,9 @@ class _Shapes:
             if child.tag == f"{SVG}defs":
                 continue
             if child.tag == f"{SVG}path" and "dasharray" not in str(child.attrib):
-                for line in LINE.findall(child.get("d", "")):
-                    self._line(line, child.get("class") == "rig-plus")
+                here: Point = (0.0, 0.0)
+                for stretch in STRETCH.findall(child.get("d", "")):
+                    here = self._stretch(stretch, here, child.get("class") == "rig-plus")
             elif child.tag == f"{SVG}use":
                 name = child.get("href", "").partition("rig-svg-diagram-")[2]
                 self.uses.append((name, float(child.get("x", 0)), float(child.get("y", 0))))
@@ -182,26 +185,33 @@ class _Shapes:
                 self.boxes.append((x, y, width, height))
             self.collect(child)
 
-    def _line(self, data: str, is_plus: bool) -> None:
-        """A line through points; what lies on either side of a bow is one, the bow touches none."""
-        here: Point = (0.0, 0.0)
+    def _stretch(self, data: str, here: Point, is_plus: bool) -> Point:
+        """A stretch drawn from here, and where it ends.
+
+        Of a line, what lies on either side of a bow is one, and the bow touches none.
+        """
+        is_line = LINE.fullmatch(data) is not None
         behind = -1
         for letter, text in STEP.findall(data):
             numbers = [float(each) for each in re.findall(NUMBER, text)]
+            from_x, from_y = here if letter.islower() else (0.0, 0.0)
+            x = (
+                here[0]
+                if letter in "Vv"
+                else from_x + (numbers[0] if letter in "Hh" else numbers[-2])
+            )
+            y = here[1] if letter in "Hh" else from_y + numbers[-1]
+            point = (round(x, 1), round(y, 1))
             if letter == "a":
-                behind, here = len(self.segments) - 1, (here[0] + numbers[5], here[1] + numbers[6])
-                continue
-            if letter in "HV":
-                point = (numbers[0], here[1]) if letter == "H" else (here[0], numbers[0])
-            else:
-                point = (numbers[0], numbers[1])
-            if letter != "M":
+                behind = len(self.segments) - 1
+            elif is_line and letter not in "Mm":
                 self.segments.append((here, point))
                 self.plus.append(is_plus)
                 if behind >= 0:
                     self.bows.append((behind, len(self.segments) - 1))
                     behind = -1
             here = point
+        return here
 
 
 def _kind(box: Box, boxes: list[Box]) -> str:

@@ -1,5 +1,6 @@
 """A sheet whose symbols and words are links: to the part, to its number, to its caution."""
 
+import re
 from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from html import escape
@@ -15,6 +16,8 @@ Lead = tuple[str, str, str]
 """A link: its target, what it says, and what it is called aloud."""
 
 PATH = '<path d="'
+STEP = re.compile(r"([A-Za-z])([-\d. ]*)")
+"""A letter of a path and its numbers; those of arcs and curves end with where they lead."""
 
 HOP = 4.0
 """Half the width of the bow where a line passes over another."""
@@ -108,4 +111,30 @@ def _in_one_stroke(shapes: list[str]) -> str:
             paths[style] = paths.get(style, "") + data
         else:
             rest.append(shape)
-    return "".join(rest) + "".join(f'{PATH}{data}"{style}' for style, data in paths.items())
+    return "".join(rest) + "".join(
+        f'{PATH}{relative(data)}"{style}' for style, data in paths.items()
+    )
+
+
+def relative(data: str) -> str:
+    """A path each of whose places is told from the one before, which compresses far better.
+
+    Bows are told so already.
+
+    >>> relative("M8 4V12H20L24 16M30 16a4 4 0 0 1 8 0H40")
+    'M8 4v8h12l4 4m6 0a4 4 0 0 1 8 0h2'
+    """
+    x = y = 0.0
+    found: list[str] = []
+    for letter, text in STEP.findall(data):
+        given = [float(each) for each in text.split()]
+        if letter.islower():
+            x, y = x + given[-2], y + given[-1]
+            found.append(letter + text)
+            continue
+        to_x = x if letter == "V" else given[0]
+        to_y = y if letter == "H" else given[-1]
+        ways = {"H": (to_x - x,), "V": (to_y - y,)}.get(letter, (to_x - x, to_y - y))
+        found.append((letter.lower() if found else letter) + " ".join(map(at, ways)))
+        x, y = to_x, to_y
+    return "".join(found)

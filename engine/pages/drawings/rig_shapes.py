@@ -52,6 +52,7 @@ class Shape:
 
     axles : where the wheels are
     ends : where its body begins and ends above the floor
+    cab : where its front ends: a windshield, a slanted wall
     room : where batteries can stand at the front, and where the last unit ends
     inlet : where the cord is plugged in: at the rear on the left side
     body : the path from the floor at the front over the roof down to the floor at the rear
@@ -60,6 +61,7 @@ class Shape:
 
     axles: tuple[float, ...]
     ends: tuple[float, float]
+    cab: float
     room: tuple[float, float]
     inlet: float
     body: Callable[[Where], str]
@@ -100,9 +102,11 @@ def _coach_cab(p: Where, _floor: float) -> str:
 
 
 SHAPES: dict[RigShape, Shape] = {
-    "van": Shape((0.17, 0.76), (0.0, 1.0), (0.37, 0.965), 0.955, _van, _van_cab),
-    "trailer": Shape((0.52, 0.615), (0.13, 1.0), (0.2, 0.965), 0.955, _trailer, _trailer_hitch),
-    "coach": Shape((0.16, 0.72), (0.0, 1.0), (0.25, 0.645), 0.965, _coach, _coach_cab),
+    "van": Shape((0.17, 0.76), (0.0, 1.0), 0.27, (0.37, 0.965), 0.955, _van, _van_cab),
+    "trailer": Shape(
+        (0.52, 0.615), (0.13, 1.0), 0.2, (0.2, 0.965), 0.955, _trailer, _trailer_hitch
+    ),
+    "coach": Shape((0.16, 0.72), (0.0, 1.0), 0.1, (0.25, 0.645), 0.965, _coach, _coach_cab),
 }
 """The shape of each kind of rig that content may name."""
 

@@ -159,31 +159,51 @@ class _Side:
         inlet = self._before(self.page["head-inlet"], inlet_at[0], edge)
         unit = self._before(self.over_units, units[0], inlet.x - inlet.half - GAP)
         bank = self._before(self.over_bank, bank_at[0], unit.x - unit.half - GAP)
-        cable = self._before(self.page.say("head-cable", length=self.run), run[0], edge)
+        cable = self._behind_panel(self.page.say("head-cable", length=self.run), run[0], edge)
         between = (bank.x + bank.half + unit.x - unit.half) / 2
         leaders = (
             ((inlet.x, low + 3.0), inlet_at),
             ((unit.x, low + 3.0), units),
             ((bank.x, low + 3.0), bank_at),
-            ((max(between, cable.x - cable.half + GAP), high + 3.0), (between, low + 3.0), run),
+            (
+                (max(between, cable.x - cable.half + GAP), high + 3.0),
+                (between, low - LETTER * 0.75),  # past what stands on either side of it
+                (between, low + 3.0),
+                run,
+            ),
         )
         for points in leaders:
             self.canvas.line(*points, style=f"{THIN} {FAINT}")
         for label, y in ((inlet, low), (unit, low), (bank, low), (cable, high)):
             self.canvas.text(label.x, y, label.text, "middle")
-        self._panel(cable.x - cable.half - GAP, cable.x + cable.half + GAP, edge, high)
+        self._panel(cable, edge, high)
 
     def _before(self, text: str, x: float, right: float) -> Label:
         """The words over x, or left of it where they would pass the right edge."""
         label = Label(text, x)
         return Label(text, max(min(x, right - label.half), label.half))
 
-    def _panel(self, before: float, behind: float, edge: float, base: float) -> None:
+    def _behind_panel(self, text: str, x: float, edge: float) -> Label:
+        """The words of the cable, with room for the panel behind or before them."""
+        cable = self._before(text, x, edge)
+        if self._is_panel_behind(cable, edge):
+            return cable
+        front = self.frame.x(self.shape.cab) + self._panel_wide() + GAP
+        return self._before(text, max(cable.x, front + cable.half), edge)
+
+    def _is_panel_behind(self, cable: Label, edge: float) -> bool:
+        return cable.x + cable.half + GAP + self._panel_wide() <= edge
+
+    def _panel_wide(self) -> float:
+        """How wide the panel is with its name beside it."""
+        return self.panel[1] * self.scale + 4.0 + 2 * Label(self.page["head-panel"], 0.0).half
+
+    def _panel(self, cable: Label, edge: float, base: float) -> None:
         """The breaker panel on the wall, behind the words of the cable where there is room."""
         height_m, width_m = self.panel
         wide, name = width_m * self.scale, self.page["head-panel"]
-        fits = behind + wide + 4.0 + 2 * Label(name, 0.0).half <= edge
-        left = behind if fits else before - wide
+        fits = self._is_panel_behind(cable, edge)
+        left = cable.x + cable.half + GAP if fits else cable.x - cable.half - GAP - wide
         self._box(left, base - 4.0 + height_m * self.scale / 2, width_m, height_m)
         if fits:
             self.canvas.text(left + wide + 4.0, base, name)
