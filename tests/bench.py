@@ -164,7 +164,7 @@ def seconds_in_browser(site: Path, path: str) -> tuple[float, list[float]]:
         browser = launch_whole(playwright)
         page = browser.new_page()
         page.goto(f"http://127.0.0.1:{server.server_port}/guide/{path}#{FRAGMENTS[0]}")
-        page.evaluate("window.__rig.ready")
+        page.evaluate("(window.__rig.load(), window.__rig.ready)")
         start = float(page.evaluate("performance.now() / 1000"))
         took = [float(page.evaluate(TIME_ONE_ANSWER, fragment)) for fragment in FRAGMENTS]
         browser.close()
