@@ -7,7 +7,7 @@ from engine.wording.sentences import Sentences
 
 
 def causes(page: Sentences) -> dict[str, str]:
-    """What is said of each cause that engine-files.js names, and on the button that loads afresh."""
+    """What is said of each cause that engine-files.js names, and on the button to load afresh."""
     return {
         "old": page["engine-old"],
         "memory": page["engine-memory"],
