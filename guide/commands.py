@@ -39,6 +39,8 @@ def parser() -> argparse.ArgumentParser:
     one = commands.add_parser("build", help="build the site into a folder")
     one.add_argument("--out", type=Path, default=ROOT / "site", help="default: site")
     one.add_argument("--report", action="store_true", help="with the page of the coverage report")
+    packed = "with packed copies beside the files (.br, .gz), for hosts that send them"
+    one.add_argument("--precompress", action="store_true", help=packed)
     _add_content(one)
     one.set_defaults(run="cli_site:build")
 

@@ -9,8 +9,8 @@ from typing import Any
 def in_processes(
     task: Callable[[Any], Any],
     inputs: Sequence[Any],
-    start: Callable[..., None],
-    given: tuple[Any, ...],
+    start: Callable[..., None] | None = None,
+    given: tuple[Any, ...] = (),
     *,
     worth: bool = True,
 ) -> Iterator[Any]:
@@ -23,7 +23,8 @@ def in_processes(
     """
     processes = min(os.cpu_count() or 1, len(inputs))
     if processes <= 1 or not worth:
-        start(*given)
+        if start is not None:
+            start(*given)
         return map(task, inputs)
     pool = ProcessPoolExecutor(processes, initializer=start, initargs=given)
     return _closing(pool, pool.map(task, inputs))

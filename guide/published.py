@@ -47,6 +47,8 @@ class Reply:
     @property
     def body(self) -> bytes:
         """The content, unpacked where the host packed it for the way."""
+        if self.encoding == "br":
+            return _out_of_brotli(self.sent)
         try:
             return gzip.decompress(self.sent) if self.encoding == "gzip" else self.sent
         except (OSError, EOFError, zlib.error):
@@ -56,6 +58,15 @@ class Reply:
     def is_page(self) -> bool:
         """Whether it is a web page, whatever it should be."""
         return self.body.lstrip()[:9].lower().startswith((b"<!doctype", b"<html"))
+
+
+def _out_of_brotli(sent: bytes) -> bytes:
+    import brotli  # noqa: PLC0415 - only this command needs it
+
+    try:
+        return bytes(brotli.decompress(sent))
+    except brotli.error:
+        return sent
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +145,7 @@ class Published:
         return line
 
 
-ASKS = {"Accept-Encoding": "gzip", "User-Agent": "rig-guide publish-check", "Accept": "*/*"}
+ASKS = {"Accept-Encoding": "br, gzip", "User-Agent": "rig-guide publish-check", "Accept": "*/*"}
 
 
 def listed_in(script: str) -> list[Listed]:

@@ -33,6 +33,8 @@ MIME_TYPES = {
     ".zip": "application/zip",
     ".webmanifest": "application/manifest+json",
 }
+PACKED = {"br": ".br", "gzip": ".gz"}
+"""Packed copies that may stand beside a file, the best first: by what a browser calls them."""
 COMPRESSED = {".html", ".css", ".js", ".mjs", ".json", ".svg", ".webmanifest", ".xml"}
 """What is sent compressed, as web hosts do; the rest is compressed already, or not read as text."""
 HOSTS = re.compile(r"(?:localhost|127\.0\.0\.1|\[::1\])(?::[0-9]{1,5})?", re.IGNORECASE)
@@ -40,6 +42,23 @@ HOSTS = re.compile(r"(?:localhost|127\.0\.0\.1|\[::1\])(?::[0-9]{1,5})?", re.IGN
 FRESH = "no-store"
 """What browsers are told of keeping files: never, so that an edit is seen at once."""
 _RANGE = re.compile(r"bytes=([0-9]{0,15})-([0-9]{0,15})")
+
+
+def copy_for(file: Path, accepted: str) -> tuple[str, Path] | None:
+    """The packed copy of a file that a browser reads, and its encoding; see guide/precompress.py.
+
+    accepted: what the browser says that it reads; one that is older than its file is passed over
+    """
+    read = {each.split(";")[0].strip() for each in accepted.split(",")}
+    for encoding, suffix in PACKED.items():
+        copy = file.with_name(file.name + suffix)
+        if encoding in read and copy.is_file() and not _is_older(copy, file):
+            return encoding, copy
+    return None
+
+
+def _is_older(copy: Path, file: Path) -> bool:
+    return copy.stat().st_mtime_ns < file.stat().st_mtime_ns
 
 
 @kept("never", 256)
@@ -102,15 +121,20 @@ class Handler(http.server.SimpleHTTPRequestHandler):
             return None
         state = file.stat()
         spans = self.headers.get("Range")
-        understood = "gzip" in self.headers.get("Accept-Encoding", "") and not spans
-        packed = understood and file.suffix in COMPRESSED
-        tag = f'"{state.st_mtime_ns:x}-{state.st_size:x}{"-gzip" if packed else ""}"'
+        accepted = "" if spans else self.headers.get("Accept-Encoding", "")
+        copy = copy_for(file, accepted)
+        is_packed_now = copy is None and "gzip" in accepted and file.suffix in COMPRESSED
+        encoding = copy[0] if copy else "gzip" if is_packed_now else ""
+        tag = f'"{state.st_mtime_ns:x}-{state.st_size:x}{"-" if encoding else ""}{encoding}"'
         if self.is_known(tag, int(state.st_mtime)):
             self.send_response(HTTPStatus.NOT_MODIFIED)
             self.send_header("ETag", tag)
             self.end_headers()
             return None
-        body = compressed(file, state.st_mtime_ns) if packed else file.read_bytes()
+        if is_packed_now:
+            body = compressed(file, state.st_mtime_ns)
+        else:
+            body = (copy[1] if copy else file).read_bytes()
         span = span_of(spans, len(body)) if spans and self.may_be_cut(tag) else None
         if span is not None and not span:
             self.send_response(HTTPStatus.REQUESTED_RANGE_NOT_SATISFIABLE)
@@ -123,8 +147,8 @@ class Handler(http.server.SimpleHTTPRequestHandler):
             self.send_header("Content-Range", f"bytes {span[0]}-{span[-1]}/{len(body)}")
             body = body[span.start : span.stop]
         self.send_header("Content-Type", self.guess_type(file))
-        if packed:
-            self.send_header("Content-Encoding", "gzip")
+        if encoding:
+            self.send_header("Content-Encoding", encoding)
         self.send_header("Vary", "Accept-Encoding")
         self.send_header("Accept-Ranges", "bytes")
         self.send_header("ETag", tag)

@@ -1,5 +1,6 @@
 """``python -m tests.bench``: how long an answer and a build take; it judges nothing.
 
+``python -m tests.bench --against REF`` compares with another commit, see bench_against.py;
 ``python -m tests.bench browser`` measures the browser side, see tests/bench_browser.py;
 ``python -m tests.bench lighthouse`` has Lighthouse judge some pages, see bench_lighthouse.py;
 ``python -m tests.bench replies`` asks a page a thousand times, see bench_replies.py.
@@ -30,7 +31,7 @@ from engine.tree import states
 from engine.typed.answers import ReadingError, read_answer
 from guide.load import load_guide
 from guide.server import make_server
-from tests import bench_browser, bench_guide, bench_lighthouse, bench_replies
+from tests import bench_against, bench_browser, bench_guide, bench_lighthouse, bench_replies
 from tests.browser.chromium import launch_whole
 from tests.random_texts import random_texts
 
@@ -163,7 +164,7 @@ def seconds_in_browser(site: Path, path: str) -> tuple[float, list[float]]:
         browser = launch_whole(playwright)
         page = browser.new_page()
         page.goto(f"http://127.0.0.1:{server.server_port}/guide/{path}#{FRAGMENTS[0]}")
-        page.evaluate("window.__rig.ready")
+        page.evaluate("(window.__rig.load(), window.__rig.ready)")
         start = float(page.evaluate("performance.now() / 1000"))
         took = [float(page.evaluate(TIME_ONE_ANSWER, fragment)) for fragment in FRAGMENTS]
         browser.close()
@@ -191,6 +192,7 @@ def rows() -> Iterator[tuple[str, float]]:
 def main() -> None:
     """Print the table."""
     others = {
+        "--against": bench_against.main,
         "browser": bench_browser.main,
         "lighthouse": bench_lighthouse.main,
         "replies": bench_replies.main,

@@ -223,7 +223,7 @@ def reply_rows(browser: Browser, address: str) -> Iterator[Row]:
     """
     page = browser.new_context().new_page()
     page.goto(f"{address}/{ANSWER}")
-    page.evaluate("window.__rig.ready")
+    page.evaluate("(window.__rig.load(), window.__rig.ready)")
     time.sleep(READING_S)
     took = []
     native = []
@@ -289,7 +289,7 @@ def byte_rows(browser: Browser, address: str) -> Iterator[Row]:
 
     def calculate(page: Page) -> None:
         page.goto(f"{address}/{ANSWER}")
-        page.evaluate("window.__rig.ready")
+        page.evaluate("(window.__rig.load(), window.__rig.ready)")
 
     short = moved(browser, address, walk)
     engine = {

@@ -93,7 +93,7 @@ def main(arguments: Sequence[str] = ()) -> None:
             page = browser.new_page()
             page.route("**/memory.js", with_measure)
             page.goto(f"{address}/{ANSWER}")
-            page.evaluate("window.__rig.ready")
+            page.evaluate("(window.__rig.load(), window.__rig.ready)")
             found = []
             print(" replies   median   page, heap   nodes   worker, memory")
             for place, each in enumerate(measured(page, options.replies), start=1):

@@ -6,7 +6,7 @@ import tempfile
 from pathlib import Path
 
 from engine.model.guide import Guide
-from engine.pages.causes import causes
+from engine.pages.causes import causes, loading
 from guide.load import as_module
 from guide.setup import ROOT
 from site_src.build import fields, glossary
@@ -25,7 +25,11 @@ SHELL_FILES = (
     "engine-client.js",
     "engine-worker.js",
     "engine-start.js",
+    "engine-fetch.js",
     "engine-files.js",
+    "pieces.js",
+    "offer.js",
+    "line.js",
     "memory.js",
     "keep.js",
     "carry.js",
@@ -49,7 +53,6 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     """Write everything the browser's engine needs into a folder; return the manifest's name."""
     copy_scripts(packages, out)
     (out / glossary.SCRIPT).write_text(glossary.script(guide), encoding="utf-8")
-    (out / CAUSES).write_text(filled(CAUSES, causes(guide.wording.page)), encoding="utf-8")
     (out / fields.SCRIPT).write_text(fields.script(guide), encoding="utf-8")
     with tempfile.TemporaryDirectory() as folder:
         stage = Path(folder)
@@ -62,23 +65,26 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     place = f"{WHEELS}/{content_hash(archives)}"
     wheels = [put(out, f"{place}/{name}", data) for name, data in archives.items()]
     version = json.loads((packages / "pyodide" / "package.json").read_text())["version"]
+    memory = write_compressed(out / f"engine-{edition}.memory.gz", image)
+    wasm = write_compressed(
+        out / "pyodide.asm.wasm.gz", (packages / "pyodide" / "pyodide.asm.wasm").read_bytes()
+    )
     manifest = {
         "edition": edition,
         "content": content_hash({"edition.py": as_module(guide).encode()}),
         "pyodide": version,
         "base": base,
         "files": {
-            "snapshot": write_compressed(out / f"engine-{edition}.memory.gz", image),
-            "wasm": write_compressed(
-                out / "pyodide.asm.wasm.gz",
-                (packages / "pyodide" / "pyodide.asm.wasm").read_bytes(),
-            ),
+            "snapshot": memory,
+            "wasm": wasm,
             "edition": content,
             "library": entry(out / LIBRARY, out),
         },
         "wheels": wheels,
         "lock": lock_without_packages(packages),
     }
+    size = (out / str(memory["name"])).stat().st_size + (out / str(wasm["name"])).stat().st_size
+    (out / CAUSES).write_text(said(guide, size), encoding="utf-8")
     name = f"engine-{edition}.json"
     write_json(out / name, manifest)
     elsewhere = {
@@ -88,6 +94,13 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     }
     write_json(out / f"{WHEELS}.json", elsewhere)
     return name
+
+
+def said(guide: Guide, size: int) -> str:
+    """The script with the words for an engine on its way, which is so many bytes."""
+    page = guide.wording.page
+    words = {"causes": causes(page), "loading": {**loading(page), "bytes": size}}
+    return filled(CAUSES, words)
 
 
 def copy_scripts(packages: Path, out: Path) -> None:

@@ -77,7 +77,11 @@ def pack(site: Path, out: Path) -> None:
         "wheels",
         "engine-worker.js",
         "engine-start.js",
+        "engine-fetch.js",
         "engine-files.js",
+        "pieces.js",
+        "offer.js",
+        "line.js",
     ):
         remove(engine / name)
     for pattern in ("workbox-*", "engine-*", "edition-*", "wheels.json", "*.gz"):

@@ -5,7 +5,10 @@ const SILENCE_MS = 60_000; // a worker that was killed, or whose network is gone
 
 /**
  * make(progress) gives a worker that was told where its files are; `page` is told
+ *   mayStart()                whether the engine may be fetched now; until it is started again,
+ *                             what is asked waits
  *   show(state, why)          loading | ready | working | refused (a request) | failed (the start)
+ *                             | offered (it may not be fetched yet)
  *                             why: the likely cause of a failure; see engine-files.js
  *   started(way, reason)      which way the engine started, and why not a better one
  *   progress(loaded, total)   bytes
@@ -26,6 +29,7 @@ export function client(make, page) {
 
   async function startEngine() {
     if (start) return;
+    if (!page.mayStart()) return page.show("offered");
     const mine = {};
     start = mine;
     started = false;
@@ -48,9 +52,7 @@ export function client(make, page) {
   // A start whose cause is known would fail once more.
   function fail(detail, why) {
     console.error(detail);
-    clearTimeout(silence);
-    worker?.terminate();
-    worker = start = null;
+    end();
     if (!restarted && !why) {
       restarted = true;
       startEngine();
@@ -61,14 +63,26 @@ export function client(make, page) {
     for (const id of [...open.keys()]) settle(id, null);
   }
 
+  function end() {
+    clearTimeout(silence);
+    worker?.terminate();
+    worker = start = null;
+  }
+
+  /** Ends a start; what was asked waits for the next. */
+  function stop() {
+    end();
+    page.show("offered");
+  }
+
   function hear(message) {
     receive[message.type](message);
-    if (start) listenForSilence();
+    listenForSilence();
   }
 
   function listenForSilence() {
     clearTimeout(silence);
-    if (open.size || !started) silence = setTimeout(fail, SILENCE_MS, "silence");
+    if (start && (open.size || !started)) silence = setTimeout(fail, SILENCE_MS, "silence");
   }
 
   const receive = {
@@ -127,5 +141,5 @@ export function client(make, page) {
     restarted = false;
   }
 
-  return { ready: ready.promise, startEngine, send, isBusy, forgive };
+  return { ready: ready.promise, startEngine, stop, send, isBusy, forgive };
 }

@@ -53,6 +53,12 @@ function startingWith(first, reader) {
 
 const gathered = (file, stream) => new Response(stream).arrayBuffer().catch(broken(file));
 
+/** The reply, if it brings a file. */
+export function found(response) {
+  if (!response.ok) throw new FileError(`${response.status} ${response.url}`, "missing");
+  return response;
+}
+
 /** What to do where a connection does not bring a file, or not all of it. */
 export const broken = (file) => (error) => {
   file.isBroken = true; // the next way to start asks for it past what the browser kept
@@ -78,7 +84,7 @@ async function check(file, buffer) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = btoa(String.fromCharCode(...digest));
   if (found === file.sha256 || found === file.unpacked) return;
-  file.isBroken = true;
+  file.isBroken = file.isChanged = true; // and what is kept of it is no use either
   throw new FileError(`${file.name} differs`, causeOf(file, bytes));
 }
 

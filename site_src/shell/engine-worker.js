@@ -17,7 +17,8 @@
 //   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request
-import { FileError, broken } from "./engine-files.js";
+import { opener } from "./engine-fetch.js";
+import { FileError, broken, found } from "./engine-files.js";
 import { start } from "./engine-start.js";
 
 // The page puts the first reply in with the whole machine at its service; on two cores that matters.
@@ -35,9 +36,9 @@ addEventListener("message", ({ data }) => {
 });
 
 async function begin({ address, manifest, parts }) {
-  const open = parts ? (file) => new Response(parts[file.name]) : opener(fetch, address);
   try {
     const listed = manifest ?? (await list(address));
+    const open = parts ? (file) => new Response(parts[file.name]) : opener(fetch, address, namesIn(listed));
     const { way, reason, reply: answers } = await start(listed, open, tell);
     reply = answers;
     postMessage({ type: "state", state: "ready", way, reason });
@@ -48,16 +49,7 @@ async function begin({ address, manifest, parts }) {
   }
 }
 
-// What the browser kept of a file that was broken is broken too.
-function opener(fetchFile, address) {
-  return async (file) => {
-    const cache = file.isBroken ? "reload" : "default";
-    const hashes = [file.sha256, file.unpacked].filter(Boolean).map((each) => `sha256-${each}`);
-    const integrity = globalThis.crypto?.subtle ? "" : hashes.join(" ");
-    const coming = fetchFile(new URL(file.name, address), { cache, integrity });
-    return found(await coming.catch(broken(file)));
-  };
-}
+const namesIn = ({ files, wheels }) => [...Object.values(files), ...wheels].map(({ name }) => name);
 
 async function list(address) {
   const response = await fetch(address).catch(broken({}));
@@ -80,11 +72,6 @@ function call({ type, ...request }) {
   } catch (error) {
     refuse(request.id, error);
   }
-}
-
-function found(response) {
-  if (!response.ok) throw new FileError(`${response.status} ${response.url}`, "missing");
-  return response;
 }
 
 function tell(loaded, total) {

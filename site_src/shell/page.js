@@ -6,6 +6,7 @@ import { CAUSES } from "./causes.js";
 import { carry, nameOf, pairsOf } from "./carry.js";
 import { putFields } from "./fields.js";
 import { goToNumbers, numberSought, putNumbers } from "./numbers.js";
+import { offer } from "./offer.js";
 import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
@@ -22,7 +23,6 @@ const REHEARSALS = ["quick", "quick", "quick", "whole"];
 const BORDER = /<!--(?:region|end)-->/; // see Drawn in engine/pages/render.py
 const HELD = `details[open], :focus, ${FIELDS}`; // what a hand may have changed; scrolled too
 const RETRIED = ["refused", "failed"];
-const SLOW_LINKS = ["slow-2g", "2g", "3g"];
 
 // The one door by which HTML and workers come into the page, where the browser watches over it.
 const policy = window.trustedTypes?.createPolicy("rig-guide", {
@@ -41,13 +41,20 @@ let answered = ""; // the address's fragment that page and form stand for
 const scrolled = new WeakSet();
 let asked = Promise.resolve();
 let wanted = null; // what was asked last: its fragment and fields
+const engineList = () => new URL(main.dataset.engine, folder).href;
 const engine = client((progress) => (window.__rigPacked ?? hostedWorker)(allowed, progress), {
+  mayStart: () => offered.mayLoad(),
   show,
   started: (way, reason) => Object.assign(main.dataset, { started: way, reason }),
   progress: showProgress,
   put,
 });
 export const startEngine = engine.startEngine;
+const offered = offer(
+  [line, document.querySelector("[data-rig-engine]")].filter(Boolean),
+  engineList,
+  { load: startEngine, stop: engine.stop },
+);
 
 // The words for each state stand in the form, the place for them inside it. What a link brought and
 // is not counted yet is told above the answer, where the page said so before any script ran.
@@ -56,7 +63,8 @@ function show(state, why) {
   const place = document.querySelector("[data-rig-engine]");
   const said = document.querySelector("[data-ready]")?.dataset ?? {};
   const isOld = why === "replaced"; // nothing is wrong with the device or the network
-  const words = [!isOld && said[state], CAUSES[why]].filter(Boolean).join(" ");
+  const offer = offered.follow(state, engine.isBusy());
+  const words = [!isOld && said[state], CAUSES[why], offer].filter(Boolean).join(" ");
   if (place && place.textContent !== words) place.textContent = words;
   if (line && !line.hidden) line.textContent = `${line.dataset.pending} ${words}`;
   const progress = document.querySelector("[data-rig-progress]");
@@ -70,6 +78,7 @@ function show(state, why) {
 }
 
 function showProgress(loaded, total) {
+  offered.progress(loaded, total);
   const place = document.querySelector("[data-rig-progress]");
   if (!place) return;
   const megabytes = (bytes) => (bytes / 1e6).toFixed(1);
@@ -78,8 +87,6 @@ function showProgress(loaded, total) {
     .replace("{loaded}", megabytes(loaded))
     .replace("{total}", megabytes(total));
 }
-
-const engineList = () => new URL(main.dataset.engine, folder).href;
 
 async function hostedWorker() {
   if (!window.Worker) throw Object.assign(new Error("no Worker"), { why: "old" });
@@ -469,13 +476,8 @@ function begin() {
   if (line) line.hidden = !givenFragment();
   if (isSought && !moveTo(location.hash.slice(1))) bringNumbers().then(() => moveTo(location.hash.slice(1)));
   if (givenFragment()) ask(givenFragment(), null);
-  else if (form().querySelector(".rig-fields") && !isLinkDear()) whenIdle(startEngine);
+  else if (form().querySelector(".rig-fields")) whenIdle(startEngine);
   engine.ready.then(rehearse, () => {});
-}
-
-function isLinkDear() {
-  const link = navigator.connection;
-  return link?.saveData || SLOW_LINKS.includes(link?.effectiveType);
 }
 
 /** Follows the detail form of whatever answer stands in the page, and its links within it. */
@@ -524,6 +526,6 @@ function find() {
   ask(givenFragment(), null);
 }
 
-window.__rig = { ready: engine.ready, ask };
+window.__rig = { ready: engine.ready, ask, load: offered.agree };
 if (main.dataset.kind === "lost") find();
 else if (form()) begin();

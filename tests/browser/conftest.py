@@ -63,7 +63,7 @@ def warm_context(started: Browser, origin: str, **options: Any) -> Iterator[Brow
     context = started.new_context(base_url=origin, **options)
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
-    page.add_init_script(NO_REHEARSAL)
+    page.add_init_script(UNMEASURED + NO_REHEARSAL)
     page.goto("/guide/rig=van/scope=whole/heavy=0/")
     page.evaluate("window.__rig.ask('cable=9ft', null)")
     yield context
@@ -77,6 +77,11 @@ NO_REHEARSAL = """{
     window.requestIdleCallback = (task, options) =>
         document.querySelector("main")?.dataset.started ? 0 : idle(task, options);
 }"""
+
+
+# How fast a page came is measured by the page itself, and on a busy machine that would be chance;
+# only tests that are about it let it be. A page that knows nothing of its line fetches the engine.
+UNMEASURED = """performance.getEntriesByType = () => [];"""
 
 
 @pytest.fixture
@@ -108,6 +113,7 @@ def new_page(request: pytest.FixtureRequest, origin: str, requests: list[str]) -
         network, permissions, what is kept; keywords for the context (``has_touch=True``) do so too
     many: such a context is for so many answers that compiling the engine well pays
     rehearses: the engine answers unseen once it has started, as it does for every visitor
+    measures: the page judges its line by how it came itself
     """
     opened: list[Page] = []
     contexts: dict[BrowserContext, bool] = {}
@@ -123,7 +129,12 @@ def new_page(request: pytest.FixtureRequest, origin: str, requests: list[str]) -
         return context
 
     def open_page(
-        *, rehearses: bool = False, alone: bool = False, many: bool = False, **options: Any
+        *,
+        rehearses: bool = False,
+        alone: bool = False,
+        many: bool = False,
+        measures: bool = False,
+        **options: Any,
     ) -> Page:
         alone = alone or not OF_A_PAGE.issuperset(options)
         context = fresh(options, many) if alone else request.getfixturevalue("warm")
@@ -133,6 +144,8 @@ def new_page(request: pytest.FixtureRequest, origin: str, requests: list[str]) -
         if alone and not rehearses:
             context.add_init_script(NO_REHEARSAL)
         page: Page = context.new_page()
+        if not measures:
+            page.add_init_script(UNMEASURED)
         if not alone:
             opened.append(page)
             if not rehearses:

@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Page, Route, expect
 
 from engine.model.guide import Guide
+from guide.precompress import precompress
 from tests.browser.conftest import Host, NewPage, wait_for_engine
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -70,6 +71,29 @@ def test_what_a_host_unpacks_is_taken_as_it_comes(
         expect(page.locator("#rig-details [name=cable]")).to_have_value("25ft")
     expect(page.locator("main")).to_have_attribute("data-started", "startFromMemory")
     assert len(packed) == sum("the host unpacked" in line for line in said) == 2
+
+
+def test_copies_in_brotli_are_taken_where_a_host_sends_them(
+    site: Path, host: Host, new_page: NewPage, tmp_path: Path
+) -> None:
+    page = new_page()
+    shutil.copytree(site / "assets", tmp_path / "assets", copy_function=os.link)
+    shutil.copytree(site / ANSWER.strip("/"), tmp_path / ANSWER.strip("/"))
+    precompress(tmp_path, effort=1)
+    encodings: dict[str, str] = {}
+    page.on(
+        "response",
+        lambda reply: encodings.update(
+            {reply.url.split("#")[0]: reply.headers.get("content-encoding", "")}
+        ),
+    )
+    with host(tmp_path) as address:
+        page.goto(address + ANSWER + DETAILS)
+        wait_for_engine(page)
+    expect(page.locator("main")).to_have_attribute("data-started", "startFromMemory")
+    packed = {url: how for url, how in encodings.items() if url.endswith(".gz")}
+    assert list(packed.values()) == ["br", "br"], packed
+    assert encodings[address + ANSWER] == "br"
 
 
 @pytest.mark.parametrize(

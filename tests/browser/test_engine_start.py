@@ -203,24 +203,6 @@ def test_a_page_without_fields_loads_nothing_and_says_nothing_of_loading(
     expect(page.locator("[data-rig-progress]")).to_be_hidden()
 
 
-@pytest.mark.parametrize("link", [{"effectiveType": "3g"}, {"saveData": True}])
-def test_on_a_dear_link_nothing_is_loaded_before_the_first_change(
-    page: Page, requests: list[str], link: dict[str, object]
-) -> None:
-    page.add_init_script(
-        f"Object.defineProperty(navigator, 'connection', {{ value: {link!r} }})".replace(
-            "True", "true"
-        )
-    )
-    page.goto(ANSWER)
-    wait_for_idle(page)
-    assert not [url for url in requests if ENGINE in url]
-    field_of(page, "cable").fill("25 ft")
-    page.locator("#rig-details [name=cable]").press("Enter")
-    page.wait_for_function("() => location.hash === '#cable=25ft'")
-    assert [url for url in requests if ENGINE in url]
-
-
 def test_what_was_typed_before_the_engine_came_is_answered_then(page: Page) -> None:
     memory = Held(page, "**/*.memory.gz")
     page.goto(ANSWER)

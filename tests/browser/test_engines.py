@@ -20,7 +20,7 @@ from tests.browser.serving import served
 ANSWER = (
     "guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/index.html"
 )
-STARTED = """window.__rig.ready.then(() => {
+STARTED = """(window.__rig.load(), window.__rig.ready).then(() => {
     const { started, reason } = document.querySelector("main").dataset;
     return [started, reason].join(": ");
 })"""

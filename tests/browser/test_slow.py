@@ -21,7 +21,7 @@ THIRD_GENERATION = {
 @pytest.fixture
 def phone(new_page: NewPage) -> tuple[Page, CDPSession]:
     """A page on a slow processor, and the means to slow its link."""
-    page = new_page(alone=True, rehearses=True, viewport=PHONE)
+    page = new_page(alone=True, rehearses=True, measures=True, viewport=PHONE)
     session = page.context.new_cdp_session(page)
     session.send("Emulation.setCPUThrottlingRate", {"rate": 4})
     return page, session
@@ -44,6 +44,7 @@ def test_on_3g_the_short_path_is_answered_before_any_of_the_engine_is_asked_for(
 def test_a_slow_processor_still_answers_the_detail_form(phone: tuple[Page, CDPSession]) -> None:
     page, _ = phone
     page.goto(ANSWER)
+    page.evaluate("window.__rig.load()")
     wait_for_engine(page)
     field_of(page, "cable").fill("9 ft")
     page.locator("#rig-details [name=cable]").press("Tab")

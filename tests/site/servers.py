@@ -38,7 +38,7 @@ TypesConfig /etc/mime.types
 </Directory>
 """
 APACHE_MODULES = (
-    "mpm_event", "authz_core", "deflate", "dir", "filter", "headers", "mime", "setenvif",
+    "mpm_event", "authz_core", "deflate", "dir", "filter", "headers", "mime", "rewrite", "setenvif",
 )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from guide import cli, setup_servers
 from guide import site as builder
 from guide.content_folder import CONTENT
 from guide.earlier_engine import current_list, earlier_engine, files_of, put_back
+from guide.precompress import precompress
 from guide.publish_check import Finding, check_published
 from guide.published import Published
 from guide.server import Handler
@@ -32,6 +33,9 @@ PAGE = (
     '<!doctype html><link rel="canonical" href="{at}">'
     '<main data-kind="answer" data-engine="{list}">'
 )
+
+
+FIRST_PAGE = PAGE.format(at="https://shop.example/guide/", list=f"{ENGINE}.json") + "word " * 400
 
 
 def silent(_done: int, _total: int) -> None:
@@ -53,6 +57,35 @@ def test_a_server_with_the_printed_settings_does_nothing_wrong(
         pytest.skip(f"{name} is not on this machine: {setup_servers.how(name)}")
     with started(name, site, tmp_path, folder) as address:
         assert [each.text for each in found_at(address)] == []
+
+
+PACKED_FIRST = {"caddy": "br", "apache": "br", "nginx": "gzip", "lighttpd": "gzip"}
+"""How each server sends a text, at best, of which there are packed copies."""
+
+
+@pytest.mark.parametrize("name", setup_servers.PROGRAMS)
+def test_a_server_with_the_printed_settings_sends_packed_copies(
+    name: str, small: Path, tmp_path: Path, guide: Guide
+) -> None:
+    if setup_servers.find(name) is None:
+        pytest.skip(f"{name} is not on this machine: {setup_servers.how(name)}")
+    (small / "guide" / "index.html").write_text(FIRST_PAGE)
+    write_offline(small, "Guide", "Guide", guide.wording.page)
+    precompress(small, effort=1)
+    memory = f"assets/engine/{ENGINE}.memory.gz"
+    with started(name, small, tmp_path / "run") as address:
+        site = Published(address)
+        assert [each.text for each in found_at(address)] == []
+        page, engine = site.get("guide/"), site.get(memory)
+    assert (page.encoding, page.kind) == (PACKED_FIRST[name], "text/html")
+    assert page.body.decode() == FIRST_PAGE
+    if name == "nginx":
+        assert page.sent == (small / "guide" / "index.html.gz").read_bytes()
+    if PACKED_FIRST[name] == "br":
+        assert page.sent == (small / "guide" / "index.html.br").read_bytes()
+        assert (engine.encoding, engine.body) == ("br", b"memory")
+    else:
+        assert (engine.encoding, gzip.decompress(engine.sent)) == ("", b"memory")
 
 
 def test_of_a_plain_host_only_the_page_for_unknown_addresses_is_wrong(site: Path) -> None:
@@ -85,6 +118,9 @@ def small(tmp_path: Path, guide: Guide) -> Path:
         "assets/_plain.css": b"a { color: green }",
         f"assets/engine/{ENGINE}.json": b"{}",
         f"assets/engine/{ENGINE}.memory.gz": gzip.compress(b"memory", mtime=0),
+        "assets/engine/wheels.json": json.dumps(
+            {"edition": ENGINE.replace("engine", "edition")}
+        ).encode(),
     }
     for name, data in files.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)

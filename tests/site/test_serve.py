@@ -88,6 +88,25 @@ def test_texts_are_sent_compressed_to_who_understands_that(address: str, tmp_pat
     assert gzip.decompress(asked(f"{address}/a.js", "gzip")[0]) == b"edited since"
 
 
+def test_a_packed_copy_is_sent_to_who_reads_it_with_a_tag_of_its_own(
+    address: str, tmp_path: Path
+) -> None:
+    for suffix in (".br", ".gz"):
+        (tmp_path / f"a.js{suffix}").write_text(f"packed {suffix}")
+        (tmp_path / f"a.wasm{suffix}").write_text(f"packed {suffix}")
+    for name in ("a.js", "a.wasm"):
+        assert asked(f"{address}/{name}", "gzip, br") == (b"packed .br", "br")
+        assert asked(f"{address}/{name}", "gzip") == (b"packed .gz", "gzip")
+        assert asked(f"{address}/{name}", "identity") == (b"text", "")
+    tags = {
+        got(address, "/a.js", f"Accept-Encoding: {each}")[1].partition("ETag: ")[2].split("\r\n")[0]
+        for each in ("br", "gzip", "identity")
+    }
+    assert len(tags) == 3
+    status, _, body = got(address, "/a.js", "Accept-Encoding: br", "Range: bytes=1-2")
+    assert (status, body) == (206, b"ex")
+
+
 def test_a_missing_file_is_missing_whatever_is_understood(address: str) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
         asked(f"{address}/b.js", "gzip")
