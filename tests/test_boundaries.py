@@ -132,6 +132,8 @@ MAY: dict[str, set[str]] = {
     "engine/pages": {*BASE, *ADVICE, *TALK, *DRAWING, "engine.pages", "segno"},
     "engine": {"engine"},
     "guide": {"babel", "engine", "guide", "jinja2", "pint", "pydantic", "pydantic_core", "yaml"},
+    "guide/precompress.py": {"brotli", "guide"},
+    "guide/published.py": {"brotli", "guide"},
     "guide/estimate_file.py": {"engine", "guide.fault", "openpyxl"},
     "guide/spreadsheet": {"engine", "guide", "openpyxl"},
     "guide/setup_browser.py": {"guide", "playwright"},

@@ -17,8 +17,8 @@ MEMORY = bytes(range(256)) * 300
 
 
 @pytest.fixture
-def site(tmp_path: Path) -> Path:
-    """Some files of a site, the engine of this edition and of the one before among them."""
+def few(tmp_path: Path) -> Path:
+    """A few files of a site, the engine of this edition and of the one before among them."""
     folder = tmp_path / "site"
     engine = folder / "assets" / "engine"
     engine.mkdir(parents=True)
@@ -33,32 +33,32 @@ def site(tmp_path: Path) -> Path:
     return folder
 
 
-def test_texts_have_both_copies_and_the_engine_one_of_what_is_in_it(site: Path) -> None:
-    before = set(site.rglob("*"))
-    made = precompress(site, effort=1)
-    new = {file.relative_to(site).as_posix() for file in set(site.rglob("*")) - before}
+def test_texts_have_both_copies_and_the_engine_one_of_what_is_in_it(few: Path) -> None:
+    before = set(few.rglob("*"))
+    made = precompress(few, effort=1)
+    new = {file.relative_to(few).as_posix() for file in set(few.rglob("*")) - before}
     engine = {
         f"assets/engine/{name}.br"
         for name in (f"engine-{'b' * 12}.memory.gz", "pyodide.asm.wasm.gz")
     }
     assert new == {"index.html.br", "index.html.gz", *engine}
     assert made.files == len(new)
-    assert gzip.decompress((site / "index.html.gz").read_bytes()) == TEXT
-    assert brotli.decompress((site / "index.html.br").read_bytes()) == TEXT
+    assert gzip.decompress((few / "index.html.gz").read_bytes()) == TEXT
+    assert brotli.decompress((few / "index.html.br").read_bytes()) == TEXT
     for name in engine:
-        assert brotli.decompress((site / name).read_bytes()) == MEMORY
-    assert made.engine_brotli == sum((site / name).stat().st_size for name in engine)
+        assert brotli.decompress((few / name).read_bytes()) == MEMORY
+    assert made.engine_brotli == sum((few / name).stat().st_size for name in engine)
 
 
-def test_the_same_files_give_the_same_copies(site: Path, tmp_path: Path) -> None:
+def test_the_same_files_give_the_same_copies(few: Path, tmp_path: Path) -> None:
     other = tmp_path / "other"
-    shutil.copytree(site, other)
-    for folder in (site, other):
+    shutil.copytree(few, other)
+    for folder in (few, other):
         precompress(folder, effort=1)
-    copies = [file.relative_to(site) for file in sorted(site.rglob("*.[bg][rz]"))]
+    copies = [file.relative_to(few) for file in sorted(few.rglob("*.[bg][rz]"))]
     assert len(copies) > 3
     assert [(other / each).read_bytes() for each in copies] == [
-        (site / each).read_bytes() for each in copies
+        (few / each).read_bytes() for each in copies
     ]
 
 
@@ -79,16 +79,16 @@ def test_a_folder_without_an_engine_has_its_texts_packed(tmp_path: Path) -> None
     ],
 )
 def test_the_best_copy_that_a_browser_reads_is_chosen(
-    site: Path, accepted: str, encoding: str | None
+    few: Path, accepted: str, encoding: str | None
 ) -> None:
-    precompress(site, effort=1)
-    found = copy_for(site / "index.html", accepted)
+    precompress(few, effort=1)
+    found = copy_for(few / "index.html", accepted)
     assert (found[0] if found else None) == encoding
 
 
-def test_a_copy_that_is_older_than_its_file_is_passed_over(site: Path) -> None:
-    precompress(site, effort=1)
-    page = site / "index.html"
+def test_a_copy_that_is_older_than_its_file_is_passed_over(few: Path) -> None:
+    precompress(few, effort=1)
+    page = few / "index.html"
     later = page.with_name("index.html.br").stat().st_mtime + 5
     os.utime(page, (later, later))
     assert copy_for(page, "br, gzip") is None
