@@ -150,7 +150,7 @@ def start_row(name: str, browser: Driver, address: str, bar: str) -> Row:
 
 def chromium_start(browser: Browser, address: str) -> Iterator[Row]:
     """Engine ready in Chromium."""
-    yield start_row("Chromium", Chromium(browser), address, "≤ 0.20")
+    yield start_row("Chromium", Chromium(browser), address, "≤ 0.15")
 
 
 def paint_rows(browser: Browser, address: str) -> Iterator[Row]:
@@ -170,7 +170,7 @@ def paint_rows(browser: Browser, address: str) -> Iterator[Row]:
         spread(ours, "ms"),
         spread(bare, "ms"),
         f"{ratio:.2f}",
-        "≤ 1.15",
+        "≤ 1.10",
     )
 
 
@@ -190,8 +190,8 @@ def tap_rows(browser: Browser, address: str) -> Iterator[Row]:
         bare += [tap(page, "article p a") for _ in TAPS]
         context.close()
     for what, ours, bar in (
-        ("next question", took, "p95 ≤ 100 ms"),
-        ("answer, a far longer page,", answers, "–"),
+        ("next question", took, "ratio ≤ 1.1"),
+        ("answer, a far longer page,", answers, "p95 ≤ 80 ms"),
     ):
         yield Row(
             f"tap to {what} painted, no engine; rival: a link between bare pages of the theme",
@@ -235,8 +235,8 @@ def reply_rows(browser: Browser, address: str) -> Iterator[Row]:
     page.context.close()
     for place, (what, bar) in enumerate(
         (
-            ("detail form: the new answer in the page", "p95 ≤ 50 ms"),
-            ("detail form: with what would change it", "–"),
+            ("detail form: the new answer in the page", "p95 ≤ 25 ms"),
+            ("detail form: with what would change it", "p95 ≤ 120 ms"),
         )
     ):
         ours, rival = [each[place] for each in took], [each[place] for each in native]
@@ -318,7 +318,7 @@ def byte_rows(browser: Browser, address: str) -> Iterator[Row]:
         f"{total / 1e6:.2f} MB",
         f"{rival / 1e6:.2f} MB",
         f"{total / rival:.2f}",
-        "≤ 11 MB",
+        "≤ 9.2 MB",
     )
 
 
@@ -412,8 +412,8 @@ def rows(folder: Path) -> Iterator[Row]:
                 yield from measured(browser, site)
                 browser.close()
         for name, find, start, bar in (
-            ("Firefox", setup_browser.find_firefox, firefox, "≤ 0.25"),
-            ("WebKitGTK", setup_browser.find_webkit, webkit, "≤ 0.20"),
+            ("Firefox", setup_browser.find_firefox, firefox, "≤ 0.16"),
+            ("WebKitGTK", setup_browser.find_webkit, webkit, "≤ 0.12"),
         ):
             if find() is None:
                 say(f"{name} is not on this machine and is left out")

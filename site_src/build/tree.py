@@ -4,7 +4,6 @@ import html
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cache, partial
 from pathlib import Path
 from typing import Protocol
 from urllib.parse import urlsplit
@@ -180,7 +179,14 @@ def _write(path: str, page: bytes, site: Path) -> None:
 
 def kept_shells(shell: Shell) -> ShellOf:
     """The shells of the tree's pages, each rendered once."""
-    return cache(partial(shell.parts, folder=FOLDER))
+    rendered: dict[tuple[str, int], tuple[str, ...]] = {}
+
+    def shell_of(kind: str, depth: int) -> tuple[str, ...]:
+        if (kind, depth) not in rendered:
+            rendered[kind, depth] = shell.parts(kind, depth, FOLDER)
+        return rendered[kind, depth]
+
+    return shell_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,8 @@ import { forget, keepPiece, piecesOf } from "./pieces.js";
 
 const PIECE_BYTES = 512 * 1024;
 const LONG_MS = 3000; // what came sooner comes again as soon
-const TRIES = 5;
-const WAIT_MS = 500; // before the first of them; twice as long before each other
+const TRIES = 4;
+const WAIT_MS = 400; // before the first of them; twice as long before each other
 
 /** A function from a file of the list to the Response that holds it; listed: all their names. */
 export function opener(fetchFile, address, names) {

@@ -168,10 +168,13 @@ class AdviceView:
 
     @property
     def cable_line(self) -> str:
-        """Battery cable with its length, and its fuse."""
+        """Battery cable with its length, and its fuse; of several units, those of each."""
         dc = self.design.dc
         cable = f"{words.cable_name(self.guide, self.design)}, {show(dc.cable_m, 'm')}"
-        return f"{cable}; {words.fuse_name(self.guide, dc.fuse)}"
+        line = f"{cable}; {words.fuse_name(self.guide, dc.fuse)}"
+        if self.design.candidate.units == 1:
+            return line
+        return self.guide.wording.page.say("each-unit", what=line)
 
     def left_out(self) -> list[LeftOut]:
         """What the parts list leaves out, each with the reason."""
