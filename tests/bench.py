@@ -29,6 +29,7 @@ from engine.respond import conversation_of, respond
 from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
 from engine.typed.answers import ReadingError, read_answer
+from guide.garbage import collect_seldom
 from guide.load import load_guide
 from guide.server import make_server
 from tests import bench_against, bench_browser, bench_guide, bench_lighthouse, bench_replies
@@ -177,6 +178,7 @@ def rows() -> Iterator[tuple[str, float]]:
     guide = load_guide()
     paths = answer_paths(guide)
     gc.freeze()  # as in the browser: what stays for good is not searched for rubbish
+    collect_seldom()  # as the command line and the build do
     yield from rows_natively(guide, paths)
     yield "a week of the battery, hour by hour (median)", statistics.median(seconds_a_week())
     yield "the slowest of 100,000 random texts to be read", seconds_to_read(guide)

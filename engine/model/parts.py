@@ -89,7 +89,11 @@ def price_of(lines: Iterable[PartLine]) -> float:
         else:
             needed[article], first[article] = line.quantity, line
     return sum(
-        [_bought(line, needed[article]) * line.price_each for article, line in first.items()]
+        [
+            (needed[article] if line.pack == 1 else _bought(line, needed[article]))
+            * line.price_each
+            for article, line in first.items()
+        ]
     )
 
 

@@ -43,7 +43,7 @@ def floor_of(
 
 def _least(guide: Guide, needs: Needs, begun: Begun, bank: BankPlan | float) -> dict[str, float]:
     """What units, bank and all that no bank changes measure; what comes to them adds to it."""
-    price, mass_kg = begun.least
+    price, mass_kg = begun.known.least
     count = 1
     if isinstance(bank, BankPlan):
         count = bank.count
@@ -100,10 +100,12 @@ def measures_of(guide: Guide, needs: Needs, design: Design) -> dict[str, float]:
         "parts-price": design.parts_price,
         "labor": guide.priorities.labor.rate * labor_h(guide, needs, design),
         "mass": design.mass_kg,
-        "waiting": sum(
-            1
-            for line in design.parts
-            if not line.have and (not line.product or line.product in guide.absent)
+        "waiting": len(
+            [
+                line
+                for line in design.parts
+                if not line.have and (not line.product or line.product in guide.absent)
+            ]
         ),
         **_of_units(needs, design.candidate),
     }

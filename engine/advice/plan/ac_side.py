@@ -55,10 +55,12 @@ def ac_check(candidate: Candidate, plan: AcPlan | None) -> Check:
     if plan is None:
         return Check("ac-conductor", 0.0, 1.0, "yes", False)
     terminals = candidate.inverter.terminals
-    taken = all(
-        terminal_accepts(each, terminals.smallest_awg, terminals.largest_awg)
-        for each in (plan.input_awg, plan.ground_awg)
-    )
+    return _takes(plan.input_awg, plan.ground_awg, terminals.smallest_awg, terminals.largest_awg)
+
+
+@kept("never", 256)
+def _takes(size: str, ground: str, smallest: str, largest: str) -> Check:
+    taken = all(terminal_accepts(each, smallest, largest) for each in (size, ground))
     return Check("terminals", float(taken), 1.0, "yes", False)
 
 

@@ -24,10 +24,7 @@ _Named = tuple[str, str, int]
 
 
 class Begun(NamedTuple):
-    """A candidate that can power the rig, without its bank and its DC side.
-
-    least : price and weight that no list with what is known stays below [money, kg]
-    """
+    """A candidate that can power the rig, without its bank and its DC side."""
 
     candidate: Candidate
     checks: tuple[Check, ...]
@@ -35,7 +32,6 @@ class Begun(NamedTuple):
     cooling: CoolingPlan
     house: HouseSide | None
     known: Known
-    least: tuple[float, float]
 
 
 class Beginning:
@@ -101,7 +97,7 @@ class _Begins:
         house, on_voltage, ac_needs = self._shared(candidate.inverter.dc_nominal)
         on_ac = parts_on_ac(guide, ac_needs, wiring_of(candidate), ac)
         known = known_parts(guide, needs, candidate, (on_ac, cooling, on_voltage))
-        return Begun(candidate, checks, ac, cooling, house, known, known.least), checks
+        return Begun(candidate, checks, ac, cooling, house, known), checks
 
     def _wired(self, candidate: Candidate, breaker_a: float) -> AcPlan | None:
         key = candidate.layout, candidate.units, candidate.legs, breaker_a

@@ -6,6 +6,7 @@ from engine.advice.plan.branches import Branches, Feed, on_bank
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.shelf import cable_for
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Cable, Product
@@ -108,9 +109,13 @@ def _asked(
 
 def _highest_v(needs: Needs, bank: BankPlan) -> float:
     """What a charger puts on the bank at most, in the cold of its place too [V]."""
-    chemistry = bank.battery.chemistry
-    cells = cells_in_series(bank.nominal_v, chemistry)
-    return highest_charge_v(cells, chemistry, min(COLDEST_CHARGED_C, needs.weather.coldest_c))
+    coldest_c = min(COLDEST_CHARGED_C, needs.weather.coldest_c)
+    return _charged_v(bank.nominal_v, bank.battery.chemistry, coldest_c)
+
+
+@kept("never", 256)
+def _charged_v(nominal_v: float, chemistry: str, coldest_c: float) -> float:
+    return highest_charge_v(cells_in_series(nominal_v, chemistry), chemistry, coldest_c)
 
 
 def lugs_at_bank(branches: tuple[Branch, ...]) -> int:

@@ -11,6 +11,7 @@ from engine.advice.plan.parts_on_ac import OnAc
 from engine.advice.plan.parts_on_voltage import OnVoltage
 from engine.advice.plan.shelf import crimpers_for, lugs_for
 from engine.advice.plan.supply import soft_starter_for
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine
@@ -37,9 +38,16 @@ class Known(NamedTuple):
 
         A pack that is shared with other lines is counted by its pieces.
         """
-        lines = [line for part in self for line in part if not line.have]
-        price = sum(line.quantity * line.price_each / line.pack for line in lines)
-        return price, sum(line.quantity * line.mass_each_kg for line in lines)
+        parts = [least_of(part) for part in self]
+        return sum([price for price, _ in parts]), sum([mass_kg for _, mass_kg in parts])
+
+
+@kept("answer", 512)  # most parts are shared by many candidates
+def least_of(lines: Lines) -> tuple[float, float]:
+    """Price and weight of these lines alone [money, kg]."""
+    bought = [line for line in lines if not line.have]
+    price = sum([line.quantity * line.price_each / line.pack for line in bought])
+    return price, sum([line.quantity * line.mass_each_kg for line in bought])
 
 
 class Parts(PartLines):
