@@ -21,7 +21,7 @@ export function offer(places, list, { load, stop }) {
 
   function button(place) {
     const made = document.createElement("button");
-    Object.assign(made, { type: "button", hidden: true, className: "rig-load" });
+    Object.assign(made, { type: "button", hidden: true, className: "rig-fetch" });
     made.addEventListener("click", () => (made.dataset.do === "load" ? agree() : end()));
     place.after(made);
     return { place, made };

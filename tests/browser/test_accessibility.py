@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, ViewportSize
 
+from engine.links import NUMBERS
 from tests.browser import axe
 from tests.browser.conftest import NewPage
-from tests.browser.kinds import KINDS, Kind
+from tests.browser.kinds import ANSWER, KINDS, Kind
 
 PHONE: ViewportSize = {"width": 390, "height": 844}
 DESK: ViewportSize = {"width": 1280, "height": 800}
@@ -57,8 +58,11 @@ def opened(new_page: NewPage, kind: Kind, **options: object) -> Page:
     return page
 
 
-LOOKED_AT = tuple(kind for kind in KINDS if kind.name != "answer with details")
-"""The form with a wrong entry shows the same page and more."""
+LOOKED_AT = (
+    *(kind for kind in KINDS if kind.name != "answer with details"),
+    Kind("numbers beside an answer", f"/{ANSWER}{NUMBERS}"),
+)
+"""The form with a wrong entry shows the same page as one with details, and more."""
 
 
 # As a click on the button for it does: pages take the browser's wish only while they load.

@@ -48,8 +48,8 @@ def costly(new_page: NewPage) -> Page:
 
 def offers(page: Page, button: str) -> None:
     """Expect the one button beside the form to say this."""
-    expect(page.locator(".rig-engine .rig-load")).to_have_text(button)
-    expect(page.locator(".rig-engine .rig-load")).to_be_visible()
+    expect(page.locator(".rig-engine .rig-fetch")).to_have_text(button)
+    expect(page.locator(".rig-engine .rig-fetch")).to_be_visible()
 
 
 @pytest.mark.parametrize("details", ["", "#cable=25ft"])
@@ -68,7 +68,7 @@ def test_a_line_that_measures_slow_is_asked_first(
     pattern = pattern.replace(r"\{size\}", r"1\d\.\d").replace(r"\{time\}", r"\d+ \w+")
     assert re.match(pattern, told), told
     assert (guide.wording.page["engine-offer-waits"] in told) == bool(details)
-    expect(page.locator("main > .rig-load")).to_be_visible(visible=bool(details))
+    expect(page.locator("main > .rig-fetch")).to_be_visible(visible=bool(details))
     wait_for_idle(page)
     assert not [url for url in requests if ENGINE in url or MEMORY.search(url)]
 
@@ -88,10 +88,10 @@ def test_what_is_typed_waits_for_the_button(
     expect(page.locator("[data-rig-engine]")).to_contain_text(waits)
     wait_for_idle(page)
     assert not [url for url in requests if ENGINE in url]
-    page.locator(".rig-engine .rig-load").click()
+    page.locator(".rig-engine .rig-fetch").click()
     page.wait_for_function("() => location.hash === '#cable=25ft'")
     expect(page.locator("main")).to_have_attribute("data-state", "ready")
-    expect(page.locator(".rig-engine .rig-load")).to_be_hidden()
+    expect(page.locator(".rig-engine .rig-fetch")).to_be_hidden()
 
 
 @pytest.mark.parametrize("address", ["/staff/", "/show/", "/guide/rig=van/nowhere=1/"])
@@ -99,7 +99,7 @@ def test_pages_that_live_of_the_engine_ask_too(
     costly: Page, requests: list[str], guide: Guide, address: str
 ) -> None:
     costly.goto(address)
-    button = costly.locator(".rig-load").first
+    button = costly.locator(".rig-fetch").first
     expect(button).to_have_text(guide.wording.page["engine-do-load"])
     wait_for_idle(costly)
     assert not [url for url in requests if ENGINE in url]
@@ -111,16 +111,16 @@ def test_loading_can_be_stopped_and_goes_on(costly: Page, guide: Guide) -> None:
     page, said = costly, guide.wording.page
     memory = Held(page, MEMORY)
     page.goto(ANSWER + "#cable=25ft")
-    page.locator(".rig-engine .rig-load").click()
+    page.locator(".rig-engine .rig-fetch").click()
     memory.wait_for(page, 1)
     offers(page, said["engine-do-stop"])
-    page.locator(".rig-engine .rig-load").click()
+    page.locator(".rig-engine .rig-fetch").click()
     offers(page, said["engine-do-load"])
     expect(page.locator("main")).to_have_attribute("data-state", "offered")
     stopped = said["engine-stopped"].partition("{size}")[0]
     expect(page.locator("[data-rig-engine]")).to_contain_text(stopped)
     memory.let_go()
-    page.locator(".rig-engine .rig-load").click()
+    page.locator(".rig-engine .rig-fetch").click()
     expect(page.locator("#rig-details [name=cable]")).to_have_value("25ft")
     expect(page.locator("main")).to_have_attribute("data-state", "ready")
 
@@ -195,7 +195,7 @@ def test_what_was_kept_of_a_download_is_not_fetched_again(
         page.evaluate(FIRST_HALF, [list_at, tag])
     asked_for.clear()
     page.reload()
-    page.locator(".rig-engine .rig-load").click()
+    page.locator(".rig-engine .rig-fetch").click()
     wait_for_engine(page)
     expect(page.locator("main")).to_have_attribute("data-started", "startFromMemory")
     assert [each.get("range") for each in asked_for] == [f"bytes={half}-"]
@@ -209,7 +209,7 @@ def test_after_a_long_download_a_reload_fetches_nothing_and_asks_nothing(
     page.context.route("**/engine-fetch.js", all_are_long)
     page.goto(ANSWER)
     page.evaluate(OF_ANOTHER_EDITION)
-    page.locator(".rig-engine .rig-load").click()
+    page.locator(".rig-engine .rig-fetch").click()
     wait_for_engine(page)
     page.wait_for_function(WHOLE, arg=f"/assets/engine/{engine_of(page)}")
     assert len(asked_for) == 1

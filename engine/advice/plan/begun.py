@@ -46,7 +46,7 @@ class Beginning:
 
     @property
     def branches(self) -> Branches:
-        """Those of the banks."""
+        """What hangs on banks for these needs beside the units."""
         return self._whatever_the_aim.branches
 
     def of(self, candidate: Candidate, supply: Supply) -> tuple[Begun | None, tuple[Check, ...]]:

@@ -34,8 +34,8 @@ class Wiring(NamedTuple):
 class AcNeeds(NamedTuple):
     """What of the needs decides these lines; needs that share it have the same.
 
-    panel_there, bare : see `PowerNeeds` · crimper : whether one for ferrules is there
-    ends_tow_line : see there
+    panel_there, bare : see `PowerNeeds` · ends_tow_line : see `fittings.ends_tow_line`
+    crimper : whether one for ferrules is there
     """
 
     service_id: str
