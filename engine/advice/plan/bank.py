@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from engine.advice.plan.bank_checks import bank_checks, charged_from_c
 from engine.advice.plan.on_bank import OnBank, Stock, stock_of
+from engine.advice.plan.supply import low_battery_v, nameplate_w
 from engine.model.guide import BankBy, Guide
 from engine.model.products import Battery
 from engine.model.result import BankPlan, Candidate, Check, Supply
@@ -18,8 +19,6 @@ from engine.sizing.inverter import (
     dc_current_a,
     hardest_start_w,
     input_w,
-    low_battery_v,
-    nameplate_w,
 )
 from engine.sizing.short_circuit import bank_short_circuit_a, stated_short_circuit_a
 from engine.standards.battery_chemistry import chemistry_of

@@ -6,6 +6,7 @@ from engine.advice.plan.branches import Branches, Feed, on_bank
 from engine.advice.plan.dc_run import MainRun, main_run
 from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.shelf import cable_for
+from engine.advice.plan.supply import low_battery_v, nameplate_w
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -13,7 +14,7 @@ from engine.model.products import Cable, Product
 from engine.model.result import BankPlan, Branch, Candidate, Check, Supply, all_passed
 from engine.sizing.charge_settings import COLDEST_CHARGED_C, cells_in_series, highest_charge_v
 from engine.sizing.dc_circuit import bank_current_a
-from engine.sizing.inverter import dc_current_a, input_w, low_battery_v, nameplate_w
+from engine.sizing.inverter import dc_current_a, input_w
 from engine.sizing.short_circuit import required_interrupt_a
 from engine.trace import step
 

@@ -1,10 +1,10 @@
 """What stands on the run from the bank to each unit: fuse, cable, switch, strings, trunk."""
 
-from collections.abc import Iterable
 from typing import NamedTuple
 
 from engine.advice.plan.dc_shelf import Fused, Run, choose_dc_cable, dc_sizes, fuse_of
 from engine.advice.plan.shelf import preference
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Disconnect, Fuse, FuseHolder
@@ -60,7 +60,8 @@ def main_run(
     if cable is None:
         fault = _cable_fault(guide, needs, candidate, asked.current_a, fuse.rating)
         return None, (fuse_check, fault)
-    disconnect, disconnect_check = _switch(guide.catalogue.disconnects, bank_a, asked.highest_v)
+    least_a = step("fuse.switch", protection.disconnect_minimum_a, bank_a)
+    disconnect, disconnect_check = _switch(guide, least_a, asked.highest_v)
     checks = (fuse_check, disconnect_check)
     if disconnect is None:
         return None, checks
@@ -145,11 +146,9 @@ def _short(
     )
 
 
-def _switch(
-    switches: Iterable[Disconnect], current_a: float, highest_v: float
-) -> tuple[Disconnect | None, Check]:
-    least_a = step("fuse.switch", protection.disconnect_minimum_a, current_a)
-    able = [each for each in switches if each.volts >= highest_v]
+@kept("guide", 512)
+def _switch(guide: Guide, least_a: float, highest_v: float) -> tuple[Disconnect | None, Check]:
+    able = [each for each in guide.catalogue.disconnects if each.volts >= highest_v]
     strong = [each for each in able if each.rating >= least_a]
     chosen = min(strong, key=preference, default=None)
     most_a = max((each.rating for each in able), default=0.0)

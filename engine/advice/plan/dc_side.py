@@ -9,6 +9,7 @@ from engine.advice.plan.dc_cables import Chain, conductors_of
 from engine.advice.plan.dc_run import MainRun
 from engine.advice.plan.interrupt import interrupt_check
 from engine.advice.plan.shelf import preference
+from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.products import Busbar, Monitor
@@ -128,8 +129,7 @@ def _meeting(
     shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD or load_bar
     least_a = protection.disconnect_minimum_a(asked.bank_a)
     volts = asked.run.highest_v
-    monitor = _first(_bearing(guide.catalogue.monitors, least_a, volts))
-    busbar = _first(_bearing(guide.catalogue.busbars, least_a, volts))
+    monitor, busbar = _bearing(guide, least_a, volts)
     switch_stud = main.disconnect.stud
     return _Meeting(
         shared=shared,
@@ -233,9 +233,15 @@ def _conductors(
     )
 
 
-def _bearing(shelf: Iterable[Priced], least_a: float, highest_v: float) -> list[Priced]:
-    return [each for each in shelf if each.rating >= least_a and each.volts >= highest_v]
+@kept("guide", 512)
+def _bearing(
+    guide: Guide, least_a: float, highest_v: float
+) -> tuple[Monitor | None, Busbar | None]:
+    """The cheapest of each that bears current and voltage."""
+    shelves = guide.catalogue.monitors, guide.catalogue.busbars
+    return _cheapest(shelves[0], least_a, highest_v), _cheapest(shelves[1], least_a, highest_v)
 
 
-def _first(able: Iterable[Priced]) -> Priced | None:
+def _cheapest(shelf: Iterable[Priced], least_a: float, highest_v: float) -> Priced | None:
+    able = (each for each in shelf if each.rating >= least_a and each.volts >= highest_v)
     return min(able, key=preference, default=None)

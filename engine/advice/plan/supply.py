@@ -10,6 +10,7 @@ from engine.model.needs import Load, PowerNeeds
 from engine.model.products import InverterCharger, SoftStarter
 from engine.model.result import Candidate, LegDemand, Supply
 from engine.sizing import fit
+from engine.sizing import inverter as sizing
 from engine.sizing.inverter import (
     LossCurve,
     behind_breaker_w,
@@ -35,6 +36,9 @@ from engine.sizing.loads import (
 from engine.sizing.protection import branch_breaker_a
 from engine.standards.overcurrent import CONTINUOUS_FROM_H, STANDARD_RATINGS_A
 from engine.trace import step, told
+
+low_battery_v = kept("never", 64)(sizing.low_battery_v)
+nameplate_w = kept("never", 256)(sizing.nameplate_w)
 
 
 @kept("never", 4096)
