@@ -143,6 +143,7 @@ def test_the_engine_rehearses_unseen(page: Page) -> None:
     for shown in (True, False):  # what stood beside the answer is in it from now on
         page.locator("#rig-numbers-title").click()
         expect(page.locator(".rig-workings").first).to_be_visible(visible=shown)
+        page.wait_for_function("(open) => Boolean(location.hash) === open", arg=shown)
     before = page.evaluate(AS_READ)
     look = page.screenshot(full_page=True)
     page.evaluate(RELEASE)
