@@ -10,10 +10,10 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Considered, Design
+from engine.pages.words import HOURS_A_DAY, lasting, lower_first
 from engine.units import factor, show
 from engine.wording.tongue import all_of, money, plain
 
-HOURS_A_DAY = 24.0
 TENS = -1
 MOST_LOST = 3
 LEAST_MONEY, LEAST_H, LEAST_KG, LEAST_LABOR_H = 10.0, 1.0, 0.5, 1.0
@@ -63,7 +63,7 @@ def setups_of(guide: Guide, answer: Answer) -> list[Setup] | None:
 
 
 def _setup(guide: Guide, needs: Needs, now: Design, each: Alternative) -> Setup:
-    page, numbers, design = guide.wording.page, guide.wording.numbers, design_of(each.best)
+    page, design = guide.wording.page, design_of(each.best)
     told = list(_less_of_figures(guide, needs, now, design))
     untold = list(_less_besides(guide, needs, now, design))
     lost = [*told, *untold][:MOST_LOST]
@@ -72,15 +72,36 @@ def _setup(guide: Guide, needs: Needs, now: Design, each: Alternative) -> Setup:
     if not lost:
         besides = gives_up
     return Setup(
-        name=" · ".join(name_of(guide, aim) for aim in (each.aim, *each.also)),
+        name=_names(guide, each),
         price=money(round(design.parts_price, TENS)),
-        lasts=page.say("setup-lasts", hours=numbers.count("count-hours", hours_of(needs, design))),
+        lasts=_lasts(guide, needs, now, design),
         weight=_pounds(design.mass_kg),
         gives_up="" if each.chosen else gives_up,
         besides="" if each.chosen else besides,
         answers=each.answers,
         chosen=each.chosen,
     )
+
+
+def _names(guide: Guide, each: Alternative) -> str:
+    """What a setup is called; what else it is the best for stands behind it."""
+    name = name_of(guide, each.aim)
+    if not each.also:
+        return name
+    page = guide.wording.page
+    aims = [page.say("setup-aim", name=lower_first(name_of(guide, aim))) for aim in each.also]
+    return page.say("setup-own-also", name=name, aims=all_of(aims))
+
+
+def _lasts(guide: Guide, needs: Needs, now: Design, design: Design) -> str:
+    """How long its bank lasts, and with which batteries where they are others than now."""
+    page, bank = guide.wording.page, design.bank
+    time = lasting(guide.wording.numbers, bank.lasting_days(needs.nights))
+    count, capacity_ah = bank.series * bank.parallel, bank.battery.capacity
+    if (now.bank.series * now.bank.parallel, now.bank.battery.capacity) == (count, capacity_ah):
+        return page.say("setup-lasts", time=time)
+    batteries = page.say("setup-bank", count=count, capacity=f"{plain(capacity_ah)} Ah")
+    return page.say("setup-lasts-with", bank=batteries, time=time)
 
 
 def name_of(guide: Guide, aim_id: str) -> str:

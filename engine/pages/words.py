@@ -9,7 +9,12 @@ from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing.conductors import CableChoice
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.units import factor, show
+from engine.wording.sentences import Sentences
 from engine.wording.tongue import plain
+
+HOURS_A_DAY = 24.0
+FEW_DAYS = 2.0
+"""Below that, people count in hours."""
 
 
 def check_value(guide: Guide, value: float, unit: str, digits: int = 3) -> str:
@@ -42,6 +47,13 @@ def check_text(guide: Guide, check: Check) -> str:
     }
     said = words.passes if check.kept else words.accepted if check.accepted else words.fails
     return said.format_map(facts)
+
+
+def lasting(numbers: Sentences, days: float) -> str:
+    """How long a full bank lasts, in the same form wherever it stands: hours, or days from two."""
+    if days < FEW_DAYS:
+        return numbers.count("count-hours", days * HOURS_A_DAY)
+    return numbers.count("count-days", days, 1)
 
 
 @kept("language", 2048)

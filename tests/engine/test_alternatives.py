@@ -154,7 +154,7 @@ def test_each_setup_says_price_hours_weight_and_what_one_gives_up(guide: Guide) 
     setups = setups_of(guide, answer) or []
     [own] = [each for each in setups if each.chosen]
     [longer] = [each for each in setups if each.name == "Lasts longer"]
-    assert (own.name.split(" · ")[0], own.gives_up) == ("Our choice", "")
+    assert (own.name.split(",")[0], own.gives_up) == ("Our choice", "")
     more = design(answered(guide, f"{RIG} aim=longer")).parts_price - design(answer).parts_price
     assert f"${round(more, -1):,.0f}" in longer.gives_up
     text, html = as_text(guide, answer), respond(guide, answer.answers).html

@@ -156,7 +156,7 @@ class AdviceView:
         """How long a full bank lasts with nothing to charge it, and the heavy load alone on it."""
         days = self.design.bank.lasting_days(self.needs.nights)
         numbers, page = self.guide.wording.numbers, self.guide.wording.page
-        said = numbers.say("lasts-line", days=numbers.count("count-days", days, 1))
+        said = numbers.say("lasts-line", time=words.lasting(numbers, days))
         heavy = heavy_hours(self.needs, self.design)
         if heavy is None:
             return said

@@ -32,7 +32,7 @@ def battery(rows: Rows) -> Iterator[Number]:
     )
     yield rows.row("bank-gives", show(bank.usable_wh, "Wh"))
     lasting = bank.lasting_days(needs.nights)
-    yield rows.row("lasts", rows.say("lasts-line", days=rows.count("count-days", lasting, 1)))
+    yield rows.row("lasts", rows.say("lasts-line", time=words.lasting(rows.numbers, lasting)))
     each = bank.battery
     yield rows.row("charge-from", show(each.lowest_charge_temperature, "degC"))
     yield rows.row("need", show(bank.need_wh, "Wh"))
