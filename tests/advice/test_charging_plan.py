@@ -1,8 +1,10 @@
 """What refills the bank, and the week that follows from it."""
 
+from dataclasses import replace
+
 import pytest
 
-from engine.advice.plan.charging import hourly_load_w, plan_charging
+from engine.advice.plan.charging import driving_a, hourly_load_w, plan_charging
 from engine.model.products import AlternatorCharger
 from engine.model.sources import ChargingPlan
 from engine.sizing.energy import balance_error_wh
@@ -143,3 +145,14 @@ def test_a_dc_dc_charger_makes_the_banks_voltage_and_spares_the_alternator(
     assert isinstance(charger, AlternatorCharger)
     assert charger.output == 24.0
     assert charger.input_a <= 90.0
+
+
+def test_a_dc_dc_charger_is_set_to_no_more_than_it_or_the_bank_may(case: MakeCase) -> None:
+    found = case(f"{VAN} alt=400A drive=2h")
+    (line,) = (each for each in found.design.parts if each.group == "alternator-charger")
+    charger = found.guide.article(line.product)
+    assert isinstance(charger, AlternatorCharger)
+    for limit_a in (5.0, 1000.0):
+        bank = replace(found.design.bank, charge_limit_a=limit_a)
+        set_a, _ = driving_a(found.guide, found.needs, replace(found.design, bank=bank))
+        assert set_a == min(limit_a, charger.current)

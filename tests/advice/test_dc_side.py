@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.branches import Branches
+from engine.advice.plan.branches import Branches, Feed
+from engine.advice.plan.dc_shelf import Run, fuse_of
 from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
 from engine.model.result import Check, DcPlan
@@ -378,3 +379,48 @@ def test_a_switch_for_exactly_the_highest_voltage_is_taken(guide: Guide, case: M
     for volts, taken in ((most_v, True), (most_v - 0.1, False)):
         made, _ = plan(found, with_shelf(guide, disconnects=(replace(own, volts=volts),)))
         assert (made is not None) is taken
+
+
+@pytest.mark.parametrize(
+    "less", ["", "volts", "interrupt", "holder-volts", "holder-largest", "rating"]
+)
+def test_a_fuse_that_bears_exactly_what_is_asked_for_is_taken_and_a_hair_less_is_not(
+    guide: Guide, less: str
+) -> None:
+    """100 A that last ask for 125 A: NEC 240 and 690, a factor of 1.25."""
+    hair = 0.999
+    fuse = replace(
+        guide.catalogue.fuses[0],
+        rating=125.0 * (hair if less == "rating" else 1.0),
+        volts=58.4 * (hair if less == "volts" else 1.0),
+        interrupt=20_000.0 * (hair if less == "interrupt" else 1.0),
+    )
+    holder = replace(
+        guide.catalogue.fuse_holders[0],
+        family=fuse.family,
+        volts=58.4 * (hair if less == "holder-volts" else 1.0),
+        largest=fuse.rating * (hair if less == "holder-largest" else 1.0),
+    )
+    shelf = with_shelf(guide, fuses=(fuse,), fuse_holders=(holder,))
+    found, check = fuse_of(shelf, Run(100.0, 58.4, 20_000.0, 1.25))
+    assert (found == (fuse, holder)) is check.passed is (not less)
+
+
+def test_branches_may_lie_in_the_thickest_cable_of_the_shelf(guide: Guide, case: MakeCase) -> None:
+    thick = tuple(each for each in guide.catalogue.cables if each.use != "dc" or each.awg == "4/0")
+    found = case(f"{COOKING} bank=24V alt=180A drive=2h solar=400W")
+    feed = Feed(24.0, 22.0, 29.2, 10_000.0)
+    branches = Branches(with_shelf(guide, cables=thick), found.needs).of(feed)
+    assert len(branches) > 3
+    for branch in branches:
+        assert branch.cable is not None and branch.cable.size == "4/0", branch.id
+
+
+def test_the_fuse_at_the_starter_battery_bears_its_absorption(guide: Guide, case: MakeCase) -> None:
+    """Six lead-acid cells of 2.45 V (from memory), whatever the bank of the rig."""
+    needs = case(f"{VAN} alt=180A drive=2h").needs
+    for volts, does in ((6 * 2.45, True), (6 * 2.45 - 0.01, False)):
+        fuses = tuple(replace(each, volts=volts) for each in guide.catalogue.fuses)
+        branches = Branches(with_shelf(guide, fuses=fuses), needs).of(Feed(12.0, 11.0, 14.0, 1e4))
+        (starter,) = (each for each in branches if each.id == "starter")
+        assert (starter.fuse is not None) is does

@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
+from engine.advice.judge.keeping import Tried, keeping_of
 from engine.advice.plan.interrupt import weakest_fuse_a
-from engine.advice.plan.kept import battery_of, joined_of
+from engine.advice.plan.kept import battery_of, joined_of, nearest
 from engine.answer import advise
 from engine.conversation import Conversation
 from engine.links import read_pairs
@@ -13,6 +14,7 @@ from engine.model.answers import ExistingBank
 from engine.model.guide import Guide
 from engine.model.result import Design, Keeping
 from engine.pages.answer.keeping import MOST_SAID, keeping_row
+from engine.sizing.bank import ReuseFault
 from engine.sizing.short_circuit import required_interrupt_a
 from tests.advice.conftest import COOKING, VAN, Case, MakeCase, with_shelf
 
@@ -209,3 +211,50 @@ def test_where_there_are_none_nothing_is_said(guide: Guide, case: MakeCase) -> N
 def test_those_that_are_there_cost_nothing_and_add_no_weight(guide: Guide) -> None:
     theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
     assert (theirs.price, theirs.mass) == (0.0, 0.0)
+
+
+def test_each_battery_of_the_shelf_is_most_like_itself(guide: Guide) -> None:
+    """By its kind, then by its energy; of equals the first by its id."""
+    for each in guide.catalogue.batteries:
+        like = nearest(
+            guide, ExistingBank(1, each.capacity, 0.0, each.chemistry, 1.0, ""), each.nominal
+        )
+        assert like.chemistry == each.chemistry
+        assert like.nominal * like.capacity == pytest.approx(each.nominal * each.capacity)
+        assert like.id <= each.id
+
+
+@pytest.mark.parametrize(
+    ("share", "equal"), [(0.94, False), (0.96, True), (1.04, True), (1.06, False)]
+)
+def test_up_to_5_percent_apart_counts_as_equal(guide: Guide, share: float, equal: bool) -> None:
+    """Common practice, no source."""
+    there = ExistingBank(1, 100.0, 12.0, "lifepo4", 1.0, "")
+    like = next(each for each in guide.catalogue.batteries if each.chemistry == "lifepo4")
+    nominal_v = battery_of(guide, there).nominal
+    for volts, ah in ((share, 1.0), (1.0, share)):
+        one = replace(like, nominal=nominal_v * volts, capacity=100.0 * ah)
+        assert (joined_of(with_shelf(guide, batteries=(one,)), there) is not None) is equal
+
+
+def test_why_not_at_another_voltage_is_told_by_the_nearest_that_has_that_voltage(
+    case: MakeCase,
+) -> None:
+    """Where their voltage alone forbids it; a setup of which the voltage is a part says no more."""
+    found = case(f"{VAN} have=1x100Ah-24V-lifepo4-1y bank=12V")
+    needs, best = found.needs, found.best
+
+    def tried(score: float, *codes: str) -> Tried:
+        faults = tuple(ReuseFault(code, 1.0, 2.0) for code in codes)
+        return Tried(replace(best, score=score), None, None, faults, ())
+
+    first = tried(1.0, "voltage")
+    for others, told in (
+        ((), ["voltage"]),
+        ((tried(2.0, "voltage", "energy"),), ["voltage"]),
+        ((tried(2.0, "voltage", "energy"), tried(3.0, "energy")), ["voltage", "energy"]),
+        ((tried(3.0, "energy"), tried(2.0, "age")), ["voltage", "age"]),
+    ):
+        keeping = keeping_of(needs, (first, *others))
+        assert keeping is not None
+        assert [each.code for each in keeping.faults] == told

@@ -8,7 +8,7 @@ import pytest
 from engine.advice.judge.ranking import labor_h, score_of
 from engine.advice.judge.recommend import key_of
 from engine.advice.judge.runs import runs_of
-from engine.advice.plan.ac_side import plan_ac
+from engine.advice.plan.ac_side import ac_check, plan_ac
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.layouts import (
     LAYOUTS,
@@ -360,3 +360,32 @@ def test_what_passes_comes_first_by_score_and_the_rest_by_how_little_it_misses(
     assert worst == pytest.approx(sorted(worst), abs=1e-4)
     assert key_of(passing[0]) != key_of(passing[1])
     assert key_of(failing[0]) == key_of(None) == ()
+
+
+@pytest.mark.parametrize(
+    ("smallest", "largest", "taken"),
+    [("14", "4/0", True), ("8", "4/0", False), ("14", "8", False), ("10", "6", True)],
+)
+def test_terminals_take_the_conductor_and_its_ground(
+    case: MakeCase, smallest: str, largest: str, *, taken: bool
+) -> None:
+    """50 A: 6 AWG, and 10 AWG for the ground by NEC table 250.122; each alone is not enough."""
+    found = case(COACH)
+    plan = replace(found.design.ac, input_awg="6", output_awg="6", ground_awg="10")
+    unit = found.candidate.inverter
+    clamps = replace(unit.terminals, smallest_awg=smallest, largest_awg=largest)
+    candidate = replace(found.candidate, inverter=replace(unit, terminals=clamps))
+    assert ac_check(candidate, plan).passed is taken
+
+
+def test_two_poles_where_the_unit_passes_two_legs_that_are_used(case: MakeCase) -> None:
+    """A few circuits behind a unit for both legs hang on one; one that makes both has both."""
+    whole, some = case(COACH).needs, case(SOME).needs
+    for each in candidates(case(COACH).guide, 0):
+        for needs in (whole, some, replace(some, service=case(VAN).needs.service)):
+            plan = plan_ac(case(COACH).guide, needs.power, each, 20.0)
+            assert plan is not None
+            both = each.layout == "split-phase-native" or (
+                each.layout == TWO_LEG and needs is whole
+            )
+            assert plan.poles == (2 if both else 1), (each.layout, needs.service, needs.whole)

@@ -387,6 +387,18 @@ def test_what_stays_out_is_said_where_it_is_so(case: MakeCase, name: str) -> Non
     assert name in ("labor", "fixings", "hold-downs") or not all(said)
 
 
+@pytest.mark.parametrize("text", [*ALL, VAN.replace("whole", "some"), f"{COOKING} mount=sideways"])
+def test_what_stays_out_goes_with_what_is_in(case: MakeCase, text: str) -> None:
+    """A new panel leaves its circuits to the fitter, one that is there stays as it is."""
+    found = case(text)
+    out = left_out_of(found.needs, found.design)
+    new_panel = bool(lines(found, "sub-panel") or lines(found, "panel"))
+    assert (("circuits" in out), ("own-panel" in out)) == (new_panel, not new_panel)
+    assert ("vents" in out) == bool(lines(found, "fan"))
+    assert ("roof-wires" in out) == bool(lines(found, "solar-panel"))
+    assert ("inlet" in out) != bool(lines(found, "input-lead"))
+
+
 @pytest.mark.parametrize("text", [VAN, COOKING, COACH, TWO_AIRCONS, SOME])
 def test_each_unit_has_a_cable_in_and_one_out(case: MakeCase, text: str) -> None:
     found = case(text)
@@ -450,3 +462,56 @@ def test_a_tool_for_ferrules_makes_all_sizes_of_the_list(guide: Guide, case: Mak
         if found.candidate.inverter.terminals.kind == "push-in":
             lines = [each for each in found.design.parts if each.group == "ferrule-crimper"]
             assert [each.product for each in lines] == (["tool"] if sold else [""])
+
+
+ONCE = {
+    *("disconnect", "soc-monitor", "precharge", "labels", "remote-panel", "cord-guard", "panel"),
+    *("lug-crimper", "ferrule-crimper", "breaker-in", "breaker-out", "breaker-lock", "sub-panel"),
+    *("frost-sensor", "temperature-sensor", "charge-isolator", "tow-end", "input-lead"),
+    *("step-down", "alternator-charger", "solar-controller", "house-fuse", "house-switch"),
+    *("step-down-fuse", "alternator-fuse", "solar-fuse", "solar-switch", "starter-fuse"),
+    *("kept-fuse", "kept-fuse-holder", "fan"),
+}
+"""What a rig has once, however many units or batteries."""
+EACH_UNIT = {"inverter", "fuse", "fuse-holder", "soft-starter"}
+MORE = (
+    f"{COACH} bank=24V",
+    f"{COACH} bank=12V",
+    f"{COOKING} mount=sideways chemistry=agm",
+    f"{VAN} coldest=-10C",
+    f"{TWO_AIRCONS} bank=12V",
+)
+
+
+def test_what_a_rig_has_once_is_listed_once_and_what_a_unit_has_once_for_each(
+    case: MakeCase,
+) -> None:
+    seen = set()
+    for text in (*ALL, *MORE):
+        found = case(text)
+        for line in found.design.parts:
+            seen.add(line.group)
+            units = found.candidate.units
+            assert line.group not in ONCE or line.quantity == 1, (text, line)
+            assert line.group not in EACH_UNIT or line.quantity == units, (text, line)
+    assert seen >= ONCE | EACH_UNIT
+
+
+def test_a_crimper_for_lugs_reaches_from_the_smallest_to_the_largest(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(COOKING)
+    sizes = sorted(
+        {each.size for each in found.design.dc.conductors if any(each.studs)}, key=awg.rank
+    )
+    like = next(each for each in guide.catalogue.crimpers if each.makes == "lug")
+    assert len(sizes) > 1
+    for smallest, largest, does in (
+        (sizes[0], sizes[-1], True),
+        (sizes[1], sizes[-1], False),
+        (sizes[0], sizes[-2], False),
+    ):
+        one = replace(like, id="one", smallest_awg=smallest, largest_awg=largest)
+        listed = relisted(found, with_shelf(guide, crimpers=(one,)))
+        (tool,) = (line for line in listed if line.group == "lug-crimper")
+        assert bool(tool.product) is does

@@ -1,6 +1,7 @@
 """Between which sums the parts cost, and which article of several is bought."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -79,3 +80,25 @@ def test_tools_weigh_nothing_in_the_rig(case: MakeCase) -> None:
     lines = [line for line in case(BIG_BANK).design.parts if line.group in TOOLS]
     assert lines
     assert {line.mass_each_kg for line in lines} == {0.0}
+
+
+@pytest.mark.parametrize(
+    ("kind", "group"), [("monitors", "soc-monitor"), ("precharges", "precharge"), ("fans", "fan")]
+)
+def test_of_several_that_will_do_the_list_holds_the_cheapest(
+    case: MakeCase, guide: Guide, kind: str, group: str
+) -> None:
+    """Whichever stands first on the shelf."""
+    text = f"{COOKING} mount=sideways" if group == "fan" else COOKING
+    found = case(text)
+    like = next(line for line in found.design.parts if line.group == group)
+    article: Any = guide.article(like.product)
+    cheap, dear = (
+        replace(article, id=name, price=price, pack=1)
+        if hasattr(article, "pack")
+        else replace(article, id=name, price=price)
+        for name, price in (("cheap", 1.0), ("dear", 2.0))
+    )
+    for shelf in ((cheap, dear), (dear, cheap)):
+        again = case(text, with_shelf(guide, **{kind: shelf}))
+        assert {line.product for line in again.design.parts if line.group == group} == {"cheap"}

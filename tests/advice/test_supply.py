@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.supply import arrangements, soft_starter_for, split
+from engine.advice.plan.supply import Demands, arrangements, soft_starter_for, split
 from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide
 from engine.needs import load_of
@@ -67,3 +67,19 @@ def test_two_units_hang_side_by_side_or_one_above_the_other_and_one_hangs_alone(
     assert (wide.height_m, wide.depth_m) == (0.4, 0.2)
     assert high.height_m == pytest.approx(1.0)
     assert (high.width_m, high.depth_m) == (0.3, 0.2)
+
+
+def test_what_is_looked_for_on_a_leg_is_that_of_the_heavier_and_of_all_the_sum(
+    guide: Guide, case: MakeCase
+) -> None:
+    one = replace(load_of(guide.appliances[0], 1), name="one", bus=LEG, running_w=900.0)
+    loads = (replace(one, power_factor=1.0), replace(one, name="two", running_w=300.0))
+    needs = replace(case(TWO_AIRCONS).needs.power, running=loads)
+    asked = Demands(guide, needs).of(case(TWO_AIRCONS).candidate)
+    demands = [leg.demand for leg in asked.legs]
+    assert len(demands) == 2
+    assert demands[0].apparent_va != demands[1].apparent_va
+    assert asked.heaviest_va == max(each.apparent_va for each in demands)
+    assert asked.worst_va == max(each.worst_va for each in demands)
+    assert asked.longest_start_s == max(leg.start_s for leg in asked.legs)
+    assert asked.total_w == sum(each.real_w for each in demands) == 1200.0

@@ -302,3 +302,27 @@ def test_unless_it_is_said_panels_face_south_under_a_usual_haze() -> None:
     assert solar.hourly_plane_w_per_m2(40.0, 80, 30.0, 180.0, 0.0) == said
     south = solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5, 180.0)
     assert solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5) == south
+
+
+@pytest.mark.parametrize("latitude", [0.0, 40.0, 65.0, -35.0])
+@pytest.mark.parametrize("month", [3, 6, 12])
+def test_on_a_flat_roof_the_afternoon_mirrors_the_morning_and_the_night_is_dark(
+    latitude: float, month: int
+) -> None:
+    """By the sun's own clock: sunset is as long after noon as sunrise is before it."""
+    day = AVERAGE_DAY[month - 1]
+    half_day_h = sun.sunset_hour_angle_deg(latitude, day) / 15.0
+    for hours in (
+        solar.hourly_plane_w_per_m2(latitude, day, 0.0, 180.0, 0.0),
+        solar.hourly_mean_plane_w_per_m2(latitude, month, 0.0, 0.5),
+    ):
+        assert hours == pytest.approx(hours[::-1])
+        for hour, light in enumerate(hours):
+            assert (light > 0.0) is (hour + 1 > 12.0 - half_day_h and hour < 12.0 + half_day_h)
+
+
+def test_below_the_horizon_the_sky_gives_nothing() -> None:
+    for above in (sky.ClearSky(172, 0.0, 3.0), sky.MeanSky(40.0, 172, 0.5)):
+        for sine in (-1.0, -0.01, 0.0):
+            assert above.at(sine, 0.0) == (0.0, 0.0)
+        assert min(above.at(0.5, 0.0)) > 0.0
