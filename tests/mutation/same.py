@@ -13,5 +13,27 @@ SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/energy.py", "if surplus > 0.0 and state < 1.0:", "And -> Or"): (
         "without a surplus, or in a full battery, charging adds nothing"
     ),
+    ("engine/advice/plan/branches.py", "kept=asked.kept_a > 0,", "0 -> 1"): (
+        "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
+    ),
+    (
+        "engine/advice/plan/dc_shelf.py",
+        "bearing = _able(guide, run.highest_v, 0.0).values()",
+        "0.0 -> 1.0",
+    ): "no fuse stops less than 1 A",
+    (
+        "engine/advice/plan/kept.py",
+        "bank = sizing.ExistingBank(have.chemistry, have.age_years, system_v, True, 0.0, "
+        "max(1, strings))",
+        "0.0 -> 1.0",
+    ): "whatever they carry is enough where no current is asked for",
+    ("engine/advice/plan/bank.py", "if on.step_w > 0:", "0 -> 1"): (
+        "no motor starts with less than a watt beyond what it runs on"
+    ),
+    (
+        "engine/advice/plan/house.py",
+        "return needs.house_v > 0 or any(load.bus is DC for load in needs.loads)",
+        "0 -> 1",
+    ): "a rig's own system has 12 V, or there is none",
 }
 """By the file, the line as it stands there, and the change in it."""
