@@ -151,15 +151,24 @@ def order_of(fault: Fault, reach: Reach) -> list[str]:
 
 def in_order(target: str, names: Sequence[str], seen: Collection[str], reach: Reach) -> list[str]:
     """Tests that take little and are likely to look at the place come first."""
-    path = Path(target)
-    own, room = (path.stem, f"test_{path.stem}"), path.parts[1:2]
 
     def dear(name: str) -> float:
-        file = Path(file_of(name))
-        far = 1 if file.stem in own else 4 if room and room[0] in file.parts else 16
+        far = _far(target, Path(file_of(name)))
         return max(reach[name].seconds, LEAST_S) * far * (1 if name in seen else UNSEEN)
 
     return sorted(names, key=dear)
+
+
+def _far(target: str, tests: Path) -> int:
+    """So many times as dear is a test of a file whose name has less to do with the target's."""
+    path = Path(target)
+    subject = tests.stem.removeprefix("test_")
+    if subject == path.stem:
+        return 1
+    if subject.split("_")[0] == path.stem.split("_")[0]:
+        return 2
+    room = path.parts[1:2]
+    return 4 if room and room[0] in tests.parts else 16
 
 
 def file_of(test: str) -> str:
