@@ -52,7 +52,7 @@ def test_it_finds_what_weighing_every_candidate_finds(case: MakeCase, text: str)
 def test_what_no_conductor_suits_is_given_no_bank(
     guide: Guide, case: MakeCase, called: dict[str, list[tuple[Any, ...]]]
 ) -> None:
-    """The terminals of one unit take nothing thicker than 14 AWG: 15 A at most, NEC 240.4(D)."""
+    """One unit takes nothing thicker than 14 AWG, 15 A at most (NEC 240.4(D), from memory)."""
     found = case(COACH)
     narrow = replace(found.candidate.inverter.terminals, largest_awg="14")
     units = tuple(

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.branches import Branches, Feed
+from engine.advice.plan.branches import Branches, Feed, branch_conductors, feed_check
+from engine.advice.plan.dc_run import _cable_fault
 from engine.advice.plan.dc_shelf import Run, fuse_of
 from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
@@ -387,7 +388,7 @@ def test_a_switch_for_exactly_the_highest_voltage_is_taken(guide: Guide, case: M
 def test_a_fuse_that_bears_exactly_what_is_asked_for_is_taken_and_a_hair_less_is_not(
     guide: Guide, less: str
 ) -> None:
-    """100 A that last ask for 125 A: NEC 240 and 690, a factor of 1.25."""
+    """100 A that last ask for 125 A by a factor of 1.25: arithmetic."""
     hair = 0.999
     fuse = replace(
         guide.catalogue.fuses[0],
@@ -424,3 +425,53 @@ def test_the_fuse_at_the_starter_battery_bears_its_absorption(guide: Guide, case
         branches = Branches(with_shelf(guide, fuses=fuses), needs).of(Feed(12.0, 11.0, 14.0, 1e4))
         (starter,) = (each for each in branches if each.id == "starter")
         assert (starter.fuse is not None) is does
+
+
+def test_a_cable_that_carries_just_what_is_asked_for_lacks_voltage_and_not_ampacity(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(f"{COOKING} bank=12V")
+    thick = tuple(each for each in guide.catalogue.cables if each.use != "dc" or each.awg == "2/0")
+    shelf = with_shelf(guide, cables=thick)
+    unit = replace(found.candidate.inverter, dc_lugs_per_stud=1, dc_largest_awg="2/0")
+    candidate = replace(found.candidate, inverter=unit)
+    carried_a = dc_ampacity_a("2/0", guide.planning.cable_insulation_c, 30.0)
+    for fuse_a, lacks in ((carried_a, "V"), (carried_a + 0.1, "A")):
+        needs = replace(found.needs, ambient_c=30.0, cable_m=20.0)
+        assert _cable_fault(shelf, needs, candidate, 200.0, fuse_a).unit == lacks
+
+
+def test_what_lies_ahead_of_the_fuse_of_a_branch_is_sheathed_and_nothing_behind_it(
+    case: MakeCase,
+) -> None:
+    sources = "alt=180A drive=2h solar=400W"
+    branches = (
+        *case(f"{COOKING} bank=24V {sources}").design.dc.branches,
+        *case(f"{COOKING} bank=12V").design.dc.branches,
+    )
+    pieces = list(branch_conductors(branches, "M8", "M10", 0.4))
+    assert {each.sheathed for each in pieces} == {True, False}
+    for each in pieces:
+        assert each.sheathed is (each.label == "to-its-fuse"), each
+    for branch in branches:
+        assert branch.cable is not None
+        own = list(branch_conductors((branch,), "M8", "M10", 0.4))
+        there_m, back_m = (
+            sum(each.length_m for each in own if (each.label == "back") is back)
+            for back in (False, True)
+        )
+        ahead_m = 0.4 if branch.fused else 0.0
+        assert (there_m, back_m) == pytest.approx((branch.length_m + ahead_m, branch.length_m))
+    assert sum(each.sheathed for each in pieces) == sum(branch.fused for branch in branches)
+
+
+@pytest.mark.parametrize(("volts", "fed"), [(12.0, 1), (24.0, 0)])
+def test_what_is_fed_straight_from_the_bank_is_checked_and_nothing_else(
+    guide: Guide, case: MakeCase, volts: float, fed: int
+) -> None:
+    """Solar, alternator and converter have fuses of their own kind beside it."""
+    needs = case(f"{COOKING} alt=180A drive=2h solar=400W").needs
+    feed = Feed(volts, 0.9 * volts, 1.2 * volts, 1e4)
+    branches = Branches(guide, needs).of(feed)
+    assert sum(each.fused for each in branches) > 1
+    assert [check.id for check in feed_check(guide, feed, branches)] == ["house-feed"] * fed

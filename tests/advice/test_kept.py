@@ -4,15 +4,15 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.judge.keeping import Tried, keeping_of
+from engine.advice.judge.keeping import Tried, keeping_of, try_all
 from engine.advice.plan.interrupt import weakest_fuse_a
-from engine.advice.plan.kept import battery_of, joined_of, nearest
+from engine.advice.plan.kept import battery_of, joined_of, nearest, needs_with
 from engine.answer import advise
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import ExistingBank
 from engine.model.guide import Guide
-from engine.model.result import Design, Keeping
+from engine.model.result import Considered, Design, Keeping, Only
 from engine.pages.answer.keeping import MOST_SAID, keeping_row
 from engine.sizing.bank import ReuseFault
 from engine.sizing.short_circuit import required_interrupt_a
@@ -258,3 +258,33 @@ def test_why_not_at_another_voltage_is_told_by_the_nearest_that_has_that_voltage
         keeping = keeping_of(needs, (first, *others))
         assert keeping is not None
         assert [each.code for each in keeping.faults] == told
+
+
+def test_a_bank_of_as_few_as_will_do_is_tried_only_where_all_of_theirs_count_more(
+    guide: Guide, case: MakeCase
+) -> None:
+    """What counts the same stays as it is."""
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+    best, volts = found.best, found.candidate.inverter.dc_nominal
+    for theirs, asked in ((1.0, ["new", "all"]), (1.1, ["new", "all", "fewest"])):
+        tried: list[str] = []
+
+        def design(
+            only: Only | None, theirs: float = theirs, tried: list[str] = tried
+        ) -> Considered:
+            tried.append(only.use if only else "new")
+            return replace(best, score=theirs if only else 1.0)
+
+        try_all(guide, found.needs, volts, design)
+        assert tried == asked
+
+
+def test_needs_of_theirs_are_of_their_kind_and_they_feed_nothing_beside(
+    guide: Guide, case: MakeCase
+) -> None:
+    needs = case(f"{FEW} have=2x200Ah-12V-agm").needs
+    theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
+    new = Only(theirs, 0, "")
+    assert needs_with(needs, new) == needs
+    kept = needs_with(needs, replace(new, kept=2))
+    assert kept == replace(needs, chemistry="agm", existing=None) != needs

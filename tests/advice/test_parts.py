@@ -1,5 +1,6 @@
 """The parts list: everything a design needs, counted, and what the shelf lacks named."""
 
+import math
 from dataclasses import fields, replace
 from typing import Any
 
@@ -515,3 +516,40 @@ def test_a_crimper_for_lugs_reaches_from_the_smallest_to_the_largest(
         listed = relisted(found, with_shelf(guide, crimpers=(one,)))
         (tool,) = (line for line in listed if line.group == "lug-crimper")
         assert bool(tool.product) is does
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_every_cable_is_clamped_led_through_walls_and_sheathed_where_no_fuse_guards_it(
+    case: MakeCase, text: str
+) -> None:
+    """A clamp at least every 18 in (ABYC E-11, from memory), a grommet for each of these."""
+    found = case(text)
+    long = [each for each in found.design.dc.conductors if each.length_m > 0.4572]
+    wanted = {
+        "clamps": sum(each.quantity * math.ceil(each.length_m / 0.4572) for each in long),
+        "grommets": sum(each.quantity for each in long),
+        "sheaths": sum(each.quantity for each in found.design.dc.conductors if each.sheathed),
+    }
+    listed = {name: sum(line.quantity for line in lines(found, name)) for name in wanted}
+    assert listed == wanted
+
+
+@pytest.mark.parametrize("text", [VAN, COACH, COOKING])
+def test_a_breaker_that_the_shelf_lacks_is_named_by_its_poles(
+    guide: Guide, case: MakeCase, text: str
+) -> None:
+    found = case(text)
+    ac, say = found.design.ac, guide.wording.parts.say
+    poles = {1: "lacks-breaker-one-pole", 2: "lacks-breaker-two-pole"}
+    listed = relisted(found, with_shelf(guide, breakers=()))
+    names = {line.group: line.name for line in listed if not line.product}
+    assert names["breaker-out"] == say(poles[ac.breaker_poles], amps=f"{ac.output_a:g}")
+    assert names["breaker-in"] == say(poles[ac.breaker_poles], amps=f"{ac.input_a:g}")
+
+
+def test_a_ferrule_is_for_the_size_that_was_asked_for(guide: Guide) -> None:
+    for size in {each.awg for each in guide.catalogue.ferrules}:
+        for barrel in {each.barrel for each in guide.catalogue.ferrules if each.awg == size}:
+            found = ferrule_for(guide, size, barrel)
+            assert found is None or found.awg == size
+            assert found is None or found.barrel == pytest.approx(barrel, abs=0.0011)

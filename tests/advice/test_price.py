@@ -10,7 +10,8 @@ from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.parts import orders_of
 from engine.model.products import OpenBox
-from tests.advice.conftest import COOKING, VAN, Case, MakeCase, with_shelf
+from tests.advice.conftest import AIRCON, COOKING, VAN, Case, MakeCase, with_shelf
+from tests.advice.test_buses import rooftop
 
 BIG_BANK = f"{COOKING} bank=12V nights=4"
 
@@ -83,16 +84,35 @@ def test_tools_weigh_nothing_in_the_rig(case: MakeCase) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "group"), [("monitors", "soc-monitor"), ("precharges", "precharge"), ("fans", "fan")]
+    ("kind", "group"),
+    [
+        ("monitors", "soc-monitor"),
+        ("precharges", "precharge"),
+        ("fans", "fan"),
+        ("alternator_chargers", "alternator-charger"),
+        ("step_downs", "step-down"),
+        ("crimpers", "lug-crimper"),
+        ("soft_starters", "soft-starter"),
+        ("buffers", "buffer"),
+        ("busbars", "busbar"),
+    ],
 )
 def test_of_several_that_will_do_the_list_holds_the_cheapest(
     case: MakeCase, guide: Guide, kind: str, group: str
 ) -> None:
     """Whichever stands first on the shelf."""
-    text = f"{COOKING} mount=sideways" if group == "fan" else COOKING
-    found = case(text)
+    text = {
+        "fan": f"{COOKING} mount=sideways",
+        "alternator-charger": f"{VAN} alt=180A drive=2h",
+        "step-down": f"{VAN} bank=24V",
+        "soft-starter": AIRCON,
+        "buffer": f"{COOKING} bank=24V house=none loads=microwave,rooftop-12v",
+        "busbar": BIG_BANK,
+    }.get(group, COOKING)
+    motor = rooftop(guide, running=120.0, locked_rotor=100.0, start_time=0.8)
+    found = case(text, motor)
     like = next(line for line in found.design.parts if line.group == group)
-    article: Any = guide.article(like.product)
+    article: Any = motor.article(like.product)
     cheap, dear = (
         replace(article, id=name, price=price, pack=1)
         if hasattr(article, "pack")
@@ -100,5 +120,5 @@ def test_of_several_that_will_do_the_list_holds_the_cheapest(
         for name, price in (("cheap", 1.0), ("dear", 2.0))
     )
     for shelf in ((cheap, dear), (dear, cheap)):
-        again = case(text, with_shelf(guide, **{kind: shelf}))
+        again = case(text, with_shelf(motor, **{kind: shelf}))
         assert {line.product for line in again.design.parts if line.group == group} == {"cheap"}

@@ -252,3 +252,20 @@ def test_charge_voltages_follow_the_bank(case: MakeCase) -> None:
     assert 14.2 <= low.absorption_v <= 14.6
     assert high.absorption_v == pytest.approx(4 * low.absorption_v)
     assert low.float_v < low.absorption_v
+
+
+def test_a_few_circuits_hang_on_the_legs_of_their_unit_and_a_whole_rig_on_those_of_its_cord(
+    case: MakeCase,
+) -> None:
+    """Whatever the layout is called; a subpanel never has more than its unit."""
+    found = case(COACH)
+    one = replace(found.design, candidate=replace(found.candidate, layout="single", legs=1))
+    panel = replace(one, candidate=replace(one.candidate, layout="sub-panel"))
+    some = replace(found.needs, whole=False)
+    for needs, design, legs in (
+        (found.needs, one, 2),
+        (some, one, 1),
+        (some, panel, 1),
+        (found.needs, panel, 1),
+    ):
+        assert plan_shore(needs, design).legs == legs

@@ -345,3 +345,10 @@ def test_a_step_is_laid_open_where_it_was_taken(
 def test_every_subject_is_one_that_a_section_shows(case: MakeCase) -> None:
     subjects = {working.subject for working in worked(case(FULL)).values()}
     assert subjects == {"power", "service", "cable", "fuse", "battery", "cooling", "charging"}
+
+
+def test_what_the_weather_changes_is_opened_and_what_it_leaves_is_not(case: MakeCase) -> None:
+    """The air conditioner draws more on a hot day; on a usual one the list holds as it is."""
+    hot, usual = worked(case(f"{AIRCON} ambient=110F")), worked(case(AIRCON))
+    assert "power.weather.air_conditioner_w" in hot
+    assert not [name for name in usual if name.startswith("power.weather.")]

@@ -204,3 +204,8 @@ def test_what_is_taken_here_is_that_of_the_rig_and_of_the_usual_one_where_it_is_
         for each in guide.questions
         for other in others
     )
+
+
+def test_a_load_of_which_nothing_is_known_stands_in_nobodys_way(guide: Guide) -> None:
+    load = load_listed(guide, LoadItem("", "lamp", 1, None, None))
+    assert (load.running_w, load.heavy, load.at_once) == (0.0, False, True)

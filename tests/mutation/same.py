@@ -35,5 +35,28 @@ SAME: dict[tuple[str, str, str], str] = {
         "return needs.house_v > 0 or any(load.bus is DC for load in needs.loads)",
         "0 -> 1",
     ): "a rig's own system has 12 V, or there is none",
+    (
+        "engine/advice/plan/bank.py",
+        "for_energy = self.hold_wh / stock.string_wh if stock.string_wh else 0.0",
+        "0.0 -> 1.0",
+    ): "one string is the least in any case",
+    (
+        "engine/sizing/ampacity.py",
+        "if ambient_c <= ampacity_dc.AMBIENT_C:",
+        "LtE -> Lt",
+    ): "at just the temperature of the table the formula below gives 1, too",
+    ("engine/sizing/energy.py", "state = left if left > lowest else lowest", "Gt -> GtE"): (
+        "where both are the same it does not matter which is taken"
+    ),
+    (
+        "engine/sizing/sun.py",
+        "return degrees(asin(_clip(level.cosine(radians(15.0 * (solar_hour - 12.0))))))",
+        "Sub -> Add",
+    ): "a day later the sun stands where it stood",
+    (
+        "engine/advice/plan/charging.py",
+        'week_of = kept("answer", 64)(energy.simulate_week)',
+        "64 -> 65",
+    ): "how many weeks are kept changes none of them",
 }
 """By the file, the line as it stands there, and the change in it."""

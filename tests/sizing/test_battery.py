@@ -223,3 +223,11 @@ def test_numbers_no_bank_can_have_are_refused(call: object, fault: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=fault):
         call()
+
+
+@pytest.mark.parametrize(("coldest_c", "near"), [(4.9, True), (5.0, False), (5.2, False)])
+def test_frost_is_near_within_five_degrees_of_what_a_chemistry_may_be_charged_at(
+    coldest_c: float, near: bool
+) -> None:
+    """LiFePO4 not below 0 °C (data sheets, secondary); the margin: common practice, no source."""
+    assert battery.frost_near("lifepo4", coldest_c) is near
