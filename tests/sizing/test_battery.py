@@ -246,6 +246,6 @@ def test_ac_energy_is_refused_of_an_inverter_that_is_never_on(
             ac_wh, dc_wh, 1.0, curve=curve, idle_hours=hours, typical_ac_w=watts
         )
 
-    with pytest.raises(ValueError, match="idle_hours|typical_ac_w"):
+    with pytest.raises(ValueError, match=r"idle_hours|typical_ac_w"):
         need(daily_ac_wh, ())
     assert need((0.0, 0.0), (70.0,)).dc_wh == 70.0
