@@ -94,10 +94,14 @@ def apply(fault: Fault) -> None:
         _put(_code(compile(tree, file, "exec"), fault.function.split(".")), function)
         _put_defaults(tree, fault.function.split("."), function, file)
         return
+    changed = set()
     for old, name, new in _data(tree, file, module):
+        changed.add(name)
         for other in list(sys.modules.values()):
             if other is not None and vars(other).get(name) is old:
                 setattr(other, name, new)
+    for names in _taken_as_default(tree, changed):
+        _put_defaults(tree, names, function_of(module, names[-1]), file)
 
 
 def _put(code: CodeType, function: FunctionType | None) -> None:
@@ -105,6 +109,17 @@ def _put(code: CodeType, function: FunctionType | None) -> None:
     function.__code__ = code
     if function.__doc__:
         function.__doc__ = str(code.co_consts[0])
+
+
+def _taken_as_default(tree: ast.Module, changed: set[str]) -> Iterator[list[str]]:
+    """Functions of a module that take its changed data for arguments that are not given."""
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef):
+            taken = [*node.args.defaults, *filter(None, node.args.kw_defaults)]
+            if {
+                each.id for value in taken for each in ast.walk(value) if isinstance(each, ast.Name)
+            } & changed:
+                yield [node.name]
 
 
 def _put_defaults(

@@ -45,6 +45,10 @@ def doubled(value: int = 3, *, named: int = 2) -> int:
     return value * named
 
 
+def rated(count: int, rate: float = RATE) -> float:
+    return count * rate
+
+
 class Box:
     @property
     def area(self) -> int:
@@ -73,6 +77,7 @@ def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
         "doubled: 2 -> 3",
         "doubled: 3 -> 4",
         "doubled: Mult -> Div",
+        "rated: Mult -> Div",
         "Box.area: Mult -> Div",
         "Box.area: 3 -> 4",
         "Box.area: USub -> none",
@@ -80,7 +85,7 @@ def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
     ]
 
 
-@pytest.mark.parametrize("place", range(19))
+@pytest.mark.parametrize("place", range(20))
 def test_each_fault_changes_one_place_of_the_text(place: int) -> None:
     fault = faults_of("m.py", SOURCE)[place]
     before, after = ast.unparse(ast.parse(SOURCE)), ast.unparse(with_fault(SOURCE, fault))
@@ -142,6 +147,7 @@ def test_a_fault_in_data_reaches_whoever_took_a_copy(
     applying.apply(fault_of("", "0.5 -> 0.55"))
     assert module.RATE == vars(user)["RATE"] == 0.55
     assert module.price(3) == pytest.approx(1.65)
+    assert module.rated(2) == pytest.approx(1.1)
 
 
 def test_what_cannot_be_put_in_is_left_out(module: ModuleType) -> None:
@@ -197,7 +203,7 @@ def test_blocks_note_that_they_are_run(module: ModuleType) -> None:
     assert module.price(3) == 1.5
     assert run == {"m.py:17", "m.py:18"}
     assert module.Box().area == -6
-    assert run == {"m.py:17", "m.py:18", "m.py:29"}
+    assert run == {"m.py:17", "m.py:18", "m.py:33"}
 
 
 def test_a_fault_knows_the_block_that_a_test_must_reach_to_find_it() -> None:
