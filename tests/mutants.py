@@ -20,7 +20,7 @@ from tests.mutation import words
 from tests.mutation.apply import ROOT, can_apply
 from tests.mutation.faults import Fault, faults_of
 from tests.mutation.reach import reach_of
-from tests.mutation.same import SAME
+from tests.mutation.same import why_same
 from tests.mutation.session import Items, Session, with_tests
 from tests.mutation.trials import Trials, told
 from tests.mutation.verdicts import Verdicts
@@ -94,7 +94,7 @@ def _faults(targets: Sequence[str]) -> list[Fault]:
 
 
 def _why(fault: Fault) -> str:
-    return SAME.get((fault.file, fault.text, fault.change), NOT_FOUND)
+    return why_same(fault) or NOT_FOUND
 
 
 def _sum_up(places: int, chosen: Sequence[Fault], survived: Sequence[Fault], out: TextIO) -> int:

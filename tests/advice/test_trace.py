@@ -352,3 +352,18 @@ def test_what_the_weather_changes_is_opened_and_what_it_leaves_is_not(case: Make
     hot, usual = worked(case(f"{AIRCON} ambient=110F")), worked(case(AIRCON))
     assert "power.weather.air_conditioner_w" in hot
     assert not [name for name in usual if name.startswith("power.weather.")]
+
+
+@pytest.mark.parametrize(
+    ("text", "role", "other"),
+    [
+        (VAN, "power.only.", "power.legs."),
+        (TWO_AIRCONS, "power.legs.", "power.only."),
+    ],
+)
+def test_what_is_asked_of_one_leg_is_opened_as_that_and_of_two_as_theirs(
+    case: MakeCase, text: str, role: str, other: str
+) -> None:
+    opened = list(worked(case(text)))
+    assert [name for name in opened if name.startswith(role)]
+    assert not [name for name in opened if name.startswith(other)]

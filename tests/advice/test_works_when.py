@@ -160,3 +160,18 @@ def test_each_thing_that_makes_a_load_large_does_so_alone(guide: Guide) -> None:
         replace(small, id=still),
     ):
         assert is_large(guide, made)
+
+
+def test_of_a_kind_that_is_listed_no_other_size_is_tried(guide: Guide) -> None:
+    """A name's words before its comma are its kind; of what nobody listed one size is enough."""
+    conversation = Conversation(guide)
+    for text in ("heavy=1 biggest=aircon-15k softstart=no", "heavy=2 biggest=cooking"):
+        answers = read_pairs(guide, f"rig=rig-30 scope=whole {text}".split())
+        outcome = conversation.outcome(answers)
+        assert outcome.best is not None and outcome.best.design is not None
+        rows = works_when(guide, outcome.needs, outcome.best.design).rows
+        own = {load.name.split(",")[0] for row in rows if row.listed for load in row.loads}
+        kinds = [load.name.split(",")[0] for row in rows if not row.listed for load in row.loads]
+        assert kinds and own
+        assert not own & set(kinds)
+        assert len(kinds) == len(set(kinds))

@@ -1,5 +1,7 @@
 """Faults that change nothing that anybody could see, each with the reason."""
 
+from tests.mutation.faults import Fault
+
 SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/charging.py", "if hours <= needed:", "LtE -> Lt"): (
         "at the corner itself the straight part and the falling one give the same state"
@@ -60,3 +62,8 @@ SAME: dict[tuple[str, str, str], str] = {
     ): "how many weeks are kept changes none of them",
 }
 """By the file, the line as it stands there, and the change in it."""
+
+
+def why_same(fault: Fault) -> str:
+    """Why a fault changes nothing; "" where it is not known to."""
+    return SAME.get((fault.file, fault.text, fault.change), "")

@@ -15,6 +15,7 @@ from tests.mutation import words
 from tests.mutation.apply import ROOT, note_blocks
 from tests.mutation.faults import Fault, faults_of, with_fault
 from tests.mutation.reach import Reach, Reached, order_of
+from tests.mutation.same import SAME, why_same
 from tests.mutation.trials import told
 from tests.mutation.verdicts import Verdicts
 from tests.mutation.words import facts_of, leave_out, without_fact
@@ -289,3 +290,10 @@ def test_what_was_kept_of_the_engine_without_the_fault_is_let_go(module: ModuleT
     applying.apply(fault_of("price", "Mult -> Div"))
     assert not paths_kept.FOLDER.exists()
     assert conversation_of(GUIDE) is not before
+
+
+def test_what_is_listed_as_changing_nothing_is_in_the_code_as_it_stands() -> None:
+    for file, text, change in SAME:
+        found = faults_of(file, (ROOT / file).read_text("utf-8"))
+        assert any((each.text, each.change) == (text, change) for each in found), (file, text)
+        assert all(why_same(each) for each in found if (each.text, each.change) == (text, change))

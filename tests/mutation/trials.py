@@ -13,6 +13,7 @@ from tests.mutation import words
 from tests.mutation.apply import apply
 from tests.mutation.faults import Fault
 from tests.mutation.reach import Reach, in_order, order_of
+from tests.mutation.same import why_same
 from tests.mutation.session import Items, Session, split_off
 
 QUICK_S = 8.0
@@ -62,11 +63,14 @@ class Trials:
         self._tell("\n")
 
     def in_rounds(self, fault: Fault) -> tuple[list[str], list[str]]:
-        """The tests that every fault meets, and those that only what is left meets at the end."""
+        """The tests that every fault meets, and those that only what is left meets at the end.
+
+        What is known to change nothing meets the quick ones alone: they may know better.
+        """
         tests = self.tests_of(fault)
         spent_s = list(accumulate(self.reach[name].seconds for name in tests))
         quick, most = (sum(each <= limit_s for each in spent_s) for limit_s in (QUICK_S, MOST_S))
-        return tests[:quick], tests[quick:most]
+        return tests[:quick], [] if why_same(fault) else tests[quick:most]
 
     def tests_of(self, fault: Fault) -> list[str]:
         """The tests that may find a fault, in the order in which they are run."""

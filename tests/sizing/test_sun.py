@@ -15,7 +15,7 @@ DAYS = st.integers(1, 365)
 
 
 def _pvlib_days() -> pd.DataFrame:
-    """Sun at Greenwich, noon of universal time, on each day of 2026, which stands for every year."""
+    """Sun at Greenwich, noon of universal time, on each day of 2026: it stands for all years."""
     noons = pd.date_range("2026-01-01 12:00", periods=365, freq="D", tz="UTC")
     return pvlib.solarposition.get_solarposition(noons, 40.0, 0.0)
 
