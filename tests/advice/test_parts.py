@@ -501,10 +501,11 @@ def test_what_a_rig_has_once_is_listed_once_and_what_a_unit_has_once_for_each(
 def test_a_crimper_for_lugs_reaches_from_the_smallest_to_the_largest(
     guide: Guide, case: MakeCase
 ) -> None:
-    found = case(COOKING)
-    sizes = sorted(
-        {each.size for each in found.design.dc.conductors if any(each.studs)}, key=awg.rank
-    )
+    """Of a list whose thinnest and thickest lugs are each for one stud."""
+    found = case(SOURCES)
+    lugs = {(each.size, stud) for each in found.design.dc.conductors for stud in each.studs if stud}
+    sizes = sorted({size for size, _ in lugs}, key=awg.rank)
+    assert [sum(size == end for size, _ in lugs) for end in (sizes[0], sizes[-1])] == [1, 1]
     like = next(each for each in guide.catalogue.crimpers if each.makes == "lug")
     assert len(sizes) > 1
     for smallest, largest, does in (
