@@ -68,13 +68,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         faults = _faults(targets)
         chosen = Random(options.seed).sample(faults, min(options.sample, len(faults)))
         known = Verdicts(options.kept)
-        left = known.to_try(chosen, again=options.again)
         judged = Trials(session, items, reach, options.processes)
+        left = known.to_try(chosen, judged.items, again=options.again)
         for fault, finder in judged.verdicts(left):
             known.note(fault, finder)
             if not finder:
                 print(f"{told(fault)} — {_why(fault)}", file=out, flush=True)
-        for test in judged.fail_alone():
+        for test in judged.fail_alone([known.finder(each) for each in chosen]):
             raise SystemExit(f"{test} does not pass by itself; mend it first")
         survived = [each for each in chosen if not known.finder(each)]
         codes.append(_sum_up(len(faults), chosen, survived, out))

@@ -397,6 +397,7 @@ def test_what_stays_out_goes_with_what_is_in(case: MakeCase, text: str) -> None:
     assert (("circuits" in out), ("own-panel" in out)) == (new_panel, not new_panel)
     assert ("vents" in out) == bool(lines(found, "fan"))
     assert ("roof-wires" in out) == bool(lines(found, "solar-panel"))
+    assert ("main-panel" in out) == (found.needs.bare and not lines(found, "panel"))
     assert ("inlet" in out) != bool(lines(found, "input-lead"))
 
 

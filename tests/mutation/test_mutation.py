@@ -221,8 +221,10 @@ def test_a_run_goes_on_where_another_was_cut(tmp_path: Path) -> None:
     first.note(left[0], "tests/quick.py::test")
     first.note(left[1], "")
     second = Verdicts(str(file))
-    assert second.to_try(left[:3], again=False) == [left[2]]
-    assert second.to_try(left[:3], again=True) == [left[1], left[2]]
+    quick = {"tests/quick.py::test"}
+    assert second.to_try(left[:3], quick, again=False) == [left[2]]
+    assert second.to_try(left[:3], quick, again=True) == [left[1], left[2]]
+    assert second.to_try(left[:3], {"tests/new.py::test"}, again=False) == [left[0], left[2]]
     assert second.finder(left[0]) == "tests/quick.py::test"
     second.note(left[1], "tests/slow.py::test")
     assert Verdicts(str(file)).finder(left[1]) == "tests/slow.py::test"

@@ -3,7 +3,7 @@
 import os
 import sys
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from functools import partial
 from itertools import accumulate
 
@@ -32,7 +32,6 @@ class Trials:
         self.items = {item.nodeid: item for item in items}
         self.reach = reach
         self.processes = processes
-        self.finders: set[str] = set()
 
     def verdicts(self, faults: Sequence[Fault]) -> Iterator[tuple[Fault, str]]:
         """Each fault with the test that finds it, "" where none does, as they come."""
@@ -49,9 +48,7 @@ class Trials:
             with open(said, encoding="ascii") as pipe:  # noqa: PTH123 - it has no name
                 place = pipe.read()
             if place:
-                finder = tests[int(place)]
-                self.finders.add(finder)
-                yield fault, finder
+                yield fault, tests[int(place)]
             elif os.waitstatus_to_exitcode(status) != 0:
                 yield fault, BROKEN
             elif slow:
@@ -79,9 +76,9 @@ class Trials:
         names = [name for name in self.reach if name.startswith(words.TESTS)]
         return in_order("", names, names, self.reach)
 
-    def fail_alone(self) -> Iterator[str]:
-        """Tests that found a fault, but fail by themselves without any."""
-        for name in sorted(self.finders):
+    def fail_alone(self, finders: Collection[str]) -> Iterator[str]:
+        """Which of the tests that found a fault fail by themselves without any."""
+        for name in sorted({*finders} & {*self.items}):
             process = split_off(partial(self._fails, name))
             if os.waitstatus_to_exitcode(os.waitpid(process, 0)[1]) != 0:
                 yield name

@@ -1,10 +1,10 @@
 """What became of faults, kept line by line so that a run that was cut goes on where it was."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from pathlib import Path
 
 from tests.mutation.faults import Fault
-from tests.mutation.trials import told
+from tests.mutation.trials import BROKEN, told
 
 FOUND_BY = "found by "
 NOT_FOUND = "not found"
@@ -21,13 +21,16 @@ class Verdicts:
                 said, verdict = row.split("\t")
                 self.finders[said] = verdict.removeprefix(FOUND_BY) if verdict != NOT_FOUND else ""
 
-    def to_try(self, faults: Sequence[Fault], *, again: bool) -> list[Fault]:
-        """Those that were not tried, and, again, those that no test found."""
-        return [
-            fault
-            for fault in faults
-            if told(fault) not in self.finders or (again and not self.finder(fault))
-        ]
+    def to_try(
+        self, faults: Sequence[Fault], tests: Collection[str], *, again: bool
+    ) -> list[Fault]:
+        """Those not tried, those whose finder is gone, and, again, those that no test found."""
+
+        def is_known(fault: Fault) -> bool:
+            found_by = self.finders.get(told(fault))
+            return found_by in (*tests, BROKEN) or (found_by == "" and not again)
+
+        return [fault for fault in faults if not is_known(fault)]
 
     def finder(self, fault: Fault) -> str:
         """The test that found it, "" where none did."""
