@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.plan.branches import Branches, Feed, branch_conductors, feed_check
-from engine.advice.plan.dc_run import _cable_fault
+from engine.advice.plan.dc_run import _cable_fault, main_run
 from engine.advice.plan.dc_shelf import Run, fuse_of
 from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
@@ -224,6 +224,26 @@ def test_where_no_short_piece_carries_both_units_the_set_up_is_refused(
     without, checks = plan(found, with_shelf(guide, cables=thin))
     assert without is None
     assert [check.id for check in checks if not check.passed] == ["cable"]
+
+
+def test_a_cable_for_each_unit_that_is_too_thin_for_both_carries_nothing_up_to_the_switch(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(TWO_AIRCONS)
+    dc = found.design.dc
+    own = tuple(
+        each for each in guide.catalogue.cables if each.use != "dc" or each.awg == dc.cable.size
+    )
+    shelf = replace(
+        with_shelf(guide, cables=own),
+        planning=replace(guide.planning, most_cable_runs=dc.cable.runs),
+    )
+    light = replace(found.design.bank.battery, continuous_current=50.0)
+    bank = replace(found.design.bank, battery=light, parallel=8)
+    without, checks = plan_dc(found.candidate, found.supply, bank, Branches(shelf, found.needs))
+    assert without is None
+    failed = [(each.id, each.value, each.limit) for each in checks if not each.passed]
+    assert failed == [("cable", 2 * dc.fuse.rating, 0.0)]
 
 
 def test_the_switch_and_shunt_bear_everything_at_once(case: MakeCase) -> None:
@@ -475,3 +495,18 @@ def test_what_is_fed_straight_from_the_bank_is_checked_and_nothing_else(
     branches = Branches(guide, needs).of(feed)
     assert sum(each.fused for each in branches) > 1
     assert [check.id for check in feed_check(guide, feed, branches)] == ["house-feed"] * fed
+
+
+@pytest.mark.parametrize("beside", range(6))
+def test_a_stud_takes_four_lugs_and_beyond_them_there_are_busbars_and_a_fuse_ahead(
+    case: MakeCase, beside: int
+) -> None:
+    """Four terminals on a stud, ABYC E-11 (from memory): two for each cable of the run."""
+    found = case(VAN)
+    design = found.design
+    assert (found.candidate.units, design.bank.parallel) == (1, 1)
+    asked = Run(design.dc.current_a, design.dc.highest_v, 5_000.0, found.guide.planning.fuse_factor)
+    loads = (design.dc.bank_a, beside)
+    main, _ = main_run(found.guide, found.needs, found.candidate, design.bank, asked, loads)
+    assert main is not None
+    assert (main.strings.fuse is not None) is (2 * main.cable.runs + beside > 4)

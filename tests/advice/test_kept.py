@@ -288,3 +288,12 @@ def test_needs_of_theirs_are_of_their_kind_and_they_feed_nothing_beside(
     assert needs_with(needs, new) == needs
     kept = needs_with(needs, replace(new, kept=2))
     assert kept == replace(needs, chemistry="agm", existing=None) != needs
+
+
+def test_at_least_a_quarter_of_a_joined_bank_is_theirs(case: MakeCase) -> None:
+    """Common practice, no source."""
+    for rig, have in ((r, h) for r, h, way, _ in PAIRS if way == "joined"):
+        found = case(f"{rig} have={have}")
+        check = found.check("kept-share")
+        assert (check.limit, check.at_most) == (0.25, False)
+        assert check.value == found.design.bank.kept / found.design.bank.count >= 0.25

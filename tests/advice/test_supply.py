@@ -47,6 +47,10 @@ def test_the_first_of_two_equal_loads_is_on_leg_1_and_240_v_is_half_on_either(
     assert [load.name for load, _ in first] == ["one", "both"]
     assert [load.name for load, _ in second] == ["two", "both"]
     assert first[1][1].real_w == pytest.approx(first[0][1].real_w / 2)
+    # at twice the voltage the same locked-rotor current is twice the power
+    for of, times in (("real_w", 1.0), ("apparent_va", 1.0), ("start_va", 2.0)):
+        on_both = sum(getattr(leg[1][1], of) for leg in (first, second))
+        assert on_both == pytest.approx(times * getattr(first[0][1], of)), of
     assert [load.name for load, _ in split((one, two, both), 1, 0.0)[0]] == ["one", "two"]
 
 

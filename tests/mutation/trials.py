@@ -21,7 +21,7 @@ QUICK_S = 8.0
 MOST_S = 60.0
 """Time of all the tests that a fault meets: what they do not find counts as not found."""
 BROKEN = "the process broke"
-"""What finds a fault that ends the process of its tests: Python itself."""
+"""What finds a fault with which the tests end in a heap, or never: Python itself."""
 
 
 class Trials:
