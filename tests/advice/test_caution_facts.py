@@ -95,3 +95,13 @@ def test_busbars_that_carry_all_that_feeds_them_are_no_cause_for_a_caution(case:
         design = replace(found.design, dc=replace(dc, fed_a=fed_a))
         rule = RULES["busbars-fed"](found.guide, found.needs, design)
         assert (rule is not None) is told
+
+
+def test_what_charges_together_is_told_only_above_what_the_bank_accepts(case: MakeCase) -> None:
+    """The charger alone is set to no more than that; sun on top of it is more."""
+    for more, told in (("", False), (" solar=400W", True)):
+        found = case(f"{VAN}{more}")
+        bank = replace(found.design.bank, charge_limit_a=5.0)
+        design = replace(found.design, bank=bank)
+        facts = RULES["sources-sum"](found.guide, found.needs, design)
+        assert (facts is not None) is told

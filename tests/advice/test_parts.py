@@ -555,3 +555,13 @@ def test_a_ferrule_is_for_the_size_that_was_asked_for(guide: Guide) -> None:
             found = ferrule_for(guide, size, barrel)
             assert found is None or found.awg == size
             assert found is None or found.barrel == pytest.approx(barrel, abs=0.0011)
+
+
+@pytest.mark.parametrize("precharge", [True, False])
+def test_a_thin_wire_of_the_monitor_has_a_small_fuse_and_that_of_the_pre_charge_another(
+    guide: Guide, case: MakeCase, *, precharge: bool
+) -> None:
+    found = case(VAN)
+    design = replace(found.design, dc=replace(found.design.dc, precharge=precharge))
+    listed = [line for line in _parts(guide, found.needs, design) if line.group == "small-fuses"]
+    assert sum(line.quantity for line in listed) == 1 + precharge

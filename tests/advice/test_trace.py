@@ -367,3 +367,10 @@ def test_what_is_asked_of_one_leg_is_opened_as_that_and_of_two_as_theirs(
     opened = list(worked(case(text)))
     assert [name for name in opened if name.startswith(role)]
     assert not [name for name in opened if name.startswith(other)]
+
+
+def test_legs_are_told_apart_by_their_numbers(case: MakeCase) -> None:
+    found = case(TWO_AIRCONS)
+    notes = notes_of(found.guide, found.needs, found.best)
+    legs = [note.facts["name"] for note in notes if note.id == "power.legs.together_w"]
+    assert legs == ["1", "2"]
