@@ -260,23 +260,40 @@ def test_why_not_at_another_voltage_is_told_by_the_nearest_that_has_that_voltage
         assert [each.code for each in keeping.faults] == told
 
 
-def test_a_bank_of_as_few_as_will_do_is_tried_only_where_all_of_theirs_count_more(
-    guide: Guide, case: MakeCase
+@pytest.mark.parametrize(
+    ("all_of_them", "fewest", "asked", "taken"),
+    [
+        (1.0, 0.5, ["new", "all"], 1.0),  # what counts the same as new ones stays as it is
+        (1.1, 1.2, ["new", "all", "fewest"], 1.1),
+        (1.1, 0.9, ["new", "all", "fewest"], 0.9),
+        (None, 1.2, ["new", "all", "fewest"], 1.2),
+        (None, None, ["new", "all", "fewest"], None),
+    ],
+)
+def test_as_few_as_will_do_are_tried_where_all_of_theirs_do_not_win(
+    case: MakeCase,
+    all_of_them: float | None,
+    fewest: float | None,
+    asked: list[str],
+    taken: float | None,
 ) -> None:
-    """What counts the same stays as it is."""
+    """By what each way counts, None where it does not pass; new ones count 1."""
     found = case(f"{FEW} have=2x200Ah-12V-agm")
-    best, volts = found.best, found.candidate.inverter.dc_nominal
-    for theirs, asked in ((1.0, ["new", "all"]), (1.1, ["new", "all", "fewest"])):
-        tried: list[str] = []
+    counts = {"new": 1.0, "all": all_of_them, "fewest": fewest, "more": None}
+    tried: list[str] = []
 
-        def design(
-            only: Only | None, theirs: float = theirs, tried: list[str] = tried
-        ) -> Considered:
-            tried.append(only.use if only else "new")
-            return replace(best, score=theirs if only else 1.0)
+    def design(only: Only | None) -> Considered:
+        way = only.use if only else "new"
+        tried.append(way)
+        score = counts[way]
+        if score is None:
+            return replace(found.best, design=None, score=0.0)
+        return replace(found.best, score=score)
 
-        try_all(guide, found.needs, volts, design)
-        assert tried == asked
+    best = try_all(found.guide, found.needs, found.candidate.inverter.dc_nominal, design)
+    assert [way for way in tried if way != "more"] == asked
+    assert best.alone is not None
+    assert (best.alone.score if best.alone.design else None) == taken
 
 
 def test_needs_of_theirs_are_of_their_kind_and_they_feed_nothing_beside(

@@ -60,6 +60,19 @@ SAME: dict[tuple[str, str, str], str] = {
         'week_of = kept("answer", 64)(energy.simulate_week)',
         "64 -> 65",
     ): "how many weeks are kept changes none of them",
+    ("engine/advice/plan/begun.py", '_begins_of = kept("answer", 8)(_Begins)', "8 -> 9"): (
+        "how many are kept changes none of them"
+    ),
+    (
+        "engine/advice/plan/bank.py",
+        "strings, string_ah, usable_wh = 1, 0.0, 0.0",
+        "0.0 -> 1.0",
+    ): "the loop below it runs at least once, and sets both",
+    (
+        "engine/advice/plan/parts_on_ac.py",
+        "depth = plain(depth_m * 1000)",
+        "1000 -> 1001",
+    ): "a thousandth is lost where whole millimeters are told",
 }
 """By the file, the line as it stands there, and the change in it."""
 
