@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.judge.cautions import RULES
+from engine.advice.plan.charging import driving_a
 from engine.model.buses import LEG, LEGS
-from tests.advice.conftest import COACH, COOKING, VAN, MakeCase
+from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase
 
 JOINED = "rig=van scope=whole heavy=1 biggest=cooking have=2x100Ah-12V-lifepo4-1y"
 
@@ -105,3 +106,17 @@ def test_what_charges_together_is_told_only_above_what_the_bank_accepts(case: Ma
         design = replace(found.design, bank=bank)
         facts = RULES["sources-sum"](found.guide, found.needs, design)
         assert (facts is not None) is told
+
+
+def test_every_unit_charges(case: MakeCase) -> None:
+    """As far as the bank accepts it, and sun on top."""
+    found = case(f"{TWO_AIRCONS} solar=400W")
+    each_a = found.candidate.inverter.charge_current
+    assert found.candidate.units == 2
+    for limit_a, plugged_a in ((1.5 * each_a, 1.5 * each_a), (2.0 * each_a, 2.0 * each_a)):
+        bank = replace(found.design.bank, charge_limit_a=limit_a)
+        design = replace(found.design, bank=bank)
+        _, solar_a = driving_a(found.guide, found.needs, design)
+        facts = RULES["sources-sum"](found.guide, found.needs, design)
+        assert facts is not None and solar_a > 0.0
+        assert facts["sum_a"] == f"{plugged_a + solar_a:.0f} A"

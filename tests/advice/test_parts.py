@@ -11,7 +11,7 @@ from engine.advice.plan.part_lines import TOOLS
 from engine.advice.plan.parts import known_parts, parts_of
 from engine.advice.plan.parts_on_ac import ac_needs_of, parts_on_ac, push_in_ends, wiring_of
 from engine.advice.plan.parts_on_voltage import parts_on_voltage
-from engine.advice.plan.shelf import ferrule_for
+from engine.advice.plan.shelf import cable_for, ferrule_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine, orders_of
@@ -565,3 +565,11 @@ def test_a_thin_wire_of_the_monitor_has_a_small_fuse_and_that_of_the_pre_charge_
     design = replace(found.design, dc=replace(found.design.dc, precharge=precharge))
     listed = [line for line in _parts(guide, found.needs, design) if line.group == "small-fuses"]
     assert sum(line.quantity for line in listed) == 1 + precharge
+
+
+def test_cable_is_for_its_use_and_of_its_size_but_a_ground_may_be_thicker(guide: Guide) -> None:
+    for use, size, cores in {(e.use, e.awg, e.conductors) for e in guide.catalogue.cables}:
+        found = cable_for(guide, use, size, cores)
+        assert found is not None
+        assert (found.use, found.conductors) == (use, cores)
+        assert found.awg == size or (use == "ground" and awg.rank(found.awg) > awg.rank(size))

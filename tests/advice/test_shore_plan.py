@@ -269,3 +269,21 @@ def test_a_few_circuits_hang_on_the_legs_of_their_unit_and_a_whole_rig_on_those_
         (found.needs, panel, 1),
     ):
         assert plan_shore(needs, design).legs == legs
+
+
+def test_a_unit_that_does_not_support_a_generator_leaves_it_room_for_the_start(
+    case: MakeCase,
+) -> None:
+    """What the start takes of the generator is not there to charge with; else the unit adds it."""
+    found = case(f"{AIRCON} gen=2500W")
+    plans = []
+    for support in (True, False):
+        unit = replace(found.candidate.inverter, generator_support=support)
+        design = replace(found.design, candidate=replace(found.candidate, inverter=unit))
+        plan = plan_generator(found.guide, found.needs, design)
+        assert plan is not None and plan.starts_alone
+        plans.append((plan, charger_of(found.needs, design)))
+    (supported, _), (alone, charger) = plans
+    amps = (each / 120.0 for each in (alone.start_limit_va, alone.light_va, alone.start_va))
+    assert alone.charge_a == pytest.approx(charger.largest_with_start_a(*amps))
+    assert 0.0 < alone.charge_a < supported.charge_a

@@ -4,11 +4,19 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.supply import Demands, arrangements, soft_starter_for, split
+from engine.advice.plan.supply import (
+    Demands,
+    arrangements,
+    feeder_breaker_a,
+    leg_demands,
+    soft_starter_for,
+    split,
+)
 from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide
 from engine.needs import load_of
 from engine.sizing.fit import Box, Clearances
+from engine.standards.overcurrent import STANDARD_RATINGS_A
 from tests.advice.conftest import AIRCON, SOME, TWO_AIRCONS, MakeCase, with_shelf
 
 
@@ -87,3 +95,20 @@ def test_what_is_looked_for_on_a_leg_is_that_of_the_heavier_and_of_all_the_sum(
     assert asked.worst_va == max(each.worst_va for each in demands)
     assert asked.longest_start_s == max(leg.start_s for leg in asked.legs)
     assert asked.total_w == sum(each.real_w for each in demands) == 1200.0
+
+
+def test_the_largest_standard_rating_is_one_too_and_beyond_it_the_load_stands(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Standard ratings of NEC 240.6(A)."""
+    needs = replace(case(SOME).needs.power, whole=False)
+    before_a, last_a = STANDARD_RATINGS_A[-2:]
+    load = replace(load_of(guide.appliances[0], 1), bus=LEG, power_factor=1.0, hours=1.0)
+    for load_a, feeds_a in (
+        (before_a - 1.0, before_a),
+        (before_a + 1.0, last_a),
+        (last_a, last_a),
+        (last_a + 1.0, last_a + 1.0),
+    ):
+        huge = replace(load, running_w=needs.service.volts * load_a)
+        assert feeder_breaker_a(needs, leg_demands((huge,), 1, 0.0)) == feeds_a

@@ -73,6 +73,11 @@ SAME: dict[tuple[str, str, str], str] = {
         "depth = plain(depth_m * 1000)",
         "1000 -> 1001",
     ): "a thousandth is lost where whole millimeters are told",
+    (
+        "engine/advice/plan/shore.py",
+        "light_va = sum(as_running(load, 0.0).apparent_va for load in along)",
+        "0.0 -> 1.0",
+    ): "a soft starter changes nothing of what a load draws while it runs",
 }
 """By the file, the line as it stands there, and the change in it."""
 
