@@ -335,3 +335,13 @@ def test_a_battery_that_holds_nothing_counts_once(guide: Guide, case: MakeCase) 
     empty = replace(guide.catalogue.batteries[0], chemistry="lifepo4", usable=0.0, price=7.0)
     assert least_bank_price(with_shelf(guide, batteries=(empty,)), case(VAN).needs) == 7.0
     assert least_bank_price(with_shelf(guide, batteries=()), case(VAN).needs) == 0.0
+
+
+def test_a_battery_may_be_charged_at_just_its_coldest(guide: Guide, case: MakeCase) -> None:
+    found = case(COOKING)
+    coldest_c = found.needs.weather.coldest_c
+    battery = found.design.bank.battery
+    for at_c, does in ((coldest_c, True), (coldest_c + 0.1, False)):
+        one = replace(battery, lowest_charge_temperature=at_c)
+        plan, _ = bank_of(found, with_shelf(guide, batteries=(one,)))
+        assert (plan is not None) is does

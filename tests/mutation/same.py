@@ -50,6 +50,9 @@ SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/energy.py", "state = left if left > lowest else lowest", "Gt -> GtE"): (
         "where both are the same it does not matter which is taken"
     ),
+    ("engine/sizing/energy.py", "given = wanted if wanted < room else room", "Lt -> LtE"): (
+        "where both are the same it does not matter which is taken"
+    ),
     (
         "engine/sizing/sun.py",
         "return degrees(asin(_clip(level.cosine(radians(15.0 * (solar_hour - 12.0))))))",
