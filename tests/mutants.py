@@ -4,15 +4,15 @@
 equations of `sizing`, `advice`, `needs` and `conversation`, or leaves a fact out of a sentence, one
 at a time, and runs the tests that reach the place, the quickest first, until one fails. Each
 fault has a process of its own, split off one in which everything is loaded and collected. What no
-test finds is told as it comes; ``--again FILE`` tries only the faults that a kept output names. It
-exits with 0 when the tests find as many as the bar says.
+test finds is told as it comes. ``--kept FILE`` keeps what became of each fault: a run that was cut
+goes on from there, and with ``--again`` it tries once more what no test found. It exits with 0 when
+the tests find as many as the bar says.
 """
 
 import argparse
 import os
 import sys
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 from random import Random
 from typing import TextIO
 
@@ -20,9 +20,10 @@ from tests.mutation import words
 from tests.mutation.apply import ROOT, can_apply
 from tests.mutation.faults import Fault, faults_of
 from tests.mutation.reach import reach_of
-from tests.mutation.same import SAME
+from tests.mutation.same import why_same
 from tests.mutation.session import Items, Session, with_tests
 from tests.mutation.trials import Trials, told
+from tests.mutation.verdicts import Verdicts
 from tests.mutation.words import faults_of_words
 
 TARGETS = (
@@ -65,18 +66,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
     def work(session: Session, items: Items) -> None:
         reach = reach_of(session, items, targets)
         faults = _faults(targets)
-        if options.again:
-            asked = Path(options.again).read_text(encoding="utf-8")
-            chosen = [each for each in faults if told(each) in asked]
-        else:
-            chosen = Random(options.seed).sample(faults, min(options.sample, len(faults)))
+        chosen = Random(options.seed).sample(faults, min(options.sample, len(faults)))
+        known = Verdicts(options.kept)
         judged = Trials(session, items, reach, options.processes)
-        survived = []
-        for fault in judged.survivors(chosen):
-            survived.append(fault)
-            print(f"{told(fault)} — {_why(fault)}", file=out, flush=True)
-        for test in judged.fail_alone():
+        left = known.to_try(chosen, judged.items, again=options.again)
+        for fault, finder in judged.verdicts(left):
+            known.note(fault, finder)
+            if not finder:
+                print(f"{told(fault)} — {_why(fault)}", file=out, flush=True)
+        for test in judged.fail_alone([known.finder(each) for each in chosen]):
             raise SystemExit(f"{test} does not pass by itself; mend it first")
+        survived = [each for each in chosen if not known.finder(each)]
         codes.append(_sum_up(len(faults), chosen, survived, out))
 
     with_tests(sorted({*_test_files(), *words.TESTS} - {*LEFT_OUT}), work)
@@ -94,7 +94,7 @@ def _faults(targets: Sequence[str]) -> list[Fault]:
 
 
 def _why(fault: Fault) -> str:
-    return SAME.get((fault.file, fault.text, fault.change), NOT_FOUND)
+    return why_same(fault) or NOT_FOUND
 
 
 def _sum_up(places: int, chosen: Sequence[Fault], survived: Sequence[Fault], out: TextIO) -> int:
@@ -114,7 +114,8 @@ def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.mutants", description=__doc__)
     parser.add_argument("--sample", type=int, default=400, help="how many faults; default: 400")
     parser.add_argument("--seed", type=int, default=1, help="which ones; default: 1")
-    parser.add_argument("--again", metavar="FILE", help="those that a kept output names")
+    parser.add_argument("--kept", metavar="FILE", help="keep verdicts there, and go on from them")
+    parser.add_argument("--again", action="store_true", help="also those kept as not found")
     parser.add_argument("--processes", type=int, default=os.cpu_count() or 1)
     return parser.parse_args(arguments)
 

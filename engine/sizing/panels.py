@@ -81,7 +81,7 @@ def panels_in_series(open_circuit_v: float, battery_v: float, largest_input_v: f
 def panel_switch_a(rated_w: float, open_circuit_v: float, strings: int) -> float:
     """Least rating of the switch between panels and their controller.
 
-    I ≥ 1.56 · n · 1.06 · P / (0.8 · U_oc)
+    I ≥ 1.25² · n · 1.06 · P / (0.8 · U_oc)
 
     Parameters
     ----------

@@ -8,7 +8,7 @@ from engine.sizing import guard
 def total_kg(items: Iterable[tuple[float, float]]) -> float:
     """Mass of everything in a list.
 
-    m = Σ n · m_each
+    m = Σ (n · m_each)
 
     Parameters
     ----------

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.bank import MOST_STRINGS, Demand, energy_of, plan_bank
+from engine.advice.plan.bank import MOST_STRINGS, Demand, draws_of, energy_of, plan_bank
 from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.charging import hourly_load_w
 from engine.advice.plan.on_bank import on_bank_of, stock_of
@@ -299,3 +299,49 @@ def test_nearest_is_what_misses_by_the_smallest_share_of_what_its_maker_allows(
         next(each for each in checks if each.id == "battery-parallel").limit for _, checks in ways
     }
     assert values == {12.0}
+
+
+@pytest.mark.parametrize(
+    "text", [VAN, COOKING, f"{VAN} loads=lights", f"{COOKING} loads=kettle:0h,tv"]
+)
+def test_what_each_load_draws_adds_up_to_the_need_and_never_less_than_it_runs_on(
+    case: MakeCase, text: str
+) -> None:
+    """Conservation of energy: each AC load bears its share of what the inverter loses."""
+    found = case(text)
+    on = on_bank_of(found.guide, found.needs, found.candidate.inverter.dc_nominal)
+    need = energy_of(on, found.candidate, found.supply)
+    watts, energy_wh = draws_of(on, need)
+    assert sum(energy_wh) == pytest.approx(need.total_wh)
+    assert energy_wh[-1] == need.idle_wh
+    assert len(watts) == len(on.draws) + 1
+    loss = need.conversion_wh / need.ac_wh if need.ac_wh else 0.0
+    for each, taken_w in zip(on.draws, watts[:-1], strict=True):
+        factor = 1.0 + loss if each.factor is None else each.factor
+        assert taken_w == pytest.approx(each.running_w * factor)
+
+
+@pytest.mark.parametrize("chemistry", ["lifepo4", "agm", "flooded"])
+def test_a_bank_for_next_to_nothing_costs_at_least_the_cheapest_of_its_kind(
+    guide: Guide, case: MakeCase, chemistry: str
+) -> None:
+    needs = replace(case(VAN).needs, chemistry=chemistry, nights=1e-6)
+    prices = [each.price for each in guide.catalogue.batteries if each.chemistry == chemistry]
+    least = least_bank_price(guide, needs)
+    assert least == (min(prices) if chemistry == "lifepo4" else 0.0)
+
+
+def test_a_battery_that_holds_nothing_counts_once(guide: Guide, case: MakeCase) -> None:
+    empty = replace(guide.catalogue.batteries[0], chemistry="lifepo4", usable=0.0, price=7.0)
+    assert least_bank_price(with_shelf(guide, batteries=(empty,)), case(VAN).needs) == 7.0
+    assert least_bank_price(with_shelf(guide, batteries=()), case(VAN).needs) == 0.0
+
+
+def test_a_battery_may_be_charged_at_just_its_coldest(guide: Guide, case: MakeCase) -> None:
+    found = case(COOKING)
+    coldest_c = found.needs.weather.coldest_c
+    battery = found.design.bank.battery
+    for at_c, does in ((coldest_c, True), (coldest_c + 0.1, False)):
+        one = replace(battery, lowest_charge_temperature=at_c)
+        plan, _ = bank_of(found, with_shelf(guide, batteries=(one,)))
+        assert (plan is not None) is does

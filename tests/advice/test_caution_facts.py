@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.judge.cautions import RULES
+from engine.advice.plan.charging import driving_a
 from engine.model.buses import LEG, LEGS
-from tests.advice.conftest import COACH, COOKING, VAN, MakeCase
+from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase
 
 JOINED = "rig=van scope=whole heavy=1 biggest=cooking have=2x100Ah-12V-lifepo4-1y"
 
@@ -95,3 +96,27 @@ def test_busbars_that_carry_all_that_feeds_them_are_no_cause_for_a_caution(case:
         design = replace(found.design, dc=replace(dc, fed_a=fed_a))
         rule = RULES["busbars-fed"](found.guide, found.needs, design)
         assert (rule is not None) is told
+
+
+def test_what_charges_together_is_told_only_above_what_the_bank_accepts(case: MakeCase) -> None:
+    """The charger alone is set to no more than that; sun on top of it is more."""
+    for more, told in (("", False), (" solar=400W", True)):
+        found = case(f"{VAN}{more}")
+        bank = replace(found.design.bank, charge_limit_a=5.0)
+        design = replace(found.design, bank=bank)
+        facts = RULES["sources-sum"](found.guide, found.needs, design)
+        assert (facts is not None) is told
+
+
+def test_every_unit_charges(case: MakeCase) -> None:
+    """As far as the bank accepts it, and sun on top."""
+    found = case(f"{TWO_AIRCONS} solar=400W")
+    each_a = found.candidate.inverter.charge_current
+    assert found.candidate.units == 2
+    for limit_a, plugged_a in ((1.5 * each_a, 1.5 * each_a), (2.0 * each_a, 2.0 * each_a)):
+        bank = replace(found.design.bank, charge_limit_a=limit_a)
+        design = replace(found.design, bank=bank)
+        _, solar_a = driving_a(found.guide, found.needs, design)
+        facts = RULES["sources-sum"](found.guide, found.needs, design)
+        assert facts is not None and solar_a > 0.0
+        assert facts["sum_a"] == f"{plugged_a + solar_a:.0f} A"

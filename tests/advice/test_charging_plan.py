@@ -1,8 +1,10 @@
 """What refills the bank, and the week that follows from it."""
 
+from dataclasses import replace
+
 import pytest
 
-from engine.advice.plan.charging import hourly_load_w, plan_charging
+from engine.advice.plan.charging import driving_a, hourly_load_w, plan_charging
 from engine.model.products import AlternatorCharger
 from engine.model.sources import ChargingPlan
 from engine.sizing.energy import balance_error_wh
@@ -143,3 +145,33 @@ def test_a_dc_dc_charger_makes_the_banks_voltage_and_spares_the_alternator(
     assert isinstance(charger, AlternatorCharger)
     assert charger.output == 24.0
     assert charger.input_a <= 90.0
+
+
+def test_a_dc_dc_charger_is_set_to_no_more_than_it_or_the_bank_may(case: MakeCase) -> None:
+    found = case(f"{VAN} alt=400A drive=2h")
+    (line,) = (each for each in found.design.parts if each.group == "alternator-charger")
+    charger = found.guide.article(line.product)
+    assert isinstance(charger, AlternatorCharger)
+    for limit_a in (5.0, 1000.0):
+        bank = replace(found.design.bank, charge_limit_a=limit_a)
+        set_a, _ = driving_a(found.guide, found.needs, replace(found.design, bank=bank))
+        assert set_a == min(limit_a, charger.current)
+
+
+@pytest.mark.parametrize("watts", ["2000W", "9000W"])
+def test_a_generator_gives_what_is_left_of_it_here_up_to_the_limit_of_each_leg(
+    case: MakeCase, watts: str
+) -> None:
+    """P = U · I on each leg, times what the charger makes of it."""
+    text = f"{COACH} gen={watts}"
+    found, design = plan(case, text), case(text).design
+    assert found.generator is not None
+    limit_w = found.generator.input_limit_a * found.generator.legs * 120.0
+    most_w = min(limit_w, found.generator.derated_w) * design.candidate.inverter.charge_efficiency
+    assert max(offer[3] for offer in found.away.offers_w) == pytest.approx(most_w)
+
+
+def test_without_panels_no_light_is_counted(case: MakeCase) -> None:
+    found = plan(case, VAN)
+    assert (found.solar_daily_wh, found.away.solar_wh, found.solar_days) == (0.0, 0.0, None)
+    assert plan(case, f"{VAN} solar=200W").solar_daily_wh > 0.0

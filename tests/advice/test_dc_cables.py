@@ -2,6 +2,8 @@
 
 from collections import Counter
 
+import pytest
+
 from engine.advice.plan.dc_cables import FRAME, LINK, MAIN, Chain, conductors_of
 from engine.sizing.conductors import CableChoice
 
@@ -137,3 +139,17 @@ def test_every_conductor_has_two_ends_and_a_name() -> None:
     found = conductors_of(chain(units=2, series=2, parallel=2, runs=2, fused=True))
     assert all(each.label and each.quantity > 0 and len(each.studs) == 2 for each in found)
     assert len({each.label for each in found}) == len(found)
+
+
+@pytest.mark.parametrize("parallel", [1, 2, 3])
+@pytest.mark.parametrize("load_bar", [True, False])
+def test_every_negative_has_a_way_to_the_shunt(parallel: int, *, load_bar: bool) -> None:
+    """One string goes straight there where the bar is the loads'; several meet on the bar first."""
+    found = {
+        each.label: each for each in conductors_of(chain(parallel=parallel, load_bar=load_bar))
+    }
+    several = parallel > 1
+    assert ("battery-to-busbar-negative" in found) is several
+    start, end = found["bank-to-shunt-negative"].studs
+    assert (start, end) == ("M10b" if several else "M8", "M10m")
+    assert ("shunt-to-busbar-negative" in found) is load_bar

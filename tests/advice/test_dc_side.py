@@ -4,7 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.branches import Branches
+from engine.advice.plan.branches import Branches, Feed, branch_conductors, feed_check
+from engine.advice.plan.dc_run import _cable_fault, main_run
+from engine.advice.plan.dc_shelf import Run, fuse_of
 from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
 from engine.model.result import Check, DcPlan
@@ -224,6 +226,26 @@ def test_where_no_short_piece_carries_both_units_the_set_up_is_refused(
     assert [check.id for check in checks if not check.passed] == ["cable"]
 
 
+def test_a_cable_for_each_unit_that_is_too_thin_for_both_carries_nothing_up_to_the_switch(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(TWO_AIRCONS)
+    dc = found.design.dc
+    own = tuple(
+        each for each in guide.catalogue.cables if each.use != "dc" or each.awg == dc.cable.size
+    )
+    shelf = replace(
+        with_shelf(guide, cables=own),
+        planning=replace(guide.planning, most_cable_runs=dc.cable.runs),
+    )
+    light = replace(found.design.bank.battery, continuous_current=50.0)
+    bank = replace(found.design.bank, battery=light, parallel=8)
+    without, checks = plan_dc(found.candidate, found.supply, bank, Branches(shelf, found.needs))
+    assert without is None
+    failed = [(each.id, each.value, each.limit) for each in checks if not each.passed]
+    assert failed == [("cable", 2 * dc.fuse.rating, 0.0)]
+
+
 def test_the_switch_and_shunt_bear_everything_at_once(case: MakeCase) -> None:
     dc = case(TWO_AIRCONS).design.dc
     assert dc.disconnect.rating >= 1.25 * dc.bank_a
@@ -378,3 +400,113 @@ def test_a_switch_for_exactly_the_highest_voltage_is_taken(guide: Guide, case: M
     for volts, taken in ((most_v, True), (most_v - 0.1, False)):
         made, _ = plan(found, with_shelf(guide, disconnects=(replace(own, volts=volts),)))
         assert (made is not None) is taken
+
+
+@pytest.mark.parametrize(
+    "less", ["", "volts", "interrupt", "holder-volts", "holder-largest", "rating"]
+)
+def test_a_fuse_that_bears_exactly_what_is_asked_for_is_taken_and_a_hair_less_is_not(
+    guide: Guide, less: str
+) -> None:
+    """100 A that last ask for 125 A by a factor of 1.25: arithmetic."""
+    hair = 0.999
+    fuse = replace(
+        guide.catalogue.fuses[0],
+        rating=125.0 * (hair if less == "rating" else 1.0),
+        volts=58.4 * (hair if less == "volts" else 1.0),
+        interrupt=20_000.0 * (hair if less == "interrupt" else 1.0),
+    )
+    holder = replace(
+        guide.catalogue.fuse_holders[0],
+        family=fuse.family,
+        volts=58.4 * (hair if less == "holder-volts" else 1.0),
+        largest=fuse.rating * (hair if less == "holder-largest" else 1.0),
+    )
+    shelf = with_shelf(guide, fuses=(fuse,), fuse_holders=(holder,))
+    found, check = fuse_of(shelf, Run(100.0, 58.4, 20_000.0, 1.25))
+    assert (found == (fuse, holder)) is check.passed is (not less)
+
+
+def test_branches_may_lie_in_the_thickest_cable_of_the_shelf(guide: Guide, case: MakeCase) -> None:
+    thick = tuple(each for each in guide.catalogue.cables if each.use != "dc" or each.awg == "4/0")
+    found = case(f"{COOKING} bank=24V alt=180A drive=2h solar=400W")
+    feed = Feed(24.0, 22.0, 29.2, 10_000.0)
+    branches = Branches(with_shelf(guide, cables=thick), found.needs).of(feed)
+    assert len(branches) > 3
+    for branch in branches:
+        assert branch.cable is not None and branch.cable.size == "4/0", branch.id
+
+
+def test_the_fuse_at_the_starter_battery_bears_its_absorption(guide: Guide, case: MakeCase) -> None:
+    """Six lead-acid cells of 2.45 V (from memory), whatever the bank of the rig."""
+    needs = case(f"{VAN} alt=180A drive=2h").needs
+    for volts, does in ((6 * 2.45, True), (6 * 2.45 - 0.01, False)):
+        fuses = tuple(replace(each, volts=volts) for each in guide.catalogue.fuses)
+        branches = Branches(with_shelf(guide, fuses=fuses), needs).of(Feed(12.0, 11.0, 14.0, 1e4))
+        (starter,) = (each for each in branches if each.id == "starter")
+        assert (starter.fuse is not None) is does
+
+
+def test_a_cable_that_carries_just_what_is_asked_for_lacks_voltage_and_not_ampacity(
+    guide: Guide, case: MakeCase
+) -> None:
+    found = case(f"{COOKING} bank=12V")
+    thick = tuple(each for each in guide.catalogue.cables if each.use != "dc" or each.awg == "2/0")
+    shelf = with_shelf(guide, cables=thick)
+    unit = replace(found.candidate.inverter, dc_lugs_per_stud=1, dc_largest_awg="2/0")
+    candidate = replace(found.candidate, inverter=unit)
+    carried_a = dc_ampacity_a("2/0", guide.planning.cable_insulation_c, 30.0)
+    for fuse_a, lacks in ((carried_a, "V"), (carried_a + 0.1, "A")):
+        needs = replace(found.needs, ambient_c=30.0, cable_m=20.0)
+        assert _cable_fault(shelf, needs, candidate, 200.0, fuse_a).unit == lacks
+
+
+def test_what_lies_ahead_of_the_fuse_of_a_branch_is_sheathed_and_nothing_behind_it(
+    case: MakeCase,
+) -> None:
+    sources = "alt=180A drive=2h solar=400W"
+    branches = (
+        *case(f"{COOKING} bank=24V {sources}").design.dc.branches,
+        *case(f"{COOKING} bank=12V").design.dc.branches,
+    )
+    pieces = list(branch_conductors(branches, "M8", "M10", 0.4))
+    assert {each.sheathed for each in pieces} == {True, False}
+    for each in pieces:
+        assert each.sheathed is (each.label == "to-its-fuse"), each
+    for branch in branches:
+        assert branch.cable is not None
+        own = list(branch_conductors((branch,), "M8", "M10", 0.4))
+        there_m, back_m = (
+            sum(each.length_m for each in own if (each.label == "back") is back)
+            for back in (False, True)
+        )
+        ahead_m = 0.4 if branch.fused else 0.0
+        assert (there_m, back_m) == pytest.approx((branch.length_m + ahead_m, branch.length_m))
+    assert sum(each.sheathed for each in pieces) == sum(branch.fused for branch in branches)
+
+
+@pytest.mark.parametrize(("volts", "fed"), [(12.0, 1), (24.0, 0)])
+def test_what_is_fed_straight_from_the_bank_is_checked_and_nothing_else(
+    guide: Guide, case: MakeCase, volts: float, fed: int
+) -> None:
+    """Solar, alternator and converter have fuses of their own kind beside it."""
+    needs = case(f"{COOKING} alt=180A drive=2h solar=400W").needs
+    feed = Feed(volts, 0.9 * volts, 1.2 * volts, 1e4)
+    branches = Branches(guide, needs).of(feed)
+    assert sum(each.fused for each in branches) > 1
+    assert [check.id for check in feed_check(guide, feed, branches)] == ["house-feed"] * fed
+
+
+@pytest.mark.parametrize("beside", range(6))
+def test_a_stud_takes_four_lugs_and_beyond_them_there_are_busbars_and_a_fuse_ahead(
+    case: MakeCase, beside: int
+) -> None:
+    """Four terminals on a stud, ABYC E-11 (from memory): two for each cable of the run."""
+    found = case(VAN)
+    design = found.design
+    assert (found.candidate.units, design.bank.parallel) == (1, 1)
+    asked = Run(design.dc.current_a, design.dc.highest_v, 5_000.0, found.guide.planning.fuse_factor)
+    loads = (design.dc.bank_a, beside)
+    main, _ = main_run(found.guide, found.needs, found.candidate, design.bank, asked, loads)
+    assert main is not None
+    assert (main.strings.fuse is not None) is (2 * main.cable.runs + beside > 4)

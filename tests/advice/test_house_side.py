@@ -1,14 +1,23 @@
 """The rig's own 12 V system, and what its panel carries: over the tree and case by case."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
+from engine.advice.plan.branches import house_interrupt_a
+from engine.advice.plan.house import buffer_of, converter_check
+from engine.advice.plan.kept import for_house
 from engine.conversation import Conversation
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.shedding import busiest_va, carried
+from engine.sizing.short_circuit import (
+    cranking_interrupt_a,
+    planned_short_circuit_a,
+    required_interrupt_a,
+)
 from tests.advice.conftest import COACH, COOKING, VAN, MakeCase, with_shelf
 from tests.advice.test_buses import rooftop
 from tests.random_answers import concrete_states
@@ -119,7 +128,8 @@ def test_a_12_v_bank_feeds_the_largest_motor_beside_what_runs(case: MakeCase) ->
     found = case(f"{COOKING} bank=12V")
     (branch,) = (each for each in found.design.dc.branches if each.id == "house")
     side = found.design.house
-    assert side is not None and side.battery is None
+    assert side is not None and side.battery is None and side.charger is None
+    assert (side.batteries, side.charge_a, side.there) == (0, 0.0, False)
     assert branch.current_a >= side.motor_a + side.running_a
 
 
@@ -134,3 +144,41 @@ def test_where_no_12_v_battery_is_sold_for_it_a_check_says_so(guide: Guide, case
     assert found.outcome.best is None
     failed = {tuple(check.id for check in each.failed) for each in found.outcome.considered}
     assert ("house-battery",) in failed
+
+
+def test_a_buffer_lasts_as_long_as_the_start_and_gives_as_much(
+    guide: Guide, case: MakeCase
+) -> None:
+    """100 A at 12 V beside 120 W that run on: 1,080 W for 0.8 s."""
+    motor = rooftop(guide, running=120.0, locked_rotor=100.0, start_time=0.8)
+    needs = case(f"{COOKING} bank=24V house=none loads=microwave,rooftop-12v", motor).needs
+    like = guide.catalogue.buffers[0]
+    for current_a, seconds, does in ((90.0, 0.8, True), (90.0, 0.79, False), (89.9, 0.8, False)):
+        one = replace(like, volts=12.0, current=current_a, time=seconds)
+        found = buffer_of(with_shelf(motor, buffers=(one,)), needs, 24.0)
+        assert (found == one) is does
+
+
+def test_where_no_converter_is_sold_what_it_gives_is_nothing(guide: Guide, case: MakeCase) -> None:
+    needs = case(f"{COOKING} bank=24V").needs
+    for sold in ((), tuple(each for each in guide.catalogue.step_downs if each.input != 24.0)):
+        (check,) = converter_check(with_shelf(guide, step_downs=sold), needs, 24.0)
+        assert (check.id, check.limit, check.passed) == ("step-down", 0.0, False)
+
+
+@pytest.mark.parametrize(("have", "strings"), [("2x200Ah-12V-agm", 2), ("4x225Ah-6V-flooded", 2)])
+def test_a_fuse_at_theirs_stops_what_all_of_their_strings_give(
+    guide: Guide, case: MakeCase, have: str, strings: int
+) -> None:
+    """Their own where they stay, a starter battery's where they do not."""
+    needs = case(f"{COOKING} bank=24V have={have}").needs
+    assert needs.existing is not None
+    stays = for_house(guide, needs, 24.0)
+    assert stays is not None and stays.strings == strings
+    each_a = planned_short_circuit_a(needs.existing.capacity_ah, needs.existing.chemistry)
+    theirs_a = required_interrupt_a(strings * each_a)
+    usual_a = cranking_interrupt_a(guide.planning.starter_cranking)
+    assert house_interrupt_a(guide, needs, 24.0) == theirs_a != usual_a
+    old = replace(needs, existing=replace(needs.existing, age_years=99.0))
+    for gone in (old, replace(needs, existing=None)):
+        assert house_interrupt_a(guide, gone, 24.0) == usual_a

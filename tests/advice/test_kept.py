@@ -4,15 +4,17 @@ from dataclasses import replace
 
 import pytest
 
+from engine.advice.judge.keeping import Tried, keeping_of, try_all
 from engine.advice.plan.interrupt import weakest_fuse_a
-from engine.advice.plan.kept import battery_of, joined_of
+from engine.advice.plan.kept import battery_of, joined_of, nearest, needs_with
 from engine.answer import advise
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import ExistingBank
 from engine.model.guide import Guide
-from engine.model.result import Design, Keeping
+from engine.model.result import Considered, Design, Keeping, Only
 from engine.pages.answer.keeping import MOST_SAID, keeping_row
+from engine.sizing.bank import ReuseFault
 from engine.sizing.short_circuit import required_interrupt_a
 from tests.advice.conftest import COOKING, VAN, Case, MakeCase, with_shelf
 
@@ -209,3 +211,106 @@ def test_where_there_are_none_nothing_is_said(guide: Guide, case: MakeCase) -> N
 def test_those_that_are_there_cost_nothing_and_add_no_weight(guide: Guide) -> None:
     theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
     assert (theirs.price, theirs.mass) == (0.0, 0.0)
+
+
+def test_each_battery_of_the_shelf_is_most_like_itself(guide: Guide) -> None:
+    """By its kind, then by its energy; of equals the first by its id."""
+    for each in guide.catalogue.batteries:
+        like = nearest(
+            guide, ExistingBank(1, each.capacity, 0.0, each.chemistry, 1.0, ""), each.nominal
+        )
+        assert like.chemistry == each.chemistry
+        assert like.nominal * like.capacity == pytest.approx(each.nominal * each.capacity)
+        assert like.id <= each.id
+
+
+@pytest.mark.parametrize(
+    ("share", "equal"), [(0.94, False), (0.96, True), (1.04, True), (1.06, False)]
+)
+def test_up_to_5_percent_apart_counts_as_equal(guide: Guide, share: float, equal: bool) -> None:
+    """Common practice, no source."""
+    there = ExistingBank(1, 100.0, 12.0, "lifepo4", 1.0, "")
+    like = next(each for each in guide.catalogue.batteries if each.chemistry == "lifepo4")
+    nominal_v = battery_of(guide, there).nominal
+    for volts, ah in ((share, 1.0), (1.0, share)):
+        one = replace(like, nominal=nominal_v * volts, capacity=100.0 * ah)
+        assert (joined_of(with_shelf(guide, batteries=(one,)), there) is not None) is equal
+
+
+def test_why_not_at_another_voltage_is_told_by_the_nearest_that_has_that_voltage(
+    case: MakeCase,
+) -> None:
+    """Where their voltage alone forbids it; a setup of which the voltage is a part says no more."""
+    found = case(f"{VAN} have=1x100Ah-24V-lifepo4-1y bank=12V")
+    needs, best = found.needs, found.best
+
+    def tried(score: float, *codes: str) -> Tried:
+        faults = tuple(ReuseFault(code, 1.0, 2.0) for code in codes)
+        return Tried(replace(best, score=score), None, None, faults, ())
+
+    first = tried(1.0, "voltage")
+    for others, told in (
+        ((), ["voltage"]),
+        ((tried(2.0, "voltage", "energy"),), ["voltage"]),
+        ((tried(2.0, "voltage", "energy"), tried(3.0, "energy")), ["voltage", "energy"]),
+        ((tried(3.0, "energy"), tried(2.0, "age")), ["voltage", "age"]),
+    ):
+        keeping = keeping_of(needs, (first, *others))
+        assert keeping is not None
+        assert [each.code for each in keeping.faults] == told
+
+
+@pytest.mark.parametrize(
+    ("all_of_them", "fewest", "asked", "taken"),
+    [
+        (1.0, 0.5, ["new", "all"], 1.0),  # what counts the same as new ones stays as it is
+        (1.1, 1.2, ["new", "all", "fewest"], 1.1),
+        (1.1, 0.9, ["new", "all", "fewest"], 0.9),
+        (None, 1.2, ["new", "all", "fewest"], 1.2),
+        (None, None, ["new", "all", "fewest"], None),
+    ],
+)
+def test_as_few_as_will_do_are_tried_where_all_of_theirs_do_not_win(
+    case: MakeCase,
+    all_of_them: float | None,
+    fewest: float | None,
+    asked: list[str],
+    taken: float | None,
+) -> None:
+    """By what each way counts, None where it does not pass; new ones count 1."""
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+    counts = {"new": 1.0, "all": all_of_them, "fewest": fewest, "more": None}
+    tried: list[str] = []
+
+    def design(only: Only | None) -> Considered:
+        way = only.use if only else "new"
+        tried.append(way)
+        score = counts[way]
+        if score is None:
+            return replace(found.best, design=None, score=0.0)
+        return replace(found.best, score=score)
+
+    best = try_all(found.guide, found.needs, found.candidate.inverter.dc_nominal, design)
+    assert [way for way in tried if way != "more"] == asked
+    assert best.alone is not None
+    assert (best.alone.score if best.alone.design else None) == taken
+
+
+def test_needs_of_theirs_are_of_their_kind_and_they_feed_nothing_beside(
+    guide: Guide, case: MakeCase
+) -> None:
+    needs = case(f"{FEW} have=2x200Ah-12V-agm").needs
+    theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
+    new = Only(theirs, 0, "")
+    assert needs_with(needs, new) == needs
+    kept = needs_with(needs, replace(new, kept=2))
+    assert kept == replace(needs, chemistry="agm", existing=None) != needs
+
+
+def test_at_least_a_quarter_of_a_joined_bank_is_theirs(case: MakeCase) -> None:
+    """Common practice, no source."""
+    for rig, have in ((r, h) for r, h, way, _ in PAIRS if way == "joined"):
+        found = case(f"{rig} have={have}")
+        check = found.check("kept-share")
+        assert (check.limit, check.at_most) == (0.25, False)
+        assert check.value == found.design.bank.kept / found.design.bank.count >= 0.25

@@ -5,10 +5,11 @@ from itertools import product
 
 import pytest
 
+from engine.advice.judge.consider import order_of
 from engine.advice.judge.ranking import labor_h, score_of
-from engine.advice.judge.recommend import key_of
+from engine.advice.judge.recommend import key_of, starters_apart
 from engine.advice.judge.runs import runs_of
-from engine.advice.plan.ac_side import plan_ac
+from engine.advice.plan.ac_side import ac_check, plan_ac
 from engine.advice.plan.cooling import plan_cooling
 from engine.advice.plan.layouts import (
     LAYOUTS,
@@ -30,6 +31,7 @@ from engine.advice.plan.supply import (
 )
 from engine.model.guide import Guide
 from engine.model.products import Breaker, SubPanel
+from engine.model.result import Check, Considered
 from engine.sizing.loads import feeder_current_a
 from tests.advice.conftest import (
     AIRCON,
@@ -360,3 +362,64 @@ def test_what_passes_comes_first_by_score_and_the_rest_by_how_little_it_misses(
     assert worst == pytest.approx(sorted(worst), abs=1e-4)
     assert key_of(passing[0]) != key_of(passing[1])
     assert key_of(failing[0]) == key_of(None) == ()
+
+
+@pytest.mark.parametrize(
+    ("smallest", "largest", "taken"),
+    [("14", "4/0", True), ("8", "4/0", False), ("14", "8", False), ("10", "6", True)],
+)
+def test_terminals_take_the_conductor_and_its_ground(
+    case: MakeCase, smallest: str, largest: str, *, taken: bool
+) -> None:
+    """6 AWG for 50 A, and 10 AWG for its ground (NEC table 250.122, from memory)."""
+    found = case(COACH)
+    plan = replace(found.design.ac, input_awg="6", output_awg="6", ground_awg="10")
+    unit = found.candidate.inverter
+    clamps = replace(unit.terminals, smallest_awg=smallest, largest_awg=largest)
+    candidate = replace(found.candidate, inverter=replace(unit, terminals=clamps))
+    assert ac_check(candidate, plan).passed is taken
+
+
+def test_two_poles_where_the_unit_passes_two_legs_that_are_used(case: MakeCase) -> None:
+    """A few circuits behind a unit for both legs hang on one; one that makes both has both."""
+    whole, some = case(COACH).needs, case(SOME).needs
+    for each in candidates(case(COACH).guide, 0):
+        for needs in (whole, some, replace(some, service=case(VAN).needs.service)):
+            plan = plan_ac(case(COACH).guide, needs.power, each, 20.0)
+            assert plan is not None
+            both = each.layout == "split-phase-native" or (
+                each.layout == TWO_LEG and needs is whole
+            )
+            assert plan.poles == (2 if both else 1), (each.layout, needs.service, needs.whole)
+
+
+def test_the_legs_share_the_units(guide: Guide) -> None:
+    """Two on one leg are two, one on two legs is half a unit on each."""
+    for each in candidates(guide, 0):
+        assert each.units_per_leg * each.legs == each.units, each.layout
+        assert each.units == (2 if each.layout in (SPLIT_PAIR, PARALLEL_PAIR) else 1)
+
+
+@pytest.mark.parametrize("text", [VAN, AIRCON, TWO_AIRCONS])
+def test_soft_starters_set_apart_leave_unit_and_bank_and_nothing_else_does(
+    case: MakeCase, text: str
+) -> None:
+    key = key_of(case(text).best)
+    rest, starters = starters_apart(key)
+    assert starters == str(case(text).candidate.soft_starters)
+    assert sorted((*rest, starters)) == sorted(key)
+    for at in range(len(key)):
+        other = (*key[:at], "other", *key[at + 1 :])
+        assert (starters_apart(other)[0] == rest) is (starters_apart(other)[1] == "other")
+    assert starters_apart(()) == ((), "")
+
+
+def test_the_nearest_miss_comes_first_and_of_equals_what_misses_less_often(case: MakeCase) -> None:
+    like = case(COACH).outcome.considered[-1]
+
+    def misses(*shares: float) -> Considered:
+        checks = tuple(Check("fit", 1.0 + share, 1.0, "m", True) for share in shares)
+        return replace(like, checks=checks, design=None, score=0.0)
+
+    ranked = [misses(0.2), misses(0.1, 0.1, 0.05), misses(0.1, 0.1), misses(0.1)]
+    assert sorted(ranked, key=order_of) == ranked[::-1]

@@ -1,5 +1,6 @@
 """The parts list: everything a design needs, counted, and what the shelf lacks named."""
 
+import math
 from dataclasses import fields, replace
 from typing import Any
 
@@ -10,7 +11,7 @@ from engine.advice.plan.part_lines import TOOLS
 from engine.advice.plan.parts import known_parts, parts_of
 from engine.advice.plan.parts_on_ac import ac_needs_of, parts_on_ac, push_in_ends, wiring_of
 from engine.advice.plan.parts_on_voltage import parts_on_voltage
-from engine.advice.plan.shelf import ferrule_for
+from engine.advice.plan.shelf import cable_for, ferrule_for
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.parts import PartLine, orders_of
@@ -387,6 +388,19 @@ def test_what_stays_out_is_said_where_it_is_so(case: MakeCase, name: str) -> Non
     assert name in ("labor", "fixings", "hold-downs") or not all(said)
 
 
+@pytest.mark.parametrize("text", [*ALL, VAN.replace("whole", "some"), f"{COOKING} mount=sideways"])
+def test_what_stays_out_goes_with_what_is_in(case: MakeCase, text: str) -> None:
+    """A new panel leaves its circuits to the fitter, one that is there stays as it is."""
+    found = case(text)
+    out = left_out_of(found.needs, found.design)
+    new_panel = bool(lines(found, "sub-panel") or lines(found, "panel"))
+    assert (("circuits" in out), ("own-panel" in out)) == (new_panel, not new_panel)
+    assert ("vents" in out) == bool(lines(found, "fan"))
+    assert ("roof-wires" in out) == bool(lines(found, "solar-panel"))
+    assert ("main-panel" in out) == (found.needs.bare and not lines(found, "panel"))
+    assert ("inlet" in out) != bool(lines(found, "input-lead"))
+
+
 @pytest.mark.parametrize("text", [VAN, COOKING, COACH, TWO_AIRCONS, SOME])
 def test_each_unit_has_a_cable_in_and_one_out(case: MakeCase, text: str) -> None:
     found = case(text)
@@ -450,3 +464,112 @@ def test_a_tool_for_ferrules_makes_all_sizes_of_the_list(guide: Guide, case: Mak
         if found.candidate.inverter.terminals.kind == "push-in":
             lines = [each for each in found.design.parts if each.group == "ferrule-crimper"]
             assert [each.product for each in lines] == (["tool"] if sold else [""])
+
+
+ONCE = {
+    *("disconnect", "soc-monitor", "precharge", "labels", "remote-panel", "cord-guard", "panel"),
+    *("lug-crimper", "ferrule-crimper", "breaker-in", "breaker-out", "breaker-lock", "sub-panel"),
+    *("frost-sensor", "temperature-sensor", "charge-isolator", "tow-end", "input-lead"),
+    *("step-down", "alternator-charger", "solar-controller", "house-fuse", "house-switch"),
+    *("step-down-fuse", "alternator-fuse", "solar-fuse", "solar-switch", "starter-fuse"),
+    *("kept-fuse", "kept-fuse-holder", "fan"),
+}
+"""What a rig has once, however many units or batteries."""
+EACH_UNIT = {"inverter", "fuse", "fuse-holder", "soft-starter"}
+MORE = (
+    f"{COACH} bank=24V",
+    f"{COACH} bank=12V",
+    f"{COOKING} mount=sideways chemistry=agm",
+    f"{VAN} coldest=-10C",
+    f"{TWO_AIRCONS} bank=12V",
+)
+
+
+def test_what_a_rig_has_once_is_listed_once_and_what_a_unit_has_once_for_each(
+    case: MakeCase,
+) -> None:
+    seen = set()
+    for text in (*ALL, *MORE):
+        found = case(text)
+        for line in found.design.parts:
+            seen.add(line.group)
+            units = found.candidate.units
+            assert line.group not in ONCE or line.quantity == 1, (text, line)
+            assert line.group not in EACH_UNIT or line.quantity == units, (text, line)
+    assert seen >= ONCE | EACH_UNIT
+
+
+def test_a_crimper_for_lugs_reaches_from_the_smallest_to_the_largest(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Of a list whose thinnest and thickest lugs are each for one stud."""
+    found = case(SOURCES)
+    lugs = {(each.size, stud) for each in found.design.dc.conductors for stud in each.studs if stud}
+    sizes = sorted({size for size, _ in lugs}, key=awg.rank)
+    assert [sum(size == end for size, _ in lugs) for end in (sizes[0], sizes[-1])] == [1, 1]
+    like = next(each for each in guide.catalogue.crimpers if each.makes == "lug")
+    assert len(sizes) > 1
+    for smallest, largest, does in (
+        (sizes[0], sizes[-1], True),
+        (sizes[1], sizes[-1], False),
+        (sizes[0], sizes[-2], False),
+    ):
+        one = replace(like, id="one", smallest_awg=smallest, largest_awg=largest)
+        listed = relisted(found, with_shelf(guide, crimpers=(one,)))
+        (tool,) = (line for line in listed if line.group == "lug-crimper")
+        assert bool(tool.product) is does
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_every_cable_is_clamped_led_through_walls_and_sheathed_where_no_fuse_guards_it(
+    case: MakeCase, text: str
+) -> None:
+    """A clamp at least every 18 in (ABYC E-11, from memory), a grommet for each of these."""
+    found = case(text)
+    long = [each for each in found.design.dc.conductors if each.length_m > 0.4572]
+    wanted = {
+        "clamps": sum(each.quantity * math.ceil(each.length_m / 0.4572) for each in long),
+        "grommets": sum(each.quantity for each in long),
+        "sheaths": sum(each.quantity for each in found.design.dc.conductors if each.sheathed),
+    }
+    listed = {name: sum(line.quantity for line in lines(found, name)) for name in wanted}
+    assert listed == wanted
+
+
+@pytest.mark.parametrize("text", [VAN, COACH, COOKING])
+def test_a_breaker_that_the_shelf_lacks_is_named_by_its_poles(
+    guide: Guide, case: MakeCase, text: str
+) -> None:
+    found = case(text)
+    ac, say = found.design.ac, guide.wording.parts.say
+    poles = {1: "lacks-breaker-one-pole", 2: "lacks-breaker-two-pole"}
+    listed = relisted(found, with_shelf(guide, breakers=()))
+    names = {line.group: line.name for line in listed if not line.product}
+    assert names["breaker-out"] == say(poles[ac.breaker_poles], amps=f"{ac.output_a:g}")
+    assert names["breaker-in"] == say(poles[ac.breaker_poles], amps=f"{ac.input_a:g}")
+
+
+def test_a_ferrule_is_for_the_size_that_was_asked_for(guide: Guide) -> None:
+    for size in {each.awg for each in guide.catalogue.ferrules}:
+        for barrel in {each.barrel for each in guide.catalogue.ferrules if each.awg == size}:
+            found = ferrule_for(guide, size, barrel)
+            assert found is None or found.awg == size
+            assert found is None or found.barrel == pytest.approx(barrel, abs=0.0011)
+
+
+@pytest.mark.parametrize("precharge", [True, False])
+def test_a_thin_wire_of_the_monitor_has_a_small_fuse_and_that_of_the_pre_charge_another(
+    guide: Guide, case: MakeCase, *, precharge: bool
+) -> None:
+    found = case(VAN)
+    design = replace(found.design, dc=replace(found.design.dc, precharge=precharge))
+    listed = [line for line in _parts(guide, found.needs, design) if line.group == "small-fuses"]
+    assert sum(line.quantity for line in listed) == 1 + precharge
+
+
+def test_cable_is_for_its_use_and_of_its_size_but_a_ground_may_be_thicker(guide: Guide) -> None:
+    for use, size, cores in {(e.use, e.awg, e.conductors) for e in guide.catalogue.cables}:
+        found = cable_for(guide, use, size, cores)
+        assert found is not None
+        assert (found.use, found.conductors) == (use, cores)
+        assert found.awg == size or (use == "ground" and awg.rank(found.awg) > awg.rank(size))

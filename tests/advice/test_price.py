@@ -1,6 +1,7 @@
 """Between which sums the parts cost, and which article of several is bought."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -9,7 +10,8 @@ from engine.advice.plan.price import price_range
 from engine.model.guide import Guide
 from engine.model.parts import orders_of
 from engine.model.products import OpenBox
-from tests.advice.conftest import COOKING, VAN, Case, MakeCase, with_shelf
+from tests.advice.conftest import AIRCON, COOKING, VAN, Case, MakeCase, with_shelf
+from tests.advice.test_buses import rooftop
 
 BIG_BANK = f"{COOKING} bank=12V nights=4"
 
@@ -79,3 +81,44 @@ def test_tools_weigh_nothing_in_the_rig(case: MakeCase) -> None:
     lines = [line for line in case(BIG_BANK).design.parts if line.group in TOOLS]
     assert lines
     assert {line.mass_each_kg for line in lines} == {0.0}
+
+
+@pytest.mark.parametrize(
+    ("kind", "group"),
+    [
+        ("monitors", "soc-monitor"),
+        ("precharges", "precharge"),
+        ("fans", "fan"),
+        ("alternator_chargers", "alternator-charger"),
+        ("step_downs", "step-down"),
+        ("crimpers", "lug-crimper"),
+        ("soft_starters", "soft-starter"),
+        ("buffers", "buffer"),
+        ("busbars", "busbar"),
+    ],
+)
+def test_of_several_that_will_do_the_list_holds_the_cheapest(
+    case: MakeCase, guide: Guide, kind: str, group: str
+) -> None:
+    """Whichever stands first on the shelf."""
+    text = {
+        "fan": f"{COOKING} mount=sideways",
+        "alternator-charger": f"{VAN} alt=180A drive=2h",
+        "step-down": f"{VAN} bank=24V",
+        "soft-starter": AIRCON,
+        "buffer": f"{COOKING} bank=24V house=none loads=microwave,rooftop-12v",
+        "busbar": BIG_BANK,
+    }.get(group, COOKING)
+    motor = rooftop(guide, running=120.0, locked_rotor=100.0, start_time=0.8)
+    found = case(text, motor)
+    like = next(line for line in found.design.parts if line.group == group)
+    article: Any = motor.article(like.product)
+    cheap, dear = (
+        replace(article, id=name, price=price, pack=1)
+        if hasattr(article, "pack")
+        else replace(article, id=name, price=price)
+        for name, price in (("cheap", 1.0), ("dear", 2.0))
+    )
+    for shelf in ((cheap, dear), (dear, cheap)):
+        again = case(text, with_shelf(motor, **{kind: shelf}))
+        assert {line.product for line in again.design.parts if line.group == group} == {"cheap"}

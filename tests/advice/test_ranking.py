@@ -7,7 +7,7 @@ import pytest
 from engine.advice.judge.ranking import floor_of, labor_h, measures_of
 from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.begun import Beginning
-from engine.advice.plan.dc_begun import begin_dc
+from engine.advice.plan.dc_begun import begin_dc, least_price
 from engine.model.guide import Guide
 from engine.model.result import BankPlan
 from tests.advice.conftest import (
@@ -129,3 +129,38 @@ def test_batteries_that_stay_cost_and_weigh_nothing_more(case: MakeCase) -> None
     new = floors(found, guide, bank)[1]
     kept = floors(found, guide, replace(bank, kept=bank.count))[1]
     assert new - kept == pytest.approx(bank.count * each_counts)
+
+
+@pytest.mark.parametrize("text", [VAN, COACH])
+def test_any_bank_of_a_price_counts_at_least_as_one_battery_of_that_price(
+    case: MakeCase, text: str
+) -> None:
+    found = case(text)
+    one = replace(found.design.bank.battery, price=700.0, mass=0.0)
+    bank = replace(found.design.bank, battery=one, series=1, parallel=1, kept=0)
+    begun, _ = Beginning(found.guide, found.needs).of(found.candidate, found.supply)
+    assert begun is not None
+    any_bank, this_bank = (floor_of(found.guide, found.needs, begun, of) for of in (700.0, bank))
+    assert any_bank == this_bank
+
+
+@pytest.mark.parametrize("text", TEXTS)
+def test_a_run_costs_at_least_its_fuses_switch_and_cable_as_they_are_listed(
+    case: MakeCase, text: str
+) -> None:
+    """Arithmetic over the lines of the parts list, each piece at its share of a pack."""
+    found = case(text)
+    beginning, bank = Beginning(found.guide, found.needs), found.design.bank
+    run, _ = begin_dc(found.candidate, found.supply, bank, beginning.branches)
+    assert run is not None
+    listed = {"fuse", "fuse-holder", "disconnect", "battery-fuse", "battery-fuse-holder"}
+    listed |= {"dc-cable", "branch-fuse-holder", "kept-fuse", "kept-fuse-holder"}
+    listed |= {f"{each.id}-fuse" for each in run.branches}
+    listed |= {f"{each.id}-switch" for each in run.branches}
+    sum_of = sum(
+        line.quantity * line.price_each / line.pack
+        for line in found.design.parts
+        if line.group in listed
+    )
+    least = least_price(found.guide, found.needs, found.candidate, (bank, run))
+    assert least == pytest.approx(sum_of)

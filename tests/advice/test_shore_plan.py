@@ -252,3 +252,38 @@ def test_charge_voltages_follow_the_bank(case: MakeCase) -> None:
     assert 14.2 <= low.absorption_v <= 14.6
     assert high.absorption_v == pytest.approx(4 * low.absorption_v)
     assert low.float_v < low.absorption_v
+
+
+def test_a_few_circuits_hang_on_the_legs_of_their_unit_and_a_whole_rig_on_those_of_its_cord(
+    case: MakeCase,
+) -> None:
+    """Whatever the layout is called; a subpanel never has more than its unit."""
+    found = case(COACH)
+    one = replace(found.design, candidate=replace(found.candidate, layout="single", legs=1))
+    panel = replace(one, candidate=replace(one.candidate, layout="sub-panel"))
+    some = replace(found.needs, whole=False)
+    for needs, design, legs in (
+        (found.needs, one, 2),
+        (some, one, 1),
+        (some, panel, 1),
+        (found.needs, panel, 1),
+    ):
+        assert plan_shore(needs, design).legs == legs
+
+
+def test_a_unit_that_does_not_support_a_generator_leaves_it_room_for_the_start(
+    case: MakeCase,
+) -> None:
+    """What the start takes of the generator is not there to charge with; else the unit adds it."""
+    found = case(f"{AIRCON} gen=2500W")
+    plans = []
+    for support in (True, False):
+        unit = replace(found.candidate.inverter, generator_support=support)
+        design = replace(found.design, candidate=replace(found.candidate, inverter=unit))
+        plan = plan_generator(found.guide, found.needs, design)
+        assert plan is not None and plan.starts_alone
+        plans.append((plan, charger_of(found.needs, design)))
+    (supported, _), (alone, charger) = plans
+    amps = (each / 120.0 for each in (alone.start_limit_va, alone.light_va, alone.start_va))
+    assert alone.charge_a == pytest.approx(charger.largest_with_start_a(*amps))
+    assert 0.0 < alone.charge_a < supported.charge_a

@@ -4,11 +4,19 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.plan.supply import arrangements, soft_starter_for, split
+from engine.advice.plan.supply import (
+    Demands,
+    arrangements,
+    feeder_breaker_a,
+    leg_demands,
+    soft_starter_for,
+    split,
+)
 from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide
 from engine.needs import load_of
 from engine.sizing.fit import Box, Clearances
+from engine.standards.overcurrent import STANDARD_RATINGS_A
 from tests.advice.conftest import AIRCON, SOME, TWO_AIRCONS, MakeCase, with_shelf
 
 
@@ -47,11 +55,15 @@ def test_the_first_of_two_equal_loads_is_on_leg_1_and_240_v_is_half_on_either(
     assert [load.name for load, _ in first] == ["one", "both"]
     assert [load.name for load, _ in second] == ["two", "both"]
     assert first[1][1].real_w == pytest.approx(first[0][1].real_w / 2)
+    # at twice the voltage the same locked-rotor current is twice the power
+    for of, times in (("real_w", 1.0), ("apparent_va", 1.0), ("start_va", 2.0)):
+        on_both = sum(getattr(leg[1][1], of) for leg in (first, second))
+        assert on_both == pytest.approx(times * getattr(first[0][1], of)), of
     assert [load.name for load, _ in split((one, two, both), 1, 0.0)[0]] == ["one", "two"]
 
 
 def test_what_was_not_designed_has_no_score(case: MakeCase) -> None:
-    for text in (AIRCON, TWO_AIRCONS, SOME):
+    for text in (AIRCON, TWO_AIRCONS, SOME, f"{SOME} payload=50lb", f"{SOME} budget=$900"):
         refused = [each for each in case(text).outcome.considered if each.design is None]
         assert refused
         assert {each.score for each in refused} == {0.0}
@@ -67,3 +79,36 @@ def test_two_units_hang_side_by_side_or_one_above_the_other_and_one_hangs_alone(
     assert (wide.height_m, wide.depth_m) == (0.4, 0.2)
     assert high.height_m == pytest.approx(1.0)
     assert (high.width_m, high.depth_m) == (0.3, 0.2)
+
+
+def test_what_is_looked_for_on_a_leg_is_that_of_the_heavier_and_of_all_the_sum(
+    guide: Guide, case: MakeCase
+) -> None:
+    one = replace(load_of(guide.appliances[0], 1), name="one", bus=LEG, running_w=900.0)
+    loads = (replace(one, power_factor=1.0), replace(one, name="two", running_w=300.0))
+    needs = replace(case(TWO_AIRCONS).needs.power, running=loads)
+    asked = Demands(guide, needs).of(case(TWO_AIRCONS).candidate)
+    demands = [leg.demand for leg in asked.legs]
+    assert len(demands) == 2
+    assert demands[0].apparent_va != demands[1].apparent_va
+    assert asked.heaviest_va == max(each.apparent_va for each in demands)
+    assert asked.worst_va == max(each.worst_va for each in demands)
+    assert asked.longest_start_s == max(leg.start_s for leg in asked.legs)
+    assert asked.total_w == sum(each.real_w for each in demands) == 1200.0
+
+
+def test_the_largest_standard_rating_is_one_too_and_beyond_it_the_load_stands(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Standard ratings of NEC 240.6(A)."""
+    needs = replace(case(SOME).needs.power, whole=False)
+    before_a, last_a = STANDARD_RATINGS_A[-2:]
+    load = replace(load_of(guide.appliances[0], 1), bus=LEG, power_factor=1.0, hours=1.0)
+    for load_a, feeds_a in (
+        (before_a - 1.0, before_a),
+        (before_a + 1.0, last_a),
+        (last_a, last_a),
+        (last_a + 1.0, last_a + 1.0),
+    ):
+        huge = replace(load, running_w=needs.service.volts * load_a)
+        assert feeder_breaker_a(needs, leg_demands((huge,), 1, 0.0)) == feeds_a

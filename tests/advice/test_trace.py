@@ -345,3 +345,32 @@ def test_a_step_is_laid_open_where_it_was_taken(
 def test_every_subject_is_one_that_a_section_shows(case: MakeCase) -> None:
     subjects = {working.subject for working in worked(case(FULL)).values()}
     assert subjects == {"power", "service", "cable", "fuse", "battery", "cooling", "charging"}
+
+
+def test_what_the_weather_changes_is_opened_and_what_it_leaves_is_not(case: MakeCase) -> None:
+    """The air conditioner draws more on a hot day; on a usual one the list holds as it is."""
+    hot, usual = worked(case(f"{AIRCON} ambient=110F")), worked(case(AIRCON))
+    assert "power.weather.air_conditioner_w" in hot
+    assert not [name for name in usual if name.startswith("power.weather.")]
+
+
+@pytest.mark.parametrize(
+    ("text", "role", "other"),
+    [
+        (VAN, "power.only.", "power.legs."),
+        (TWO_AIRCONS, "power.legs.", "power.only."),
+    ],
+)
+def test_what_is_asked_of_one_leg_is_opened_as_that_and_of_two_as_theirs(
+    case: MakeCase, text: str, role: str, other: str
+) -> None:
+    opened = list(worked(case(text)))
+    assert [name for name in opened if name.startswith(role)]
+    assert not [name for name in opened if name.startswith(other)]
+
+
+def test_legs_are_told_apart_by_their_numbers(case: MakeCase) -> None:
+    found = case(TWO_AIRCONS)
+    notes = notes_of(found.guide, found.needs, found.best)
+    legs = [note.facts["name"] for note in notes if note.id == "power.legs.together_w"]
+    assert legs == ["1", "2"]

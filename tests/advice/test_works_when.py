@@ -1,17 +1,21 @@
 """What works when: the table agrees with what runs on battery, and with breakers, over the tree."""
 
+from dataclasses import replace
 from random import Random
 
 import pytest
 
 from engine.advice.judge.runs import runs_of
-from engine.advice.judge.works_when import WorksWhen, works_when
+from engine.advice.judge.works_when import WorksWhen, is_large, works_when
 from engine.answer_text import as_data, as_text
 from engine.conversation import Conversation
 from engine.links import read_pairs
+from engine.model.answers import LoadItem, Quantity
+from engine.model.buses import LEGS
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
+from engine.needs import load_listed
 from engine.respond import respond_to
 from tests.pages.conftest import Case
 from tests.pages.test_at_once import with_a_list
@@ -143,3 +147,31 @@ def test_page_data_and_terminal_have_the_table_and_its_caution(guide: Guide) -> 
     assert {"id": "aircon-13k5", "watts": 1480.0, "hours": 5.0, "at_once": 1}.items() <= next(
         each for each in loads if each["id"] == "aircon-13k5"
     ).items()
+
+
+def test_each_thing_that_makes_a_load_large_does_so_alone(guide: Guide) -> None:
+    small = load_listed(guide, LoadItem("", "lamp", 1, Quantity(60.0, "60 W"), None))
+    assert not is_large(guide, small)
+    still = next(each.id for each in guide.appliances if not each.moving)
+    for made in (
+        replace(small, heavy=True),
+        replace(small, bus=LEGS),
+        replace(small, at_once=False),
+        replace(small, id=still),
+    ):
+        assert is_large(guide, made)
+
+
+def test_of_a_kind_that_is_listed_no_other_size_is_tried(guide: Guide) -> None:
+    """A name's words before its comma are its kind; of what nobody listed one size is enough."""
+    conversation = Conversation(guide)
+    for text in ("heavy=1 biggest=aircon-15k softstart=no", "heavy=2 biggest=cooking"):
+        answers = read_pairs(guide, f"rig=rig-30 scope=whole {text}".split())
+        outcome = conversation.outcome(answers)
+        assert outcome.best is not None and outcome.best.design is not None
+        rows = works_when(guide, outcome.needs, outcome.best.design).rows
+        own = {load.name.split(",")[0] for row in rows if row.listed for load in row.loads}
+        kinds = [load.name.split(",")[0] for row in rows if not row.listed for load in row.loads]
+        assert kinds and own
+        assert not own & set(kinds)
+        assert len(kinds) == len(set(kinds))

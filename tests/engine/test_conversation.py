@@ -6,8 +6,9 @@ from engine.advice.judge.recommend import key_of
 from engine.answer import answer_of
 from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
-from engine.model.answers import UNSURE
+from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Guide
+from engine.model.result import Considered
 from engine.respond import conversation_of, respond_to
 from engine.tree import follow, options, states
 
@@ -98,3 +99,25 @@ def test_what_makes_it_the_same_is_known_without_what_is_not_recommended(
         answers = read_pairs(guide, [*pairs.split(), f"have={have}"])
         quick, whole = Conversation(guide), Conversation(guide)
         assert quick.signature_of(answers) == whole.signature(whole.outcome(answers))
+
+
+def test_the_short_path_alone_is_known_and_what_lies_beside_it_is_worked_out(
+    guide: Guide, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    conversation = conversation_of(guide)
+    path = ("rig=van", "scope=whole", "heavy=0")
+    beside = (*path, "nights=3")
+    best = conversation.best
+    worked_out: list[Answers] = []
+
+    def noted(answers: Answers) -> Considered | None:
+        worked_out.append(answers)
+        return best(answers)
+
+    monkeypatch.setattr(conversation, "best", noted)
+    for pairs, many in ((path, 0), (beside, 1)):
+        worked_out.clear()
+        answers = read_pairs(guide, pairs)
+        found = conversation.setup(answers)
+        assert len(worked_out) == many
+        assert found == key_of(best(answers))

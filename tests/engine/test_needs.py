@@ -9,7 +9,14 @@ from engine.model.answers import LoadItem, Quantity
 from engine.model.buses import BUSES, LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
-from engine.needs import implied, load_listed, needs_of, running_of
+from engine.needs import (
+    default_here,
+    default_of,
+    implied,
+    load_listed,
+    needs_of,
+    running_of,
+)
 
 PATH = "rig=rig-30/scope=whole/heavy=1/biggest=cooking/"
 NONE_WITHOUT = (
@@ -179,3 +186,26 @@ def test_a_kind_of_space_stands_for_its_measures_unless_they_are_given(guide: Gu
     assert implied(guide, given)["bay"] == given.values["bay"] != meant
     unsure = read_link(guide, PATH, "space=shallow&bay=unsure")
     assert implied(guide, unsure)["bay"] == meant
+
+
+@pytest.mark.parametrize("rig", ["van", "rig-30", "coach-50"])
+def test_what_is_taken_here_is_that_of_the_rig_and_of_the_usual_one_where_it_is_not_said(
+    guide: Guide, rig: str
+) -> None:
+    usual = guide.question("rig").usual
+    for question in guide.questions:
+        said = default_here(guide, question, read_link(guide, f"rig={rig}/", ""))
+        unsaid = default_here(guide, question, read_link(guide, "rig=unsure/", ""))
+        assert said == default_of(guide, question, rig)
+        assert unsaid == default_of(guide, question, usual)
+    others = [each.id for each in guide.rigs if each.id != rig]
+    assert any(
+        default_of(guide, each, rig) != default_of(guide, each, other)
+        for each in guide.questions
+        for other in others
+    )
+
+
+def test_a_load_of_which_nothing_is_known_stands_in_nobodys_way(guide: Guide) -> None:
+    load = load_listed(guide, LoadItem("", "lamp", 1, None, None))
+    assert (load.running_w, load.heavy, load.at_once) == (0.0, False, True)

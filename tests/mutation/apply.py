@@ -11,11 +11,11 @@ from engine.kept import forget
 from guide import guide_kept, paths_kept
 from tests.guide.shops import demo_again
 from tests.mutation import words
-from tests.mutation.faults import Fault, with_fault
+from tests.mutation.faults import Fault, blocks_in, with_fault
 
 ROOT = Path(__file__).parent.parent.parent
 NOWHERE = Path(__file__) / "nowhere"
-NOTE = "_is_called"
+NOTE = "_is_run"
 DATA = (bool, int, float, str, tuple, frozenset, dict)
 
 
@@ -45,32 +45,35 @@ def can_apply(fault: Fault) -> bool:
     return not fault.function or function_of(module_of(fault), fault.function) is not None
 
 
-def note_calls(files: Iterable[str]) -> set[str]:
-    """Have the functions of some files note that they are called, for good: "file:name"."""
-    called: set[str] = set()
+def note_blocks(files: Iterable[str]) -> set[str]:
+    """Have the blocks of some files' functions note that they are run, for good: "file:line"."""
+    run: set[str] = set()
     for file in files:
         module = sys.modules.get(_module_name(file))
         if module is None:
             continue
-        vars(module)[NOTE] = called.add
+        vars(module)[NOTE] = run.add
         tree = ast.parse((ROOT / file).read_text(encoding="utf-8"))
         names = [name for name in _note_in(tree.body, file, "") if function_of(module, name)]
         code = compile(ast.fix_missing_locations(tree), module.__file__ or file, "exec")
         for name in names:
             _put(_code(code, name.split(".")), function_of(module, name))
-    return called
+    return run
 
 
 def _note_in(body: list[ast.stmt], file: str, within: str) -> Iterator[str]:
-    """Begin each function of a body with its note; their names."""
+    """Begin each block of a body's functions with its note; names of the functions."""
     for node in body:
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             name = f"{within}.{node.name}".strip(".")
             if isinstance(node, ast.ClassDef):
                 yield from _note_in(node.body, file, name)
                 continue
-            place = 1 if ast.get_docstring(node) else 0
-            node.body[place:place] = ast.parse(f"{NOTE}({f'{file}:{name}'!r})").body
+            blocks = [held for each in ast.walk(node) for held in blocks_in(each)]
+            for block in blocks:
+                place = 1 if block is node.body and ast.get_docstring(node) else 0
+                note = ast.parse(f"{NOTE}({f'{file}:{block[0].lineno}'!r})").body
+                block[place:place] = note
             yield name
 
 
@@ -91,10 +94,14 @@ def apply(fault: Fault) -> None:
         _put(_code(compile(tree, file, "exec"), fault.function.split(".")), function)
         _put_defaults(tree, fault.function.split("."), function, file)
         return
+    changed = set()
     for old, name, new in _data(tree, file, module):
+        changed.add(name)
         for other in list(sys.modules.values()):
             if other is not None and vars(other).get(name) is old:
                 setattr(other, name, new)
+    for names in _taken_as_default(tree, changed):
+        _put_defaults(tree, names, function_of(module, names[-1]), file)
 
 
 def _put(code: CodeType, function: FunctionType | None) -> None:
@@ -102,6 +109,17 @@ def _put(code: CodeType, function: FunctionType | None) -> None:
     function.__code__ = code
     if function.__doc__:
         function.__doc__ = str(code.co_consts[0])
+
+
+def _taken_as_default(tree: ast.Module, changed: set[str]) -> Iterator[list[str]]:
+    """Functions of a module that take its changed data for arguments that are not given."""
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef):
+            taken = [*node.args.defaults, *filter(None, node.args.kw_defaults)]
+            if {
+                each.id for value in taken for each in ast.walk(value) if isinstance(each, ast.Name)
+            } & changed:
+                yield [node.name]
 
 
 def _put_defaults(

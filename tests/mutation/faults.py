@@ -38,12 +38,18 @@ Path = tuple[tuple[str, int], ...]
 
 
 class Fault(NamedTuple):
-    """Where a change is made, what it says ("Mult -> Div"), and the line of the text as it was."""
+    """Where a change is made, what it says ("Mult -> Div"), and the line of the text as it was.
+
+    block: line of the first of the statements that run one after the other up to the place;
+        0 where no function holds it
+    """
 
     file: str
     line: int
+    column: int
     path: Path
     function: str
+    block: int
     change: str
     text: str = ""
 
@@ -55,18 +61,32 @@ def faults_of(file: str, source: str) -> tuple[Fault, ...]:
     return tuple(Fault(file, *each, text=rows[each[0]].strip()) for each in found)
 
 
-def _found(tree: ast.Module) -> Iterator[tuple[int, Path, str, str]]:
-    for path, node, function in _walk(tree, (), ""):
+def _found(tree: ast.Module) -> Iterator[tuple[int, int, Path, str, int, str]]:
+    for path, node, function, block in _walk(tree, (), "", 0):
         change = _change(node)
         if change:
-            yield getattr(node, "lineno", 0), path, function, change
+            line, column = getattr(node, "lineno", 0), getattr(node, "col_offset", 0)
+            yield line, column, path, function, block, change
 
 
-def _walk(node: ast.AST, path: Path, function: str) -> Iterator[tuple[Path, ast.AST, str]]:
+def blocks_in(node: ast.AST) -> Iterator[list[ast.stmt]]:
+    """The statements right inside a node, in lists of those that run one after the other."""
+    for name in ("body", "orelse", "finalbody"):
+        held = getattr(node, name, None)
+        if isinstance(held, list) and held:
+            yield held
+
+
+def _walk(
+    node: ast.AST, path: Path, function: str, block: int
+) -> Iterator[tuple[Path, ast.AST, str, int]]:
     """Every node that runs when something is worked out; no annotations, no words but equations."""
-    yield path, node, function
+    yield path, node, function, block
     if isinstance(node, ast.FunctionDef | ast.ClassDef):
         function = f"{function}.{node.name}".strip(".")
+    if isinstance(node, ast.FunctionDef):
+        block = node.body[0].lineno
+    first_of = {id(each): held[0].lineno for held in blocks_in(node) for each in held}
     for name, value in ast.iter_fields(node):
         if name in ("annotation", "returns", "decorator_list", "type_params", "bases"):
             continue
@@ -74,7 +94,8 @@ def _walk(node: ast.AST, path: Path, function: str) -> Iterator[tuple[Path, ast.
             continue  # what only a programmer is told: words of an error, rows that do not pair
         for index, child in enumerate(value if isinstance(value, list) else [value]):
             if isinstance(child, ast.AST):
-                yield from _walk(child, (*path, (name, index)), function)
+                within = first_of.get(id(child), block) if block else 0
+                yield from _walk(child, (*path, (name, index)), function, within)
 
 
 def _change(node: ast.AST) -> str:

@@ -1,9 +1,8 @@
-"""Which tests reach which functions: each is run once, and what it calls is noted."""
+"""Which tests reach which blocks of code: each is run once, and what it runs is noted."""
 
 import contextlib
 import hashlib
 import json
-import math
 import os
 import sys
 import time
@@ -15,21 +14,24 @@ from typing import Any
 
 import pytest
 
-from tests.mutation.apply import note_calls
+from tests.mutation.apply import note_blocks
+from tests.mutation.faults import Fault
 from tests.mutation.session import Items, Session, split_off
 
 ROOT = Path(__file__).parent.parent.parent
 KEPT = ROOT / "build" / "mutation-reach"
-LEAST_S = 0.1
+LEAST_S = 0.02
 """Below this no test is quicker than another."""
+UNSEEN = 8
+"""So many times as dear is a test that was not seen at a place, but may read what is kept of it."""
 
 
 @dataclass(frozen=True)
 class Reached:
-    """What a test needs: processor's time with all that it shares, and functions "file:name"."""
+    """What a test needs: processor's time with all that it shares, and blocks "file:line"."""
 
     seconds: float
-    functions: frozenset[str]
+    blocks: frozenset[str]
 
 
 Reach = Mapping[str, Reached]
@@ -68,12 +70,12 @@ def _measure(
     """Run the tests of a file in a process of their own, which keeps what they reach."""
 
     def task() -> int:
-        noted = _Noted(note_calls(targets))
+        noted = _Noted(note_blocks(targets))
         items[0].config.pluginmanager.register(noted)
         for item, following in zip(items, [*items[1:], None], strict=True):
             if not session.passes(item, following):
                 return 1
-        tests = {item.nodeid: [each.seconds, sorted(each.functions)] for item, each in noted.of()}
+        tests = {item.nodeid: [each.seconds, sorted(each.blocks)] for item, each in noted.of()}
         kept.parent.mkdir(parents=True, exist_ok=True)
         kept.write_text(json.dumps({"digest": digest, "tests": tests}))
         return 0
@@ -82,39 +84,39 @@ def _measure(
 
 
 class _Noted:
-    """Notes what tests and their fixtures call and take; what a fixture needs, its users need."""
+    """Notes what tests and their fixtures run and take; what a fixture needs, its users need."""
 
-    def __init__(self, called: set[str]) -> None:
-        self.called = called
+    def __init__(self, run: set[str]) -> None:
+        self.run = run
         self.of_fixtures_s = 0.0
         self.tests: dict[pytest.Item, Reached] = {}
         self.fixtures: dict[Any, Reached] = {}
 
     @pytest.hookimpl(wrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Iterator[None]:
-        self.called.clear()
+        self.run.clear()
         self.of_fixtures_s = 0.0
         began = time.process_time()
         try:
             return (yield)
         finally:
             own_s = time.process_time() - began - self.of_fixtures_s
-            self.tests[item] = Reached(own_s, frozenset(self.called))
+            self.tests[item] = Reached(own_s, frozenset(self.run))
 
     @pytest.hookimpl(wrapper=True)
     def pytest_fixture_setup(self, fixturedef: Any) -> Iterator[None]:
-        outer, outer_s = set(self.called), self.of_fixtures_s
-        self.called.clear()
+        outer, outer_s = set(self.run), self.of_fixtures_s
+        self.run.clear()
         self.of_fixtures_s = 0.0
         began = time.process_time()
         try:
             return (yield)
         finally:
             whole_s = time.process_time() - began
-            own = Reached(whole_s - self.of_fixtures_s, frozenset(self.called))
+            own = Reached(whole_s - self.of_fixtures_s, frozenset(self.run))
             self.fixtures[fixturedef] = own
-            self.called.clear()
-            self.called.update(outer)
+            self.run.clear()
+            self.run.update(outer)
             self.of_fixtures_s = outer_s + whole_s
 
     def of(self) -> Iterator[tuple[pytest.Item, Reached]]:
@@ -126,36 +128,47 @@ class _Noted:
                 own,
                 *(self.fixtures[each[-1]] for each in shared if each[-1] in self.fixtures),
             ]
-            functions = frozenset[str]().union(*(each.functions for each in needed))
-            yield item, Reached(round(sum(each.seconds for each in needed), 3), functions)
+            blocks = frozenset[str]().union(*(each.blocks for each in needed))
+            yield item, Reached(round(sum(each.seconds for each in needed), 3), blocks)
 
 
-def order_of(target: str, function: str, reach: Reach) -> list[str]:
-    """Tests that can find a fault: all of each file that reaches it, in order.
+def order_of(fault: Fault, reach: Reach) -> list[str]:
+    """Tests that can find a fault: all of each file that reaches its block, in order.
 
-    What is kept between the tests of a file hides which of them need a place. A module's own data,
-    which no function holds, are read by all that reach the module.
+    What is kept between the tests of a file hides which of them need a place; those that were seen
+    there come first. A module's own data, which no function holds, are read by all that reach the
+    module.
     """
-    place = f"{target}:{function}"
-    files = {
-        file_of(name)
+    place = f"{fault.file}:{fault.block}"
+    seen = {
+        name
         for name, each in reach.items()
-        if (place in each.functions if function else _is_in(target, each.functions))
+        if (place in each.blocks if fault.block else _is_in(fault.file, each.blocks))
     }
-    return in_order(target, [name for name in reach if file_of(name) in files], reach)
+    files = {file_of(name) for name in seen}
+    return in_order(fault.file, [name for name in reach if file_of(name) in files], seen, reach)
 
 
-def in_order(target: str, names: Sequence[str], reach: Reach) -> list[str]:
-    """Tests of a target's own file, of its room, then others; of each the quick ones first."""
+def in_order(target: str, names: Sequence[str], seen: Collection[str], reach: Reach) -> list[str]:
+    """Tests that take little and are likely to look at the place come first."""
+
+    def dear(name: str) -> float:
+        far = _far(target, Path(file_of(name)))
+        return max(reach[name].seconds, LEAST_S) * far * (1 if name in seen else UNSEEN)
+
+    return sorted(names, key=dear)
+
+
+def _far(target: str, tests: Path) -> int:
+    """So many times as dear is a test of a file whose name has less to do with the target's."""
     path = Path(target)
-    own, room = (path.stem, f"test_{path.stem}"), path.parts[1:2]
-
-    def key(name: str) -> tuple[int, int]:
-        file = Path(file_of(name))
-        near = 0 if file.stem in own else 1 if room and room[0] in file.parts else 2
-        return near, round(math.log2(max(reach[name].seconds, LEAST_S)))
-
-    return sorted(names, key=key)
+    subject = tests.stem.removeprefix("test_")
+    if subject == path.stem:
+        return 1
+    if subject.split("_")[0] == path.stem.split("_")[0]:
+        return 2
+    room = path.parts[1:2]
+    return 4 if room and room[0] in tests.parts else 16
 
 
 def file_of(test: str) -> str:
@@ -163,8 +176,8 @@ def file_of(test: str) -> str:
     return test.split("::", maxsplit=1)[0]
 
 
-def _is_in(target: str, functions: Collection[str]) -> bool:
-    return any(each.startswith(f"{target}:") for each in functions)
+def _is_in(target: str, blocks: Collection[str]) -> bool:
+    return any(each.startswith(f"{target}:") for each in blocks)
 
 
 def _read(kept: Path, digest: str) -> dict[str, Reached] | None:

@@ -12,9 +12,12 @@ from engine.respond import conversation_of
 from guide import paths_kept
 from tests.mutation import apply as applying
 from tests.mutation import words
-from tests.mutation.apply import ROOT, note_calls
+from tests.mutation.apply import ROOT, note_blocks
 from tests.mutation.faults import Fault, faults_of, with_fault
 from tests.mutation.reach import Reach, Reached, order_of
+from tests.mutation.same import SAME, why_same
+from tests.mutation.trials import told
+from tests.mutation.verdicts import Verdicts
 from tests.mutation.words import facts_of, leave_out, without_fact
 
 GUIDE = guide.load.load_guide()
@@ -41,6 +44,10 @@ def price(count: int) -> float:
 
 def doubled(value: int = 3, *, named: int = 2) -> int:
     return value * named
+
+
+def rated(count: int, rate: float = RATE) -> float:
+    return count * rate
 
 
 class Box:
@@ -71,6 +78,7 @@ def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
         "doubled: 2 -> 3",
         "doubled: 3 -> 4",
         "doubled: Mult -> Div",
+        "rated: Mult -> Div",
         "Box.area: Mult -> Div",
         "Box.area: 3 -> 4",
         "Box.area: USub -> none",
@@ -78,7 +86,7 @@ def test_what_runs_is_changed_and_what_is_said_is_not() -> None:
     ]
 
 
-@pytest.mark.parametrize("place", range(19))
+@pytest.mark.parametrize("place", range(20))
 def test_each_fault_changes_one_place_of_the_text(place: int) -> None:
     fault = faults_of("m.py", SOURCE)[place]
     before, after = ast.unparse(ast.parse(SOURCE)), ast.unparse(with_fault(SOURCE, fault))
@@ -140,6 +148,7 @@ def test_a_fault_in_data_reaches_whoever_took_a_copy(
     applying.apply(fault_of("", "0.5 -> 0.55"))
     assert module.RATE == vars(user)["RATE"] == 0.55
     assert module.price(3) == pytest.approx(1.65)
+    assert module.rated(2) == pytest.approx(1.1)
 
 
 def test_what_cannot_be_put_in_is_left_out(module: ModuleType) -> None:
@@ -157,36 +166,73 @@ def reach(**tests: tuple[float, str]) -> Reach:
 
 
 LOADS = "engine/sizing/loads.py"
-DEMAND = f"{LOADS}:demand"
+DEMAND = f"{LOADS}:40"
+
+
+def fault_at(block: int) -> Fault:
+    return Fault(LOADS, 44, 8, (), "demand", block, "Mult -> Div", "return a * b")
+
+
 REACH = reach(
     slow=(9.0, DEMAND),
     test_loads=(3.0, DEMAND),
-    quick=(0.1, DEMAND),
-    elsewhere=(0.1, f"{LOADS}:other"),
+    quick=(0.4, DEMAND),
+    elsewhere=(0.1, f"{LOADS}:50"),
 )
 
 
-def test_a_files_own_tests_come_first_then_the_quickest() -> None:
+def test_tests_that_are_quick_or_near_come_first() -> None:
     found = ["tests/test_loads.py::test", "tests/quick.py::test", "tests/slow.py::test"]
-    assert order_of(LOADS, "demand", REACH) == found
-    assert order_of(LOADS, "nobody", REACH) == []
+    assert order_of(fault_at(40), REACH) == found
+    assert order_of(fault_at(60), REACH) == []
 
 
 def test_a_modules_own_data_are_looked_at_by_all_that_reach_the_module() -> None:
-    assert len(order_of(LOADS, "", REACH)) == len(REACH)
+    assert len(order_of(fault_at(0), REACH)) == len(REACH)
 
 
 def test_what_the_tests_of_a_file_keep_may_have_reached_the_place_for_others() -> None:
-    other = {"tests/slow.py::other": Reached(0.1, frozenset())}
-    assert "tests/slow.py::other" in order_of(LOADS, "demand", {**other, **REACH})
+    other = {"tests/slow.py::other": Reached(9.0, frozenset())}
+    assert order_of(fault_at(40), {**other, **REACH})[-1] == "tests/slow.py::other"
 
 
-def test_functions_note_that_they_are_called(module: ModuleType) -> None:
-    called = note_calls(["m.py"])
+def test_blocks_note_that_they_are_run(module: ModuleType) -> None:
+    run = note_blocks(["m.py"])
+    with pytest.raises(ValueError, match="1"):
+        module.price(9)
+    assert run == {"m.py:17"}
     assert module.price(3) == 1.5
-    assert called == {"m.py:price"}
+    assert run == {"m.py:17", "m.py:18"}
     assert module.Box().area == -6
-    assert called == {"m.py:price", "m.py:Box.area"}
+    assert run == {"m.py:17", "m.py:18", "m.py:33"}
+
+
+def test_a_fault_knows_the_block_that_a_test_must_reach_to_find_it() -> None:
+    blocks = {(each.function, each.change): each.block for each in faults_of("m.py", SOURCE)}
+    assert blocks["", "4 -> 5"] == 0
+    assert blocks["price", "Lt -> LtE"] == 17
+    assert blocks["price", "max -> min"] == 18
+    assert blocks["doubled", "3 -> 4"] == blocks["doubled", "Mult -> Div"] == 23
+
+
+def test_a_run_goes_on_where_another_was_cut(tmp_path: Path) -> None:
+    file, left = tmp_path / "kept.txt", faults_of("m.py", SOURCE)
+    first = Verdicts(str(file))
+    first.note(left[0], "tests/quick.py::test")
+    first.note(left[1], "")
+    second = Verdicts(str(file))
+    quick = {"tests/quick.py::test"}
+    assert second.to_try(left[:3], quick, again=False) == [left[2]]
+    assert second.to_try(left[:3], quick, again=True) == [left[1], left[2]]
+    assert second.to_try(left[:3], {"tests/new.py::test"}, again=False) == [left[0], left[2]]
+    assert second.finder(left[0]) == "tests/quick.py::test"
+    second.note(left[1], "tests/slow.py::test")
+    assert Verdicts(str(file)).finder(left[1]) == "tests/slow.py::test"
+
+
+def test_two_faults_of_a_line_are_told_apart() -> None:
+    found = faults_of("m.py", "def f(a: int) -> int:\n    return 2 * a + 2 * a\n")
+    assert len({told(each) for each in found}) == len(found)
 
 
 DOCUMENTED = '''def current_a(power_w: float) -> float:
@@ -246,3 +292,10 @@ def test_what_was_kept_of_the_engine_without_the_fault_is_let_go(module: ModuleT
     applying.apply(fault_of("price", "Mult -> Div"))
     assert not paths_kept.FOLDER.exists()
     assert conversation_of(GUIDE) is not before
+
+
+def test_what_is_listed_as_changing_nothing_is_in_the_code_as_it_stands() -> None:
+    for file, text, change in SAME:
+        found = faults_of(file, (ROOT / file).read_text("utf-8"))
+        assert any((each.text, each.change) == (text, change) for each in found), (file, text)
+        assert all(why_same(each) for each in found if (each.text, each.change) == (text, change))

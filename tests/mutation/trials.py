@@ -1,9 +1,9 @@
-"""Tries faults, each in a process of its own, and tells which of them no test finds."""
+"""Tries faults, each in a process of its own, and tells which test finds it."""
 
 import os
 import sys
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from functools import partial
 from itertools import accumulate
 
@@ -13,10 +13,15 @@ from tests.mutation import words
 from tests.mutation.apply import apply
 from tests.mutation.faults import Fault
 from tests.mutation.reach import Reach, in_order, order_of
+from tests.mutation.same import why_same
 from tests.mutation.session import Items, Session, split_off
 
-QUICK_S = 12.0
+QUICK_S = 8.0
 """Time of the tests that every fault meets, before the slow ones are run on what is left."""
+MOST_S = 60.0
+"""Time of all the tests that a fault meets: what they do not find counts as not found."""
+BROKEN = "the process broke"
+"""What finds a fault with which the tests end in a heap, or never: Python itself."""
 
 
 class Trials:
@@ -27,10 +32,9 @@ class Trials:
         self.items = {item.nodeid: item for item in items}
         self.reach = reach
         self.processes = processes
-        self.finders: dict[str, int] = {}
 
-    def survivors(self, faults: Sequence[Fault]) -> Iterator[Fault]:
-        """The faults that no test finds, as they come."""
+    def verdicts(self, faults: Sequence[Fault]) -> Iterator[tuple[Fault, str]]:
+        """Each fault with the test that finds it, "" where none does, as they come."""
         waiting = [(fault, *self.in_rounds(fault)) for fault in faults]
         running: dict[int, tuple[Fault, int, list[str], list[str]]] = {}
         began = time.monotonic()
@@ -44,33 +48,37 @@ class Trials:
             with open(said, encoding="ascii") as pipe:  # noqa: PTH123 - it has no name
                 place = pipe.read()
             if place:
-                finder = tests[int(place)]
-                self.finders[finder] = self.finders.get(finder, 0) + 1
-            elif os.waitstatus_to_exitcode(status) == 0 and slow:
+                yield fault, tests[int(place)]
+            elif os.waitstatus_to_exitcode(status) != 0:
+                yield fault, BROKEN
+            elif slow:
                 waiting.append((fault, slow, []))
                 self._tell(f"no quick test finds {told(fault)}\n")
-            elif os.waitstatus_to_exitcode(status) == 0:
-                yield fault
+            else:
+                yield fault, ""
             self._tell(f"{len(waiting)} left after {time.monotonic() - began:.0f} s")
         self._tell("\n")
 
     def in_rounds(self, fault: Fault) -> tuple[list[str], list[str]]:
-        """The tests that every fault meets, and those that only what is left meets at the end."""
+        """The tests that every fault meets, and those that only what is left meets at the end.
+
+        What is known to change nothing meets the quick ones alone: they may know better.
+        """
         tests = self.tests_of(fault)
-        spent_s = accumulate(self.reach[name].seconds for name in tests)
-        quick = sum(each <= QUICK_S for each in spent_s)
-        return tests[:quick], tests[quick:]
+        spent_s = list(accumulate(self.reach[name].seconds for name in tests))
+        quick, most = (sum(each <= limit_s for each in spent_s) for limit_s in (QUICK_S, MOST_S))
+        return tests[:quick], [] if why_same(fault) else tests[quick:most]
 
     def tests_of(self, fault: Fault) -> list[str]:
         """The tests that may find a fault, in the order in which they are run."""
         if not fault.file.startswith(words.FOLDER):
-            return order_of(fault.file, fault.function, self.reach)
+            return order_of(fault, self.reach)
         names = [name for name in self.reach if name.startswith(words.TESTS)]
-        return in_order("", names, self.reach)
+        return in_order("", names, names, self.reach)
 
-    def fail_alone(self) -> Iterator[str]:
-        """Tests that found a fault, but fail by themselves without any."""
-        for name in sorted(self.finders):
+    def fail_alone(self, finders: Collection[str]) -> Iterator[str]:
+        """Which of the tests that found a fault fail by themselves without any."""
+        for name in sorted({*finders} & {*self.items}):
             process = split_off(partial(self._fails, name))
             if os.waitstatus_to_exitcode(os.waitpid(process, 0)[1]) != 0:
                 yield name
@@ -103,4 +111,5 @@ class Trials:
 
 def told(fault: Fault) -> str:
     """A fault and its place, in a line."""
-    return f"{fault.file}:{fault.line} {fault.function}: {fault.change} in “{fault.text}”"
+    place = f"{fault.file}:{fault.line}:{fault.column} {fault.function}"
+    return f"{place}: {fault.change} in “{fault.text}”"

@@ -24,7 +24,6 @@ TESTS = (
 )
 """What finds such a fault: what holds the words against the code, then what reads drawn pages."""
 FACT = re.compile(r"\{(\w+)\}")
-COLUMN = "column"
 
 
 def facts_of(file: str, text: str) -> Iterator[Fault]:
@@ -33,14 +32,13 @@ def facts_of(file: str, text: str) -> Iterator[Fault]:
         if row.lstrip().startswith("#"):
             continue
         for found in FACT.finditer(row):
-            place = ((COLUMN, found.start()),)
-            yield Fault(file, line, place, "", f"{found[0]} -> nothing", row.strip())
+            yield Fault(file, line, found.start(), (), "", 0, f"{found[0]} -> nothing", row.strip())
 
 
 def without_fact(text: str, fault: Fault) -> str:
     """The text of a file of words with one fact left out."""
     rows = text.splitlines(keepends=True)
-    row, start = rows[fault.line - 1], fault.path[0][1]
+    row, start = rows[fault.line - 1], fault.column
     rows[fault.line - 1] = row[:start] + FACT.sub("", row[start:], count=1)
     return "".join(rows)
 

@@ -223,3 +223,29 @@ def test_numbers_no_bank_can_have_are_refused(call: object, fault: str) -> None:
     assert callable(call)
     with pytest.raises(ValueError, match=fault):
         call()
+
+
+@pytest.mark.parametrize(("coldest_c", "near"), [(4.9, True), (5.0, False), (5.2, False)])
+def test_frost_is_near_within_five_degrees_of_what_a_chemistry_may_be_charged_at(
+    coldest_c: float, near: bool
+) -> None:
+    """LiFePO4 not below 0 °C (data sheets, secondary); the margin: common practice, no source."""
+    assert battery.frost_near("lifepo4", coldest_c) is near
+
+
+@pytest.mark.parametrize("daily_ac_wh", [(0.0, 500.0), (500.0,), (500.0, 0.0)])
+@pytest.mark.parametrize(("hours", "watts"), [(0.0, 100.0), (24.0, 0.0)])
+def test_ac_energy_is_refused_of_an_inverter_that_is_never_on(
+    daily_ac_wh: tuple[float, ...], hours: float, watts: float
+) -> None:
+    """Beside a load that takes nothing, too; without any AC energy it may stay off."""
+
+    def need(ac_wh: tuple[float, ...], dc_wh: tuple[float, ...]) -> EnergyNeed:
+        curve = LossCurve(20.0, 0.05, 0.0)
+        return battery.energy_needed_wh(
+            ac_wh, dc_wh, 1.0, curve=curve, idle_hours=hours, typical_ac_w=watts
+        )
+
+    with pytest.raises(ValueError, match=r"idle_hours|typical_ac_w"):
+        need(daily_ac_wh, ())
+    assert need((0.0, 0.0), (70.0,)).dc_wh == 70.0

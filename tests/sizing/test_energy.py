@@ -339,3 +339,12 @@ def test_sun_and_alternator_do_not_go_through_that_charger() -> None:
 def test_a_charger_limit_that_is_none_is_refused_in_words(wrong: float) -> None:
     with pytest.raises(ValueError, match="charger_limit_w must be zero or more"):
         simulate_week(replace(QUIET, charger_limit_w=wrong))
+
+
+def test_the_least_surplus_is_charged() -> None:
+    """Half a watt over an hour: conservation of energy."""
+    inputs = replace(QUIET, start_state=0.5, load_w=(100.0,) * 24, solar_w=(100.5,) * 24)
+    week = simulate_week(inputs)
+    hours = len(week.state) - 1
+    gained_wh = 0.5 * hours * inputs.charge_efficiency
+    assert (week.state[-1] - 0.5) * inputs.capacity_wh == pytest.approx(gained_wh, rel=1e-3)

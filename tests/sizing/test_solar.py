@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.sizing import sky, solar, sun
+from engine.standards.atmosphere import pressure_ratio
 from engine.standards.clearness import typical_clearness
 from engine.standards.solar_constants import AVERAGE_DAY, SOLAR_CONSTANT_W_PER_M2
 from tests.reader import published
@@ -302,3 +303,53 @@ def test_unless_it_is_said_panels_face_south_under_a_usual_haze() -> None:
     assert solar.hourly_plane_w_per_m2(40.0, 80, 30.0, 180.0, 0.0) == said
     south = solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5, 180.0)
     assert solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5) == south
+
+
+@pytest.mark.parametrize("latitude", [0.0, 40.0, 65.0, -35.0])
+@pytest.mark.parametrize("month", [3, 6, 12])
+def test_on_a_flat_roof_the_afternoon_mirrors_the_morning_and_the_night_is_dark(
+    latitude: float, month: int
+) -> None:
+    """By the sun's own clock: sunset is as long after noon as sunrise is before it."""
+    day = AVERAGE_DAY[month - 1]
+    half_day_h = sun.sunset_hour_angle_deg(latitude, day) / 15.0
+    for hours in (
+        solar.hourly_plane_w_per_m2(latitude, day, 0.0, 180.0, 0.0),
+        solar.hourly_mean_plane_w_per_m2(latitude, month, 0.0, 0.5),
+    ):
+        assert hours == pytest.approx(hours[::-1])
+        for hour, light in enumerate(hours):
+            assert (light > 0.0) is (hour + 1 > 12.0 - half_day_h and hour < 12.0 + half_day_h)
+
+
+def test_below_the_horizon_the_sky_gives_nothing() -> None:
+    for above in (sky.ClearSky(172, 0.0, 3.0), sky.MeanSky(40.0, 172, 0.5)):
+        for sine in (-1.0, -0.01, 0.0):
+            assert above.at(sine, 0.0) == (0.0, 0.0)
+        assert min(above.at(0.5, 0.0)) > 0.0
+
+
+@pytest.mark.parametrize("altitude_m", [0.0, 1500.0, 3000.0])
+@pytest.mark.parametrize("turbidity", [2.0, 3.0, 5.0])
+@pytest.mark.parametrize("elevation_deg", [0.5, 3.0, 10.0, 30.0, 60.0, 89.0])
+def test_a_clear_sky_is_pvlibs_at_every_height_of_sun_and_place(
+    altitude_m: float, turbidity: float, elevation_deg: float
+) -> None:
+    """Refraction after Saemundsson (1986) in minutes of arc, thinner where the air is."""
+    pressure = pressure_ratio(altitude_m)
+    bent = np.radians(elevation_deg + 10.3 / (elevation_deg + 5.11))
+    zenith = 90.0 - elevation_deg - pressure * 1.02 / np.tan(bent) / 60.0
+    mass = pressure * pvlib.atmosphere.get_relative_airmass(zenith, "kastenyoung1989")
+    above = sun.extraterrestrial_w_per_m2(172)
+    theirs = pvlib.clearsky.ineichen(zenith, mass, turbidity, altitude_m, above)
+    ours = sky.ClearSky(172, altitude_m, turbidity).at(np.sin(np.radians(elevation_deg)), 0.0)
+    assert ours.beam_w_per_m2 == pytest.approx(theirs["dni"], rel=1e-6)
+    assert ours.diffuse_w_per_m2 == pytest.approx(theirs["dhi"], rel=1e-6)
+
+
+def test_unless_it_is_said_a_panel_loses_as_much_in_heat_as_a_premium_one() -> None:
+    """0.35 % a kelvin: PVWatts, premium panels (from memory)."""
+    place = (400.0, 40.0, 7, 0.0, 0.6, 35.0)
+    said = solar.hourly_yield_w(*place, temp_coefficient=-0.0035)
+    assert solar.hourly_yield_w(*place) == said
+    assert solar.hourly_yield_w(*place, temp_coefficient=-0.0047)[12] < said[12]

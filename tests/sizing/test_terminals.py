@@ -94,3 +94,19 @@ def test_what_no_table_holds_is_refused_with_what_it_holds() -> None:
         terminals.crimper_kind("5")
     with pytest.raises(ValueError, match="smallest_awg must not be thicker than largest_awg"):
         terminals.terminal_accepts("10", "6", "14")
+
+
+@pytest.mark.parametrize(("more_m", "refused"), [(0.0, None), (2e-7, "long"), (-2e-7, "short")])
+def test_a_millimetre_is_not_more_than_a_millimetre(more_m: float, refused: str | None) -> None:
+    """Either way, whatever rounding does to the twelfth digit."""
+    way = -1.0 if more_m < 0 else 1.0
+    barrel_m = 0.012 + way * terminals.BARREL_TOLERANCE_M + more_m
+    assert terminals.ferrule_refusal(False, barrel_m, 0.012) == refused
+
+
+@pytest.mark.parametrize(("depth_m", "refused"), [(0.0150, None), (0.0155, "collar")])
+def test_a_collar_stops_short_of_a_clamp_deeper_than_15_millimetres(
+    depth_m: float, refused: str | None
+) -> None:
+    """Common practice, no source."""
+    assert terminals.ferrule_refusal(True, depth_m, depth_m) == refused
