@@ -1,7 +1,8 @@
 """``python -m tests.browser.screens``: every kind of page at four sizes, on one contact sheet.
 
 ``--site FOLDER`` takes a site that is built already, ``--out FOLDER`` says where the pictures go,
-``--only TEXT`` keeps the kinds whose name contains the text.
+``--only TEXT`` keeps the kinds whose name contains the text. ``--measure`` makes no pictures and
+measures every full answer, see measures.py; with ``--write`` the benchmarks page shows it.
 """
 
 import argparse
@@ -16,6 +17,8 @@ from playwright.sync_api import Browser, sync_playwright
 
 from guide import site
 from guide.setup import ROOT, say
+from tests import bench_page
+from tests.browser import measures
 from tests.browser.chromium import launch
 from tests.browser.kinds import KINDS, PRINTED, SCHEMES, Kind
 from tests.browser.serving import served
@@ -138,6 +141,8 @@ def main() -> None:
     parser.add_argument("--site", type=Path, help="a site that is built already")
     parser.add_argument("--out", type=Path, default=OUT, help="where the pictures go")
     parser.add_argument("--only", default="", help="kinds of page whose name contains this")
+    parser.add_argument("--measure", action="store_true", help="measure every full answer")
+    parser.add_argument("--write", action="store_true", help="write what was measured")
     asked = parser.parse_args()
     kinds = tuple(kind for kind in KINDS if asked.only in kind.name)
     if not kinds:
@@ -146,6 +151,11 @@ def main() -> None:
         built = asked.site or Path(folder) / "site"
         if asked.site is None:
             site.build(built)
+        if asked.measure:
+            said, count = measures.measured(built)
+            if asked.write:
+                bench_page.put("answers", f"{count} answers, one look at each", said)
+            return
         make(built, asked.out, kinds)
 
 
