@@ -1,4 +1,4 @@
-"""Rows of the benchmark about the content: its check, its walk, and how both grow."""
+"""Rows of the benchmark about the content: its check, its walk, and what explaining takes."""
 
 import sys
 import time
@@ -20,14 +20,11 @@ from engine.needs import default_of
 from engine.pages.answer.workings import working_of
 from engine.sizing.inverter import leg_output_w
 from guide.coverage import cover
-from guide.coverage_file import CoverageFile
 from guide.load import load_content
 from tests import bench_table
 from tests.bench_parts import Bench
 from tests.bench_rows import Bar, Row
-from tests.grown import with_rigs
 
-TIMES = 10
 WAYS = 25
 
 
@@ -75,12 +72,6 @@ def rows(bench: Bench) -> Iterator[Row]:
         sweeps.append(time.perf_counter() - began)
     what = f"coverage of the whole tree, {report.states:,} states"
     yield Row(what, sweeps, unit="s", digits=1, bar=Bar("median", 5))
-    for times in (1, TIMES):
-        grown = with_rigs(lean(guide), times)
-        began = time.perf_counter()
-        report = cover(grown, CoverageFile())
-        each = 1000 * (time.perf_counter() - began) / report.states
-        yield Row(f"coverage, lean shelf, a state of {report.states:,}", [each], digits=2)
     yield bench_table.row()
     yield from trace_rows(guide)
 

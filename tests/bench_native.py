@@ -15,6 +15,7 @@ from engine.respond import conversation_of, respond
 from engine.sizing.energy import WeekInputs, simulate_week
 from engine.tree import states
 from engine.typed.answers import ReadingError, read_answer
+from engine.units import UnitError
 from guide.garbage import collect_seldom
 from guide.load import load_guide
 from tests.bench_parts import Bench
@@ -139,6 +140,6 @@ def seconds_to_read(guide: Guide) -> float:
 def seconds_of_reading(guide: Guide, question: Question, text: str) -> float:
     """Return how long one text takes to be read or refused."""
     began = time.process_time()
-    with contextlib.suppress(ReadingError):
+    with contextlib.suppress(ReadingError, UnitError):
         read_answer(guide, question, text)
     return time.process_time() - began

@@ -45,8 +45,8 @@ def told(plot: Plot) -> str:
     (first, least), (last, most) = plot.points[0], plot.points[-1]
     return (
         f"{plot.title}: {read(least)} {plot.unit} with {first:,.0f} and {read(most)} {plot.unit} "
-        f"with {last:,.0f}, so {last / first:.0f} times as many {plot.grows} take "
-        f"{most / least:.1f} times as much."
+        f"with {last:,.0f}. At {last / first:.0f} times the {plot.grows} it is "
+        f"{most / least:.1f} times as large."
     )
 
 

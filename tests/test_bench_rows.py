@@ -110,8 +110,8 @@ def test_a_curve_says_what_it_shows_is_drawn_alike_each_time_and_reads_in_light_
     texts = [each.text for each in ET.fromstring(drawn).iter() if each.tag.endswith("}text")]
     assert {"one answer [ms]", "products", "100", "10,000", "2.00", "5.00", "40.0"} <= {*texts}
     assert told(CURVE) == (
-        "One answer over the number of products: 2.00 ms with 100 and 40.0 ms with 9,999, so "
-        "100 times as many products take 20.0 times as much."
+        "One answer over the number of products: 2.00 ms with 100 and 40.0 ms with 9,999. "
+        "At 100 times the products it is 20.0 times as large."
     )
 
 
