@@ -1,6 +1,5 @@
-"""Rows of the benchmark about the content: its check, its walk, and how both grow."""
+"""Rows of the benchmark about the content: its check, its walk, and what explaining takes."""
 
-import statistics
 import sys
 import time
 import timeit
@@ -13,22 +12,19 @@ from engine.advice.judge.recommend import outcome_of
 from engine.advice.plan.charging import plan_charging
 from engine.conversation import Conversation
 from engine.kept import forget
-from engine.links import read_pairs
 from engine.model.answers import Answers
-from engine.model.guide import Guide
+from engine.model.guide import Choice, Guide, Question
 from engine.model.products import Catalogue
 from engine.model.result import Outcome
+from engine.needs import default_of
 from engine.pages.answer.workings import working_of
-from engine.respond import respond
 from engine.sizing.inverter import leg_output_w
 from guide.coverage import cover
-from guide.coverage_file import CoverageFile
-from guide.load import load_content, load_guide
+from guide.load import load_content
 from tests import bench_table
-from tests.grown import with_products, with_rigs
+from tests.bench_parts import Bench
+from tests.bench_rows import Bar, Row
 
-MANY_PRODUCTS = 2000
-TIMES = 10
 WAYS = 25
 
 
@@ -37,24 +33,12 @@ def shelf_size(guide: Guide) -> int:
     return sum(len(getattr(guide.catalogue, kind.name)) for kind in fields(Catalogue))
 
 
-def seconds_of_answers(guide: Guide) -> list[float]:
-    """Return how long answers take that have not been worked out before."""
-    ways = list(Conversation(guide).completions(Answers({})))
-    took = []
-    for at, way in enumerate(ways[:: max(1, len(ways) // WAYS)]):
-        answers = Answers({**way.values, **read_pairs(guide, [f"cable={5 + at / 4}ft"]).values})
-        began = time.perf_counter()
-        respond(guide, answers, changes=False)
-        took.append(time.perf_counter() - began)
-    return took[1:]  # the first one fits the products' loss curves
-
-
 def lean(guide: Guide) -> Guide:
     """The guide with a short shelf and no choices beside the short path, so that growth shows."""
     kept = tuple(
         each for each in guide.questions if each.where == "path" or each.kind != "choice"
     ) + tuple(
-        replace(each, choices=each.choices[:1])
+        replace(each, choices=_taken(guide, each))
         for each in guide.questions
         if each.where != "path" and each.kind == "choice"
     )
@@ -62,31 +46,37 @@ def lean(guide: Guide) -> Guide:
     return replace(guide, questions=kept, catalogue=shelf)
 
 
-def rows() -> Iterator[tuple[str, float]]:
-    """Measure and yield each row: what, seconds."""
-    began = time.perf_counter()
-    guide = load_guide()
-    yield f"check of the content ({shelf_size(guide)} products)", time.perf_counter() - began
-    content = load_content()
-    began = time.perf_counter()
-    report = cover(content.guide, content.coverage)
-    yield f"coverage of the whole tree ({report.states} states)", time.perf_counter() - began
-    for times in (1, TIMES):
-        grown = with_rigs(lean(guide), times)
+def _taken(guide: Guide, question: Question) -> tuple[Choice, ...]:
+    """The choices that are taken where nobody answers; the first where nothing is.
+
+    What they mean for other questions is left out: those have few choices, too.
+    """
+    taken = {default_of(guide, question, rig.id) for rig in guide.rigs}
+    found = tuple(each for each in question.choices if each.id in taken) or question.choices[:1]
+    return tuple(replace(each, means={}) for each in found)
+
+
+def rows(bench: Bench) -> Iterator[Row]:
+    """Measure and yield each row."""
+    took, sweeps = [], []
+    for _ in range(bench.rounds):
         began = time.perf_counter()
-        report = cover(grown, CoverageFile())
-        took = time.perf_counter() - began
-        yield f"coverage, lean shelf, per state of {report.states:,}", took / report.states
-    yield from bench_table.rows()
-    yield from rows_of_trace(guide)
-    many = with_products(guide, MANY_PRODUCTS)
-    yield (
-        f"one answer natively, {shelf_size(many):,} products (median)",
-        statistics.median(seconds_of_answers(many)),
-    )
+        guide = load_content().guide
+        took.append(time.perf_counter() - began)
+    what = f"check of the content, {shelf_size(guide)} products"
+    yield Row(what, took, unit="s", digits=2, bar=Bar("median", 0.3))
+    content = load_content()
+    for _ in range(-(-bench.rounds // 3)):
+        began = time.perf_counter()
+        report = cover(content.guide, content.coverage)
+        sweeps.append(time.perf_counter() - began)
+    what = f"coverage of the whole tree, {report.states:,} states"
+    yield Row(what, sweeps, unit="s", digits=1, bar=Bar("median", 5))
+    yield bench_table.row()
+    yield from trace_rows(guide)
 
 
-def rows_of_trace(guide: Guide) -> Iterator[tuple[str, float]]:
+def trace_rows(guide: Guide) -> Iterator[Row]:
     """Measure and yield what it takes to explain one answer, and what steps cost that nobody opens.
 
     The latter is the count of steps of one answer times what one step takes more than its formula.
@@ -98,16 +88,16 @@ def rows_of_trace(guide: Guide) -> Iterator[tuple[str, float]]:
             plan_charging(guide, outcome.needs, outcome.best.design)  # what comes first on a page
             began = time.perf_counter()
             notes = notes_of(guide, outcome.needs, outcome.best)
-            explained.append(time.perf_counter() - began)
-            took += [_seconds(working_of, guide, note) for note in notes]
-    yield "explaining one answer natively (median)", statistics.median(explained)
-    yield "one of its steps put into words (median)", statistics.median(took)
+            explained.append(1000 * (time.perf_counter() - began))
+            took += [1000 * _seconds(working_of, guide, note) for note in notes]
+    yield Row("explaining one answer natively", explained, digits=1)
+    yield Row("one of its steps put into words", took, digits=3)
     way = outcomes[0]
-    plain = min(_seconds(_outcome_anew, guide, way) for _ in range(WAYS))
+    plain = [_seconds(_outcome_anew, guide, way) for _ in range(WAYS)]
     steps = _steps_of(guide, way)
     each = _seconds_off() * steps
-    yield f"one outcome, its {steps} steps not noted", plain
-    yield f"of that the steps themselves ({each / plain:.1%})", each
+    what = f"one outcome, its {steps} steps not noted; rival: of that the steps themselves"
+    yield Row(what, [1000 * min(plain)], [1000 * each], digits=2)
 
 
 def _outcome_anew(guide: Guide, outcome: Outcome) -> None:
@@ -153,13 +143,3 @@ def _seconds_off() -> float:
         )
     ]
     return both[0] - both[1]
-
-
-def main() -> None:
-    """Print the table."""
-    for name, seconds in rows():
-        print(f"{name:<60}{seconds:>11.6f} s", flush=True)
-
-
-if __name__ == "__main__":
-    main()

@@ -22,3 +22,8 @@ def put(section: str, how: str, table: str) -> None:
     machine = f"{os.cpu_count()} cores, {platform.system()}"
     written = f"{begin}\nMeasured on: {machine}; {how}.\n\n{table}{end}"
     PAGE.write_text(f"{before}{written}{after}", encoding="utf-8")
+
+
+def picture(name: str, drawn: str) -> None:
+    """Write a picture beside the page, under the name by which the page shows it."""
+    PAGE.with_name(name).write_text(drawn, encoding="utf-8")

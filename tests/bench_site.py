@@ -1,5 +1,6 @@
 """What the benchmark of the browser side opens: the built site, and its rivals beside it."""
 
+import json
 import os
 import shutil
 import subprocess
@@ -8,6 +9,9 @@ from pathlib import Path
 
 from guide import setup_node, site
 from guide.load import load_guide
+from guide.setup import ROOT
+from site_src.build.archives import write_archive, write_compressed
+from site_src.build.in_node import run
 from site_src.build.wheels import EDITION, write_sources
 
 OURS = """<!doctype html><meta charset="utf-8"><title>ours</title><script type="module">
@@ -44,17 +48,41 @@ postMessage("plain");
 """
 
 
+NOTHING = {
+    "edition.py": b"GUIDE = SIGNATURES = SYMBOLS = None\n",
+    "engine/__init__.py": b"",
+    "engine/browser.py": b"def reply(request, guide):\n    return request\n",
+}
+"""Stands for content and engine in the floor: the door that a worker looks for, and no more."""
+NO_WARMING = "def warm(*given):\n    import engine.browser\n"
+
+
 def ours(built: Path) -> str:
     """A page that does nothing but start a built site's engine: how long it took, and how."""
-    manifest = next((built / "assets" / "engine").glob("engine-*.json")).name
-    return OURS.replace("MANIFEST", manifest)
+    return OURS.replace("MANIFEST", listed(built).name)
 
 
-def prepare(folder: Path) -> Path:
-    """Build the site and lay the rivals beside it."""
+def listed(built: Path) -> Path:
+    """The list of a built site's engine's files."""
+    return next((built / "assets" / "engine").glob("engine-*.json"))
+
+
+def prepare(folder: Path, given: Path | None = None) -> Path:
+    """Build the site, or copy one that is built, and lay the rivals beside it."""
     built = folder / "site"
-    site.build(built)
+    if given is None:
+        site.build(built)
+    else:
+        shutil.copytree(given, built)
     (built / "ours.html").write_text(ours(built), encoding="utf-8")
+    lay_floor(folder, built)
+    lay_plain(built)
+    bare_page(folder, built / "bare")
+    return built
+
+
+def lay_plain(built: Path) -> None:
+    """Lay Pyodide as it comes beside the site, with the engine and its libraries as wheels."""
     plain = built / "plain"
     shutil.copytree(setup_node.packages() / "pyodide", plain)
     write_sources(load_guide(), plain)
@@ -62,8 +90,37 @@ def prepare(folder: Path) -> Path:
     (built / "plain.html").write_text(PLAIN, encoding="utf-8")
     worker = PLAIN_WORKER.replace("ARCHIVES", repr(archives))
     (built / "plain-worker.js").write_text(worker, encoding="utf-8")
-    bare_page(folder, built / "bare")
-    return built
+
+
+def lay_floor(folder: Path, built: Path) -> None:
+    """Lay the memory of a bare Python beside the site, started by the site's own scripts."""
+    image, base = bare_memory(folder)
+    manifest = json.loads(listed(built).read_text(encoding="utf-8"))
+    engine = built / "assets" / "engine"
+    manifest["files"]["snapshot"] = write_compressed(engine / "floor.memory.gz", image)
+    manifest["base"] = json.loads(base)
+    (engine / "floor.json").write_text(json.dumps(manifest), encoding="utf-8")
+    (built / "floor.html").write_text(OURS.replace("MANIFEST", "floor.json"), encoding="utf-8")
+
+
+def bare_memory(folder: Path) -> tuple[bytes, str]:
+    """The memory of a Python that imported nothing, and its layout as JSON.
+
+    It is taken by a copy of the scripts that take the engine's, with nothing to be warmed.
+    """
+    scripts, archives, out = folder / "site_src", folder / "nothing", folder / "floor"
+    without = shutil.ignore_patterns("node_modules", "__pycache__")
+    for name in ("build", "shell"):
+        shutil.copytree(ROOT / "site_src" / name, scripts / name, ignore=without)
+    memory = scripts / "build" / "memory"
+    (memory / "warm.py").write_text(NO_WARMING, encoding="utf-8")
+    archives.mkdir()
+    write_archive(archives / EDITION, NOTHING)
+    what = "the memory of a bare Python could not be kept"
+    told = run(
+        setup_node.node(), memory / "snapshot.mjs", setup_node.packages(), archives, out, what=what
+    )
+    return out.read_bytes(), told
 
 
 def bare_page(folder: Path, out: Path) -> None:

@@ -12,6 +12,7 @@ from guide.spreadsheet.columns import FAMILIES
 from guide.spreadsheet.export import currency_of, sheet_of
 from guide.spreadsheet.importing import plan_import
 from guide.spreadsheet.shelf import read_shelf
+from tests.bench_rows import Row
 
 ROWS = 5_000
 GROWN = ("inverters", "batteries", "fuses", "cables", "lugs", "breakers", "hardware", "fans")
@@ -27,8 +28,8 @@ def grown() -> Iterator[Sheet]:
         yield replace(sheet, rows=(*sheet.rows, *copies))
 
 
-def rows() -> Iterator[tuple[str, float]]:
-    """Measure and yield the row: what, seconds."""
+def row() -> Row:
+    """Measure the row."""
     with tempfile.TemporaryDirectory() as folder:
         book = Path(folder) / "many.xlsx"
         write_tables(book, grown(), ())
@@ -38,4 +39,4 @@ def rows() -> Iterator[tuple[str, float]]:
     if found.faults:
         raise AssertionError(found.faults[0])
     new = sum(len(each.new) for each in found.families)
-    yield f"import of a workbook, {new:,} new products, checked", took
+    return Row(f"import of a workbook, {new:,} new products, checked", [took], unit="s", digits=1)

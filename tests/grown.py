@@ -1,5 +1,6 @@
 """Guides made larger, for benchmarks: more products on the shelf, more rigs in the tree."""
 
+from collections.abc import Collection
 from dataclasses import fields, replace
 from typing import Any
 
@@ -9,13 +10,50 @@ from engine.model.products import Battery, Catalogue, InverterCharger
 
 def with_products(guide: Guide, count: int) -> Guide:
     """The guide with about so many products, each kind grown alike, no two of them equal."""
-    shelves = {each.name: getattr(guide.catalogue, each.name) for each in fields(Catalogue)}
+    shelves = shelves_of(guide)
     times = -(-count // sum(map(len, shelves.values())))
     grown: dict[str, Any] = {
         name: tuple(_varied(article, step) for article in shelf for step in range(times))
         for name, shelf in shelves.items()
     }
     return replace(guide, catalogue=Catalogue(**grown))
+
+
+def with_fewer_products(guide: Guide, count: int, needed: Collection[str]) -> Guide:
+    """The guide with about so many products: those that are needed, by id, and the first others."""
+    shelves = shelves_of(guide)
+    spare = count - sum(each.id in needed for shelf in shelves.values() for each in shelf)
+    fewer: dict[str, list[Any]] = {name: [] for name in shelves}
+    for name, shelf in shelves.items():
+        for each in shelf:
+            is_spare = each.id not in needed
+            if not is_spare or spare > 0:
+                fewer[name].append(each)
+                spare -= is_spare
+    catalogue = Catalogue(**{name: tuple(kept) for name, kept in fewer.items()})
+    return replace(guide, catalogue=catalogue)
+
+
+def shelves_of(guide: Guide) -> dict[str, tuple[Any, ...]]:
+    """The products of each kind."""
+    return {each.name: getattr(guide.catalogue, each.name) for each in fields(Catalogue)}
+
+
+def with_one_rig(guide: Guide, rig: str) -> Guide:
+    """The guide for one kind of rig, which is not asked for by its plug either."""
+    questions = tuple(
+        replace(
+            each,
+            choices=tuple(
+                choice
+                for choice in each.choices
+                if (choice.id if each.id == "rig" else choice.means.get("rig", rig)) == rig
+            ),
+        )
+        for each in guide.questions
+    )
+    kept = tuple(each for each in guide.rigs if each.id == rig)
+    return replace(guide, rigs=kept, questions=questions)
 
 
 def _varied(article: Any, step: int) -> Any:
