@@ -1,7 +1,7 @@
 """What the answer page is held to, measured on every full answer of a built site.
 
-``python -m tests.browser.screens --measure`` prints the table, ``--write`` beside it puts it into the
-benchmarks page.
+``python -m tests.browser.screens --measure`` prints the table, with ``--write`` the benchmarks page
+shows it.
 """
 
 import gzip
