@@ -2,7 +2,7 @@
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 import createModule from "./pyodide/pyodide.asm.mjs";
 import { FileError, inflated, read, watcher } from "./engine-files.js";
-import { checksum, takeOut } from "./memory.js";
+import { checksum, putBack, settle } from "./memory.js";
 
 const ways = [startFromMemory, startPlain];
 const NOWHERE = "https://engine.invalid/"; // Pyodide wants an address; `answerFetches` stands there
@@ -37,6 +37,7 @@ async function startFromMemory({ files, base, lock }, open, tell) {
   if (!files.snapshot) throw new Error("this edition has no kept memory");
   const watch = watcher([files.snapshot, files.wasm], tell);
   const image = new Uint8Array(files.snapshot.size);
+  const heading = new Uint8Array(base.offset);
   const filled = fill(image, files.snapshot, open, watch);
   const wasm = program(files.wasm, open, watch);
   answerFetches({
@@ -46,19 +47,26 @@ async function startFromMemory({ files, base, lock }, open, tell) {
   const pyodide = await unlessBroken([filled, wasm.checked], {
     indexURL: NOWHERE,
     lockFileContents: lock,
-    _loadSnapshot: image,
+    _loadSnapshot: heading, // read once the module is there; all else is in place by then
     async createPyodideModule(settings) {
       const module = await createModule(settings);
       await filled;
-      if (checksum(module.HEAPU8, base) !== base.check) throw new Error("another base");
-      takeOut(image, module.HEAPU8, base);
-      const missing = image.length - module._sbrk(0);
-      if (missing > 0) module._free(module._malloc(missing)); // Pyodide does not grow it itself
+      heading.set(image.subarray(0, base.offset));
+      putInto(module, image, base);
+      image.buffer.transfer?.(0); // it would stay as long as Pyodide
       return module;
     },
   });
-  image.buffer.transfer?.(0); // Pyodide would hold on to it, as much again as Python's memory
   return door(pyodide);
+}
+
+// Pyodide would take a whole memory, zeros and all, and not make room for it.
+function putInto(module, image, base) {
+  settle(module.HEAPU8, base);
+  if (checksum(module.HEAPU8, base) !== base.check) throw new Error("another base");
+  const used = module._sbrk(0);
+  if (base.size > module.HEAPU8.length) module.growMemory(base.size);
+  putBack(image, module.HEAPU8, used, base);
 }
 
 async function startPlain({ files, wheels, lock }, open, tell) {

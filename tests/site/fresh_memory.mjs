@@ -2,7 +2,7 @@
 //   node fresh_memory.mjs PYODIDE BASE
 // prints, as JSON, the checksum of each as the browser takes it, by the layout BASE (JSON).
 import { pathToFileURL } from "node:url";
-import { checksum } from "../../site_src/shell/memory.js";
+import { checksum, settle } from "../../site_src/shell/memory.js";
 
 // Taken off the command line, which a module would otherwise keep.
 const [pyodideFile, base] = process.argv.splice(1).slice(1);
@@ -26,6 +26,7 @@ function fresh() {
       async createPyodideModule(settings) {
         settings.noInitialRun = true;
         const module = await create(settings);
+        settle(module.HEAPU8, JSON.parse(base));
         resolve(checksum(module.HEAPU8, JSON.parse(base)));
         return new Promise(() => {});
       },

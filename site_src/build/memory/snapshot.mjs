@@ -3,18 +3,19 @@
 // takes the wheels and the content from the folder ARCHIVES,
 // writes the memory to OUT and, as JSON, how it is laid out to the standard output. Every byte that
 // the WebAssembly module itself puts into memory is taken out again (exclusive or), since the
-// browser has it already. The same archives give the same bytes.
+// browser has it already, and pages of zeros are left out. The same archives give the same bytes.
 import fs from "node:fs";
 import { createRequire, syncBuiltinESMExports } from "node:module";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { checksum, takeOut } from "../../shell/memory.js";
+import { PAGE, checksum, settle, takeOut } from "../../shell/memory.js";
 import "../faults.mjs";
 
 // Taken off the command line, which Python would otherwise keep in its memory.
 const [pyodideFile, archives, out] = process.argv.splice(1).slice(1);
 const MEBIBYTE = 1 << 20;
 const SMALLEST_BLOCK = 8;
+const BLOCK = 256; // bytes; a page has a whole number of them
 
 // Chance and time would stay in the memory, and two builds would differ.
 let chance = 7;
@@ -52,7 +53,10 @@ for (const name of fs.readdirSync(archives).sort()) {
 pyodide.runPython("import importlib, sys; importlib.invalidate_caches()");
 pyodide.runPython("from edition import GUIDE, SIGNATURES, SYMBOLS");
 run("warm", "GUIDE, SIGNATURES, SYMBOLS");
+run("drop", "");
 run("shed", "");
+// Names that were looked up in types, many of them made for that alone.
+pyodide.runPython("sys._clear_internal_caches()");
 clearFree(pyodide._module);
 
 const image = pyodide.makeMemorySnapshot();
@@ -61,11 +65,16 @@ const fresh = await freshMemory();
 chance = 9;
 look_ms = 1009; // Python's allocator keeps how long two looks take, which seldom is a millisecond
 const bytes = staticBytes(fresh);
-const skip = difference(fresh.subarray(0, bytes), await freshMemory());
-const base = { offset, bytes, skip };
-base.check = checksum(fresh, base);
-takeOut(image, fresh, base);
-fs.writeFileSync(out, image);
+const skip = differences(fresh.subarray(0, bytes), await freshMemory());
+settle(fresh, { skip });
+const memory = image.subarray(offset);
+takeOut(memory, fresh, 0, bytes);
+const pages = pagesOf(memory);
+const base = { size: memory.length, offset, pages, bytes, skip, check: checksum(fresh, { bytes }) };
+fs.writeFileSync(out, image.subarray(0, offset));
+for (let place = 0; place < pages.length; place += 2) {
+  fs.appendFileSync(out, memory.subarray(pages[place] * PAGE, pages[place + 1] * PAGE));
+}
 process.stdout.write(JSON.stringify(base));
 process.exit(0);
 
@@ -106,12 +115,28 @@ function freshMemory() {
   });
 }
 
-/** From where to where two memories differ, in whole words. */
-function difference(one, other) {
-  const differs = (byte, place) => byte !== other[place];
-  const first = one.findIndex(differs);
-  const last = one.findLastIndex(differs);
-  return first < 0 ? [0, 0] : [first & ~3, (last & ~3) + 4];
+/** From the first to the last block in which two memories differ, in bytes; between them is more
+ * that differs from browser to browser. */
+function differences(one, other) {
+  const block = (memory, place) => memory.subarray(place * BLOCK, (place + 1) * BLOCK);
+  const differs = (place) => Buffer.compare(block(one, place), block(other, place)) !== 0;
+  const found = borders(one.length / BLOCK, differs).map((place) => place * BLOCK);
+  return found.length ? [found[0], found.at(-1)] : [];
+}
+
+/** The pages that are not zeros throughout: [from, to, from, to, …]. */
+function pagesOf(memory) {
+  const isUsed = (page) => memory.subarray(page * PAGE, (page + 1) * PAGE).some(Boolean);
+  return borders(memory.length / PAGE, isUsed);
+}
+
+/** Where, in so many places, those begin and end of which something is true. */
+function borders(places, isTrue) {
+  const found = [];
+  for (let place = 0; place <= places; place++) {
+    if ((place < places && isTrue(place)) !== (found.length % 2 === 1)) found.push(place);
+  }
+  return found;
 }
 
 /** Where the first mebibyte of zeros begins: behind the module's own data, before its stack. */
@@ -119,7 +144,7 @@ function staticBytes(memory) {
   let zeros = 0;
   for (let place = 0; place < memory.length; place++) {
     zeros = memory[place] ? 0 : zeros + 1;
-    if (zeros === MEBIBYTE) return (place + 1 - MEBIBYTE) & ~3;
+    if (zeros === MEBIBYTE) return Math.ceil((place + 1 - MEBIBYTE) / PAGE) * PAGE;
   }
   throw new Error("no end of the module's own data was found");
 }
