@@ -123,7 +123,8 @@ def test_a_language_is_spoken(states: list[dict[str, Any]]) -> None:
     for before, after in (
         ("Recommended for you", "Unsere Empfehlung für Sie"),
         (SPREAD, "Wärme dieses Kabels"),
-        (r"\d\.\d days between", r"\d,\d Tage between"),
+        (r"\d hours between", r"\d Stunden between"),
+        (r"\d\.\d hours", r"\d,\d Stunden"),
     ):
         assert re.search(before, english)
         assert not re.search(before, german)

@@ -8,7 +8,6 @@ import re
 import sys
 import zipimport
 from dataclasses import FrozenInstanceError, is_dataclass
-from functools import cache
 from types import CodeType, FunctionType, ModuleType
 
 OWN = ("engine", "edition")
@@ -38,7 +37,6 @@ def shed() -> None:
     re.purge()
     share_guards(gc.get_objects())
     let_go_of_notes(gc.get_objects())
-    no_lines.cache_clear()
     gc.collect()
     gc.freeze()
 
@@ -63,6 +61,7 @@ def let_go_of_notes(objects: list[object]) -> None:
     Functions that share their code go on sharing it.
     """
     sharing: dict[int, list[FunctionType]] = {}
+    tables: dict[int, bytes] = {}
     for each in objects:
         if isinstance(each, FunctionType | ModuleType | property | type):
             let_go_of_text(each)
@@ -73,7 +72,7 @@ def let_go_of_notes(objects: list[object]) -> None:
             each.__annotate__ = None  # type: ignore[attr-defined]
     for functions in sharing.values():
         if is_library(functions[0].__code__):
-            code = without_lines(functions[0].__code__)
+            code = without_lines(functions[0].__code__, tables)
             for each in functions:
                 each.__code__ = code
 
@@ -92,21 +91,24 @@ def is_library(code: CodeType) -> bool:
     return not any(part.removesuffix(".py") in OWN for part in parts)
 
 
-def without_lines(code: CodeType) -> CodeType:
-    """Return the same code, its inner functions included, that does not know its lines."""
+def without_lines(code: CodeType, tables: dict[int, bytes]) -> CodeType:
+    """Return the same code, its inner functions included, that does not know its lines.
+
+    tables: those of code without lines, by its units, which all code of a length shares
+    """
     consts = tuple(
-        without_lines(each) if isinstance(each, CodeType) else each for each in code.co_consts
+        without_lines(each, tables) if isinstance(each, CodeType) else each for each in code.co_consts
     )
     if code.co_flags & HAS_DOC:
         consts = (None, *consts[1:])
+    units = len(code.co_code) // UNIT_BYTES
     return code.replace(
-        co_linetable=no_lines(len(code.co_code) // UNIT_BYTES),
+        co_linetable=tables.setdefault(units, no_lines(units)),
         co_consts=code.co_consts if consts == code.co_consts else consts,
         co_flags=code.co_flags & ~HAS_DOC,
     )
 
 
-@cache
 def no_lines(units: int) -> bytes:
     """Return the table for so many units of code of which none has a line."""
     whole, rest = divmod(units, MOST_UNITS)
