@@ -97,7 +97,8 @@ def without_lines(code: CodeType, tables: dict[int, bytes]) -> CodeType:
     tables: those of code without lines, by its units, which all code of a length shares
     """
     consts = tuple(
-        without_lines(each, tables) if isinstance(each, CodeType) else each for each in code.co_consts
+        without_lines(each, tables) if isinstance(each, CodeType) else each
+        for each in code.co_consts
     )
     if code.co_flags & HAS_DOC:
         consts = (None, *consts[1:])
