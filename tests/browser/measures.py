@@ -76,7 +76,7 @@ def measures_of(page: Page, address: str, file: Path, paper: Path) -> Iterator[f
         page.set_viewport_size({"width": width, "height": height})
         if page.url != address:
             page.goto(address)
-            page.wait_for_selector(".rig-status:not([hidden])", state="attached")
+            page.wait_for_selector("main[data-state]")
         heights.append(page.evaluate(HEIGHT) / height)
         box = page.locator(".rig-plate").bounding_box()
         assert box is not None, address
