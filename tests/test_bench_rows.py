@@ -15,6 +15,7 @@ from tests.bench_guide import lean, shelf_size
 from tests.bench_parts import Bench
 from tests.bench_plot import Plot, draw, told
 from tests.bench_rows import Bar, Judged, Row, high, table
+from tests.browser import measures
 from tests.grown import shelves_of, with_fewer_products, with_one_rig
 from tests.guide.shops import demo
 
@@ -39,6 +40,8 @@ def test_a_single_figure_has_no_brackets_and_no_rival_no_ratio() -> None:
         ("median", 0, "≤ 0 ms", "**missed**"),
         ("p95", 30, "p95 ≤ 30 ms", "yes"),
         ("p95", 25, "p95 ≤ 25 ms", "**missed** by 20 %"),
+        ("most", 30, "each ≤ 30 ms", "yes"),
+        ("most", 24, "each ≤ 24 ms", "**missed** by 25 %"),
         ("ratio", 2.0, "ratio ≤ 2.00", "yes"),
         ("ratio", 1.0, "ratio ≤ 1.00", "**missed** by 100 %"),
         ("ratio of p95", 0.75, "ratio of p95 ≤ 0.75", "yes"),
@@ -73,7 +76,7 @@ def test_each_part_has_its_place_on_the_page_and_a_table_is_put_there(
 ) -> None:
     page = tmp_path / "page.md"
     text = bench_page.PAGE.read_text(encoding="utf-8")
-    for name in (*PARTS, *bench_browser.PARTS, "growth", "lighthouse"):
+    for name in (*PARTS, *bench_browser.PARTS, "growth", "lighthouse", measures.SECTION):
         page.write_text(text, encoding="utf-8")
         monkeypatch.setattr(bench_page, "PAGE", page)
         bench_page.put(name, "by hand", f"A table of {name}.\n")
@@ -81,8 +84,11 @@ def test_each_part_has_its_place_on_the_page_and_a_table_is_put_there(
         assert f"; by hand.\n\nA table of {name}.\n<!-- /{name} -->" in changed
         assert changed.partition(f"<!-- {name} -->")[0] == text.partition(f"<!-- {name} -->")[0]
         assert changed.partition(f"<!-- /{name} -->")[2] == text.partition(f"<!-- /{name} -->")[2]
-    with pytest.raises(ValueError, match="no place for the section “nothing”"):
+    with pytest.raises(ValueError, match="not one place for the section “nothing”"):
         bench_page.put("nothing", "by hand", "")
+    page.write_text(text + text, encoding="utf-8")
+    with pytest.raises(ValueError, match="not one place for the section “growth”"):
+        bench_page.put("growth", "by hand", "")
 
 
 def test_the_parts_that_are_named_are_run_and_written(

@@ -10,7 +10,8 @@ from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Considered, Design
-from engine.pages.words import HOURS_A_DAY, lasting, lower_first
+from engine.pages.words import lasting, lower_first
+from engine.sizing.loads import HOURS_A_DAY
 from engine.units import factor, show
 from engine.wording.tongue import all_of, money, plain
 

@@ -7,12 +7,12 @@ from engine.model.products import Clearances, Fuse
 from engine.model.result import Candidate, Check, Considered, Design
 from engine.model.sources import GeneratorPlan, ShorePlan
 from engine.sizing.conductors import CableChoice
+from engine.sizing.loads import HOURS_A_DAY
 from engine.standards.interrupt import FUSE_FAMILIES
 from engine.units import factor, show
 from engine.wording.sentences import Sentences
 from engine.wording.tongue import plain
 
-HOURS_A_DAY = 24.0
 FEW_DAYS = 2.0
 """Below that, people count in hours."""
 

@@ -5,31 +5,33 @@ shows it.
 """
 
 import gzip
-import statistics
 import subprocess
 import tempfile
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from guide.setup import say
+from tests.bench_rows import Bar, Row, table
 from tests.browser.chromium import launch
 from tests.browser.serving import served
 
+SECTION = "answer-page"
+"""Where the benchmarks page shows the table."""
 PHONE, DESK = (390, 844), (1280, 800)
 BESIDE_AN_ANSWER = "numbers.html"
 """Lies beside each full answer, and beside nothing else."""
-FACTS = {
-    "setup": "h1",
-    "price, what it runs, hours": ".rig-facts",
-    "assumptions": ".rig-plate a[href='#rig-assumed-title']",
-    "alternatives": "#rig-setups",
-    "warnings": ".rig-warned",
-    "contact": ".rig-plate a[href^='tel:']",
-}
-"""The most wanted facts of an answer, and the parts of the card that say them."""
+FACTS = (
+    "h1",
+    ".rig-facts",
+    ".rig-plate a[href='#rig-assumed-title']",
+    "#rig-setups",
+    ".rig-warned",
+    ".rig-plate a[href^='tel:']",
+)
+"""Where the most wanted facts stand: setup; what it runs, hours and price; assumptions; other
+setups; warnings; contact."""
 LOWEST = """(selectors) => Math.max(...selectors.map((each) =>
     document.querySelector(each).getBoundingClientRect().bottom + scrollY))"""
 HEIGHT = "() => document.documentElement.scrollHeight"
@@ -37,25 +39,17 @@ ENGINE = "**/engine-worker.js"
 """Is never answered: what is measured is painted while the engine loads."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One figure of all answers: its name, its unit, digits, and what it may be at most."""
-
-    name: str
-    most: float
-    digits: int = 2
-
-
 BARS = (
-    Bar("closed answer, phone [screens]", 3.5),
-    Bar("closed answer, desktop [screens]", 2.5),
-    Bar("card, phone [screens]", 1.4),
-    Bar("card, desktop [screens]", 1.0),
-    Bar("lowest of the wanted facts, phone [screens]", 2.0),
-    Bar("words before anything is opened", 420, 0),
-    Bar("page, gzip [kB]", 35, 1),
-    Bar("sheets of Letter", 6, 0),
+    ("closed answer, phone", "screens", 2, 3.5),
+    ("closed answer, desktop", "screens", 2, 2.5),
+    ("card, phone", "screens", 2, 1.4),
+    ("card, desktop", "screens", 2, 1.0),
+    ("lowest of the wanted facts, phone", "screens", 2, 2.0),
+    ("read before anything is opened", "words", 0, 420),
+    ("page, gzip", "kB", 1, 35),
+    ("printed on Letter", "sheets", 0, 6),
 )
+"""What each answer is held to: what, unit, digits told, and what none may exceed."""
 
 
 def answers_of(built: Path) -> list[Path]:
@@ -82,7 +76,7 @@ def measures_of(page: Page, address: str, file: Path, paper: Path) -> Iterator[f
         assert box is not None, address
         cards.append(box["height"] / height)
         if (width, height) == PHONE:
-            lowest = page.evaluate(LOWEST, list(FACTS.values())) / height
+            lowest = page.evaluate(LOWEST, list(FACTS)) / height
             words = len(page.locator("#rig-answer").inner_text().split())
     yield from (*heights, *cards, lowest, words)
     yield len(gzip.compress(file.read_bytes(), 9, mtime=0)) / 1000
@@ -103,15 +97,12 @@ def measure(browser: Browser, built: Path, origin: str) -> list[list[float]]:
     return [list(each) for each in zip(*rows, strict=True)]
 
 
-def table(found: Sequence[Sequence[float]]) -> str:
-    """The figures as a table in Markdown; a bar that one answer misses is marked."""
-    lines = ["| what | median | most | must be at most |", "|---|---|---|---|"]
-    for bar, values in zip(BARS, found, strict=True):
-        most = max(values)
-        middle = f"{statistics.median(values):.{bar.digits}f}"
-        missed = ", **missed**" if most > bar.most else ""
-        lines.append(f"| {bar.name} | {middle} | {most:.{bar.digits}f}{missed} | {bar.most:g} |")
-    return "\n".join(lines) + "\n"
+def rows_of(found: Sequence[Sequence[float]]) -> list[Row]:
+    """The figures of all answers as lines of a table, one a bar."""
+    return [
+        Row(what, values, unit=unit, digits=digits, bar=Bar("most", most))
+        for (what, unit, digits, most), values in zip(BARS, found, strict=True)
+    ]
 
 
 def measured(built: Path) -> tuple[str, int]:
@@ -120,6 +111,6 @@ def measured(built: Path) -> tuple[str, int]:
         browser = launch(playwright)
         found = measure(browser, built, origin)
         browser.close()
-    said = table(found)
+    said = table(rows_of(found))
     say(said)
     return said, len(found[0])

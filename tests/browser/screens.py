@@ -154,7 +154,7 @@ def main() -> None:
         if asked.measure:
             said, count = measures.measured(built)
             if asked.write:
-                bench_page.put("answers", f"{count} answers, one look at each", said)
+                bench_page.put(measures.SECTION, f"{count} answers, one look at each", said)
             return
         make(built, asked.out, kinds)
 

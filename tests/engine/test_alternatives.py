@@ -25,7 +25,8 @@ from engine.links import read_link, read_pairs
 from engine.model.answers import Answers
 from engine.model.guide import Guide
 from engine.model.result import Considered, Design
-from engine.pages.other_setups import setups_of
+from engine.pages.other_setups import design_of, name_of, setups_of
+from engine.pages.words import lasting, lower_first
 from engine.respond import conversation_of, respond
 from engine.usual import usual_case
 from tests.random_answers import concrete_states, random_answers
@@ -166,6 +167,31 @@ def test_each_setup_says_price_hours_weight_and_what_one_gives_up(guide: Guide) 
         assert told["gives_up"] == setup.gives_up
     hours = {each["aim"]: each["hours_on_battery"] for each in data["alternatives"]}
     assert hours["longer"] >= 1.5 * hours[None] * (1 - 1e-6)
+
+
+@pytest.mark.parametrize(
+    ("days", "said"), [(0.5, "12 hours"), (1.99, "48 hours"), (2.0, "2 days"), (3.26, "3.3 days")]
+)
+def test_hours_are_days_from_two_days_on(guide: Guide, days: float, said: str) -> None:
+    assert lasting(guide.wording.numbers, days) == said
+
+
+@pytest.mark.parametrize("rig", [RIG, COACH, VAN])
+def test_a_setup_names_its_batteries_where_they_are_others_and_what_else_it_is(
+    guide: Guide, rig: str
+) -> None:
+    answer = answered(guide, rig)
+    own = design(answer).bank
+    for each, setup in zip(answer.alternatives or (), setups_of(guide, answer) or (), strict=True):
+        bank = design_of(each.best).bank
+        count, capacity_ah = bank.series * bank.parallel, bank.battery.capacity
+        others = (count, capacity_ah) != (own.series * own.parallel, own.battery.capacity)
+        named = f"{count} × {capacity_ah:g} Ah, "
+        assert setup.lasts.removeprefix(named if others else "lasts ")[0].isdigit()
+        assert setup.name.startswith(name_of(guide, each.aim))
+        for also in each.also:
+            assert f"“{lower_first(name_of(guide, also))}”" in setup.name
+        assert (", also " in setup.name) is bool(each.also)
 
 
 def test_the_cheapest_stands_first(conversation: Conversation) -> None:
