@@ -12,6 +12,7 @@ from engine.units import show
 MOST_SAID = 2
 MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
+OTHER_UNIT = re.compile(r" \(\d.*?\)$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +48,11 @@ class FieldGroup:
     def key(self) -> str:
         """What stands in its first fields or is assumed there, for the line of a closed group.
 
-        A bare number says nothing without its question, and what is none is not worth a word.
+        A bare number says nothing without its question, what is none is not worth a word, and the
+        same in other units is read once the group is open.
         """
         found = [each.said for each in self.fields if not SAYS_LITTLE.fullmatch(each.said)]
-        return ", ".join(found[:MOST_SAID])
+        return ", ".join(OTHER_UNIT.sub("", said) for said in found[:MOST_SAID])
 
 
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:

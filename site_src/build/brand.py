@@ -75,6 +75,16 @@ def painted(picture: str, guide: Guide) -> str:
     )
 
 
+def in_page(mark: str) -> str:
+    """The mark as a part of a page's header: a picture in a file of its own is painted later.
+
+    >>> in_page('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 48 48">\\n</svg>\\n')
+    '<svg viewBox="0 0 48 48" width="28" height="28" aria-hidden="true"></svg>'
+    """
+    said = mark.replace(' xmlns="http://www.w3.org/2000/svg"', "").replace("\n", "")
+    return said.replace(">", ' width="28" height="28" aria-hidden="true">', 1)
+
+
 def _put_pictures(files: Files, config: MkDocsConfig, guide: Guide) -> None:
     """Put the theme's pictures in the shop's colors in their place, and icons beside them."""
     for each in [each for each in files if each.src_uri.startswith(PICTURES)]:
@@ -85,6 +95,7 @@ def _put_pictures(files: Files, config: MkDocsConfig, guide: Guide) -> None:
     logo = guide.shop.brand.logo
     of_pixels = CONTENT / logo if logo and not logo.endswith(".svg") else None
     mark, ground = files.src_uris[MARK].content_string, color_of(guide, "brand")
+    config.theme["mark"] = "" if logo else in_page(mark)
     for icon in ICONS:
         content = drawn(icon, mark, ground, of_pixels)
         files.append(File.generated(config, icon.src, content=content))

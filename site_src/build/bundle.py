@@ -12,6 +12,7 @@ from guide.setup import ROOT
 from site_src.build import fields, glossary
 from site_src.build.archives import content_hash, entry, write_compressed
 from site_src.build.filled import filled
+from site_src.build.joined import join
 from site_src.build.memory.keep import kept_memory
 from site_src.build.wheels import EDITION, compile_sources, write_sources
 
@@ -43,6 +44,9 @@ SHELL_FILES = (
     "kept.js",
     "packed.js",
 )
+PAGES = ("page.js", "piece.js", "carry.js", "staff.js", "marks.js", "show.js")
+"""What a page starts; each has all that it imports in it once it is published."""
+WORKER = "engine-worker.js"
 WORKBOX = ("core", "routing", "strategies", "precaching")
 LIBRARY = "python_stdlib.zip"
 CAUSES = "causes.js"
@@ -85,6 +89,7 @@ def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
     }
     size = (out / str(memory["name"])).stat().st_size + (out / str(wasm["name"])).stat().st_size
     (out / CAUSES).write_text(said(guide, size), encoding="utf-8")
+    join(out, PAGES, WORKER)
     name = f"engine-{edition}.json"
     write_json(out / name, manifest)
     elsewhere = {

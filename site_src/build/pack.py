@@ -13,7 +13,7 @@ from pathlib import Path
 
 from guide.setup import say
 from site_src.build.archives import write_archive
-from site_src.build.classic import classic
+from site_src.build.joined import joined
 
 SERVED_ONLY = (
     "service-worker.js",
@@ -79,9 +79,8 @@ def pack(site: Path, out: Path) -> None:
         "engine-start.js",
         "engine-fetch.js",
         "engine-files.js",
+        "memory.js",
         "pieces.js",
-        "offer.js",
-        "line.js",
     ):
         remove(engine / name)
     for pattern in ("workbox-*", "engine-*", "edition-*", "wheels.json", "*.gz"):
@@ -122,7 +121,8 @@ def write_scripts(engine: Path) -> set[str]:
         for found in MODULE.finditer(page.read_text(encoding="utf-8"))
     }
     for name in names:
-        text = classic(engine, f"{name}.js", "document.currentScript.src")
+        text = (engine / f"{name}.js").read_text(encoding="utf-8")
+        text = text.replace("import.meta.url", "document.currentScript.src")
         (engine / f"{name}.plain.js").write_text(text, encoding="utf-8")
     return names
 
@@ -137,7 +137,8 @@ def write_parts(engine: Path) -> None:
         raise PackError("the site has no engine with a kept memory; build it afresh")
     parts = engine / "parts"
     parts.mkdir()
-    worker = WORKER_START + classic(engine, "engine-worker.js", '"https://engine.invalid/"')
+    script = joined(engine, "engine-worker.js")
+    worker = WORKER_START + script.replace("import.meta.url", '"https://engine.invalid/"')
     pieces = [("worker", worker)]
     for file in (manifest["files"]["snapshot"], manifest["files"]["wasm"]):
         data = (engine / file["name"]).read_bytes()

@@ -31,16 +31,12 @@ def dead(route: Route) -> None:
     route.fulfill(body="throw new Error('dead');", content_type="text/javascript")
 
 
-@pytest.mark.parametrize(
-    "fate", ["missing", "blocked", "dead", "a log-in page", "no modules", "part missing"]
-)
+@pytest.mark.parametrize("fate", ["missing", "blocked", "dead", "a log-in page", "no modules"])
 def test_without_its_script_a_link_s_details_are_said_not_to_count(
     page: Page, guide: Guide, fate: str
 ) -> None:
     if fate == "no modules":
         page.route(lambda url: url.split("#")[0].endswith(ANSWER), without_modules)
-    elif fate == "part missing":
-        page.route("**/engine-client.js", lambda route: route.fulfill(status=404))
     else:
         answers = {
             "missing": lambda route: route.fulfill(status=404),

@@ -10,10 +10,12 @@ from playwright.sync_api import Page, Route, expect
 
 from engine.model.guide import Guide
 from guide.server import Handler
+from guide.setup import ROOT
 from tests.browser.conftest import ENGINE, Held, Host, NewPage, wait_for_engine, wait_for_idle
 from tests.browser.fields import field_of
 
 ANSWER = "/guide/rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
+LINE = ROOT / "site_src" / "shell" / "line.js"
 MEMORY = re.compile(r"engine-\w+\.memory\.gz")
 SLOW = {
     "offline": False,
@@ -285,5 +287,6 @@ def test_a_line_is_judged_by_what_came_over_it(
 ) -> None:
     page = new_page(alone=True)
     page.add_init_script(SILENT)
+    page.route("**/line.js", lambda route: route.fulfill(path=LINE))
     page.goto("/404.html")
     assert page.evaluate(JUDGED, files) == judged

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from guide import setup_node
-from site_src.build.classic import ClassicError, classic
+from site_src.build.joined import JoinError, join, joined
 from site_src.build.pack import PackError, folder_policy, for_folder
 
 
@@ -22,16 +22,38 @@ def test_modules_become_one_script_that_does_the_same(tmp_path: Path) -> None:
         "console.log(plus(A) + five + shown, import.meta.url);\n"
     )
     script = tmp_path / "plain.cjs"
-    script.write_text(classic(tmp_path, "main.js", '"here"'))
+    script.write_text(joined(tmp_path, "main.js").replace("import.meta.url", '"here"'))
     done = subprocess.run([setup_node.node(), script], capture_output=True, text=True, check=True)
     assert done.stdout == "14 here\n"
+
+
+def test_what_pages_start_is_joined_and_what_the_worker_needs_stays(tmp_path: Path) -> None:
+    texts = {
+        "page.js": 'import { A } from "./both.js";\nimport { B } from "./ours.js";\nuse(A, B);\n',
+        "staff.js": 'import { B } from "./ours.js";\nimport { P } from "./page.js";\nuse(B, P);\n',
+        "worker.js": 'import { A } from "./both.js";\nuse(A);\n',
+        "both.js": "export const A = 1;\n",
+        "ours.js": "export const B = 2;\n",
+    }
+    texts["page.js"] += "export const P = 3;\n"
+    for name, text in texts.items():
+        (tmp_path / name).write_text(text)
+    join(tmp_path, ("page.js", "staff.js"), "worker.js")
+    left = {file.name: file.read_text() for file in tmp_path.iterdir()}
+    assert left.keys() == texts.keys() - {"ours.js"}
+    assert {name: left[name] for name in ("worker.js", "both.js")} == {
+        name: texts[name] for name in ("worker.js", "both.js")
+    }
+    for name in ("page.js", "staff.js"):
+        assert "export" not in left[name]
+        assert all(f'modules["{part}"] = ' in left[name] for part in ("page.js", "ours.js"))
 
 
 @pytest.mark.parametrize("form", ["export * from './x.js';", "import './x.js';"])
 def test_other_forms_of_modules_stop_the_build(tmp_path: Path, form: str) -> None:
     (tmp_path / "main.js").write_text(form + "\n")
-    with pytest.raises(ClassicError, match=r"main\.js"):
-        classic(tmp_path, "main.js", '""')
+    with pytest.raises(JoinError, match=r"main\.js"):
+        joined(tmp_path, "main.js")
 
 
 @pytest.mark.parametrize(

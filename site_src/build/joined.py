@@ -1,11 +1,13 @@
-"""Turns the shell's modules into one plain script, for pages that are opened from a folder.
+"""Joins the modules of a page into one script: one request where there were a dozen.
 
-Browsers import no modules there. The modules are ours or come from locked packages, and use three
-forms only: named and default imports from a neighbor, exports at a declaration, one list of
-exports at the end. Anything else stops the build.
+What a browser has to ask for one by one holds up what it paints meanwhile, and from a folder it
+imports no modules at all. The modules are ours or come from locked packages, and use three forms
+only: named and default imports from a neighbor, exports at a declaration, one list of exports at
+the end. Anything else stops the build.
 """
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
 IMPORT = re.compile(r'^import (?:\{([^}]*)\}|(\w+)) from "\./([^"]+)";\n', re.MULTILINE)
@@ -16,21 +18,38 @@ LEFT_OVER = re.compile(r"^(?:import|export)\b.*", re.MULTILINE)
 SOURCE_MAP = re.compile(r"^//# sourceMappingURL=.*$", re.MULTILINE)
 
 
-class ClassicError(Exception):
-    """A module uses a form that cannot be turned into a plain script."""
+class JoinError(Exception):
+    """A module uses a form that cannot be joined with others."""
 
 
-def classic(folder: Path, entry: str, address: str) -> str:
-    """Return a module and all that it imports as one script.
+def joined(folder: Path, entry: str) -> str:
+    """Return a module and all that it imports as one module, which exports nothing.
 
-    address: an expression for what ``import.meta.url`` stands for
+    Its only word that a plain script does not know is ``import.meta.url``, which it says once.
     """
+    body = "".join(_parts(folder, entry).values()).replace("import.meta.url", "here")
+    start = '"use strict";\n(() => {\nconst here = import.meta.url;\nconst modules = {};\n'
+    return f"{start}{body}}})();\n"
+
+
+def join(folder: Path, entries: Sequence[str], apart: str) -> None:
+    """Put all that each of some modules imports into it, and remove what nobody imports then.
+
+    apart: a module that stays as it is, as what it imports does
+    """
+    stay = {*_parts(folder, apart), *entries}
+    texts = {name: joined(folder, name) for name in entries}
+    for part in {part for name in entries for part in _parts(folder, name)} - stay:
+        (folder / part).unlink()
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8")
+
+
+def _parts(folder: Path, entry: str) -> dict[str, str]:
+    """The text of a module and of all that it imports, by name, what is imported first."""
     done: dict[str, str] = {}
     _add(folder, entry, done)
-    body = "".join(done.values()).replace("import.meta.url", "here")
-    return (
-        f'"use strict";\n(() => {{\nconst here = {address};\nconst modules = {{}};\n{body}}})();\n'
-    )
+    return done
 
 
 def _add(folder: Path, name: str, done: dict[str, str]) -> None:
@@ -53,7 +72,7 @@ def _add(folder: Path, name: str, done: dict[str, str]) -> None:
     exports += [f"default: {found[1]}" for found in DEFAULT.finditer(text)]
     text = DEFAULT.sub("", text)
     if left := LEFT_OVER.search(text):
-        raise ClassicError(f"{name}: {left[0][:120]}")
+        raise JoinError(f"{name}: {left[0][:120]}")
     given = ", ".join(exports)
     done[name] = f'modules["{name}"] = (() => {{\n{text.strip()}\nreturn {{ {given} }};\n}})();\n'
 
