@@ -20,7 +20,7 @@ from playwright.sync_api import (
 )
 
 from tests.browser.chromium import ONE_PROCESS, PATIENCE_MS, QUICK_CODE, launch
-from tests.browser.serving import served
+from tests.browser.serving import Lasting, served
 
 NewPage = Callable[..., Page]
 Host = Callable[..., AbstractContextManager[str]]
@@ -32,7 +32,7 @@ ENGINE = "engine-worker.js"
 @pytest.fixture(scope="session")
 def origin(site: Path) -> Iterator[str]:
     """The address at which this process serves the built site."""
-    with served(site) as address:
+    with served(site, handler=Lasting) as address:
         yield address
 
 

@@ -14,7 +14,7 @@ from engine.model.guide import Guide
 from engine.pages.request import request_html
 from engine.respond import conversation_of
 from site_src.build.policy import policy
-from tests.browser.conftest import NewPage
+from tests.browser.conftest import Held, NewPage
 
 PATH = "/guide/rig=van/scope=whole/heavy=0/"
 
@@ -95,8 +95,11 @@ def test_where_nothing_fits_the_request_says_so_and_how_to_reach_the_shop(guide:
 
 
 def test_a_request_tapped_before_the_engine_finds_that_nothing_fits_says_so(page: Page) -> None:
+    lists = Held(page, "**/engine-*.json")
     page.goto(f"{PATH}#budget=500")
+    lists.wait_for(page, 1)
     page.locator("[data-rig-request]").click()
+    lists.let_go()
     dialog = page.locator("#rig-request")
     expect(dialog).to_be_visible()
     expect(dialog).to_contain_text("No setup we sell fits")

@@ -70,16 +70,18 @@ WORDS = ("words/en/numbers.yaml", "kind-agm:", "kind-salt: salt\nkind-agm:")
 COOKING = "rig=rig-30 scope=whole heavy=1 biggest=cooking"
 
 
-@pytest.fixture
-def salt(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Guide]:
+@pytest.fixture(scope="class")
+def salt(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guide]:
     """A shop that sells batteries of one chemistry more."""
-    monkeypatch.setitem(CHEMISTRIES, "salt", SALT)
-    monkeypatch.setattr(sentences, "KEPT", tmp_path / "sentences.json")  # not that of the sources
-    forget("never")  # the table of sentences names the kinds
-    folder = edited(tmp_path, CHOICE, WORDS)
-    shelf = folder / "catalogue/batteries.yaml"
-    shelf.write_text(shelf.read_text("utf-8") + SALT_BATTERY, "utf-8")
-    yield load_guide(folder)
+    folder = tmp_path_factory.mktemp("salt")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setitem(CHEMISTRIES, "salt", SALT)
+        patch.setattr(sentences, "KEPT", folder / "sentences.json")  # not that of the sources
+        forget("never")  # the table of sentences names the kinds
+        content = edited(folder / "shop", CHOICE, WORDS)
+        shelf = content / "catalogue/batteries.yaml"
+        shelf.write_text(shelf.read_text("utf-8") + SALT_BATTERY, "utf-8")
+        yield load_guide(content)
     forget("never")
 
 
@@ -89,52 +91,53 @@ def page_of(guide: Guide, text: str) -> Page:
     return respond(guide, answers, changes=False)
 
 
-@pytest.mark.parametrize("bank_v", [12, 24, 48])
-def test_an_invented_chemistry_is_planned_through(salt: Guide, bank_v: int) -> None:
-    page = page_of(salt, f"{COOKING} chemistry=salt bank={bank_v}V solar=400W alt=150A gen=3000W")
-    advice = page.answer.advice
-    assert advice is not None and advice.best.design is not None
-    bank, dc = advice.best.design.bank, advice.best.design.dc
-    assert bank.battery.id == "salt-12-150"
-    cells = bank_v / 3.0
-    assert advice.charging.absorption_v == pytest.approx(3.5 * cells)
-    assert advice.charging.float_v == pytest.approx(3.3 * cells)
-    assert min(dc.fuse.volts, dc.disconnect.volts) >= 3.6 * cells
-    assert bank.string_ah == 150.0  # no law of Peukert
-    assert '"salt-12-150"' in as_json(salt, page.answer)
-    assert "Salt 12 V 150 Ah" in as_text(salt, page.answer)
+class TestAnInventedChemistry:
+    """Its guide is read once for all of them."""
 
+    @pytest.mark.parametrize("bank_v", [12, 24, 48])
+    def test_an_invented_chemistry_is_planned_through(self, salt: Guide, bank_v: int) -> None:
+        page = page_of(
+            salt, f"{COOKING} chemistry=salt bank={bank_v}V solar=400W alt=150A gen=3000W"
+        )
+        advice = page.answer.advice
+        assert advice is not None and advice.best.design is not None
+        bank, dc = advice.best.design.bank, advice.best.design.dc
+        assert bank.battery.id == "salt-12-150"
+        cells = bank_v / 3.0
+        assert advice.charging.absorption_v == pytest.approx(3.5 * cells)
+        assert advice.charging.float_v == pytest.approx(3.3 * cells)
+        assert min(dc.fuse.volts, dc.disconnect.volts) >= 3.6 * cells
+        assert bank.string_ah == 150.0  # no law of Peukert
+        assert '"salt-12-150"' in as_json(salt, page.answer)
+        assert "Salt 12 V 150 Ah" in as_text(salt, page.answer)
 
-def test_it_is_told_neither_of_lithium_nor_of_lead(salt: Guide) -> None:
-    advice = page_of(salt, f"{COOKING} chemistry=salt bank=24V ambient=20F").answer.advice
-    assert advice is not None
-    told = {note.caution.id for note in advice.cautions}
-    assert told.isdisjoint({"lithium-cold", "cold-charge", "acid"})
+    def test_it_is_told_neither_of_lithium_nor_of_lead(self, salt: Guide) -> None:
+        advice = page_of(salt, f"{COOKING} chemistry=salt bank=24V ambient=20F").answer.advice
+        assert advice is not None
+        told = {note.caution.id for note in advice.cautions}
+        assert told.isdisjoint({"lithium-cold", "cold-charge", "acid"})
 
+    def test_nothing_is_planned_where_it_may_not_be_charged(self, salt: Guide) -> None:
+        page = page_of(salt, f"{COOKING} chemistry=salt bank=24V ambient=10F")  # -12 °C
+        assert page.answer.status == "none-fits"
+        assert page.answer.outcome is not None
+        assert "charge-cold" in [check.id for check in page.answer.outcome.considered[0].failed]
 
-def test_nothing_is_planned_where_it_may_not_be_charged(salt: Guide) -> None:
-    page = page_of(salt, f"{COOKING} chemistry=salt bank=24V ambient=10F")  # -12 °C
-    assert page.answer.status == "none-fits"
-    assert page.answer.outcome is not None
-    assert "charge-cold" in [check.id for check in page.answer.outcome.considered[0].failed]
+    def test_batteries_of_it_that_are_there_are_judged_by_its_record(self, salt: Guide) -> None:
+        page = page_of(salt, f"{COOKING} chemistry=salt bank=12V have=2x150Ah-12V-salt-9y")
+        assert page.answer.advice is not None and page.answer.advice.outcome.keeping is not None
+        keeping = page.answer.advice.outcome.keeping
+        assert [(fault.code, fault.needs) for fault in keeping.faults if fault.code == "age"] == [
+            ("age", 8.0)
+        ]
+        assert "2 × 150 Ah, 12 V, salt, 9 years" in page.html
 
-
-def test_batteries_of_it_that_are_there_are_judged_by_its_record(salt: Guide) -> None:
-    page = page_of(salt, f"{COOKING} chemistry=salt bank=12V have=2x150Ah-12V-salt-9y")
-    assert page.answer.advice is not None and page.answer.advice.outcome.keeping is not None
-    keeping = page.answer.advice.outcome.keeping
-    assert [(fault.code, fault.needs) for fault in keeping.faults if fault.code == "age"] == [
-        ("age", 8.0)
-    ]
-    assert "2 × 150 Ah, 12 V, salt, 9 years" in page.html
-
-
-def test_batteries_of_it_that_stay_are_planned_by_its_record(salt: Guide) -> None:
-    page = page_of(salt, f"{COOKING} bank=12V have=4x150Ah-12V-salt-1y")
-    assert page.answer.advice is not None and page.answer.advice.best.design is not None
-    bank = page.answer.advice.best.design.bank
-    assert (bank.kept, bank.battery.chemistry) == (4, "salt")
-    assert bank.short_circuit_a == 4 * 150.0 * 30.0
+    def test_batteries_of_it_that_stay_are_planned_by_its_record(self, salt: Guide) -> None:
+        page = page_of(salt, f"{COOKING} bank=12V have=4x150Ah-12V-salt-1y")
+        assert page.answer.advice is not None and page.answer.advice.best.design is not None
+        bank = page.answer.advice.best.design.bank
+        assert (bank.kept, bank.battery.chemistry) == (4, "salt")
+        assert bank.short_circuit_a == 4 * 150.0 * 30.0
 
 
 @pytest.mark.parametrize("kind", sorted(CHEMISTRIES))
