@@ -55,7 +55,8 @@ def test_the_first_of_two_equal_loads_is_on_leg_1_and_240_v_is_half_on_either(
 
 
 def test_what_was_not_designed_has_no_score(case: MakeCase) -> None:
-    for text in (AIRCON, TWO_AIRCONS, SOME, f"{SOME} payload=50lb", f"{SOME} budget=$900"):
+    more = ("payload=50lb", "budget=$900", "nights=14", "cable=60ft")
+    for text in (AIRCON, TWO_AIRCONS, SOME, *(f"{SOME} {each}" for each in more)):
         refused = [each for each in case(text).outcome.considered if each.design is None]
         assert refused
         assert {each.score for each in refused} == {0.0}
