@@ -8,7 +8,7 @@ import pytest
 from engine.advice.judge.checks import CHECKS, feeds_some, legs_of
 from engine.advice.plan.ac_side import ac_check, plan_ac
 from engine.advice.plan.bank_checks import bank_checks
-from engine.advice.plan.layouts import LAYOUTS
+from engine.advice.plan.layouts import LAYOUTS, candidates
 from engine.model.guide import Guide
 from engine.model.result import Candidate, Check
 from engine.pages.words import miss_text, missed_by
@@ -340,3 +340,27 @@ def test_what_the_panel_cannot_carry_at_once_is_not_promised(case: MakeCase) -> 
     assert found.check("output-breaker").value == pytest.approx(asked_a - 12.5, abs=0.01)
     two = case(THREE_HEAVY.replace("heavy=3", "heavy=2"))
     assert two.needs.running == needs.running
+
+
+# Units, legs that their output has, units on one leg: what the name of each layout means.
+WIRED = {
+    "single": (1, 1, 1.0),
+    "two-leg": (1, 1, 1.0),
+    "sub-panel": (1, 1, 1.0),
+    "split-phase-pair": (2, 2, 1.0),
+    "parallel-pair": (2, 1, 2.0),
+    "split-phase-native": (1, 2, 0.5),
+}
+
+
+def test_units_and_legs_of_each_layout_are_what_its_name_says(guide: Guide) -> None:
+    """Each layout is offered for some unit, and each unit for the layouts it is made for."""
+    offered = candidates(guide, 0)
+    assert {each.layout for each in offered} == set(WIRED) == set(LAYOUTS)
+    for each in offered:
+        wired = (each.units, each.legs, each.units_per_leg)
+        assert wired == WIRED[each.layout], each
+        assert (each.layout == "split-phase-native") == (each.inverter.output == "split-phase")
+        assert each.layout != "two-leg" or each.inverter.legs_passed == 2
+        assert each.layout != "split-phase-pair" or "split-phase" in each.inverter.pairs
+        assert each.layout != "parallel-pair" or "parallel" in each.inverter.pairs

@@ -6,7 +6,7 @@ import pytest
 
 from engine.advice.plan.branches import Branches, Feed, branch_conductors, feed_check
 from engine.advice.plan.dc_run import _cable_fault, main_run
-from engine.advice.plan.dc_shelf import Run, fuse_of
+from engine.advice.plan.dc_shelf import Run
 from engine.advice.plan.dc_side import plan_dc
 from engine.model.guide import Guide
 from engine.model.result import Check, DcPlan
@@ -392,39 +392,6 @@ def test_every_string_with_a_fuse_feeds_the_busbars(case: MakeCase) -> None:
     assert design.dc.battery_fuse is not None
     assert design.dc.battery_fuses == design.bank.parallel > 1
     assert design.dc.fed_a == design.bank.parallel * design.dc.battery_fuse.rating
-
-
-def test_a_switch_for_exactly_the_highest_voltage_is_taken(guide: Guide, case: MakeCase) -> None:
-    found = case(COOKING)
-    own, most_v = found.design.dc.disconnect, found.design.dc.highest_v
-    for volts, taken in ((most_v, True), (most_v - 0.1, False)):
-        made, _ = plan(found, with_shelf(guide, disconnects=(replace(own, volts=volts),)))
-        assert (made is not None) is taken
-
-
-@pytest.mark.parametrize(
-    "less", ["", "volts", "interrupt", "holder-volts", "holder-largest", "rating"]
-)
-def test_a_fuse_that_bears_exactly_what_is_asked_for_is_taken_and_a_hair_less_is_not(
-    guide: Guide, less: str
-) -> None:
-    """100 A that last ask for 125 A by a factor of 1.25: arithmetic."""
-    hair = 0.999
-    fuse = replace(
-        guide.catalogue.fuses[0],
-        rating=125.0 * (hair if less == "rating" else 1.0),
-        volts=58.4 * (hair if less == "volts" else 1.0),
-        interrupt=20_000.0 * (hair if less == "interrupt" else 1.0),
-    )
-    holder = replace(
-        guide.catalogue.fuse_holders[0],
-        family=fuse.family,
-        volts=58.4 * (hair if less == "holder-volts" else 1.0),
-        largest=fuse.rating * (hair if less == "holder-largest" else 1.0),
-    )
-    shelf = with_shelf(guide, fuses=(fuse,), fuse_holders=(holder,))
-    found, check = fuse_of(shelf, Run(100.0, 58.4, 20_000.0, 1.25))
-    assert (found == (fuse, holder)) is check.passed is (not less)
 
 
 def test_branches_may_lie_in_the_thickest_cable_of_the_shelf(guide: Guide, case: MakeCase) -> None:

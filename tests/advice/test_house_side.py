@@ -129,7 +129,7 @@ def test_a_12_v_bank_feeds_the_largest_motor_beside_what_runs(case: MakeCase) ->
     (branch,) = (each for each in found.design.dc.branches if each.id == "house")
     side = found.design.house
     assert side is not None and side.battery is None and side.charger is None
-    assert (side.batteries, side.charge_a, side.there) == (0, 0.0, False)
+    assert (side.batteries, side.charge_a, side.isolator, side.there) == (0, 0.0, False, False)
     assert branch.current_a >= side.motor_a + side.running_a
 
 

@@ -6,11 +6,20 @@ import pytest
 
 from engine.advice.judge.keeping import Tried, keeping_of, try_all
 from engine.advice.plan.interrupt import weakest_fuse_a
-from engine.advice.plan.kept import battery_of, joined_of, nearest, needs_with
+from engine.advice.plan.kept import (
+    alone,
+    battery_of,
+    for_house,
+    joined,
+    joined_of,
+    nearest,
+    needs_with,
+)
 from engine.answer import advise
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import ExistingBank
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.result import Considered, Design, Keeping, Only
 from engine.pages.answer.keeping import MOST_SAID, keeping_row
@@ -155,15 +164,24 @@ def test_new_ones_with_other_figures_than_theirs_do_not_join(guide: Guide) -> No
         assert joined_of(guide, replace(there, **change)) is None  # type: ignore[arg-type]
 
 
-def test_the_weaker_figure_of_both_counts(guide: Guide) -> None:
+@pytest.mark.parametrize("by", [0.97, 1.03])
+def test_the_weaker_figure_of_both_counts(guide: Guide, by: float) -> None:
     there = ExistingBank(1, 100.0, 12.0, "agm", 1.0, "")
-    theirs, both = battery_of(guide, there), joined_of(guide, there)
-    assert both is not None
-    new = guide.article(both.id)
-    for name in ("capacity", "continuous_current", "peak_current", "charge_current", "usable"):
-        assert getattr(both, name) == min(getattr(theirs, name), getattr(new, name))
-    for name in ("short_circuit", "resistance", "peukert"):
-        assert getattr(both, name) == max(getattr(theirs, name), getattr(new, name))
+    theirs = battery_of(guide, there)
+    weaker_if_less = (
+        *("capacity", "continuous_current", "peak_current", "peak_time", "charge_current"),
+        *("usable", "most_in_parallel"),
+    )
+    weaker_if_more = ("short_circuit", "resistance", "peukert", "lowest_charge_temperature")
+    figures = {name: by * getattr(theirs, name) for name in (*weaker_if_less, *weaker_if_more)}
+    like = next(each for each in guide.catalogue.batteries if each.chemistry == "agm")
+    new = replace(like, nominal=theirs.nominal, **figures)
+    both = joined_of(with_shelf(guide, batteries=(new,)), there)
+    assert both is not None and new != like
+    for name, figure in figures.items():
+        ends = sorted((figure, getattr(theirs, name)))
+        assert ends[0] < ends[1]
+        assert getattr(both, name) == ends[name in weaker_if_more], name
 
 
 def test_twelve_volts_of_lithium_are_four_cells(guide: Guide) -> None:
@@ -188,6 +206,67 @@ def test_lithium_does_not_stay_on_the_12_v_circuits(case: MakeCase) -> None:
     """Frost and a tow vehicle's charge line harm it: common practice, no source."""
     design, keeping = design_of(case(f"{AIRCON} bank=24V have=2x200Ah-12V-lifepo4-5y"))
     assert keeping.way == "replaced" and design.house is not None and not design.house.there
+
+
+def test_theirs_stay_on_12_v_as_long_as_they_just_move_the_motor_and_take_what_runs(
+    guide: Guide, case: MakeCase
+) -> None:
+    """Two strings: what both give and take; a hair beyond either, they go."""
+    needs = case(f"{HEATER} bank=24V have=2x200Ah-12V-agm nights=3").needs
+    assert needs.existing is not None
+    each = battery_of(guide, needs.existing)
+    load = replace(needs.running[0], bus=DC)
+    takes_w = 2 * each.charge_current * 12.0
+    gives_a = 2 * each.continuous_current
+    for running_w, motor_a, stays in (
+        (0.0, gives_a, True),
+        (0.0, gives_a + 0.1, False),
+        (takes_w, 0.0, True),
+        (takes_w + 1.0, 0.0, False),
+        (takes_w, gives_a - 2 * each.charge_current, True),
+        (takes_w, gives_a, False),
+    ):
+        rig = replace(needs.rig, hangs={**needs.rig.hangs, "slides": motor_a, "jacks": motor_a})
+        asked = replace(needs, rig=rig, running=(replace(load, running_w=running_w),))
+        found = for_house(guide, asked, 24.0)
+        assert (found is not None) is stays, (running_w, motor_a)
+        assert found is None or (found.batteries, found.strings) == (2, 2)
+
+
+@pytest.mark.parametrize("years", [0.0, -0.1])
+def test_a_battery_that_is_as_old_as_its_kind_lasts_does_not_stay(
+    guide: Guide, case: MakeCase, years: float
+) -> None:
+    """AGM: five years, from memory."""
+    needs = case(f"{HEATER} bank=24V have=2x200Ah-12V-agm nights=3").needs
+    assert needs.existing is not None
+    old = replace(needs, existing=replace(needs.existing, age_years=5.0 + years))
+    assert (for_house(guide, old, 24.0) is not None) is (years < 0.0)
+    assert bool(alone(guide, replace(old, chemistry="agm"), 12.0)) is (years < 0.0)
+
+
+@pytest.mark.parametrize(("years", "joins"), [(0.0, True), (0.01, False)])
+def test_new_ones_join_up_to_the_shops_own_age(
+    guide: Guide, case: MakeCase, years: float, joins: bool
+) -> None:
+    needs = case(f"{COOK} have=2x100Ah-12V-lifepo4-1y").needs
+    assert needs.existing is not None
+    most_years = guide.planning.kept_join_years
+    aged = replace(needs, existing=replace(needs.existing, age_years=most_years + years))
+    only, why = joined(guide, aged, 12.0)
+    assert (only is not None) is joins
+    assert [each.code for each in why] == ([] if joins else ["join-age"])
+
+
+@pytest.mark.parametrize(("count", "kept"), [(1, 1), (3, 3), (99, None)])
+def test_of_theirs_no_more_stand_side_by_side_than_the_shop_allows(
+    guide: Guide, case: MakeCase, count: int, kept: int | None
+) -> None:
+    needs = case(f"{FEW} have=2x200Ah-12V-agm").needs
+    assert needs.existing is not None
+    only = alone(guide, replace(needs, existing=replace(needs.existing, count=count)), 12.0)
+    assert only is not None
+    assert only.kept == (kept or guide.planning.kept_strings)
 
 
 def test_a_cheap_enough_new_bank_wins_and_the_other_is_named(guide: Guide) -> None:

@@ -144,7 +144,7 @@ def test_any_bank_of_a_price_counts_at_least_as_one_battery_of_that_price(
     assert any_bank == this_bank
 
 
-@pytest.mark.parametrize("text", TEXTS)
+@pytest.mark.parametrize("text", (*TEXTS, f"{COOKING} bank=12V cable=20ft"))  # two cables in one
 def test_a_run_costs_at_least_its_fuses_switch_and_cable_as_they_are_listed(
     case: MakeCase, text: str
 ) -> None:

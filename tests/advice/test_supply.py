@@ -38,14 +38,6 @@ def test_a_soft_starter_bears_the_largest_motor_it_goes_to(guide: Guide, case: M
         assert (found is not None) is taken
 
 
-def test_one_that_bears_exactly_the_motor_is_enough(guide: Guide, case: MakeCase) -> None:
-    needs = case(AIRCON).needs
-    motor = replace(load_of(guide.appliance("aircon-15k"), 1), running_w=1200.0, power_factor=1.0)
-    like = replace(guide.catalogue.soft_starters[0], largest_running=10.0)
-    shelf = with_shelf(guide, soft_starters=(like,))
-    assert soft_starter_for(shelf, replace(needs, running=(motor,))) == like
-
-
 def test_the_first_of_two_equal_loads_is_on_leg_1_and_240_v_is_half_on_either(
     guide: Guide,
 ) -> None:
@@ -63,7 +55,8 @@ def test_the_first_of_two_equal_loads_is_on_leg_1_and_240_v_is_half_on_either(
 
 
 def test_what_was_not_designed_has_no_score(case: MakeCase) -> None:
-    for text in (AIRCON, TWO_AIRCONS, SOME, f"{SOME} payload=50lb", f"{SOME} budget=$900"):
+    more = ("payload=50lb", "budget=$900", "nights=14", "cable=60ft")
+    for text in (AIRCON, TWO_AIRCONS, SOME, *(f"{SOME} {each}" for each in more)):
         refused = [each for each in case(text).outcome.considered if each.design is None]
         assert refused
         assert {each.score for each in refused} == {0.0}

@@ -2,6 +2,10 @@
 
 from tests.mutation.faults import Fault
 
+KEPT = "how many are kept changes none of them"
+EITHER = "where both are the same it does not matter which is taken"
+FULL = "in a full battery charging adds nothing"
+
 SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/charging.py", "if hours <= needed:", "LtE -> Lt"): (
         "at the corner itself the straight part and the falling one give the same state"
@@ -47,12 +51,8 @@ SAME: dict[tuple[str, str, str], str] = {
         "if ambient_c <= ampacity_dc.AMBIENT_C:",
         "LtE -> Lt",
     ): "at just the temperature of the table the formula below gives 1, too",
-    ("engine/sizing/energy.py", "state = left if left > lowest else lowest", "Gt -> GtE"): (
-        "where both are the same it does not matter which is taken"
-    ),
-    ("engine/sizing/energy.py", "given = wanted if wanted < room else room", "Lt -> LtE"): (
-        "where both are the same it does not matter which is taken"
-    ),
+    ("engine/sizing/energy.py", "state = left if left > lowest else lowest", "Gt -> GtE"): EITHER,
+    ("engine/sizing/energy.py", "given = wanted if wanted < room else room", "Lt -> LtE"): EITHER,
     (
         "engine/sizing/sun.py",
         "return degrees(asin(_clip(level.cosine(radians(15.0 * (solar_hour - 12.0))))))",
@@ -62,10 +62,8 @@ SAME: dict[tuple[str, str, str], str] = {
         "engine/advice/plan/charging.py",
         'week_of = kept("answer", 64)(energy.simulate_week)',
         "64 -> 65",
-    ): "how many weeks are kept changes none of them",
-    ("engine/advice/plan/begun.py", '_begins_of = kept("answer", 8)(_Begins)', "8 -> 9"): (
-        "how many are kept changes none of them"
-    ),
+    ): KEPT,
+    ("engine/advice/plan/begun.py", '_begins_of = kept("answer", 8)(_Begins)', "8 -> 9"): KEPT,
     (
         "engine/advice/plan/bank.py",
         "strings, string_ah, usable_wh = 1, 0.0, 0.0",
@@ -81,6 +79,57 @@ SAME: dict[tuple[str, str, str], str] = {
         "light_va = sum(as_running(load, 0.0).apparent_va for load in along)",
         "0.0 -> 1.0",
     ): "a soft starter changes nothing of what a load draws while it runs",
+    (
+        "engine/advice/plan/dc_shelf.py",
+        'choose_dc_cable = kept("never", 1024)(conductors.choose_dc_cable)',
+        "1024 -> 1025",
+    ): KEPT,
+    (
+        "engine/advice/plan/supply.py",
+        'low_battery_v = kept("never", 64)(sizing.low_battery_v)',
+        "64 -> 65",
+    ): KEPT,
+    (
+        "engine/advice/plan/supply.py",
+        'nameplate_w = kept("never", 256)(sizing.nameplate_w)',
+        "256 -> 257",
+    ): KEPT,
+    (
+        "engine/advice/judge/consider.py",
+        "(each.layout, each.inverter.id): unit_checks(needs, each) "
+        "for each in candidates(guide, 0)",
+        "0 -> 1",
+    ): "with a soft starter a unit has the same checks of its own, under the same key",
+    ("engine/sizing/energy.py", "fed = available if available < wanted else wanted", "Lt -> LtE"): (
+        EITHER
+    ),
+    (
+        "engine/sizing/energy.py",
+        "share = available if available < taken else taken",
+        "Lt -> LtE",
+    ): EITHER,
+    ("engine/sizing/energy.py", "lowest = floor if state > floor else state", "Gt -> GtE"): EITHER,
+    (
+        "engine/sizing/energy.py",
+        "above = state - floor if state > floor else 0.0",
+        "Gt -> GtE",
+    ): "at the floor itself nothing is above it, either way",
+    ("engine/sizing/energy.py", "if surplus > 0.0 and state < 1.0:", "Lt -> LtE"): FULL,
+    ("engine/sizing/energy.py", "if surplus > 0.0 and state < 1.0:", "1.0 -> 1.1"): FULL,
+    (
+        "engine/sizing/energy.py",
+        "if given < wanted and wanted - given > 1e-9 * wanted:",
+        "Lt -> LtE",
+    ): "where all that was wanted is given nothing is left over",
+    ("engine/sizing/energy.py", "if wanted > 0.0:", "Gt -> GtE"): (
+        "where nothing is wanted nothing is taken"
+    ),
+    ("engine/sizing/inverter.py", "if determinant > 1e-12 * p2 * p4:", "Gt -> GtE"): (
+        "no sums of measured points fall on just the allowance for rounding"
+    ),
+    ("engine/sizing/charge_settings.py", "if cells < 1:", "Lt -> LtE"): (
+        "a block of the 12 V class has four cells or six"
+    ),
 }
 """By the file, the line as it stands there, and the change in it."""
 

@@ -146,6 +146,28 @@ def test_drop_governs_a_long_run_of_little_current() -> None:
     assert (smaller.size, smaller.governed_by) == ("6", "ampacity")
 
 
+def test_a_cable_may_lose_all_of_what_may_be_lost() -> None:
+    """Of 1 V the share that may be lost is the loss itself; without the last hair of it, none."""
+
+    def at_most(share: float) -> conductors.CableChoice | None:
+        return conductors.choose_dc_cable(20.0, 1.5, 1.0, share, 105, 40.0, ("2",), 1)
+
+    found = at_most(0.5)
+    assert found is not None and 0.0 < found.drop_v < 0.5
+    assert at_most(found.drop_v) == found
+    assert at_most(found.drop_v * 0.999999) is None
+
+
+def test_nothing_is_guarded_unless_a_fuse_is_named() -> None:
+    """Near the limit of its insulation a 6 AWG carries little: enough for 0.1 A, not for 1 A."""
+    near_c = 104.9999
+    carries_a = conductors.dc_ampacity_a("6", 105, near_c)
+    assert 0.1 < carries_a < 1.0
+    asked = (0.1, 0.1, 12.0, 0.03, 105, near_c, ("6",), 1)
+    assert conductors.choose_dc_cable(*asked) is not None
+    assert conductors.choose_dc_cable(*asked, protect_a=1.0) is None
+
+
 def test_parallel_conductors_are_1_0_awg_or_thicker() -> None:
     # NEC 310.10(G), from memory
     assert choose(250.0, sizes=("4", "2")) is None

@@ -101,6 +101,13 @@ def test_the_fans_are_enough_and_one_fewer_is_not(air: float, each: float, facto
     assert (count - 1) * each * factor < air
 
 
+@pytest.mark.parametrize(("air", "fans"), [(300.0, 3), (300.05, 4), (299.9, 3)])
+def test_a_fan_more_is_asked_for_by_air_and_not_by_a_rounding(air: float, fans: int) -> None:
+    """By hand: three fans that move 100 m³/h each, told in fourteen scales."""
+    for scale in range(1, 15):
+        assert cooling.fans_for(air * scale / 7, 100.0 * scale / 7, 1.0) == fans
+
+
 def test_no_air_needs_no_fan() -> None:
     assert cooling.fans_for(0.0, 120.0) == 0
 

@@ -348,3 +348,22 @@ def test_the_least_surplus_is_charged() -> None:
     hours = len(week.state) - 1
     gained_wh = 0.5 * hours * inputs.charge_efficiency
     assert (week.state[-1] - 0.5) * inputs.capacity_wh == pytest.approx(gained_wh, rel=1e-3)
+
+
+@pytest.mark.parametrize("hours", range(1, 24))
+def test_a_load_that_just_empties_the_battery_is_fed_to_its_end(hours: int) -> None:
+    """So many equal parts of 1,200 Wh: what a rounding leaves over is no load gone dark."""
+    for efficiency in (0.96, 0.9, 1.0):
+        each_w = 1200.0 * efficiency / hours
+        just = replace(
+            QUIET,
+            capacity_wh=1200.0,
+            usable_floor=0.0,
+            start_state=1.0,
+            load_w=(each_w,) * hours + (0.0,) * (24 - hours),
+            discharge_efficiency=efficiency,
+            days=1,
+        )
+        week = simulate_week(just)
+        assert (week.unmet_wh, week.runs_out_hour) == (0.0, None)
+        assert week.state[-1] == pytest.approx(0.0, abs=1e-12)

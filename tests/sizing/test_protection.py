@@ -1,5 +1,6 @@
 """Protection: how large a fuse, how strong, and where."""
 
+import inspect
 from math import inf, nan
 
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 
 from engine.sizing import protection
 from engine.standards import interrupt, overcurrent
+from tests.equations import evaluate
 
 CURRENTS = st.floats(0, 1500)
 RATINGS = (100.0, 150.0, 200.0, 250.0, 300.0, 400.0)
@@ -231,3 +233,11 @@ def test_a_fuse_may_be_as_large_as_its_current_and_no_smaller() -> None:
     assert protection.fuse_minimum_a(100.0, 1.0) == 100.0
     with pytest.raises(ValueError, match="factor"):
         protection.fuse_minimum_a(100.0, 0.999)
+
+
+def test_the_equation_of_a_breaker_is_that_of_a_lasting_load() -> None:
+    """24 A for three hours ask for 30 A, NEC 210.20(A): by hand."""
+    said = inspect.getdoc(protection.branch_breaker_a) or ""
+    lasting, _, rest = said.splitlines()[2].partition(" for a continuous load, ")
+    assert evaluate(lasting, {"I": 24.0}) == pytest.approx(30.0)
+    assert rest.startswith("≥ I else")

@@ -1,5 +1,6 @@
 """How the unit's heat leaves the compartment: by itself, or with a fan from the shelf."""
 
+from engine.advice.plan.shelf import waits
 from engine.advice.plan.supply import clearance_free
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -33,13 +34,13 @@ def _fan(guide: Guide, bank_v: float, airflow_m3_per_h: float) -> tuple[Fan | No
     """The cheapest set of equal fans for the airflow, on the bank's voltage where there are any."""
     planning = guide.planning
     kept = 1 / planning.fan_factor
-    able: list[tuple[float, str, Fan, float]] = []
+    able: list[tuple[bool, float, str, Fan, float]] = []
     for fan in guide.catalogue.fans:
         each = cooling.fan_flow_at_pressure(fan.flow, planning.fan_pressure_pa)
         if fan.volts in (bank_v, 120.0) and each > 0:
             count = cooling.fans_for(airflow_m3_per_h, each, kept)
-            able.append((count * fan.price, fan.id, fan, each))
+            able.append((waits(fan), count * fan.price, fan.id, fan, each))
     if not able:
         return None, 1
-    _, _, fan, each = min(able, key=lambda entry: entry[:2])
+    *_, fan, each = min(able, key=lambda entry: entry[:3])
     return fan, step("cooling.air", cooling.fans_for, airflow_m3_per_h, each, kept)

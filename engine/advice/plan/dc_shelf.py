@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from engine.advice.plan.shelf import preference, waits
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.products import Fuse, FuseHolder
@@ -26,7 +27,7 @@ class Run(NamedTuple):
 
 @kept("guide", 512)
 def _able(guide: Guide, highest_v: float, interrupt_a: float) -> dict[float, Fused]:
-    """By rating, the cheapest fuse that bears the voltage and stops the current; its holder too."""
+    """By rating, the fuse that bears the voltage and stops the current; its holder too."""
     found: dict[float, Fused] = {}
     for fuse in guide.catalogue.fuses:
         holders = [
@@ -38,13 +39,13 @@ def _able(guide: Guide, highest_v: float, interrupt_a: float) -> dict[float, Fus
         ]
         if not holders or fuse.volts < highest_v or fuse.interrupt < interrupt_a:
             continue
-        fused = (fuse, min(holders, key=lambda each: (each.price, each.id)))
-        found[fuse.rating] = min(found.get(fuse.rating, fused), fused, key=_price)
+        fused = (fuse, min(holders, key=preference))
+        found[fuse.rating] = min(found.get(fuse.rating, fused), fused, key=_preference)
     return found
 
 
-def _price(fused: Fused) -> tuple[float, str]:
-    return sum(each.price for each in fused), fused[0].id
+def _preference(fused: Fused) -> tuple[bool, float, str]:
+    return waits(*fused), sum(each.price for each in fused), fused[0].id
 
 
 @kept("guide", 1024)

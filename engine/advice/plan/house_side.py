@@ -10,7 +10,7 @@ import math
 
 from engine.advice.plan.house import HOUSE_V, dc_loads_of, motor_a, step_down
 from engine.advice.plan.kept import battery_of, for_house
-from engine.advice.plan.shelf import preference
+from engine.advice.plan.shelf import waits
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -68,7 +68,12 @@ def _battery(guide: Guide, running_a: float, moving_a: float) -> tuple[Battery, 
         and each.kind.valve_regulated
         and (count := _count(each, running_a, moving_a)) <= each.most_in_parallel
     ]
-    return min(able, key=lambda pair: (pair[1] * pair[0].price, preference(pair[0])), default=None)
+
+    def order(pair: tuple[Battery, int]) -> tuple[bool, float, str]:
+        battery, count = pair
+        return waits(battery), count * battery.price, battery.id
+
+    return min(able, key=order, default=None)
 
 
 def _count(battery: Battery, running_a: float, moving_a: float) -> int:

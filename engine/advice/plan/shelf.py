@@ -2,14 +2,19 @@
 
 from engine.kept import kept
 from engine.model.guide import Guide
-from engine.model.products import Breaker, Cable, Crimper, Ferrule, Lug, Product
+from engine.model.products import Article, Breaker, Cable, Crimper, Ferrule, Lug, Product
 from engine.sizing.terminals import ferrule_refusal
 from engine.standards import awg
 
 
+def waits(*articles: Article) -> bool:
+    """Whether one of them must be waited for."""
+    return any(each.stock == "out-of-stock" for each in articles)
+
+
 def preference(article: Product) -> tuple[bool, float, str]:
     """Sorting key: in stock first, then the cheapest; the id decides between equals."""
-    return article.stock == "out-of-stock", article.price, article.id
+    return waits(article), article.price, article.id
 
 
 @kept("guide", 512)
@@ -23,7 +28,11 @@ def cable_for(guide: Guide, use: str, size: str, cores: int) -> Cable | None:
         and (cable.awg == size or use == "ground")
         and awg.rank(cable.awg) >= awg.rank(size)
     ]
-    return min(able, key=lambda each: (awg.rank(each.awg), each.price, each.id), default=None)
+
+    def order(each: Cable) -> tuple[bool, int, float, str]:
+        return waits(each), awg.rank(each.awg), each.price, each.id
+
+    return min(able, key=order, default=None)
 
 
 @kept("guide", 512)
@@ -55,10 +64,10 @@ def crimpers_for(guide: Guide, makes: str, thinnest: str, thickest: str) -> tupl
 
 @kept("guide", 256)
 def ferrule_for(guide: Guide, size: str, depth_m: float) -> Ferrule | None:
-    """The cheapest ferrule on the shelf that suits a push-in terminal of this depth."""
+    """The ferrule on the shelf that suits a push-in terminal of this depth, by stock and price."""
     able = [
         each
         for each in guide.catalogue.ferrules
         if each.awg == size and ferrule_refusal(each.insulated, each.barrel, depth_m) is None
     ]
-    return min(able, key=lambda each: (each.price / each.pack, each.id), default=None)
+    return min(able, key=lambda each: (waits(each), each.price / each.pack, each.id), default=None)

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from engine.advice.plan.shelf import waits
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.model.needs import Needs
@@ -52,6 +53,8 @@ def _plan(guide: Guide, wanted_w: float, bank_v: float, chemistry: str) -> Solar
             panels = series * math.ceil(wanted_w / (panel.rated * series) - 1e-9)
             if controller.current * bank_v >= panels * panel.rated:
                 found.append(SolarPlan(panel, panels, series, controller))
-    return min(
-        found, key=lambda each: (each.price, each.panel.id, each.controller.id), default=None
-    )
+    return min(found, key=_preference, default=None)
+
+
+def _preference(plan: SolarPlan) -> tuple[bool, float, str, str]:
+    return waits(plan.panel, plan.controller), plan.price, plan.panel.id, plan.controller.id
