@@ -64,7 +64,7 @@ async function startFromMemory({ files, base, lock }, open, tell) {
 function putInto(module, image, base) {
   settle(module.HEAPU8, base);
   if (checksum(module.HEAPU8, base) !== base.check) throw new Error("another base");
-  const used = module._sbrk(0);
+  const used = module.HEAPU8.length; // more than it says: what it used and gave back holds old bytes
   if (base.size > module.HEAPU8.length) module.growMemory(base.size);
   putBack(image, module.HEAPU8, used, base);
 }

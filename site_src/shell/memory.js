@@ -1,14 +1,19 @@
 // How a kept memory is laid out, and put back. `base` describes it:
 //   size                 bytes of the memory
-//   offset               bytes of Pyodide's own heading, before the pages
-//   pages: [from, to, …] pages that hold anything; what is kept of them stands side by side
+//   offset               bytes of Pyodide's own heading, before all else
 //   bytes                of the memory's beginning the module itself supplies; of it only the
 //                        difference is kept (exclusive or)
 //   skip: [from, to, …]  bytes of that beginning that are random, and count as zero
 //   check                a checksum over that beginning
+//   steps                how many steps fill the memory, each with four numbers
+//   columns              bytes of each of the four columns of numbers, which come first
+// A step passes over words of zeros, takes words from the file, and then some that the memory has at a
+// distance before; its numbers are these three counts, and by how much the distance changes. They
+// stand as a column each, seven bits a byte, the lowest first; a change twice, less one if negative.
+// The words follow, from a whole word on. A word has four bytes.
 
-export const PAGE = 4096;
 const WORD = 4;
+const [BITS, MORE] = [7, 0x80]; // of a byte: those of the number, and that another byte follows
 
 const words = (array, from, to) =>
   new Uint32Array(array.buffer, array.byteOffset + from, (to - from) / WORD);
@@ -30,21 +35,44 @@ export function checksum(memory, { bytes }) {
   return sum;
 }
 
-/** Takes the beginning of a settled memory out of another; done twice, puts it back. */
-export function takeOut(memory, fresh, from, to) {
-  const [kept, known] = [words(memory, from, to), words(fresh, from, to)];
-  for (let place = 0; place < kept.length; place++) kept[place] ^= known[place];
-}
-
-/** Puts what was kept into a module's settled memory, of which it used the bytes up to `used`. */
-export function putBack(image, memory, used, { bytes, offset, pages }) {
+/** Puts what was kept into a module's settled memory, of which bytes up to `used` may hold something. */
+export function putBack(image, memory, used, { bytes, offset, columns, steps }) {
   const left = words(memory, bytes, used);
   for (let place = 0; place < left.length; place++) if (left[place]) left[place] = 0;
-  let place = offset;
-  eachRun(pages, (from, to) => {
-    const part = image.subarray(place, (place += (to - from) * PAGE));
-    const own = Math.min(part.length, Math.max(0, bytes - from * PAGE));
-    if (own) takeOut(part, memory.subarray(from * PAGE), 0, own);
-    memory.set(part, from * PAGE);
-  });
+  let end = offset;
+  const [zeros, kept, same, turns] = columns.map((length) => numbers(image, (end += length) - length, steps));
+  const all = words(memory, 0, memory.length);
+  const given = words(image, Math.ceil(end / WORD) * WORD, image.length);
+  let [place, next, distance] = [0, 0, 0];
+  for (let step = 0; step < steps; step++) {
+    place += zeros[step];
+    differ(all, place, given, next, kept[step]);
+    place += kept[step];
+    next += kept[step];
+    distance += turns[step] & 1 ? -(turns[step] + 1) / 2 : turns[step] / 2;
+    repeat(all, place, distance, same[step]);
+    place += same[step];
+  }
+}
+
+function numbers(image, start, count) {
+  const found = new Uint32Array(count);
+  let place = start;
+  for (let next = 0; next < count; next++) {
+    let byte = MORE;
+    for (let shift = 0; byte & MORE; shift += BITS) {
+      byte = image[place++];
+      found[next] |= (byte & ~MORE) << shift;
+    }
+  }
+  return found;
+}
+
+// Loops of their own: browsers soon compile them, and most are too short for `set` and `copyWithin`.
+function differ(all, place, given, from, count) {
+  for (let word = 0; word < count; word++) all[place + word] ^= given[from + word];
+}
+
+function repeat(all, place, distance, count) {
+  for (let word = place; word < place + count; word++) all[word] = all[word - distance];
 }

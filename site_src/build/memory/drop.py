@@ -5,15 +5,22 @@ import sys
 from types import CodeType, FunctionType, ModuleType
 
 NAMES = """
-_compat_pickle _opcode_metadata _pyodide.docs_argspec _pyodide.docstring asyncio bz2 compression
-concurrent dis email gzip http importlib.metadata inspect ipaddress jinja2.bccache jinja2.compiler
-jinja2.idtracking jinja2.lexer jinja2.nodes jinja2.optimizer jinja2.parser jinja2.visitor logging
-lzma ntpath numbers opcode pickle quopri random selectors shutil site socket ssl subprocess tempfile
-urllib.error urllib.request urllib.response xml zipfile
+_compat_pickle _opcode_metadata _pyodide.docs_argspec _pyodide.docstring annotationlib asyncio bz2
+compression concurrent dis email encodings.cp437 glob gzip html.entities http importlib.metadata
+inspect ipaddress jinja2.bccache jinja2.compiler jinja2.idtracking jinja2.lexer jinja2.nodes
+jinja2.optimizer jinja2.parser jinja2.visitor logging lzma ntpath numbers opcode pickle
+quopri random selectors shutil site socket ssl subprocess tempfile urllib.error
+urllib.request urllib.response xml zipfile
 """
 DROPPED = NAMES.split()
 """What only starting needed (files, byte code, templates) or nobody needs (network, processes):
 modules, each with those inside it."""
+
+PARTS = {"html": ("_html5", "unescape")}
+"""Of modules that are used, what is not, and holds much."""
+
+LOOKS = ("pyodide._package_loader", "init_loaded_packages")
+"""What Pyodide has at each start look for packages, in a file system that is empty then."""
 
 STAYS = {"EvalContext"}
 """What is used of them all the same: Jinja2 asks it whether it is to escape."""
@@ -26,6 +33,11 @@ def drop() -> None:
     """
     if "logging" in sys.modules:
         sys.modules["logging"]._handlerList.clear()  # it calls back
+    for name, parts in PARTS.items():
+        for part in parts:
+            delattr(sys.modules[name], part)
+    if LOOKS[0] in sys.modules:
+        setattr(sys.modules[LOOKS[0]], LOOKS[1], nothing)
     for name in [each for each in sys.modules if is_dropped(each)]:
         empty(sys.modules.pop(name))
     for module in list(sys.modules.values()):
@@ -64,6 +76,10 @@ def forget_in(module: ModuleType) -> None:
     for name, value in list(vars(module).items()):
         if isinstance(value, ModuleType | FunctionType | type) and is_of_dropped(value):
             del vars(module)[name]
+
+
+def nothing() -> None:
+    """Find nothing, as there is nothing."""
 
 
 def gone(*_: object, **__: object) -> None:

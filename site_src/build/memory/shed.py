@@ -2,7 +2,6 @@
 
 import contextlib
 import gc
-import importlib
 import linecache
 import re
 import sys
@@ -27,7 +26,6 @@ def shed() -> None:
     What is left stays for good and is not searched for rubbish at every answer. That is settled
     last: `gc.get_objects` names nothing any more that is settled.
     """
-    importlib.invalidate_caches()
     zipimport._zip_directory_cache.clear()  # type: ignore[attr-defined]
     for finder in sys.path_importer_cache.values():
         if isinstance(finder, zipimport.zipimporter):

@@ -3,19 +3,22 @@
 // takes the wheels and the content from the folder ARCHIVES,
 // writes the memory to OUT and, as JSON, how it is laid out to the standard output. Every byte that
 // the WebAssembly module itself puts into memory is taken out again (exclusive or), since the
-// browser has it already, and pages of zeros are left out. The same archives give the same bytes.
+// browser has it already, and the rest is folded. The same archives give the same bytes.
 import fs from "node:fs";
 import { createRequire, syncBuiltinESMExports } from "node:module";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { PAGE, checksum, settle, takeOut } from "../../shell/memory.js";
+import { checksum, settle } from "../../shell/memory.js";
 import "../faults.mjs";
+import { fold } from "./fold.mjs";
 
 // Taken off the command line, which Python would otherwise keep in its memory.
 const [pyodideFile, archives, out] = process.argv.splice(1).slice(1);
 const MEBIBYTE = 1 << 20;
 const SMALLEST_BLOCK = 8;
+const STEPS = ["warm", "drop", "shed"]; // files beside this, each with a function of its name
 const BLOCK = 256; // bytes; a page has a whole number of them
+const PAGE = 4096;
 
 // Chance and time would stay in the memory, and two builds would differ.
 let chance = 7;
@@ -50,11 +53,20 @@ for (const name of fs.readdirSync(archives).sort()) {
   const archive = new Uint8Array(fs.readFileSync(path.join(archives, name)));
   pyodide.unpackArchive(archive, name.split(".").pop(), { extractDir });
 }
+// All of them are read before any runs: reading files imports much that is dropped.
+for (const name of STEPS) {
+  pyodide.FS.writeFile(`${name}.py`, fs.readFileSync(new URL(`${name}.py`, import.meta.url)));
+}
 pyodide.runPython("import importlib, sys; importlib.invalidate_caches()");
-pyodide.runPython("from edition import GUIDE, SIGNATURES, SYMBOLS");
-run("warm", "GUIDE, SIGNATURES, SYMBOLS");
-run("drop", "");
-run("shed", "");
+pyodide.runPython(`from edition import GUIDE, SIGNATURES, SYMBOLS; import ${STEPS}`);
+for (const name of STEPS) {
+  pyodide.runPython(`${name}.${name}(${name === "warm" ? "GUIDE, SIGNATURES, SYMBOLS" : ""})`);
+}
+const again = pyodide.runPython('" ".join(filter(drop.is_dropped, sys.modules))');
+if (again) throw new Error(`imported again after they were dropped: ${again}`);
+for (const name of STEPS) {
+  pyodide.runPython(`vars(sys.modules.pop("${name}")).clear(); del ${name}`);
+}
 // Names that were looked up in types, many of them made for that alone.
 pyodide.runPython("sys._clear_internal_caches()");
 clearFree(pyodide._module);
@@ -68,23 +80,13 @@ const bytes = staticBytes(fresh);
 const skip = differences(fresh.subarray(0, bytes), await freshMemory());
 settle(fresh, { skip });
 const memory = image.subarray(offset);
-takeOut(memory, fresh, 0, bytes);
-const pages = pagesOf(memory);
-const base = { size: memory.length, offset, pages, bytes, skip, check: checksum(fresh, { bytes }) };
+takeOut(memory, fresh.subarray(0, bytes));
+const { data, ...layout } = fold(memory, bytes);
+const base = { size: memory.length, offset, bytes, skip, check: checksum(fresh, { bytes }), ...layout };
 fs.writeFileSync(out, image.subarray(0, offset));
-for (let place = 0; place < pages.length; place += 2) {
-  fs.appendFileSync(out, memory.subarray(pages[place] * PAGE, pages[place + 1] * PAGE));
-}
+fs.appendFileSync(out, data);
 process.stdout.write(JSON.stringify(base));
 process.exit(0);
-
-// Calls the function of a neighbouring file that is named like it; the file is then forgotten.
-function run(name, given) {
-  pyodide.FS.writeFile(`${name}.py`, fs.readFileSync(new URL(`${name}.py`, import.meta.url)));
-  pyodide.runPython("importlib.invalidate_caches()");
-  pyodide.runPython(`import ${name}; ${name}.${name}(${given})`);
-  pyodide.runPython(`del ${name}, sys.modules["${name}"]`);
-}
 
 // What was freed still holds old bytes, which would be compressed and carried along.
 function clearFree(module) {
@@ -99,6 +101,11 @@ function clearFree(module) {
     top = module._sbrk(0);
   }
   blocks.forEach((block) => module._free(block));
+}
+
+/** Takes what the module itself supplies out of a memory; what is put back differs by it again. */
+function takeOut(memory, known) {
+  for (let place = 0; place < known.length; place++) memory[place] ^= known[place];
 }
 
 /** The memory of a module in which Python has not started. */
@@ -122,12 +129,6 @@ function differences(one, other) {
   const differs = (place) => Buffer.compare(block(one, place), block(other, place)) !== 0;
   const found = borders(one.length / BLOCK, differs).map((place) => place * BLOCK);
   return found.length ? [found[0], found.at(-1)] : [];
-}
-
-/** The pages that are not zeros throughout: [from, to, from, to, …]. */
-function pagesOf(memory) {
-  const isUsed = (page) => memory.subarray(page * PAGE, (page + 1) * PAGE).some(Boolean);
-  return borders(memory.length / PAGE, isUsed);
 }
 
 /** Where, in so many places, those begin and end of which something is true. */
