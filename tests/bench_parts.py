@@ -9,9 +9,10 @@ from pathlib import Path
 
 from guide.setup import say
 from tests import bench_page, bench_site
-from tests.bench_rows import Row, table
+from tests.bench_rows import Row, table, together
 
-ROUNDS = 7
+ROUNDS = 5
+RUNS = 3
 
 
 @dataclass
@@ -33,6 +34,10 @@ class Bench:
         return bench_site.prepare(self.folder, self.given)
 
 
+HOW = (
+    "medians of {} or more in each of {} runs where there are brackets, which hold the least and "
+    "the most; of ratios, those of the runs"
+)
 Part = Callable[[Bench], Iterator[Row]]
 
 
@@ -44,6 +49,7 @@ def run(parts: Mapping[str, Part], arguments: Sequence[str], called: str) -> Non
     parser = argparse.ArgumentParser(prog=called)
     parser.add_argument("parts", nargs="*", metavar="PART", help=f"some of: {', '.join(parts)}")
     parser.add_argument("--rounds", type=int, default=ROUNDS, help=f"at least so often ({ROUNDS})")
+    parser.add_argument("--runs", type=int, default=RUNS, help=f"one after the other ({RUNS})")
     parser.add_argument("--site", type=Path, help="a site that is built already")
     parser.add_argument("--write", action="store_true", help="into the documentation")
     asked = parser.parse_args(arguments)
@@ -52,11 +58,15 @@ def run(parts: Mapping[str, Part], arguments: Sequence[str], called: str) -> Non
     with tempfile.TemporaryDirectory() as folder:
         bench = Bench(Path(folder), asked.site, asked.rounds)
         for name in asked.parts or parts:
-            found = []
-            for row in parts[name](bench):
-                say(" | ".join(row.cells))
-                found.append(row)
+            found = together([_looked(parts[name], bench) for _ in range(asked.runs)])
             print(table(found))
             if asked.write:
-                how = f"medians of {asked.rounds} or more where there are brackets, "
-                bench_page.put(name, f"{how}which hold the least and the most", table(found))
+                bench_page.put(name, HOW.format(asked.rounds, asked.runs), table(found))
+
+
+def _looked(part: Part, bench: Bench) -> list[Row]:
+    found = []
+    for row in part(bench):
+        say(" | ".join(row.cells))
+        found.append(row)
+    return found

@@ -5,7 +5,7 @@ Whether a bar is reached is worked out from the figures as they were measured, n
 
 import statistics
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 HEAD = (
@@ -38,7 +38,7 @@ class Row:
     digits: behind the point
     bar: what must be reached; None where nothing is asked
     tail: whether the value that nineteen of twenty do not exceed is told, too
-    ratios: ours over the rival's, one a run, where a bar is about the median of several runs
+    ratios: ours over the rival's, one a run, where there were several
     """
 
     what: str
@@ -120,6 +120,28 @@ class Row:
 def high(values: Sequence[float]) -> float:
     """The value that nineteen of twenty do not exceed."""
     return sorted(values)[max(0, -(-len(values) * 19 // 20) - 1)]
+
+
+def together(runs: Sequence[Sequence[Row]]) -> list[Row]:
+    """The same rows of several runs as one: all figures, and the ratio of each run.
+
+    A run has too few figures for what nineteen of twenty do not exceed: that is told of all.
+    """
+    return [_pooled(same) for same in zip(*runs, strict=True)]
+
+
+def _pooled(same: Sequence[Row]) -> Row:
+    first = same[0]
+    if len(same) == 1:
+        return first
+    of_tails = first.bar is not None and first.bar.judged == "ratio of p95"
+    ratios = [] if of_tails else [row.ratio for row in same if row.ratio is not None]
+    return replace(
+        first,
+        ours=[each for row in same for each in row.ours],
+        rival=[each for row in same for each in row.rival],
+        ratios=ratios,
+    )
 
 
 def table(rows: Sequence[Row]) -> str:

@@ -14,7 +14,7 @@ from tests.bench_counted import counted
 from tests.bench_guide import lean, shelf_size
 from tests.bench_parts import Bench
 from tests.bench_plot import Plot, draw, told
-from tests.bench_rows import Bar, Judged, Row, high, table
+from tests.bench_rows import Bar, Judged, Row, high, table, together
 from tests.browser import measures
 from tests.grown import shelves_of, with_fewer_products, with_one_rig
 from tests.guide.shops import demo
@@ -53,6 +53,25 @@ def test_a_bar_is_judged_by_the_figures(
 ) -> None:
     row = Row("tap", [10.0, 20.0, 30.0], [10.0, 10.0, 40.0], bar=Bar(judged, most))
     assert row.cells[4:] == (bar, verdict)
+
+
+def test_rows_of_several_runs_are_one_with_all_figures_and_each_run_s_ratio() -> None:
+    of_ratio, of_tails = Bar("ratio", 1.10), Bar("ratio of p95", 1.10)
+    runs = [
+        [
+            Row("paint", ours, rival, bar=of_ratio),
+            Row("tap", ours, rival, bar=of_tails),
+            Row("built", ours),
+        ]
+        for ours, rival in (([8.0], [4.0]), ([9.0], [3.0]), ([4.0], [4.0]))
+    ]
+    paint, tap, built = together(runs)
+    assert paint.cells[1:4] == ("8 ms (4–9)", "4 ms (3–4)", "2.00 (1.00–3.00)")
+    assert tap.cells[1:4] == ("8 ms (4–9)", "4 ms (3–4)", "2.25")  # 9 ÷ 4
+    assert built.cells[1:4] == ("8 ms (4–9)", "–", "–")
+    assert together(runs[:1]) == runs[0]
+    with pytest.raises(ValueError, match="shorter"):
+        together([runs[0], runs[1][:1]])
 
 
 def test_the_median_of_several_runs_is_judged_where_a_bar_is_about_runs() -> None:
@@ -101,8 +120,8 @@ def test_the_parts_that_are_named_are_run_and_written(
         return [Row("work", [float(bench.rounds)], bar=Bar("median", 2))]
 
     parts = {name: lambda bench: iter(measured(bench)) for name in ("one", "other")}
-    bench_parts.run(parts, ["other", "--rounds", "3", "--write"], "bench")
-    assert written == [("other", table([Row("work", [3.0], bar=Bar("median", 2))]))]
+    bench_parts.run(parts, ["other", "--rounds", "3", "--runs", "2", "--write"], "bench")
+    assert written == [("other", table([Row("work", [3.0, 3.0], bar=Bar("median", 2))]))]
     assert "**missed** by 50 %" in capsys.readouterr().out
     with pytest.raises(SystemExit):
         bench_parts.run(parts, ["none"], "bench")
