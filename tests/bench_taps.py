@@ -89,7 +89,8 @@ def paint_row(bench: Bench, address: str) -> Row:
                 values.append(page.evaluate(PAINTED))
                 context.close()
     what = "first question: largest paint; rival: a bare page of the theme"
-    return Row(what, *took.values(), bar=Bar("ratio", 1.10))
+    ours, bare = took.values()
+    return Row(what, ours, bare, bar=Bar("ratio", 1.10))
 
 
 def tap_rows(browser: Browser, address: str, rounds: int) -> Iterator[Row]:
