@@ -1,5 +1,6 @@
 """A script that does not come, or a browser that lacks something: what the visitor reads then."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -72,7 +73,8 @@ def test_where_scripts_run_and_nothing_was_brought_it_is_not_seen(page: Page) ->
 
 def test_pages_that_are_nothing_without_their_script_say_so(page: Page, guide: Guide) -> None:
     said = guide.wording.page
-    page.route("**/page.js", lambda route: route.abort("blockedbyclient"))
+    started = re.compile(r"/engine/(page|staff|show)\.js")
+    page.route(started, lambda route: route.abort("blockedbyclient"))
     for address, words in (
         (f"/guide/rig=boat/{DETAILS}", said["lost-needed"]),
         ("/staff/", said["staff-no-script"]),

@@ -34,7 +34,8 @@ def test_a_link_of_another_form_in_capitals_is_found_below_any_folder(
         assert page.evaluate("document.querySelector('.rig-home').pathname") == (
             "/rig-guide/index.html"
         )
-        assert page.evaluate("document.querySelector('.rig-home img').naturalWidth") > 0
+        icon = page.locator("link[rel=icon]").evaluate("(link) => link.href")
+        assert page.request.get(icon).ok
 
 
 @pytest.mark.parametrize("lost", ["explained/nothing.html", "nowhere/at/all.html"])

@@ -2,7 +2,6 @@
 
 import re
 
-import segno
 from markupsafe import Markup
 
 # One fixed mask of the eight: trying all of them took six times as long, and any can be read.
@@ -22,6 +21,8 @@ def qr_svg(text: str, title: str, too_long: str) -> Markup:
     """
     if len(text.encode()) > MOST_BYTES:
         return Markup("<p>{}</p>").format(too_long)
+    import segno  # noqa: PLC0415 - it brings much, and a terminal draws no code
+
     code = segno.make(text, error="m", micro=False, boost_error=False, mask=MASK)
     rows = [bytes(row) for row in code.matrix]
     size = len(rows) + 2 * QUIET
