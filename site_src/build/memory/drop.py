@@ -33,8 +33,8 @@ def drop() -> None:
     """
     if "logging" in sys.modules:
         sys.modules["logging"]._handlerList.clear()  # it calls back
-    for name, parts in PARTS.items():
-        for part in parts:
+    for name in PARTS.keys() & sys.modules:  # a bare Python has none of them
+        for part in PARTS[name]:
             delattr(sys.modules[name], part)
     if LOOKS[0] in sys.modules:
         setattr(sys.modules[LOOKS[0]], LOOKS[1], nothing)
