@@ -5,12 +5,10 @@
 //                        difference is kept (exclusive or)
 //   skip: [from, to, …]  bytes of that beginning that are random, and count as zero
 //   check                a checksum over that beginning
-//   steps                how many steps fill the memory, each with four numbers
-//   columns              bytes of each of the four columns of numbers, which come first
-// A step passes over words of zeros, takes words from the file, and then some that the memory has at a
-// distance before; its numbers are these three counts, and by how much the distance changes. They
-// stand as a column each, seven bits a byte, the lowest first; a change twice, less one if negative.
-// The words follow, from a whole word on. A word has four bytes.
+//   steps                how many steps fill the memory, each with two numbers
+//   columns              bytes of each of the two columns of numbers, which come first
+// A step passes over so many words of zeros, and takes so many words from the file. The numbers have
+// seven bits a byte, the lowest first. The words follow, from a whole word on; one has four bytes.
 
 const WORD = 4;
 const [BITS, MORE] = [7, 0x80]; // of a byte: those of the number, and that another byte follows
@@ -40,18 +38,15 @@ export function putBack(image, memory, used, { bytes, offset, columns, steps }) 
   const left = words(memory, bytes, used);
   for (let place = 0; place < left.length; place++) if (left[place]) left[place] = 0;
   let end = offset;
-  const [zeros, kept, same, turns] = columns.map((length) => numbers(image, (end += length) - length, steps));
+  const [zeros, kept] = columns.map((length) => numbers(image, (end += length) - length, steps));
   const all = words(memory, 0, memory.length);
   const given = words(image, Math.ceil(end / WORD) * WORD, image.length);
-  let [place, next, distance] = [0, 0, 0];
+  let [place, next] = [0, 0];
   for (let step = 0; step < steps; step++) {
     place += zeros[step];
     differ(all, place, given, next, kept[step]);
     place += kept[step];
     next += kept[step];
-    distance += turns[step] & 1 ? -(turns[step] + 1) / 2 : turns[step] / 2;
-    repeat(all, place, distance, same[step]);
-    place += same[step];
   }
 }
 
@@ -68,11 +63,7 @@ function numbers(image, start, count) {
   return found;
 }
 
-// Loops of their own: browsers soon compile them, and most are too short for `set` and `copyWithin`.
+// A loop of its own: browsers soon compile it, and most are too short for `set`.
 function differ(all, place, given, from, count) {
   for (let word = 0; word < count; word++) all[place + word] ^= given[from + word];
-}
-
-function repeat(all, place, distance, count) {
-  for (let word = place; word < place + count; word++) all[word] = all[word - distance];
 }

@@ -3,14 +3,14 @@
 // takes the wheels and the content from the folder ARCHIVES,
 // writes the memory to OUT and, as JSON, how it is laid out to the standard output. Every byte that
 // the WebAssembly module itself puts into memory is taken out again (exclusive or), since the
-// browser has it already, and the rest is folded. The same archives give the same bytes.
+// browser has it already, and so it has zeros. The same archives give the same bytes.
 import fs from "node:fs";
 import { createRequire, syncBuiltinESMExports } from "node:module";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { checksum, settle } from "../../shell/memory.js";
 import "../faults.mjs";
-import { fold } from "./fold.mjs";
+import { withoutZeros } from "./zeros.mjs";
 
 // Taken off the command line, which Python would otherwise keep in its memory.
 const [pyodideFile, archives, out] = process.argv.splice(1).slice(1);
@@ -81,7 +81,7 @@ const skip = differences(fresh.subarray(0, bytes), await freshMemory());
 settle(fresh, { skip });
 const memory = image.subarray(offset);
 takeOut(memory, fresh.subarray(0, bytes));
-const { data, ...layout } = fold(memory, bytes);
+const { data, ...layout } = withoutZeros(memory);
 const base = { size: memory.length, offset, bytes, skip, check: checksum(fresh, { bytes }), ...layout };
 fs.writeFileSync(out, image.subarray(0, offset));
 fs.appendFileSync(out, data);
