@@ -20,8 +20,7 @@ PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs")
 SHELL_FILES = (
     "page.js",
     "piece.js",
-    "palette.js",
-    "given.js",
+    "before-paint.js",
     "theme-storage.js",
     "engine-client.js",
     "engine-worker.js",

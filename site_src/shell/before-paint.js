@@ -1,4 +1,11 @@
-// Light or dark on the guide's pages, kept where the explanatory pages keep theirs.
+// What a page of the guide knows before it is painted, in one file since painting waits for it.
+
+// An address that brings no details needs no word about them. Where no script runs, and where the one
+// that reads them does not come, that word stands.
+if (!location.hash.includes("=")) document.documentElement.dataset.given = "nothing";
+addEventListener("hashchange", () => delete document.documentElement.dataset.given);
+
+// Light or dark, kept where the explanatory pages keep theirs.
 (() => {
   const root = document.documentElement;
   const key = `${new URL(root.dataset.root, location).pathname.replace(/\/?$/, "/")}.__palette`;
