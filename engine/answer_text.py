@@ -98,7 +98,7 @@ def _resting(guide: Guide, answer: Answer) -> list[dict[str, str]]:
     marks = marks_of(conversation_of(guide), answer.advice, answer.answers)
     view = AdviceView(guide, answer.advice)
     rows = [(row.label, row.text) for row in view.facts()]
-    rows += [(each.label, each.text) for part in view.sections() for each in part.numbers]
+    rows += [(each.label, each.text) for part in view.sections for each in part.numbers]
     return [{"label": label, "text": text} for label, text in rows if marks.on(label + text)]
 
 

@@ -40,7 +40,8 @@ def reply(request: str, guide: Guide) -> str:
     "cable=15ft", "form": null, "whole": true}`. `form` holds the typed text of every field by its
     question (of the loads, that of each field of their rows, as engine.load_rows_typed reads them),
     and then goes before the fragment; `whole` says whether that is wanted too which can come a
-    moment later: what other answers would lead to, and the code on paper;
+    moment later: what other answers would lead to, the code on paper, and what stands in the
+    chapters whose titles' ids `later` lists;
     `since` is the fragment of the answer before, where the reply's `did` is to say what changed;
     `up` is where the guide's folder lies from the page that shows it, if that is not the answer's
     own. Reply: `{"id", "did", "title", "html", "path", "fragment", "status"}`, the HTML
@@ -71,7 +72,9 @@ def _page(guide: Guide, asked: dict[str, Any]) -> dict[str, str]:
     if not isinstance(asked.get("path"), str):
         raise ValueError("a request for a page has path, fragment, form and whole")
     whole, up = bool(asked.get("whole", True)), asked.get("up")
-    page = respond(guide, _answers(guide, asked), changes=whole, takeaway=whole, up=up)
+    later = () if whole else asked.get("later") or ()
+    answers = _answers(guide, asked)
+    page = respond(guide, answers, changes=whole, takeaway=whole, up=up, later=later)
     since = asked.get("since")
     did = _did(guide, asked["path"], since, page) if whole and isinstance(since, str) else ""
     return {

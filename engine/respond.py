@@ -1,5 +1,6 @@
 """The one door: a guide and answers in, a page out; build, browser and command line use it."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from engine.answer import Answer, answer_of
@@ -56,17 +57,19 @@ def respond(
     changes: bool = True,
     takeaway: bool = True,
     up: str | None = None,
+    later: Collection[str] = (),
 ) -> Page:
     """The next question, or the answer, for these answers.
 
     changes: False leaves out what each other choice would lead to
     takeaway: False leaves out its code on paper
     up: where the guide's folder lies from the page that will show it; by default from its own
+    later: ids of the titles of chapters whose contents are put off
     """
     conversation = conversation_of(guide)
     answer = answer_of(conversation, answers, changes=changes)
     path, fragment = conversation.place(answers)
-    drawn = render(conversation, answer, path, fragment, up, takeaway=takeaway)
+    drawn = render(conversation, answer, path, fragment, up, takeaway=takeaway, later=later)
     if answers.edition not in ("", guide.edition):
         fragment = stamped(fragment, answers.edition, answers.was)
     return Page(

@@ -1,5 +1,7 @@
 """Draws an answer with its template: title, description and HTML of one page."""
 
+import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -14,7 +16,7 @@ from engine.conversation import Conversation
 from engine.kept import kept
 from engine.model.guide import Guide
 from engine.pages.answer.advice_view import AdviceView, WhyNot, check_row, reason_of, why_not
-from engine.pages.answer.pictures import shown_of
+from engine.pages.answer.pictures import Shown
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.diagram_links import POINTED
 from engine.pages.form import Field
@@ -25,6 +27,7 @@ from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
 BORDERS = ("<!--region-->", "<!--end-->")
+BODIES = re.compile(r"<!--body(?: [\w-]+)?-->")
 MOST_MENDS = 3
 """Changes that make it fit which stand in the first look where nothing does."""
 
@@ -34,7 +37,9 @@ class Drawn:
     """What a page's shell needs.
 
     bordered: the HTML with a border before and after each region that changes by itself, so
-        that a page that shows the answer before need only renew what differs
+        that a page that shows the answer before need only renew what differs; what a chapter
+        holds has `<!--body rig-parts-title-->` before it and `<!--body-->` after it, and
+        `<!--later-->` in its place where it is put off
     """
 
     title: str
@@ -46,7 +51,7 @@ def borderless(html: str) -> str:
     """The HTML without the borders of its regions."""
     for border in BORDERS:
         html = html.replace(border, "")
-    return html
+    return BODIES.sub("", html)
 
 
 @kept("answer", 4096)
@@ -110,13 +115,15 @@ def render(
     up: str | None = None,
     *,
     takeaway: bool = True,
+    later: Collection[str] = (),
 ) -> Drawn:
     """The page of an answer; links in it are relative to `path`, the one on paper is whole.
 
     up: the guide's folder as seen from the page, where that is not the page of `path`
     takeaway: False leaves out of a recommendation its code on paper
+    later: ids of the titles of chapters whose contents are put off
     """
-    view = View(conversation, answer, path, fragment, up)
+    view = View(conversation, answer, path, fragment, up, later)
     if answer.status == "ask":
         return _question(view)
     if answer.status == "none-fits":
@@ -150,8 +157,7 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
         runs = runs_sentence(view.page, found.needs, found.runs)
         html = _fill("brief", view=view, advice=found, runs=runs)
         return Drawn(_titled(view, found.name), says, html)
-    sections = found.sections()
-    shown = shown_of(view.guide, view.answer.advice, view.answers, found.runs, sections)
+    shown = Shown(found, view.answers)
     taken_along = None
     if takeaway:
         taken_along = takeaway_of(view.guide, view.public_link)
@@ -159,7 +165,6 @@ def _recommended(view: View, *, takeaway: bool) -> Drawn:
         "recommended",
         view=view,
         advice=found,
-        sections=sections,
         shown=shown,
         sheets=sheets_of(view.guide, view.answer.advice),
         taken_along=taken_along,

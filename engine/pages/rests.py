@@ -16,7 +16,7 @@ from engine.model.guide import Guide, Question
 from engine.model.result import Outcome
 from engine.needs import default_of
 from engine.pages.answer.advice_view import AdviceView
-from engine.pages.answer.pictures import shown_of
+from engine.pages.answer.pictures import Shown
 from engine.pages.print.sheets import lines_of
 from engine.typed.answers import read_answer
 from engine.units import read
@@ -90,11 +90,10 @@ def _said(
 def _texts(guide: Guide, advice: Advice, answers: Answers) -> Iterator[str]:
     """The texts that a page marks, each as the templates ask for it."""
     view = AdviceView(guide, advice)
-    sections = view.sections()
-    shown = shown_of(guide, advice, answers, view.runs, sections)
+    shown = Shown(view, answers)
     yield from (row.label + row.text for row in view.facts())
     yield view.cable_line
-    for section in sections:
+    for section in view.sections:
         yield from (number.label + number.text for number in section.numbers)
     yield from (part.quantity + part.name + part.price for part in view.parts.rows())
     yield from (view.parts.total, view.parts.range, shown.runs)

@@ -1,5 +1,6 @@
 """What the templates show: every text, number and link of a page, gathered in one place."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -69,6 +70,7 @@ class View:
     """Turns one answer into what any page needs. Links are relative to the page's own path.
 
     up: the guide's folder as seen from the page, where that is not the page of `path`
+    later: ids of the titles of chapters that are put off, see Drawn in engine.pages.render
     """
 
     def __init__(
@@ -78,6 +80,7 @@ class View:
         path: str,
         fragment: str,
         up: str | None = None,
+        later: Collection[str] = (),
     ) -> None:
         self.conversation = conversation
         self.guide = conversation.guide
@@ -85,6 +88,7 @@ class View:
         self.answers = answer.answers
         self.path = path
         self.fragment = fragment
+        self.later = later
         self.up = "../" * path.count("/") if up is None else up
         self.stays = up is not None  # shown by another page, as in show mode, which nobody leaves
         self.page = self.guide.wording.page

@@ -1,7 +1,7 @@
 // The engine's worker. It receives
 //   {type: "start", address}                      once, first: where the list of files stands
 //   {type: "start", manifest, parts}              or list and contents, where none may be fetched
-//   {type: "ask", id, path, fragment, form, beneath, up}
+//   {type: "ask", id, path, fragment, form, beneath, up, since, later}
 //                                                 any number of times; beneath: the form holds what
 //                                                 was changed, and the fragment's details the rest
 //   {type: "call", id, kind, …}                   a small question of another kind, see
@@ -12,8 +12,8 @@
 //                                                 engine-files.js
 //   {type: "progress", loaded, total}             bytes, before "ready"
 //   {type: "reply", final, id, title, html, path, fragment, status}
-//                  twice a request: first quickly, then with what other answers would lead to
-//                  and what is taken along
+//                  twice a request: first quickly, then with what other answers would lead to,
+//                  what is taken along and the chapters that `later` lists
 //   {type: "result", id, html | text}             what a call asked for
 //   {type: "void", id}                            a newer request came before the final reply
 //   {type: "error", id, detail}                   the engine refused the request

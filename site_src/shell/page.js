@@ -21,6 +21,8 @@ const folder = new URL(".", import.meta.url);
 const FIELDS = "input, select, textarea";
 const REHEARSALS = ["quick", "quick", "quick", "whole"];
 const BORDER = /<!--(?:region|end)-->/; // see Drawn in engine/pages/render.py
+const BODY = /<!--body ([\w-]+)-->([^]*?)<!--body-->/g;
+const LATER = "<!--later-->";
 const HELD = `details[open], :focus, ${FIELDS}`; // what a hand may have changed; scrolled too
 const RETRIED = ["refused", "failed"];
 
@@ -37,6 +39,8 @@ const allowed = (address) => policy?.createScriptURL(address) ?? address;
 const line = document.querySelector(".rig-pending");
 let shownPath = main.dataset.path;
 let shown = []; // the texts around and between the borders, as they stand in the page
+const bodies = {}; // what each chapter holds, by the id of its title, as it stands in the page
+let later = []; // ids of the titles of chapters that the first reply leaves out
 let answered = ""; // the address's fragment that page and form stand for
 const scrolled = new WeakSet();
 let asked = Promise.resolve();
@@ -67,6 +71,7 @@ function show(state, why) {
   const words = [!isOld && said[state], CAUSES[why], offer].filter(Boolean).join(" ");
   if (place && place.textContent !== words) place.textContent = words;
   if (line && !line.hidden) line.textContent = `${line.dataset.pending} ${words}`;
+  for (const fold of document.querySelectorAll("[data-rig-later]")) fold.dataset.rigLater = words;
   const progress = document.querySelector("[data-rig-progress]");
   if (progress) progress.hidden = state !== "loading";
   const retry = document.querySelector("[data-rig-retry]");
@@ -127,7 +132,8 @@ function ask(fragment, fields, since) {
   const { up } = main.dataset;
   const beneath = fields !== null && fragment !== answered;
   wanted = [fragment, fields];
-  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up, since });
+  later = shown.length ? closedChapters().map(titleOf) : [];
+  asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up, since, later });
   return asked;
 }
 
@@ -189,6 +195,7 @@ function put({ title, html, path, fragment, status, final }) {
   document.title = title;
   const rows = document.activeElement.closest("[data-rig-rows]");
   renew(html);
+  markLater(final ? [] : later);
   emptyAdded();
   if (rows && !rows.contains(document.activeElement)) focusOn(rows); // its row is gone
   if (line) line.hidden = true;
@@ -206,13 +213,32 @@ function emptyAdded() {
 
 // Between two borders stand the elements of a region of the answer that changes by itself; what is
 // around the regions seldom changes. Texts are compared before they are parsed: most stay the same.
-function renew(html) {
+function renew(reply) {
+  const html = filled(reply);
   const texts = html.split(BORDER);
   const borders = bordersIn(answer());
   const isSame = (text, at) => isPart(at) || text === shown[at];
   if (borders.length + 1 === texts.length && texts.every(isSame)) renewRegions(texts, borders);
   else renewAll(parsed(html).firstElementChild, borders);
   shown = texts;
+}
+
+// What a chapter holds that is put off stays as it is, unseen, until it comes.
+function filled(html) {
+  return html.replace(BODY, (_, id, text) => {
+    if (text !== LATER) bodies[id] = text;
+    return bodies[id];
+  });
+}
+
+const closedChapters = () => [...answer().querySelectorAll(".rig-chapter > details:not([open])")];
+const titleOf = (fold) => fold.parentElement.getAttribute("aria-labelledby");
+
+function markLater(ids) {
+  for (const fold of answer().querySelectorAll(".rig-chapter > details")) {
+    if (ids.includes(titleOf(fold))) fold.dataset.rigLater = "";
+    else delete fold.dataset.rigLater;
+  }
 }
 
 // Marks would stand in the way when old and new elements are matched: they are put in afterwards.

@@ -11,6 +11,7 @@ from engine.links import read_link
 from engine.model.guide import Guide
 from engine.respond import conversation_of
 from tests.browser.conftest import NewPage
+from tests.browser.held_replies import can_hold, hold, let_go
 
 LETTERS = ("coa", "whole", "2", "15", "yes", "no")
 PATH = "rig=coach-50/scope=whole/heavy=2/biggest=aircon-15k/softstart=yes/v240=no/"
@@ -27,6 +28,7 @@ HAS_OWN = """(wanted) => {
 def staff(new_page: NewPage) -> Page:
     """The staff page with its engine ready."""
     page = new_page(permissions=["clipboard-read", "clipboard-write"])
+    can_hold(page)
     page.goto("/staff/")
     expect(page.locator("main")).to_have_attribute("data-state", "ready")
     return page
@@ -104,7 +106,9 @@ def test_arrow_keys_move_the_mark_and_screen_readers_are_told(staff: Page) -> No
 
 
 def test_what_is_not_sure_holds_up_what_was_typed_after_it(staff: Page) -> None:
+    hold(staff, "message.type === 'result'")
     enter(staff, "coa", "whole", "2", "AC", "I don't know", "no")
+    let_go(staff)
     expect(staff.locator("#rig-held")).to_contain_text("I don't know · no")
     expect(staff.locator("#rig-typed")).to_have_value("AC")
     staff.keyboard.press("ArrowDown")

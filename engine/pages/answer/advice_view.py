@@ -252,6 +252,7 @@ class AdviceView:
         """The assumptions of the first look."""
         return taken_for_granted(self.guide, self.advice)
 
+    @cached_property
     def sections(self) -> tuple[Section, ...]:
         """The numbers, by subject, each with its cautions and workings."""
         return sections_of(self.guide, self.advice)

@@ -1,6 +1,7 @@
 """The numbers of a recommendation by subject: rows, cautions beside them, workings to open."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from engine.answer import Advice
 from engine.model.guide import Guide
@@ -27,27 +28,49 @@ SUBJECTS = (
 SECTIONS = tuple(subject[0] for subject in SUBJECTS)
 
 
+class Workings:
+    """The arithmetic of a recommendation, written once it is asked for."""
+
+    def __init__(self, guide: Guide, advice: Advice) -> None:
+        self._guide = guide
+        self._advice = advice
+
+    @cached_property
+    def all(self) -> tuple[Working, ...]:
+        """Every step, in the order in which it was taken."""
+        return workings_of(self._guide, self._advice)
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One subject of the numbers."""
+    """One subject of the numbers; `subjects` are those of its workings."""
 
     id: str
     title: str
     numbers: tuple[Number, ...]
     cautions: tuple[CautionNote, ...]
-    steps: tuple[Working, ...]
+    subjects: tuple[str, ...]
+    workings: Workings
+
+    @property
+    def steps(self) -> tuple[Working, ...]:
+        """The steps that lead to its numbers."""
+        if not self.subjects:
+            return ()
+        return tuple(each for each in self.workings.all if each.subject in self.subjects)
 
 
 def sections_of(guide: Guide, advice: Advice) -> tuple[Section, ...]:
     """Every section in reading order; one without rows is left out."""
-    rows, workings = Rows(guide, advice), workings_of(guide, advice)
+    rows, workings = Rows(guide, advice), Workings(guide, advice)
     found = (
         Section(
             id=section,
             title=guide.wording.page.one_of("section-", section, SECTIONS),
             numbers=tuple(write(rows)),
             cautions=tuple(n for n in advice.cautions if n.caution.beside == beside),
-            steps=tuple(each for each in workings if each.subject in subjects),
+            subjects=subjects,
+            workings=workings,
         )
         for section, write, beside, subjects in SUBJECTS
     )

@@ -1,14 +1,9 @@
 """Everything that an answer shows as a picture, and where on the page it stands."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from functools import cached_property
 
-from engine.advice.judge.runs import Runs
-from engine.answer import Advice
 from engine.model.answers import Answers
-from engine.model.guide import Guide
-from engine.model.result import Design
-from engine.pages.answer.numbers import Section
+from engine.pages.answer.advice_view import AdviceView
 from engine.pages.answer.other_units import Comparison, comparison_of
 from engine.pages.answer.run_sentence import runs_sentence
 from engine.pages.drawings.charts import charts_of
@@ -22,48 +17,54 @@ BESIDE = {"surge": "unit", "week": "charging", "energy": "battery", "cable": "ca
 """Which section of the numbers each chart belongs to."""
 
 
-@dataclass(frozen=True, slots=True)
 class Shown:
-    """The pictures of a recommendation, and what it runs in one sentence."""
+    """The pictures of a recommendation, each drawn once it is asked for, and what it runs."""
 
-    head: Picture
-    runs: str
-    diagram: Picture
-    sections: dict[str, tuple[Picture, ...]]
-    comparison: Comparison | None
+    def __init__(self, view: AdviceView, answers: Answers) -> None:
+        self._view = view
+        self._guide = view.guide
+        self._answers = answers
+
+    @cached_property
+    def head(self) -> Picture:
+        """The rig from its side, with its parts in it."""
+        return rig_side_of(self._guide, self._view.needs, self._view.design)
+
+    @cached_property
+    def runs(self) -> str:
+        """What it runs, in one sentence."""
+        return runs_sentence(self._guide.wording.page, self._view.needs, self._view.runs)
+
+    @cached_property
+    def diagram(self) -> Picture:
+        """The wiring, with links to the numbers, parts and cautions of the page."""
+        return diagram_of(self._guide, self._view.needs, self._view.design, self._targets())
+
+    @cached_property
+    def sections(self) -> dict[str, tuple[Picture, ...]]:
+        """The pictures of each section of the numbers."""
+        space = sketch_of(self._guide, self._view.needs, self._view.design)
+        charts = charts_of(self._guide, self._view.advice)
+        return {"space": (space,), **{BESIDE[chart.id]: (chart,) for chart in charts}}
 
     def beside(self, section: str) -> tuple[Picture, ...]:
         """The pictures of one section of the numbers."""
         return self.sections.get(section, ())
 
+    @cached_property
+    def comparison(self) -> Comparison | None:
+        """Other units beside the recommended one."""
+        return comparison_of(self._guide, self._view.advice, self._answers)
 
-def shown_of(
-    guide: Guide, advice: Advice, answers: Answers, runs: Runs, numbers: Sequence[Section]
-) -> Shown:
-    """Draw everything; the numbers are those of the page, to which the diagram leads."""
-    if advice.best.design is None:
-        raise ValueError("a recommendation has a design")
-    design, needs = advice.best.design, advice.outcome.needs
-    sections: dict[str, tuple[Picture, ...]] = {"space": (sketch_of(guide, needs, design),)}
-    for chart in charts_of(guide, advice):
-        sections[BESIDE[chart.id]] = (chart,)
-    return Shown(
-        head=rig_side_of(guide, needs, design),
-        runs=runs_sentence(guide.wording.page, needs, runs),
-        diagram=diagram_of(guide, needs, design, _targets(advice, design, numbers)),
-        sections=sections,
-        comparison=comparison_of(guide, advice, answers),
-    )
-
-
-def _targets(advice: Advice, design: Design, numbers: Sequence[Section]) -> frozenset[str]:
-    """Ids on the page to which the diagram may lead: lines of parts, numbers, cautions."""
-    rows = {number.id for section in numbers for number in section.numbers}
-    steps = {each.id for section in numbers for each in section.steps}
-    return frozenset(
-        (
-            *(part_id(line.group) for line in design.parts),
-            *(number_id(each) for each in POINTED & (rows | steps)),
-            *(caution_id(note.caution.id) for note in advice.cautions),
+    def _targets(self) -> frozenset[str]:
+        """Ids on the page to which the diagram may lead: lines of parts, numbers, cautions."""
+        view = self._view
+        rows = {number.id for section in view.sections for number in section.numbers}
+        steps = {each.id for section in view.sections for each in section.steps}
+        return frozenset(
+            (
+                *(part_id(line.group) for line in view.design.parts),
+                *(number_id(each) for each in POINTED & (rows | steps)),
+                *(caution_id(note.caution.id) for note in view.advice.cautions),
+            )
         )
-    )
