@@ -99,6 +99,19 @@ def test_an_answer_meets_the_rule_and_another_does_not(case: MakeCase, rule: str
     assert not misses or rule not in shown(case, misses)
 
 
+@pytest.mark.parametrize("layout", ["sub-panel", "parallel-pair", "split-phase-pair"])
+def test_some_circuits_have_neutrals_of_their_own_whatever_feeds_them(
+    case: MakeCase, layout: str
+) -> None:
+    text = {
+        "sub-panel": SOME,
+        "parallel-pair": "rig=van scope=some heavy=3 biggest=aircon-15k softstart=no",
+        "split-phase-pair": "rig=coach-50 scope=some heavy=0 v240=yes",
+    }[layout]
+    assert case(text).candidate.layout == layout
+    assert "sub-panel-neutrals" in shown(case, text)
+
+
 @pytest.mark.parametrize(
     ("text", "warned"),
     [

@@ -72,6 +72,14 @@ def test_each_source_lifts_the_week(case: MakeCase) -> None:
         )
 
 
+def test_the_drive_of_a_day_begins_in_the_late_morning(case: MakeCase) -> None:
+    """A camp is left by ten and moved two hours: common practice, no source."""
+    with_it, without = (plan(case, f"{VAN} {each}").away for each in ("alt=180A drive=2h", ""))
+    gained = [a - b for a, b in zip(with_it.state, without.state, strict=True)]
+    grown = [hour for hour in range(24) if gained[hour + 1] > gained[hour] + 1e-9]
+    assert grown == [10, 11]
+
+
 def test_a_large_generator_charges_no_faster_than_the_charger(case: MakeCase) -> None:
     small = plan(case, f"{COOKING} gen=6000W").away
     huge = plan(case, f"{COOKING} gen=20000W").away

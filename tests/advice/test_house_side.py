@@ -94,6 +94,16 @@ def test_what_a_panel_does_not_carry_waits_and_is_named(case: MakeCase) -> None:
     assert not case("rig=coach-50 scope=whole heavy=3 biggest=cooking v240=no").needs.waits
 
 
+@pytest.mark.parametrize("cord", ["15A", "20A"])
+def test_what_runs_on_a_household_cord_waits_for_nothing(case: MakeCase, cord: str) -> None:
+    """It has no panel of its own that could carry less than the unit gives."""
+    found = case(f"rig=van scope=whole heavy=3 biggest=aircon-15k softstart=no cord={cord}")
+    service = found.needs.service
+    asked_a = busiest_va(found.needs.running, service.legs) / service.volts
+    assert asked_a > service.amps
+    assert not found.needs.waits
+
+
 def test_where_one_load_alone_is_too_much_nothing_waits(case: MakeCase) -> None:
     found = case("rig=rig-30 scope=whole heavy=1 biggest=cooking loads=lights,kiln:3700W")
     assert not found.needs.waits

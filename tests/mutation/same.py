@@ -127,6 +127,19 @@ SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/inverter.py", "if determinant > 1e-12 * p2 * p4:", "Gt -> GtE"): (
         "no sums of measured points fall on just the allowance for rounding"
     ),
+    ("engine/sizing/charging.py", "if end > start:", "Gt -> GtE"): (
+        "a stretch without length takes no time"
+    ),
+    (
+        "engine/advice/judge/best.py",
+        "if self._best is None or order < self._best[0]:",
+        "Lt -> LtE",
+    ): "no two candidates have the same order: unit, layout and soft starters are in it",
+    (
+        "engine/advice/plan/begun.py",
+        'return replace(needs, aim="", reserve=1.0, budget=None, payload_kg=None, assumed=())',
+        "1.0 -> 1.1",
+    ): "whatever stands for the reserve there, it is the same for all, and nothing reads it",
     ("engine/sizing/charge_settings.py", "if cells < 1:", "Lt -> LtE"): (
         "a block of the 12 V class has four cells or six"
     ),
