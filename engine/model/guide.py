@@ -114,7 +114,8 @@ class Question:
     unsure: what to look at to find out.
     usual: the choice that "not sure" stands for on the short path; usual_by_rig: where a kind of
     rig has another one.
-    topic: what it is about, in two or three words, where it is named among those still to come.
+    topic: what it is about, in two or three words, where it is named among those still to come, or
+        before its value where its group is closed.
     also: other words by which callers name it; the staff page finds it by them.
     """
 

@@ -49,10 +49,14 @@ class FieldGroup:
         """What stands in its first fields or is assumed there, for the line of a closed group.
 
         A bare number says nothing without its question, what is none is not worth a word, and the
-        same in other units is read once the group is open.
+        same in other units is read once the group is open. Where a question has a name for it, as
+        one of two temperatures has, that one stands there alone.
         """
-        found = [each.said for each in self.fields if not SAYS_LITTLE.fullmatch(each.said)]
-        return ", ".join(OTHER_UNIT.sub("", said) for said in found[:MOST_SAID])
+        found = [each for each in self.fields if not SAYS_LITTLE.fullmatch(each.said)]
+        named = [each for each in found if each.question.topic]
+        if named:
+            return f"{named[0].question.topic} {OTHER_UNIT.sub('', named[0].said)}"
+        return ", ".join(OTHER_UNIT.sub("", each.said) for each in found[:MOST_SAID])
 
 
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
