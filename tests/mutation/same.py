@@ -5,6 +5,7 @@ from tests.mutation.faults import Fault
 KEPT = "how many are kept changes none of them"
 EITHER = "where both are the same it does not matter which is taken"
 FULL = "in a full battery charging adds nothing"
+STOPS = "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
 BLOCK = "a block of the 12 V class has four cells or six"
 
 SAME: dict[tuple[str, str, str], str] = {
@@ -20,9 +21,8 @@ SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/energy.py", "if surplus > 0.0 and state < 1.0:", "And -> Or"): (
         "without a surplus, or in a full battery, charging adds nothing"
     ),
-    ("engine/advice/plan/branches.py", "kept=asked.kept_a > 0,", "0 -> 1"): (
-        "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
-    ),
+    ("engine/advice/plan/branches.py", "kept=asked.kept_a > 0,", "0 -> 1"): STOPS,
+    ("engine/advice/plan/branches.py", "fused=asked.interrupt_a > 0,", "0 -> 1"): STOPS,
     (
         "engine/advice/plan/dc_shelf.py",
         "bearing = _able(guide, run.highest_v, 0.0).values()",
