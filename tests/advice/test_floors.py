@@ -14,7 +14,7 @@ from engine.advice.plan.bank import Demand
 from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.begun import Beginning
 from engine.advice.plan.dc_begun import begin_dc
-from engine.model.guide import BankBy, Guide
+from engine.model.guide import BankBy, Guide, Measure
 from engine.model.result import Design
 from tests.advice.conftest import AIRCON, COACH, COOKING, SIDE_BY_SIDE, SOME, VAN, Case, MakeCase
 
@@ -75,7 +75,7 @@ def test_no_bank_costs_or_weighs_less_than_the_floor_of_its_battery(
 @pytest.mark.parametrize("measure", ["units", "wall-area", "idle", "terminal-misfit"])
 @pytest.mark.parametrize("text", [VAN, COOKING, COACH])
 def test_of_setups_that_count_the_same_the_first_in_order_is_found(
-    guide: Guide, case: MakeCase, text: str, measure: str
+    guide: Guide, case: MakeCase, text: str, measure: Measure
 ) -> None:
     """A shop that counts only how many units there are: nearly all are equals, whose floors are
     their scores, and weighing every one finds the same as the search."""
