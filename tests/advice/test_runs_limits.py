@@ -11,7 +11,7 @@ from engine.model.needs import Load, Needs
 from engine.model.result import Design
 from engine.needs import load_of
 from engine.sizing.loads import Running
-from tests.advice.conftest import COACH, TWO_AIRCONS, VAN, Case, MakeCase
+from tests.advice.conftest import COACH, SIDE_BY_SIDE, TWO_AIRCONS, VAN, Case, MakeCase
 
 HUGE = 1e6
 
@@ -133,6 +133,21 @@ def test_two_of_1_500_w_share_the_legs_of_a_pair_and_a_third_does_not_fit(case: 
     stove = heavy(guide, "stove", 3000.0, bus=LEGS)
     assert trial.runs(stove)
     assert not trial.runs(stove, one)
+    (placed,) = trial._placed((stove,), (_Side(), _Side(100.0, 100.0)))
+    assert [(side.real_w, side.apparent_va) for side in placed] == [(1500.0,) * 2, (1600.0,) * 2]
+    half_w = 1500.0 * guide.planning.load_margin
+    for most_w, runs in ((half_w + 0.1, True), (half_w - 0.1, False)):
+        design = free(found, continuous_w=most_w)
+        assert Trial(guide, with_loads(found.needs), design).runs(stove) is runs
+
+
+def test_two_units_on_one_leg_start_twice_what_one_does(case: MakeCase) -> None:
+    found = case(SIDE_BY_SIDE)
+    assert found.candidate.units_per_leg == 2
+    side = _Side(500.0, 500.0, 3500.0, 1.0)
+    for each_va, holds in ((2000.0, True), (1999.0, False)):
+        design = free(found, surge_va=each_va)
+        assert Trial(found.guide, found.needs, design)._holds((side,)) is holds
 
 
 def test_light_loads_and_those_past_the_inverter_are_not_asked_of_it(guide: Guide) -> None:
