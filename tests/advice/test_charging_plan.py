@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.plan.charging import driving_a, hourly_load_w, plan_charging
+from engine.advice.plan.shore import hours_to_full
 from engine.model.products import AlternatorCharger
 from engine.model.sources import ChargingPlan
 from engine.sizing.energy import balance_error_wh
@@ -183,3 +184,27 @@ def test_without_panels_no_light_is_counted(case: MakeCase) -> None:
     found = plan(case, VAN)
     assert (found.solar_daily_wh, found.away.solar_wh, found.solar_days) == (0.0, 0.0, None)
     assert plan(case, f"{VAN} solar=200W").solar_daily_wh > 0.0
+
+
+@pytest.mark.parametrize(("chemistry", "left"), [("lifepo4", 0.1), ("agm", 0.5), ("flooded", 0.5)])
+def test_a_week_without_charging_ends_where_the_bank_is_empty_for_the_loads(
+    case: MakeCase, chemistry: str, left: float
+) -> None:
+    """Lead-acid is planned on to half, lithium to what its maker allows (planning figures)."""
+    text = f"{VAN} chemistry={chemistry}"
+    away, battery = plan(case, text).away, case(text).design.bank.battery
+    assert left - 0.11 <= 1.0 - battery.usable <= left + 0.11
+    assert min(away.state) == pytest.approx(1.0 - battery.usable)
+    assert away.unmet_wh > 0.0
+
+
+@pytest.mark.parametrize("rate", [0.005, 0.01, 0.02])
+@pytest.mark.parametrize("chemistry", ["lifepo4", "agm"])
+def test_a_slow_charger_takes_what_the_bank_gives_over_its_current(
+    case: MakeCase, chemistry: str, rate: float
+) -> None:
+    """Arithmetic: 80 Ah at 1 A are 80 h, whatever the kind, below its slowest acceptance."""
+    design = case(f"{VAN} chemistry={chemistry}").design
+    bank = design.bank
+    hours = hours_to_full(design, rate * bank.capacity_ah)
+    assert hours == pytest.approx(bank.battery.usable / rate)

@@ -1,8 +1,11 @@
 """Air conditioners and water heaters on DC: past the inverter, and in all that carries them."""
 
+from dataclasses import replace
+
 import pytest
 
-from engine.model.buses import DC48
+from engine.advice.plan.house import dc_start_of, on_dc
+from engine.model.buses import DC, DC48
 from tests.advice.conftest import COOKING, Case, MakeCase
 
 LIGHT = "loads=fridge-12v,lights,pump,microwave"
@@ -71,3 +74,24 @@ def test_a_converter_to_12_v_must_bear_an_air_conditioner_there(case: MakeCase) 
     _, found = pair(case, "bank=48V", "heat:360W:3h:dc")
     assert found.check("step-down").value >= 360.0 + 55.0
     assert found.check("step-down").passed
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_two_motors_on_12_v_the_harder_start_counts(case: MakeCase, *, turned: bool) -> None:
+    """By hand: 40 A at 12 V less 120 W are 360 W for half a second, 20 A less 60 W 180 W."""
+    needs = case(f"{COOKING} bank=12V {LIGHT}").needs
+    like = next(load for load in needs.running if load.bus is DC)
+    hard = replace(like, running_w=120.0, locked_rotor_a=40.0, start_s=0.5)
+    long = replace(like, running_w=60.0, locked_rotor_a=20.0, start_s=3.0)
+    running = (long, hard) if turned else (hard, long)
+    assert dc_start_of(replace(needs, running=running)) == (360.0, 0.5)
+    assert dc_start_of(replace(needs, running=(long,))) == (180.0, 3.0)
+    assert dc_start_of(replace(needs, running=())) == (0.0, 0.0)
+
+
+def test_something_hangs_on_12_v_where_a_load_or_the_rig_itself_does(case: MakeCase) -> None:
+    needs = case(f"{COOKING} bank=12V {LIGHT}").needs
+    on_12_v = tuple(load for load in needs.loads if load.bus is DC)
+    assert on_12_v
+    for house_v, loads, hangs in ((0.0, (), False), (12.0, (), True), (0.0, on_12_v, True)):
+        assert on_dc(replace(needs, house_v=house_v, loads=loads)) is hangs

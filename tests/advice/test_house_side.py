@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.plan.branches import house_interrupt_a
-from engine.advice.plan.house import buffer_of, converter_check
+from engine.advice.plan.house import buffer_of, converter_check, motor_a
+from engine.advice.plan.house_side import house_side_of
 from engine.advice.plan.kept import for_house
 from engine.conversation import Conversation
 from engine.model.guide import Guide
@@ -143,6 +144,29 @@ def test_a_12_v_bank_feeds_the_largest_motor_beside_what_runs(case: MakeCase) ->
     assert branch.current_a >= side.motor_a + side.running_a
 
 
+@pytest.mark.parametrize(
+    ("hangs", "largest_a"),
+    [
+        ({"slides": 40.0, "jacks": 80.0}, 80.0),
+        ({"slides": 80.0, "jacks": 40.0}, 80.0),
+        ({"slides": 60.0}, 60.0),
+        ({"brake": 12.0}, 0.0),
+        ({}, 0.0),
+    ],
+)
+def test_slides_and_jacks_move_one_at_a_time_and_the_larger_counts(
+    case: MakeCase, hangs: dict[str, float], largest_a: float
+) -> None:
+    """Common practice, no source; in the feed of a 12 V bank and in the battery that stays."""
+    found = case(COACH)
+    needs = replace(found.needs, rig=replace(found.needs.rig, hangs=hangs))
+    assert motor_a(needs) == largest_a
+    side = house_side_of(found.guide, needs, 48.0)
+    assert side is not None and side.motor_a == largest_a
+    assert side.battery is not None
+    assert side.batteries * side.battery.continuous_current >= largest_a + side.running_a
+
+
 def test_an_alternator_has_the_charge_line_so_it_needs_no_isolator(case: MakeCase) -> None:
     assert "charge-isolator" in groups(case(f"{COOKING} bank=24V").design)
     assert "charge-isolator" not in groups(case(f"{COOKING} bank=24V alt=180A").design)
@@ -154,6 +178,9 @@ def test_where_no_12_v_battery_is_sold_for_it_a_check_says_so(guide: Guide, case
     assert found.outcome.best is None
     failed = {tuple(check.id for check in each.failed) for each in found.outcome.considered}
     assert ("house-battery",) in failed
+    side = house_side_of(found.guide, found.needs, 24.0)
+    assert side is not None
+    assert (side.battery, side.batteries, side.charge_a) == (None, 0, 0.0)
 
 
 def test_a_buffer_lasts_as_long_as_the_start_and_gives_as_much(

@@ -28,6 +28,23 @@ def test_what_is_always_on_empties_a_full_bank_in_the_hours_that_are_said(guide:
     assert on_w == pytest.approx(1480 * 0.6, rel=0.25)
 
 
+@pytest.mark.parametrize("nights", [1, 3])
+def test_the_hours_by_hand(guide: Guide, nights: int) -> None:
+    """1,480 W for 0.6 of each hour, at the bank with what conversion takes, beside the mean of a
+    day of all else: what is in the bank over what leaves it in an hour."""
+    path = f"{PATH}nights={nights}/"
+    outcome = conversation_of(guide).usual_outcome(read_link(guide, path))
+    assert outcome.best is not None and outcome.best.design is not None
+    assert outcome.needs.nights == nights
+    bank = outcome.best.design.bank
+    at_bank = 1.0 + bank.energy.conversion_wh / bank.energy.ac_wh
+    on_w = 1480.0 * 0.6 * at_bank
+    rest_w = (bank.need_wh / outcome.needs.nights - 5.0 * on_w) / 24.0
+    found = heavy_hours(outcome.needs, outcome.best.design)
+    assert found is not None
+    assert found.hours == pytest.approx(bank.usable_wh / (on_w + rest_w))
+
+
 def test_hours_and_days_stand_on_the_page_in_data_and_at_the_terminal(guide: Guide) -> None:
     page = respond_to(guide, PATH)
     lasts = as_data(guide, page.answer)["lasts"]

@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from engine.advice.judge.runs import runs_of
+from engine.advice.judge.runs import Trial, _Side, runs_of
 from engine.model.result import Design
-from engine.sizing.inverter import surge_for
+from engine.sizing.inverter import input_w, surge_for
 from tests.advice.conftest import TWO_AIRCONS, VAN, Case, MakeCase
 
 HEATER = f"{VAN} loads=heater:1200W:1h"
@@ -66,3 +66,25 @@ def test_at_once_runs_what_the_inverter_is_asked_for_and_nothing_that_stays_dead
     told = runs_of(found.guide, found.needs, one_leg)
     assert "stove" in told.dead
     assert "stove" not in told.at_once
+
+
+@pytest.mark.parametrize("first", [True, False])
+def test_the_bank_gives_all_that_runs_on_both_legs_and_the_one_hardest_start(
+    case: MakeCase, first: bool
+) -> None:
+    """By hand: 1,000 VA and 500 VA run, and 2,000 VA more start on one leg: 3,500 VA in all."""
+    found = case(TWO_AIRCONS)
+    design, units = found.design, found.candidate.units
+    asked_w = units * input_w(design.supply.curve, 3500.0 / units) + design.bank.house_w
+    peak_a = asked_w / design.dc.low_v / design.bank.parallel
+    sides = (_Side(1000.0, 1000.0, 2000.0, 0.5), _Side(500.0, 500.0, 0.0, 0.0))
+    for share, holds in ((1.001, True), (0.999, False)):
+        battery = replace(
+            design.bank.battery,
+            continuous_current=peak_a * 0.9,
+            peak_current=peak_a * share,
+            peak_time=10.0,
+        )
+        bank = replace(design.bank, battery=battery)
+        trial = Trial(found.guide, found.needs, replace(design, bank=bank))
+        assert trial._holds(sides if first else sides[::-1]) is holds

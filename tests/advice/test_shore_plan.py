@@ -235,6 +235,12 @@ def test_without_a_motor_there_is_one_charge_rate(case: MakeCase) -> None:
     assert plan.charge_a == plan.charge_free_a > 0.0
 
 
+def test_where_nothing_starts_nothing_is_asked_of_the_generator_for_it(case: MakeCase) -> None:
+    found = generator(case, f"{VAN} gen=2000W loads=lights,fridge-12v")
+    assert (found.starter, found.motor_va, found.start_va) == ("", 0.0, 0.0)
+    assert (found.starts_alone, found.light_va) == (True, 0.0)
+
+
 def test_a_motor_that_runs_along_is_counted_once(case: MakeCase) -> None:
     plan = generator(case, "rig=coach-50 scope=whole heavy=0 v240=no gen=3000W")
     assert plan.starter == "Household refrigerator"

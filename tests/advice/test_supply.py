@@ -105,3 +105,24 @@ def test_the_largest_standard_rating_is_one_too_and_beyond_it_the_load_stands(
     ):
         huge = replace(load, running_w=needs.service.volts * load_a)
         assert feeder_breaker_a(needs, leg_demands((huge,), 1, 0.0)) == feeds_a
+
+
+@pytest.mark.parametrize(
+    ("locked_a", "worst_va", "total_va"),
+    [((0.0, 0.0), 900.0, 1200.0), ((25.0, 0.0), 3000.0, 3300.0), ((25.0, 30.0), 3600.0, 4500.0)],
+)
+def test_beside_all_that_runs_on_either_leg_the_one_hardest_start_happens(
+    guide: Guide, case: MakeCase, locked_a: tuple[float, float], worst_va: float, total_va: float
+) -> None:
+    """By hand, 900 W and 300 W on a leg each: 25 A of locked rotor at 120 V are 3,000 VA, 2,100
+    more than running, and 30 A are 3,300 more. People start one at a time: common practice."""
+    one = replace(load_of(guide.appliances[0], 1), name="one", bus=LEG, power_factor=1.0)
+    loads = tuple(
+        replace(one, name=name, running_w=watts, locked_rotor_a=each, soft_startable=False)
+        for name, watts, each in zip(("one", "two"), (900.0, 300.0), locked_a, strict=True)
+    )
+    needs = replace(case(TWO_AIRCONS).needs.power, running=loads)
+    asked = Demands(guide, needs).of(case(TWO_AIRCONS).candidate)
+    assert len(asked.legs) == 2
+    assert asked.worst_va == pytest.approx(worst_va)
+    assert asked.total_worst_va == pytest.approx(total_va)

@@ -5,6 +5,8 @@ from tests.mutation.faults import Fault
 KEPT = "how many are kept changes none of them"
 EITHER = "where both are the same it does not matter which is taken"
 FULL = "in a full battery charging adds nothing"
+STOPS = "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
+BLOCK = "a block of the 12 V class has four cells or six"
 
 SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/charging.py", "if hours <= needed:", "LtE -> Lt"): (
@@ -19,9 +21,8 @@ SAME: dict[tuple[str, str, str], str] = {
     ("engine/sizing/energy.py", "if surplus > 0.0 and state < 1.0:", "And -> Or"): (
         "without a surplus, or in a full battery, charging adds nothing"
     ),
-    ("engine/advice/plan/branches.py", "kept=asked.kept_a > 0,", "0 -> 1"): (
-        "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
-    ),
+    ("engine/advice/plan/branches.py", "kept=asked.kept_a > 0,", "0 -> 1"): STOPS,
+    ("engine/advice/plan/branches.py", "fused=asked.interrupt_a > 0,", "0 -> 1"): STOPS,
     (
         "engine/advice/plan/dc_shelf.py",
         "bearing = _able(guide, run.highest_v, 0.0).values()",
@@ -140,9 +141,21 @@ SAME: dict[tuple[str, str, str], str] = {
         'return replace(needs, aim="", reserve=1.0, budget=None, payload_kg=None, assumed=())',
         "1.0 -> 1.1",
     ): "whatever stands for the reserve there, it is the same for all, and nothing reads it",
-    ("engine/sizing/charge_settings.py", "if cells < 1:", "Lt -> LtE"): (
-        "a block of the 12 V class has four cells or six"
+    ("engine/sizing/charge_settings.py", "if cells < 1:", "Lt -> LtE"): BLOCK,
+    ("engine/sizing/charge_settings.py", "if cells < 1:", "1 -> 2"): BLOCK,
+    ("engine/sizing/charging.py", "if state < falls:", "Lt -> LtE"): (
+        "at the corner itself nothing is left of the straight part"
     ),
+    (
+        "engine/advice/plan/parts.py",
+        "if cold or compensation_v_per_k(1, bank.battery.chemistry):",
+        "1 -> 2",
+    ): "it is asked only whether a cell has any correction, and two have it where one has",
+    (
+        "engine/advice/judge/cautions.py",
+        "return _when(0 < bank.kept == bank.count)",
+        "Lt -> LtE",
+    ): "no bank is without batteries",
 }
 """By the file, the line as it stands there, and the change in it."""
 

@@ -303,6 +303,10 @@ def test_unless_it_is_said_panels_face_south_under_a_usual_haze() -> None:
     assert solar.hourly_plane_w_per_m2(40.0, 80, 30.0, 180.0, 0.0) == said
     south = solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5, 180.0)
     assert solar.hourly_mean_plane_w_per_m2(40.0, 3, 30.0, 0.5) == south
+    power_w = solar.hourly_yield_w(400.0, 40.0, 3, 30.0, 0.5, 15.0)
+    assert power_w == pytest.approx(power_w[::-1])  # by the sun's clock the morning is as good
+    east_w = solar.hourly_yield_w(400.0, 40.0, 3, 30.0, 0.5, 15.0, azimuth_deg=90.0)
+    assert sum(east_w[:12]) > sum(power_w[:12]) and sum(east_w) < sum(power_w)
 
 
 @pytest.mark.parametrize("latitude", [0.0, 40.0, 65.0, -35.0])

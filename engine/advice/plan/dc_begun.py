@@ -82,12 +82,7 @@ def least_price(
         bought += [(1, part) for part in parts]
     both_ways_m = 2 * units * main.cable.runs * needs.cable_m
     bought.append((both_ways_m, cable_for(guide, "dc", main.cable.size, 1)))
-    return sum(count * _each(article) for count, article in bought if article)
-
-
-def _each(article: Product | Cable) -> float:
-    pack: int = getattr(article, "pack", 1)
-    return article.price / pack
+    return sum(count * article.price for count, article in bought if article)
 
 
 def _asked(

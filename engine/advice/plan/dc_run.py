@@ -68,9 +68,9 @@ def main_run(
     guarded_a = fuse.rating * units
     # Two units have their fuses behind one switch; a crowded stud has busbars ahead of its fuse.
     bars = units > 1 or 2 * cable.runs + beside > MOST_LUGS_ON_A_STUD
-    strings, string_check = _strings(guide, needs, bank, bank_a, (asked, guarded_a, bars))
-    if strings is None:
-        return None, (*checks, string_check)
+    strings = _strings(guide, needs, bank, bank_a, (asked, guarded_a, bars))
+    if isinstance(strings, Check):
+        return None, (*checks, strings)
     trunk = cable if units == 1 else _short(guide, needs, bank, bank_a, guarded_a)
     if trunk is None:
         return None, (*checks, Check("cable", guarded_a, 0.0, "A", True))
@@ -99,8 +99,10 @@ def _cable(
 
 def _strings(
     guide: Guide, needs: Needs, bank: BankPlan, bank_a: float, main: tuple[Run, float, bool]
-) -> tuple[Strings | None, Check]:
+) -> Strings | Check:
     """Cable of each string, and the fuse that it bears: its own where it has one.
+
+    Where the shelf lacks either, the check that says so.
 
     A fault in one string is fed by all the others, through its fuse: less than the whole bank, for
     which that fuse is chosen.
@@ -110,7 +112,6 @@ def _strings(
     """
     asked, guarded_a, bars = main
     fused: Fused | None = None
-    check = Check("fuse", 0.0, guarded_a, "A", True)
     battery = bank.battery
     string_a = bank_a
     if protection.per_battery_protection_needed(bank.parallel) or bars:
@@ -119,13 +120,13 @@ def _strings(
         run = Run(string_a, asked.highest_v, asked.interrupt_a, asked.factor)
         fused, check = step(role, fuse_of, guide, run)
         if fused is None:
-            return None, check
+            return check
         guarded_a = fused[0].rating
     link = _short(guide, needs, bank, string_a, guarded_a)
     if link is None:
-        return None, Check("cable", max(string_a, guarded_a), 0.0, "A", True)
+        return Check("cable", max(string_a, guarded_a), 0.0, "A", True)
     fuse, holder = fused or (None, None)
-    return Strings(string_a, link, fuse, holder), check
+    return Strings(string_a, link, fuse, holder)
 
 
 def _short(

@@ -125,8 +125,8 @@ def _meeting(
     at_bank = lugs_at_bank(branches)
     on_shunt = main.cable.runs * candidate.units + main.trunk.runs + at_bank
     load_bar = on_shunt > MOST_LUGS_ON_A_STUD
-    on_post = main.trunk.runs + at_bank
-    shared = candidate.units > 1 or bank.parallel > 1 or on_post > MOST_LUGS_ON_A_STUD or load_bar
+    # The battery's post has no more lugs than the shunt, and fewer by those of the units.
+    shared = candidate.units > 1 or bank.parallel > 1 or load_bar
     least_a = protection.disconnect_minimum_a(asked.bank_a)
     volts = asked.run.highest_v
     monitor, busbar = _bearing(guide, least_a, volts)

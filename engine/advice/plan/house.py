@@ -40,7 +40,7 @@ MOTORS = ("slides", "jacks")
 
 def motor_a(needs: Needs) -> float:
     """The largest motor on the rig's own system; people move one at a time [A]."""
-    return max((needs.rig.hangs.get(name, 0.0) for name in MOTORS), default=0.0)
+    return max(needs.rig.hangs.get(name, 0.0) for name in MOTORS)
 
 
 def on_dc(needs: Needs) -> bool:
