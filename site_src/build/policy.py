@@ -3,12 +3,10 @@
 import base64
 import hashlib
 import re
-from collections.abc import Iterator
 
 INLINE_SCRIPT = re.compile(r"<script(?![^>]*\bsrc=)([^>]*)>(.*?)</script>", re.DOTALL)
 DATA_KIND = re.compile(r"""type=["']application/(?:ld\+)?json["']""")
 ENCODING = re.compile(r"""<meta charset=["']?utf-8["']?\s*/?>""", re.IGNORECASE)
-SHEET = re.compile(r'<link rel="stylesheet" href="([^"]+)">')
 OWN = "'self'"
 
 
@@ -51,20 +49,11 @@ def hashes(page: str) -> str:
 def with_policy(page: str) -> str:
     """Put its policy into a page of the theme, before anything that it governs.
 
-    A browser that meets a policy looks ahead for nothing more to fetch: what the page is painted
-    with is named before it. The theme's own scripts write HTML, so that its pages cannot have one
-    door for it.
+    The theme's own scripts write HTML, so that its pages cannot have one door for it.
     """
     content = policy(hashes(page), engine="data-rig-piece=" in page, trusted=False)
     meta = f'<meta http-equiv="Content-Security-Policy" content="{content}">'
-    ahead = "".join(preloads(page))
-    guarded, count = ENCODING.subn(lambda found: found[0] + ahead + meta, page, count=1)
+    guarded, count = ENCODING.subn(lambda found: found[0] + meta, page, count=1)
     if not count:
         raise ValueError("a page without <meta charset> cannot be given its policy")
     return guarded
-
-
-def preloads(page: str) -> Iterator[str]:
-    """What has a page's style sheets fetched at once."""
-    for address in dict.fromkeys(SHEET.findall(page)):
-        yield f'<link rel="preload" href="{address}" as="style">'

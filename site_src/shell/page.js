@@ -219,8 +219,19 @@ function renew(reply) {
   const borders = bordersIn(answer());
   const isSame = (text, at) => isPart(at) || text === shown[at];
   if (borders.length + 1 === texts.length && texts.every(isSame)) renewRegions(texts, borders);
-  else renewAll(parsed(html).firstElementChild, borders);
+  else renewAll(html, borders);
   shown = texts;
+}
+
+// The same where nobody asked, in steps that keep nobody waiting; without effect where one is asked.
+async function renewUnseen(reply) {
+  const html = filled(reply);
+  for (const step of stepsOfAll(html, [])) {
+    await new Promise(whenIdle);
+    if (isDisturbed(true)) return;
+    step();
+  }
+  shown = html.split(BORDER);
 }
 
 // What a chapter holds that is put off stays as it is, unseen, until it comes.
@@ -241,12 +252,26 @@ function markLater(ids) {
   }
 }
 
+function renewAll(html, borders) {
+  for (const step of stepsOfAll(html, borders)) step();
+}
+
 // Marks would stand in the way when old and new elements are matched: they are put in afterwards.
-function renewAll(fresh, borders) {
-  const places = bordersIn(fresh).map(placeIn(fresh));
-  for (const border of [...borders, ...places.map(({ border }) => border)]) border.remove();
-  for (const tree of [answer(), fresh]) tree.normalize(); // joins the text around each border again
-  morph(answer(), fresh);
+function stepsOfAll(html, borders) {
+  let fresh, places;
+  return [
+    () => { fresh = parsed(html).firstElementChild; },
+    () => {
+      places = bordersIn(fresh).map(placeIn(fresh));
+      for (const border of [...borders, ...places.map(({ border }) => border)]) border.remove();
+      for (const tree of [answer(), fresh]) tree.normalize(); // joins the text around each border
+    },
+    () => morph(answer(), fresh),
+    () => putBorders(places),
+  ];
+}
+
+function putBorders(places) {
   for (const { border, path, before } of places) {
     const parent = path.reduce((element, at) => element.children[at], answer());
     parent.insertBefore(border, parent.children[before] ?? null);
@@ -421,7 +446,7 @@ async function rehearse() {
     const request = { path: shownPath, fragment: givenFragment(), whole: isWhole };
     const reply = await call("page", request);
     if (!reply) return; // the engine died, and is not started again for this
-    if (isWhole && !isDisturbed(isWhole)) renew(reply.html);
+    if (isWhole && !isDisturbed(isWhole)) await renewUnseen(reply.html);
   }
 }
 
