@@ -27,7 +27,8 @@ from engine.pages.view import View, picture_link
 
 TEMPLATES = Path(__file__).parent / "templates"
 BORDERS = ("<!--region-->", "<!--end-->")
-BODIES = re.compile(r"<!--body(?: [\w-]+)?-->")
+MARKS = re.compile(r"<!--(?:region|end|body(?: [\w-]+)?)-->")
+"""All that stands in an answer for the page that shows it, see `Drawn`."""
 MOST_MENDS = 3
 """Changes that make it fit which stand in the first look where nothing does."""
 
@@ -48,10 +49,8 @@ class Drawn:
 
 
 def borderless(html: str) -> str:
-    """The HTML without the borders of its regions."""
-    for border in BORDERS:
-        html = html.replace(border, "")
-    return BODIES.sub("", html)
+    """The HTML without the borders of its regions and chapters."""
+    return MARKS.sub("", html)
 
 
 @kept("answer", 4096)

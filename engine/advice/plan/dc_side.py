@@ -125,7 +125,7 @@ def _meeting(
     at_bank = lugs_at_bank(branches)
     on_shunt = main.cable.runs * candidate.units + main.trunk.runs + at_bank
     load_bar = on_shunt > MOST_LUGS_ON_A_STUD
-    # The battery's post has no more lugs than the shunt, and fewer by those of the units.
+    # The battery's post has fewer lugs than the shunt: those of the units are not on it.
     shared = candidate.units > 1 or bank.parallel > 1 or load_bar
     least_a = protection.disconnect_minimum_a(asked.bank_a)
     volts = asked.run.highest_v
