@@ -1,7 +1,7 @@
 """``python -m tests.bench growth``: what more products and more states of the tree take.
 
-``--write`` puts tables and pictures into the documentation. Each size is measured in a process of
-its own, so that none finds anything done.
+``--write`` puts tables and pictures into the documentation, ``--runs N`` measures all of it again
+and again. Each size is measured in a process of its own, so that none finds anything done.
 """
 
 import argparse
@@ -26,8 +26,9 @@ from guide.setup import say
 from tests import bench_page
 from tests.bench_guide import lean, shelf_size
 from tests.bench_native import chosen
+from tests.bench_parts import RUNS
 from tests.bench_plot import Plot, draw, told
-from tests.bench_rows import Bar, Row, table
+from tests.bench_rows import Bar, Row, table, together
 from tests.grown import with_fewer_products, with_one_rig, with_products, with_rigs
 
 PRODUCTS = (100, 1_000, 2_000, 10_000)
@@ -160,6 +161,14 @@ def measured(found: Iterator[Growth]) -> list[Growth]:
     return sizes
 
 
+def several(measure: Callable[[], Iterator[Growth]], runs: int) -> list[Growth]:
+    """All of them, measured so many times one after the other, with the figures of all runs."""
+    found = [measured(measure()) for _ in range(runs)]
+    return [
+        (same[0][0], *together([rows for _, *rows in same])) for same in zip(*found, strict=True)
+    ]
+
+
 def points(found: Sequence[Growth], place: int) -> list[tuple[float, float]]:
     """The medians of one of the rows over what grows."""
     return [(float(count), median(rows[place].ours)) for count, *rows in found]
@@ -169,8 +178,9 @@ def main(arguments: Sequence[str]) -> None:
     """Print the tables; with ``--write`` put them and their pictures into the documentation."""
     parser = argparse.ArgumentParser(prog="python -m tests.bench growth")
     parser.add_argument("--write", action="store_true", help="into the documentation")
+    parser.add_argument("--runs", type=int, default=RUNS, help=f"one after the other ({RUNS})")
     asked = parser.parse_args(arguments)
-    products, tree = measured(product_rows()), measured(state_rows())
+    products, tree = several(product_rows, asked.runs), several(state_rows, asked.runs)
     by_tens = [each for size, each in zip(PRODUCTS, products, strict=True) if size not in ASKED]
     plots = (
         Plot("growth-products", "products", "one answer", "ms", points(by_tens, 2)),
@@ -183,4 +193,5 @@ def main(arguments: Sequence[str]) -> None:
     if asked.write:
         for plot in plots:
             bench_page.picture(f"{plot.name}.svg", draw(plot))
-        bench_page.put("growth", "each size in a process of its own", f"{text}\n{shown}")
+        how = f"{asked.runs} runs, each size in a process of its own"
+        bench_page.put("growth", how, f"{text}\n{shown}")

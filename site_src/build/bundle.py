@@ -19,6 +19,11 @@ from site_src.build.wheels import EDITION, compile_sources, write_sources
 PYODIDE_FILES = ("pyodide.mjs", "pyodide.asm.mjs")
 SHELL_FILES = (
     "page.js",
+    "renew.js",
+    "typed.js",
+    "door.js",
+    "moves.js",
+    "idle.js",
     "piece.js",
     "before-paint.js",
     "theme-storage.js",

@@ -1,5 +1,7 @@
 // The numbers of an answer, which stand on a page of their own beside it (site_src/build/numbers.py)
 // until their chapter is opened, a link leads to one of them, or all is printed.
+import { parsed } from "./door.js";
+
 const PLACE = "rig-all-numbers";
 const FILE = "numbers.html";
 const LINK = `a[href^="${FILE}"]`;
@@ -18,16 +20,16 @@ export const goToNumbers = (id) => location.assign(`${FILE}#${id}`);
 
 /**
  * Puts the numbers into the page; resolves with whether they stand there.
- * parsed: makes elements of HTML; drawn: has the engine draw the whole answer, where a page that was
- * opened from a folder may fetch nothing.
+ * drawn: has the engine draw the whole answer, where a page that was opened from a folder may fetch
+ * nothing.
  */
-export async function putNumbers(parsed, drawn) {
-  if (waiting()) await putFetched(parsed).catch(() => {});
+export async function putNumbers(drawn) {
+  if (waiting()) await putFetched().catch(() => {});
   if (waiting()) await drawn();
   return !waiting();
 }
 
-async function putFetched(parsed) {
+async function putFetched() {
   const reply = await fetch(FILE);
   if (!reply.ok) return;
   const found = parsed(await reply.text()).querySelector(`#${PLACE}`);

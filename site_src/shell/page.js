@@ -4,45 +4,30 @@
 import { client } from "./engine-client.js";
 import { CAUSES } from "./causes.js";
 import { carry, nameOf, pairsOf } from "./carry.js";
+import { allowed, folder } from "./door.js";
 import { putFields } from "./fields.js";
+import { afterPaint, whenIdle } from "./idle.js";
+import { focusOn, moveTo, moveToHeading } from "./moves.js";
 import { goToNumbers, numberSought, putNumbers } from "./numbers.js";
 import { offer } from "./offer.js";
+import {
+  closedChapters, fill, isRenewed, keepScrolled, markLater, renew, renewUnseen,
+} from "./renew.js";
 import { showRequest } from "./request.js";
 import { save } from "./save.js";
 import { share } from "./share.js";
-import { Idiomorph } from "./idiomorph.js";
+import { isChanged, isTyped } from "./typed.js";
 
 export const main = document.querySelector("main");
-const answer = () => document.getElementById("rig-answer");
 const form = () => document.getElementById("rig-details");
 
-const folder = new URL(".", import.meta.url);
-
-const FIELDS = "input, select, textarea";
 const REHEARSALS = ["quick", "quick", "quick", "whole"];
-const BORDER = /<!--(?:region|end)-->/; // see Drawn in engine/pages/render.py
-const BODY = /<!--body ([\w-]+)-->([^]*?)<!--body-->/g;
-const LATER = "<!--later-->";
-const HELD = `details[open], :focus, ${FIELDS}`; // what a hand may have changed; scrolled too
 const RETRIED = ["refused", "failed"];
-
-// The one door by which HTML and workers come into the page, where the browser watches over it.
-const policy = window.trustedTypes?.createPolicy("rig-guide", {
-  createHTML: (text) => text, // from the engine's templates, which escape what they are given
-  createScriptURL(address) {
-    if (!address.startsWith(folder.href) && !address.startsWith("blob:")) throw new Error(address);
-    return address;
-  },
-});
-const allowed = (address) => policy?.createScriptURL(address) ?? address;
 
 const line = document.querySelector(".rig-pending");
 let shownPath = main.dataset.path;
-let shown = []; // the texts around and between the borders, as they stand in the page
-const bodies = {}; // what each chapter holds, by the id of its title, as it stands in the page
 let later = []; // ids of the titles of chapters that the first reply leaves out
 let answered = ""; // the address's fragment that page and form stand for
-const scrolled = new WeakSet();
 let asked = Promise.resolve();
 let wanted = null; // what was asked last: its fragment and fields
 const engineList = () => new URL(main.dataset.engine, folder).href;
@@ -132,7 +117,7 @@ function ask(fragment, fields, since) {
   const { up } = main.dataset;
   const beneath = fields !== null && fragment !== answered;
   wanted = [fragment, fields];
-  later = shown.length ? closedChapters().map(titleOf) : [];
+  later = closedChapters();
   asked = engine.send({ type: "ask", path: shownPath, fragment, form: fields, beneath, up, since, later });
   return asked;
 }
@@ -174,17 +159,6 @@ export function call(kind, fields) {
   return engine.send({ type: "call", kind, ...fields });
 }
 
-/** Puts HTML that the engine made into an element, keeping what is the same in place. */
-export function fill(element, html) {
-  const parts = [...parsed(html).childNodes];
-  Idiomorph.morph(element, parts, { morphStyle: "innerHTML", ignoreActiveValue: isTyping() });
-}
-
-function parsed(html) {
-  const text = policy?.createHTML(html.trim()) ?? html.trim();
-  return new DOMParser().parseFromString(text, "text/html").body;
-}
-
 function put({ title, html, path, fragment, status, final }) {
   if (!main.dataset.up) {
     const page = path === shownPath ? location.pathname : pageOf(path);
@@ -211,151 +185,6 @@ function emptyAdded() {
   }
 }
 
-// Between two borders stand the elements of a region of the answer that changes by itself; what is
-// around the regions seldom changes. Texts are compared before they are parsed: most stay the same.
-function renew(reply) {
-  const html = filled(reply);
-  const texts = html.split(BORDER);
-  const borders = bordersIn(answer());
-  const isSame = (text, at) => isPart(at) || text === shown[at];
-  if (borders.length + 1 === texts.length && texts.every(isSame)) renewRegions(texts, borders);
-  else renewAll(html, borders);
-  shown = texts;
-}
-
-// The same where nobody asked, in steps that keep nobody waiting; without effect where one is asked.
-async function renewUnseen(reply) {
-  const html = filled(reply);
-  for (const step of stepsOfAll(html, [])) {
-    await new Promise(whenIdle);
-    if (isDisturbed(true)) return;
-    step();
-  }
-  shown = html.split(BORDER);
-}
-
-// What a chapter holds that is put off stays as it is, unseen, until it comes.
-function filled(html) {
-  return html.replace(BODY, (_, id, text) => {
-    if (text !== LATER) bodies[id] = text;
-    return bodies[id];
-  });
-}
-
-const closedChapters = () => [...answer().querySelectorAll(".rig-chapter > details:not([open])")];
-const titleOf = (fold) => fold.parentElement.getAttribute("aria-labelledby");
-
-function markLater(ids) {
-  for (const fold of answer().querySelectorAll(".rig-chapter > details")) {
-    if (ids.includes(titleOf(fold))) fold.dataset.rigLater = "";
-    else delete fold.dataset.rigLater;
-  }
-}
-
-function renewAll(html, borders) {
-  for (const step of stepsOfAll(html, borders)) step();
-}
-
-// Marks would stand in the way when old and new elements are matched: they are put in afterwards.
-function stepsOfAll(html, borders) {
-  let fresh, places;
-  return [
-    () => { fresh = parsed(html).firstElementChild; },
-    () => {
-      places = bordersIn(fresh).map(placeIn(fresh));
-      for (const border of [...borders, ...places.map(({ border }) => border)]) border.remove();
-      for (const tree of [answer(), fresh]) tree.normalize(); // joins the text around each border
-    },
-    () => morph(answer(), fresh),
-    () => putBorders(places),
-  ];
-}
-
-function putBorders(places) {
-  for (const { border, path, before } of places) {
-    const parent = path.reduce((element, at) => element.children[at], answer());
-    parent.insertBefore(border, parent.children[before] ?? null);
-  }
-}
-
-// Where a border stands: the way down to its parent, and how many elements stand there before it.
-function placeIn(root) {
-  const order = (element) => [...element.parentNode.children].indexOf(element);
-  return (border) => {
-    const path = [];
-    for (let up = border.parentNode; up !== root; up = up.parentNode) path.unshift(order(up));
-    let before = 0;
-    for (let left = border.previousElementSibling; left; left = left.previousElementSibling) before++;
-    return { border, path, before };
-  };
-}
-
-const isPart = (at) => at % 2 === 1;
-
-function bordersIn(root) {
-  const walker = document.createTreeWalker(root, NodeFilter.SHOW_COMMENT);
-  const found = [];
-  while (walker.nextNode()) found.push(walker.currentNode);
-  return found;
-}
-
-function renewRegions(texts, borders) {
-  const changed = [];
-  texts.forEach((text, at) => {
-    if (!isPart(at)) return;
-    const old = nodesBetween(borders[at - 1], borders[at]);
-    if (text !== shown[at] || elements(old).some(isTyped)) changed.push({ text, old, end: borders[at] });
-  });
-  const fresh = parsed(changed.map(({ text }) => `<div>${text}</div>`).join("")).children;
-  changed.forEach(({ old, end }, place) => renewPart(old, [...fresh[place].childNodes], end));
-}
-
-function nodesBetween(start, end) {
-  const found = [];
-  for (let node = start.nextSibling; node !== end; node = node.nextSibling) found.push(node);
-  return found;
-}
-
-const elements = (nodes) => nodes.filter((node) => node.nodeType === Node.ELEMENT_NODE);
-
-function renewPart(old, fresh, end) {
-  const [mine, theirs] = [elements(old), elements(fresh)];
-  if (mine.length === theirs.length && mine.some(isHeld)) {
-    mine.forEach((element, place) => morph(element, theirs[place]));
-  } else {
-    for (const node of old) node.remove();
-    end.before(...fresh);
-  }
-}
-
-// A new element in the place of the old is put in faster, where nobody can have touched the old.
-const isHeld = (element) =>
-  element.matches(HELD) ||
-  element.querySelector(HELD) !== null ||
-  [element, ...element.querySelectorAll(".rig-scroll")].some((part) => scrolled.has(part));
-
-// Whether a field holds something else than what the engine last put there.
-const isTyped = (part) => [...part.querySelectorAll(FIELDS)].some(isChanged);
-
-// A box to tick has a value that it never had by default.
-const isChanged = (field) => {
-  if (field.options) return [...field.options].some((each) => each.selected !== each.defaultSelected);
-  const isTicked = field.checked !== field.defaultChecked;
-  return isTicked || (field.type !== "checkbox" && field.value !== field.defaultValue);
-};
-
-// Of whatever has the focus the library leaves out all that is inside, when told to spare its value.
-const isTyping = () =>
-  document.activeElement.matches(FIELDS) && isChanged(document.activeElement);
-
-function morph(old, fresh) {
-  Idiomorph.morph(old, fresh, {
-    morphStyle: "outerHTML",
-    ignoreActiveValue: isTyping(),
-    callbacks: { beforeAttributeUpdated: mayUpdate, beforeNodeMorphed: mayMorph },
-  });
-}
-
 // Opened from a folder, a browser lets a page change only the fragment of its address.
 function putAddress(address) {
   if (new URL(address, location.href).href === location.href) return;
@@ -369,19 +198,6 @@ function putAddress(address) {
 function pageOf(path) {
   const file = location.pathname.endsWith(".html") ? "index.html" : "";
   return new URL(`${main.dataset.root}/guide/${path}${file}`, location.href).pathname;
-}
-
-// The form was unhidden and parts were opened by hand: the engine's text knows neither.
-function mayUpdate(name, element) {
-  return !(name === "open" || (name === "hidden" && element.id === "rig-details"));
-}
-
-// What is the same is passed over whole, by the browser itself, which compares much faster. Fields
-// are looked at one by one, since what is typed in them stands in no attribute.
-function mayMorph(old, fresh) {
-  if (old.nodeType !== Node.ELEMENT_NODE) return true;
-  if (old.hasAttribute("data-rig-keep")) return false;
-  return !old.isEqualNode(fresh) || old.querySelector(FIELDS) !== null || old.matches(FIELDS);
 }
 
 // A form that does not stand for the address yet gives what was changed in it; the engine knows the
@@ -401,38 +217,12 @@ function givenFragment() {
   return location.hash.includes("=") ? location.hash.slice(1) : "";
 }
 
-// Moves within the page; the address keeps the answers that stand in its fragment.
-function moveTo(id) {
-  const place = document.getElementById(id);
-  if (!place) return false;
-  for (let fold = place.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
-  focusOn(place);
-  place.scrollIntoView();
-  return true;
-}
-
 // Beside the form it says why the engine cannot answer, and what to do.
 function sorry() {
   const place = document.querySelector("[data-rig-engine]");
   if (!place || !RETRIED.includes(main.dataset.state)) return;
   place.scrollIntoView({ block: "center" });
   focusOn(place);
-}
-
-function focusOn(place) {
-  if (place.tabIndex < 0) place.tabIndex = -1;
-  place.focus({ preventScroll: true });
-}
-
-// A page that is not looked at is never painted.
-function afterPaint(task) {
-  if (document.hidden) task();
-  else requestAnimationFrame(() => setTimeout(task));
-}
-
-function whenIdle(task) {
-  if (window.requestIdleCallback) requestIdleCallback(task, { timeout: 3000 });
-  else setTimeout(task, 500);
 }
 
 // The first answers take three times as long as later ones, since a browser compiles well only what
@@ -446,13 +236,13 @@ async function rehearse() {
     const request = { path: shownPath, fragment: givenFragment(), whole: isWhole };
     const reply = await call("page", request);
     if (!reply) return; // the engine died, and is not started again for this
-    if (isWhole && !isDisturbed(isWhole)) await renewUnseen(reply.html);
+    if (isWhole && !isDisturbed(isWhole)) await renewUnseen(reply.html, () => isDisturbed(true));
   }
 }
 
 // A page that was answered has the borders, and may say more than its address: what was typed wrongly.
 const isDisturbed = (isWhole) =>
-  engine.isBusy() || (isWhole && (shown.length > 0 || isTyped(form())));
+  engine.isBusy() || (isWhole && (isRenewed() || isTyped(form())));
 
 // Between the first and the whole reply the page lacks the code that only paper holds.
 async function printWhole(extent) {
@@ -463,7 +253,7 @@ async function printWhole(extent) {
   delete main.dataset.print;
 }
 
-const bringNumbers = () => putNumbers(parsed, drawWhole);
+const bringNumbers = () => putNumbers(drawWhole);
 
 // An answer that is on its way brings all; else the engine says what the page says.
 async function drawWhole() {
@@ -483,12 +273,6 @@ export async function handOut(button) {
   const { link } = button.closest("[data-link]").dataset;
   const file = await call("file", { link, name: button.dataset.rigFile });
   if (file) save(file.name, file.type, file.text);
-}
-
-// What a link or an address brought is new to who reads it: the focus goes to its heading.
-export function moveToHeading() {
-  answer().querySelector("h1").focus({ preventScroll: true });
-  scrollTo(0, 0);
 }
 
 // The chapter that was opened last is named in the address, where that holds no details.
@@ -518,7 +302,7 @@ function listen() {
 // The answer is painted first; its fields lie in closed groups.
 function begin() {
   const isSought = location.hash.startsWith("#rig-");
-  const put = () => putFields(form(), main.dataset.root, parsed);
+  const put = () => putFields(form(), main.dataset.root);
   if (isSought) put();
   else afterPaint(put);
   form().hidden = false;
@@ -533,7 +317,7 @@ function begin() {
 
 /** Follows the detail form of whatever answer stands in the page, and its links within it. */
 export function listenToForm() {
-  addEventListener("scroll", ({ target }) => scrolled.add(target), { capture: true, passive: true });
+  addEventListener("scroll", ({ target }) => keepScrolled(target), { capture: true, passive: true });
   main.addEventListener("change", (event) => {
     if (form() && event.target.form === form()) askChanged();
   });

@@ -1,6 +1,7 @@
 // A live piece of an explanatory page: what is typed goes to the engine, and its drawing comes back.
 // The engine, some megabytes, starts only when a field is touched.
-import { call, fill, main, startEngine } from "./page.js";
+import { call, main, startEngine } from "./page.js";
+import { fill } from "./renew.js";
 
 const piece = document.querySelector("[data-rig-piece]");
 const form = () => piece.querySelector("form");

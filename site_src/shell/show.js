@@ -1,16 +1,9 @@
 // Show mode's script: every page of the guide is shown inside this one, so that the browser's
 // history holds nothing of a visitor; idle or on demand the page is loaded afresh.
 import { VISITS, keep, read, wipeTheRest } from "./kept.js";
-import {
-  call,
-  fill,
-  go,
-  listenToForm,
-  main,
-  moveToHeading,
-  settled,
-  startEngine,
-} from "./page.js";
+import { moveToHeading } from "./moves.js";
+import { call, go, listenToForm, main, settled, startEngine } from "./page.js";
+import { fill } from "./renew.js";
 
 const byId = (id) => document.getElementById(id);
 const still = byId("rig-show-still");

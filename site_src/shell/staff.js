@@ -1,7 +1,8 @@
 // The staff page's script: keys and clicks go to the engine, its HTML comes back. It decides and
 // words nothing; Python does.
 import { VISITS, drop, read } from "./kept.js";
-import { call, fill, handOut, startEngine } from "./page.js";
+import { call, handOut, startEngine } from "./page.js";
+import { fill } from "./renew.js";
 import { save } from "./save.js";
 
 const byId = (id) => document.getElementById(id);
