@@ -24,7 +24,7 @@ from site_src.build.in_node import BundleError
 from site_src.build.offline import MARK, write_offline
 from site_src.build.policy import with_policy
 from site_src.build.report import draw_report
-from site_src.build.styles import join_styles
+from site_src.build.styles import publish_styles
 from site_src.build.theme_mends import mended
 from site_src.build.tree import (
     Shell,
@@ -60,11 +60,11 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
 
 
 def on_files(files: Files, *, config: MkDocsConfig) -> Files:
-    """Leave out the pages of what the shop does not explain; join the guide's style sheets."""
+    """Leave out the pages of what the shop does not explain; publish the style sheets."""
     guide = explained.guide()
     kept = Files([each for each in files if not explained.is_left_out(each.src_uri, guide)])
     put_brand(kept, config, guide)
-    join_styles(kept, config)
+    publish_styles(kept, config)
     return kept
 
 

@@ -10,6 +10,8 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
+from rjsmin import jsmin
+
 IMPORT = re.compile(r'^import (?:\{([^}]*)\}|(\w+)) from "\./([^"]+)";\n', re.MULTILINE)
 DECLARED = re.compile(r"^export ((?:async )?function|const|class) (\w+)", re.MULTILINE)
 LISTED = re.compile(r"export ?\{([^}]*)\};?")
@@ -35,6 +37,8 @@ def joined(folder: Path, entry: str) -> str:
 def join(folder: Path, entries: Sequence[str], apart: str) -> None:
     """Put all that each of some modules imports into it, and remove what nobody imports then.
 
+    Comments and what else only those who write them read are left out.
+
     apart: a module that stays as it is, as what it imports does
     """
     stay = {*_parts(folder, apart), *entries}
@@ -42,7 +46,7 @@ def join(folder: Path, entries: Sequence[str], apart: str) -> None:
     for part in {part for name in entries for part in _parts(folder, name)} - stay:
         (folder / part).unlink()
     for name, text in texts.items():
-        (folder / name).write_text(text, encoding="utf-8")
+        (folder / name).write_text(f"{jsmin(text)}\n", encoding="utf-8")
 
 
 def _parts(folder: Path, entry: str) -> dict[str, str]:

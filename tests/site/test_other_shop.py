@@ -35,7 +35,7 @@ def test_it_looks_as_the_shop_says(other_shop_site: OtherSite) -> None:
         assert "mark.svg" not in page
     for sheet in ("brand", "guide"):
         styles = (out / "assets" / f"{sheet}.css").read_text("utf-8")
-        assert f"--rig-brand: {brand.colors.brand};" in styles
+        assert f"--rig-brand:{brand.colors.brand}" in styles
     app = json.loads((out / "manifest.webmanifest").read_text("utf-8"))
     picture = (out / "assets/pictures/rig-van.svg").read_text("utf-8")
     assert brand.colors.brand in picture

@@ -1,5 +1,6 @@
 """Making a folder that opens without a server: modules, links, policy."""
 
+import re
 import subprocess
 from pathlib import Path
 
@@ -46,7 +47,22 @@ def test_what_pages_start_is_joined_and_what_the_worker_needs_stays(tmp_path: Pa
     }
     for name in ("page.js", "staff.js"):
         assert "export" not in left[name]
-        assert all(f'modules["{part}"] = ' in left[name] for part in ("page.js", "ours.js"))
+        assert all(f'modules["{part}"]=' in left[name] for part in ("page.js", "ours.js"))
+
+
+def test_what_only_authors_read_is_left_out_and_what_a_script_does_stays(tmp_path: Path) -> None:
+    (tmp_path / "page.js").write_text(
+        "// what it is for\n/** What it returns. */\n"
+        'const text = "// no comment";\nconst pattern = /[/]\\* "/;\n'
+        "const whole = `a  ${ text /* why */ }  // b`;\n"
+        "console.log(whole, pattern.test('/* \"'), 1 + +1);\n"
+    )
+    (tmp_path / "worker.js").write_text("1;\n")
+    join(tmp_path, ("page.js",), "worker.js")
+    script = tmp_path / "page.js"
+    assert not re.search("what it is for|What it returns", script.read_text())
+    done = subprocess.run([setup_node.node(), script], capture_output=True, text=True, check=True)
+    assert done.stdout == "a  // no comment  // b true 2\n"
 
 
 @pytest.mark.parametrize("form", ["export * from './x.js';", "import './x.js';"])
