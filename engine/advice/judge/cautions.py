@@ -256,7 +256,8 @@ def _short_circuit(_guide: Guide, _needs: Needs, design: Design) -> Facts | None
     return _when(
         short_a > HIGH_SHORT_CIRCUIT_A,
         short_ka=f"{plain(short_a / 1000, 1)} kA",
-        rated_ka=f"{plain(weakest_fuse_a(design.dc) / 1000, 1)} kA",
+        # Never told as more than it is: whole hundreds of amperes.
+        rated_ka=f"{plain(weakest_fuse_a(design.dc) // 100 / 10, 1)} kA",
     )
 
 
