@@ -25,7 +25,7 @@ SHELL_FILES = (
     "moves.js",
     "idle.js",
     "piece.js",
-    "before-paint.js",
+    "palette.js",
     "theme-storage.js",
     "engine-client.js",
     "engine-worker.js",

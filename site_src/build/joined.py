@@ -37,8 +37,6 @@ def joined(folder: Path, entry: str) -> str:
 def join(folder: Path, entries: Sequence[str], apart: str) -> None:
     """Put all that each of some modules imports into it, and remove what nobody imports then.
 
-    Comments and what else only those who write them read are left out.
-
     apart: a module that stays as it is, as what it imports does
     """
     stay = {*_parts(folder, apart), *entries}
@@ -46,7 +44,12 @@ def join(folder: Path, entries: Sequence[str], apart: str) -> None:
     for part in {part for name in entries for part in _parts(folder, name)} - stay:
         (folder / part).unlink()
     for name, text in texts.items():
-        (folder / name).write_text(f"{jsmin(text)}\n", encoding="utf-8")
+        (folder / name).write_text(f"{short(text)}\n", encoding="utf-8")
+
+
+def short(script: str) -> str:
+    """The same script without what only those who write it read."""
+    return str(jsmin(script))
 
 
 def _parts(folder: Path, entry: str) -> dict[str, str]:

@@ -13,7 +13,7 @@ OWN = "'self'"
 def policy(
     scripts: str, *, engine: bool, trusted: bool = True, based: bool = False, form: str = ""
 ) -> str:
-    """Return a policy. Styles may stand in a page (charts use them); scripts may not.
+    """Return a policy. Styles may stand in a page (charts use them), scripts by their hash only.
 
     scripts: sources of inline scripts, as hashes
     engine: whether the page starts WebAssembly

@@ -28,6 +28,7 @@ from site_src.build.brand import picture_of
 from site_src.build.cards import FOLDER as CARDS
 from site_src.build.cards import Card, general_card, write_card
 from site_src.build.drawn import DrawnPage
+from site_src.build.joined import short
 from site_src.build.offline import SHELL
 from site_src.build.policy import hashes, policy
 
@@ -35,6 +36,7 @@ FIELDS = ("title", "description", "path", "content", "card", "card_text")
 MARK = re.compile(r"@@rig-(" + "|".join(FIELDS) + ")@@")
 REPORT_EVERY = 200
 FINDER = SHELL / "lost-root.js"
+BEFORE_PAINT = SHELL / "before-paint.js"
 STAFF = {
     "staff/": staff_page,
     "staff/answers/": answers_page,
@@ -76,28 +78,35 @@ class Shell:
 
         root: path of the root where the shop says that it lies; used where no script runs
         """
-        finder = FINDER.read_text(encoding="utf-8").strip()
+        finder = inline(FINDER)
         return self._parts("lost", root, ".", finder=finder)
 
     def _parts(
         self, kind: str, root: str, base_url: str, folder: str = "", finder: str = ""
     ) -> tuple[str, ...]:
-        script = f"<script>{finder}</script>" if finder else ""
+        before_paint = inline(BEFORE_PAINT)
+        scripts = "".join(f"<script>{each}</script>" for each in (finder, before_paint) if each)
         text = self.env.get_template("guide.html").render(
             config=self.config,
             root=root,
             base_url=base_url,
             finder=finder,
+            before_paint=before_paint,
             page=None,
             kind=kind,
             folder=folder,
             manifest=self.manifest,
-            policy=policy(hashes(script), engine=True, based=bool(finder), form=self.form),
+            policy=policy(hashes(scripts), engine=True, based=bool(finder), form=self.form),
             needed=self.page["engine-needed"],
             pending=self.page["engine-pending"],
             **{name: f"@@rig-{name}@@" for name in FIELDS},
         )
         return tuple(MARK.split(text))
+
+
+def inline(script: Path) -> str:
+    """A script as it stands in pages."""
+    return short(script.read_text(encoding="utf-8"))
 
 
 class Stamped(Protocol):
