@@ -14,32 +14,10 @@ MOST_CASES_PLANNED = 32
 """Beside details each case is planned anew; where there are more, they are not counted."""
 
 
-def changes_of(
-    conversation: Conversation, answers: Answers, outcome: Outcome
-) -> tuple[Change, ...]:
-    """Each other choice of each question with choices, where it leads to another setup.
-
-    What else is not sure stays as it was taken. A choice that only names what was given itself, as
-    a kind of space names measures, is none.
-    """
-    case = usual_case(conversation.guide, answers)
-    now = key_of(outcome.best)
-    found = []
-    for question in _questions(conversation, answers, case):
-        beside = answers if question.id in answers.values or question.where != "path" else case
-        for choice in question.choices:
-            if case.choice(question.id) == choice.id or choice.means.keys() & answers.values.keys():
-                continue
-            other = conversation.ended(Answers({**beside.values, question.id: choice.id}))
-            leads_to = conversation.usual_best(other)
-            if key_of(leads_to) != now:
-                found.append(Change(question, choice, other, leads_to))
-    return tuple(found)
-
-
-def _questions(conversation: Conversation, answers: Answers, case: Answers) -> Iterator[Question]:
+def questions_of(conversation: Conversation, answers: Answers) -> Iterator[Question]:
     """The questions with choices that have a meaning here; of the short path those that matter."""
     guide = conversation.guide
+    case = usual_case(guide, answers)
     taken = {each.question.id for each in taken_for(guide, answers)}
     for question in guide.questions:
         open_or_given = question.id in taken or question.id in answers.values
@@ -50,6 +28,28 @@ def _questions(conversation: Conversation, answers: Answers, case: Answers) -> I
             continue
         if matters and applies(question, case.values):
             yield question
+
+
+def leads_of(
+    conversation: Conversation, answers: Answers, outcome: Outcome, question: Question
+) -> tuple[Change, ...]:
+    """Each other choice of a question, where it leads to another setup.
+
+    What else is not sure stays as it was taken. A choice that only names what was given itself, as
+    a kind of space names measures, is none.
+    """
+    case = usual_case(conversation.guide, answers)
+    now = key_of(outcome.best)
+    beside = answers if question.id in answers.values or question.where != "path" else case
+    found = []
+    for choice in question.choices:
+        if case.choice(question.id) == choice.id or choice.means.keys() & answers.values.keys():
+            continue
+        other = conversation.ended(Answers({**beside.values, question.id: choice.id}))
+        leads_to = conversation.usual_best(other)
+        if key_of(leads_to) != now:
+            found.append(Change(question, choice, other, leads_to))
+    return tuple(found)
 
 
 def holds_for(

@@ -3,6 +3,7 @@
 import os
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import active_children
 from typing import Any
 
 
@@ -33,3 +34,9 @@ def in_processes(
 def _closing(pool: ProcessPoolExecutor, results: Iterator[Any]) -> Iterator[Any]:
     with pool:
         yield from results
+
+
+def end_all() -> None:
+    """End the processes of this one whose results nobody waits for any more."""
+    for process in active_children():
+        process.terminate()

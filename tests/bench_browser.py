@@ -10,7 +10,7 @@ from pathlib import Path
 
 from guide import setup_node
 from guide.load import load_guide
-from site_src.build.bundle import bundle
+from site_src.build.bundle import begin, bundle
 from site_src.build.wheels import compile_sources, write_sources
 from tests import (
     bench_parts,
@@ -33,7 +33,7 @@ def bundle_rows(bench: Bench) -> Iterator[Row]:
     for _ in range(max(1, bench.rounds // 2)):
         out, stage = (Path(tempfile.mkdtemp(dir=bench.folder)) for _ in range(2))
         began = time.perf_counter()
-        bundle(guide, out, packages, node)
+        bundle(guide, out, packages, begin(guide, packages, node))
         took.append(time.perf_counter() - began)
         began = time.perf_counter()
         write_sources(guide, stage)

@@ -12,6 +12,7 @@ from guide.load import load_guide
 from guide.setup import ROOT
 from site_src.build.archives import write_archive, write_compressed
 from site_src.build.in_node import run
+from site_src.build.library import library
 from site_src.build.wheels import EDITION, write_sources
 
 OURS = """<!doctype html><meta charset="utf-8"><title>ours</title><script type="module">
@@ -117,9 +118,9 @@ def bare_memory(folder: Path) -> tuple[bytes, str]:
     archives.mkdir()
     write_archive(archives / EDITION, NOTHING)
     what = "the memory of a bare Python could not be kept"
-    told = run(
-        setup_node.node(), memory / "snapshot.mjs", setup_node.packages(), archives, out, what=what
-    )
+    packages, node = setup_node.packages(), setup_node.node()
+    given = (library(packages, node), archives, out)
+    told = run(node, memory / "snapshot.mjs", packages, *given, what=what)
     return out.read_bytes(), told
 
 

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from engine.answer import Answer
-from engine.model.guide import Guide
+from engine.model.answers import Answers
+from engine.model.guide import Guide, Question
 from engine.model.result import Change, Considered, Holds, Outcome
 from engine.pages.words import (
     bank_name,
@@ -80,18 +81,18 @@ def change_label(guide: Guide, change: Change) -> str:
 
 @dataclass(frozen=True, slots=True)
 class OtherCase:
-    """A choice that leads elsewhere, where, and the answer that it makes."""
+    """A choice that leads elsewhere, where, and the answers that it makes."""
 
     label: str
     text: str
-    place: int
+    answers: Answers
 
 
 @dataclass(frozen=True, slots=True)
 class TakenCase:
     """An open question: what was taken, what to look at, and the choices that lead elsewhere.
 
-    others: by their place among the answer's changes; None while they are not worked out
+    others: None while they are not worked out
     """
 
     ask: str
@@ -114,7 +115,7 @@ def taken_cases(guide: Guide, answer: Answer) -> list[TakenCase]:
             each.choice.label,
             each.choice.hint,
             _look(guide, answer, each.question.id),
-            _others(guide, answer, each.question.id),
+            _others(guide, answer, each.question),
         )
         for each in answer.taken
     ]
@@ -131,13 +132,13 @@ def _look(guide: Guide, answer: Answer, question_id: str) -> str:
     return guide.question(question_id).unsure
 
 
-def _others(guide: Guide, answer: Answer, question_id: str) -> tuple[OtherCase, ...] | None:
-    if answer.changes is None or answer.outcome is None:
+def _others(guide: Guide, answer: Answer, question: Question) -> tuple[OtherCase, ...] | None:
+    if answer.what_if is None or answer.outcome is None:
         return None
+    now = answer.outcome.best
     return tuple(
-        OtherCase(change.choice.label, difference(guide, answer.outcome.best, change.best), place)
-        for place, change in enumerate(answer.changes)
-        if change.question.id == question_id
+        OtherCase(change.choice.label, difference(guide, now, change.best), change.answers)
+        for change in answer.what_if.leads(question)
     )
 
 

@@ -14,7 +14,6 @@ from engine.pages import words
 from engine.pages.contact import mail_to, telephone
 from engine.pages.form import FieldGroup, form_of, typed_text
 from engine.pages.other_case import (
-    OtherCase,
     TakenCase,
     change_label,
     difference,
@@ -336,10 +335,6 @@ class View:
     def holds(self) -> str:
         """For how many of the open cases the answer holds."""
         return holds_text(self.guide, self.answer.holds, fits=self.answer.advice is not None)
-
-    def other_link(self, other: OtherCase) -> str:
-        """Address of the page that another choice leads to."""
-        return self.link((self.answer.changes or ())[other.place].answers)
 
     def usual_link(self) -> str:
         """Address of the page on which what was taken is answered."""

@@ -3,6 +3,8 @@
 import json
 import shutil
 import tempfile
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 from pathlib import Path
 
 from engine.model.guide import Guide
@@ -57,31 +59,59 @@ CAUSES = "causes.js"
 WHEELS = "wheels"
 
 
-def bundle(guide: Guide, out: Path, packages: Path, node: str) -> str:
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What Pyodide makes of the engine in Node.
+
+    archives: the compiled wheels and the content, by file name
+    image, base: the memory of a Python that has imported them, and its layout
+    """
+
+    archives: dict[str, bytes]
+    image: bytes
+    base: dict[str, int]
+
+
+def begin(guide: Guide, packages: Path, node: str) -> Future[Made]:
+    """Begin to compile the engine and to take its memory; Node does it beside whatever follows."""
+    stage = tempfile.TemporaryDirectory()
+    write_sources(guide, Path(stage.name))
+    pool = ThreadPoolExecutor(1)
+    making = pool.submit(_make, stage, packages, node)
+    pool.shutdown(wait=False)
+    return making
+
+
+def _make(stage: tempfile.TemporaryDirectory[str], packages: Path, node: str) -> Made:
+    with stage as name:
+        folder = Path(name)
+        compile_sources(folder, packages, node)
+        image, base = kept_memory(folder, packages, node)
+        archives = {file.name: file.read_bytes() for file in sorted(folder.iterdir())}
+    return Made(archives, image, base)
+
+
+def bundle(guide: Guide, out: Path, packages: Path, making: Future[Made]) -> str:
     """Write everything the browser's engine needs into a folder; return the manifest's name."""
     copy_scripts(packages, out)
     (out / glossary.SCRIPT).write_text(glossary.script(guide), encoding="utf-8")
     (out / fields.SCRIPT).write_text(fields.script(guide), encoding="utf-8")
-    with tempfile.TemporaryDirectory() as folder:
-        stage = Path(folder)
-        write_sources(guide, stage)
-        compile_sources(stage, packages, node)
-        image, base = kept_memory(stage, packages, node)
-        archives = {file.name: file.read_bytes() for file in sorted(stage.iterdir())}
+    wasm = write_compressed(
+        out / "pyodide.asm.wasm.gz", (packages / "pyodide" / "pyodide.asm.wasm").read_bytes()
+    )
+    made = making.result()
+    archives = dict(made.archives)
     edition = content_hash(archives)
     content = put(out, f"edition-{edition}.zip", archives.pop(EDITION))
     place = f"{WHEELS}/{content_hash(archives)}"
     wheels = [put(out, f"{place}/{name}", data) for name, data in archives.items()]
     version = json.loads((packages / "pyodide" / "package.json").read_text())["version"]
-    memory = write_compressed(out / f"engine-{edition}.memory.gz", image)
-    wasm = write_compressed(
-        out / "pyodide.asm.wasm.gz", (packages / "pyodide" / "pyodide.asm.wasm").read_bytes()
-    )
+    memory = write_compressed(out / f"engine-{edition}.memory.gz", made.image)
     manifest = {
         "edition": edition,
         "content": content_hash({"edition.py": as_module(guide).encode()}),
         "pyodide": version,
-        "base": base,
+        "base": made.base,
         "files": {
             "snapshot": memory,
             "wasm": wasm,

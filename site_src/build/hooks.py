@@ -1,6 +1,13 @@
-"""MkDocs hooks; each only calls the functions that do the work."""
+"""MkDocs hooks; each only calls the functions that do the work.
+
+Node makes the engine and other processes draw the tree while MkDocs reads and draws the explanatory
+pages: both begin once the site's folder is empty, and are waited for when they are needed.
+"""
 
 import os
+from collections.abc import Iterator
+from concurrent.futures import Future
+from dataclasses import dataclass
 from pathlib import Path
 
 import jinja2
@@ -10,15 +17,17 @@ from mkdocs.structure.files import Files
 from mkdocs.structure.nav import Link, Navigation
 from mkdocs.structure.pages import Page
 
+from engine.model.guide import Guide
 from guide import setup_node
 from guide.fault import ContentError
 from guide.garbage import collect_seldom
+from guide.processes import end_all
 from guide.setup import SetupError, say
-from site_src.build import explained, licenses, structured
+from site_src.build import explained, in_node, licenses, structured
 from site_src.build.addresses import canonical, root_of, sitemap
 from site_src.build.brand import color_of, picture_of, put_brand, put_on
-from site_src.build.bundle import bundle
-from site_src.build.drawn import drawn_pages
+from site_src.build.bundle import Made, begin, bundle
+from site_src.build.drawn import DrawnPage, drawn_pages
 from site_src.build.glossary import with_script
 from site_src.build.in_node import BundleError
 from site_src.build.offline import MARK, write_offline
@@ -40,6 +49,19 @@ STEPS = 4
 NO_FIGURES = "project/"
 """Where the pages are on which the content says nothing."""
 LOST, SITEMAP = "404.html", "sitemap.xml"
+
+
+@dataclass
+class _Begun:
+    """What is made beside the explanatory pages; nothing where only those are drawn again."""
+
+    packages: Path
+    engine: Future[Made]
+    pages: Iterator[DrawnPage]
+    shell: Shell | None = None
+
+
+_begun: list[_Begun] = []
 
 
 def step(place: int, what: str) -> None:
@@ -65,7 +87,20 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     kept = Files([each for each in files if not explained.is_left_out(each.src_uri, guide)])
     put_brand(kept, config, guide)
     publish_styles(kept, config)
+    if os.environ.get("RIG_GUIDE_BUILD") not in ("pages", "figures"):
+        _begin(guide)
     return kept
+
+
+def _begin(guide: Guide) -> None:
+    """Begin what takes long: the tree's processes before any thread, which they would not have."""
+    step(1, "reading the content and the explanatory pages")
+    try:
+        packages, node = setup_node.packages(), setup_node.node()
+        pages = drawn_pages(guide)
+        _begun[:] = [_Begun(packages, begin(guide, packages, node), pages)]
+    except (BundleError, ContentError, SetupError) as error:
+        raise PluginError(str(error)) from error
 
 
 def on_nav(nav: Navigation, *, config: MkDocsConfig, files: Files) -> Navigation:
@@ -119,11 +154,26 @@ def engine_list(site: Path) -> str:
 
 
 def on_post_build(*, config: MkDocsConfig) -> None:
-    """List what a device keeps, once every file is there."""
+    """Write the tree, and list what a device keeps, once every file is there."""
     guide, site = explained.guide(), Path(config.site_dir)
+    for begun in _begun:
+        if begun.shell is not None:
+            step(4, "drawing the guide's pages")
+            try:
+                write_tree(guide, site / "guide", begun.shell, begun.pages, say)
+            except ContentError as error:
+                raise PluginError(str(error)) from error
     about, color = config.site_description or "", color_of(guide, "brand")
     mark = picture_of(guide.shop.brand.logo) or MARK
     write_offline(site, config.site_name, about, guide.wording.page, color, mark)
+
+
+def on_build_error(error: Exception) -> None:
+    """End what was begun beside a page that failed: who reads the reason waits for nothing."""
+    del error
+    in_node.stop()
+    end_all()
+    _begun.clear()
 
 
 def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
@@ -137,31 +187,25 @@ def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -
 
 
 def on_env(env: jinja2.Environment, *, config: MkDocsConfig, files: Files) -> None:
-    """Bundle the engine and draw the tree, once the theme's templates can be rendered."""
+    """Bundle the engine and draw what hangs beside the tree: the theme's templates are there."""
     del files
-    if os.environ.get("RIG_GUIDE_BUILD") in ("pages", "figures"):
-        return
     try:
-        build_guide(env, config)
+        for begun in _begun:
+            begun.shell = build_beside(env, config, begun)
     except (BundleError, ContentError, SetupError) as error:
         raise PluginError(str(error)) from error
 
 
-def build_guide(env: jinja2.Environment, config: MkDocsConfig) -> None:
-    """Write the guide's pages and what the browser's engine needs, telling each step."""
-    site = Path(config.site_dir)
-    step(1, "reading the guide's content")
-    guide = explained.guide()
-    packages, node = setup_node.packages(), setup_node.node()
-    pages = drawn_pages(guide)  # other processes draw while this one bundles
+def build_beside(env: jinja2.Environment, config: MkDocsConfig, begun: _Begun) -> Shell:
+    """Write what the browser's engine needs and all pages of the guide that are not in the tree."""
+    guide, site = explained.guide(), Path(config.site_dir)
     step(2, "bundling the engine for the browser")
-    manifest = bundle(guide, site / "assets" / "engine", packages, node)
-    step(3, "drawing the guide's pages")
+    manifest = bundle(guide, site / "assets" / "engine", begun.packages, begun.engine)
     shell = Shell(env, config, manifest, guide.wording.page, guide.shop.estimate.form)
-    write_tree(guide, site / "guide", shell, pages, say)
     draw_range_page(guide, site, shell)
     draw_staff_pages(guide, site, shell)
     config.extra[LOST] = lost_page(guide, site, shell)
     if os.environ.get("RIG_GUIDE_BUILD") == "report":
         draw_report(site, shell)
-    step(4, "drawing the explanatory pages")
+    step(3, "drawing the explanatory pages")
+    return shell

@@ -25,6 +25,7 @@ from guide.load import as_module
 from guide.setup import ROOT
 from site_src.build.archives import read_archive, write_archive
 from site_src.build.in_node import BundleError, run
+from site_src.build.library import library
 
 ENGINE = ROOT / "engine"
 EDITION = "edition.zip"
@@ -55,8 +56,8 @@ def compile_sources(folder: Path, packages: Path, node: str) -> None:
     BundleError : if one does not compile, or holds what must not or cannot run in the browser.
     """
     script = Path(__file__).with_name("compile.mjs")
-    tools = setup_pyodide.tools(packages)
-    run(node, script, packages, tools, folder, what="the engine did not compile for the browser")
+    tools, what = setup_pyodide.tools(packages), "the engine did not compile for the browser"
+    run(node, script, packages, library(packages, node), tools, folder, what=what)
     for file in sorted(folder.iterdir()):
         contents = pure(dict(sorted(read_archive(file).items())))
         write_archive(file, described(file.name, contents) if file.suffix == ".whl" else contents)

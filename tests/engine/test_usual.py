@@ -3,6 +3,7 @@
 from functools import cache
 from html import unescape
 from random import Random
+from typing import Any
 
 import pytest
 
@@ -13,12 +14,12 @@ from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Guide
-from engine.model.result import Outcome
+from engine.model.result import Change, Outcome
 from engine.pages.other_case import difference, taken_cases
 from engine.respond import conversation_of, respond_to
 from engine.tree import states
 from engine.usual import usual_case
-from engine.what_if import MOST_CASES_PLANNED, holds_for, open_cases
+from engine.what_if import MOST_CASES_PLANNED, holds_for, leads_of, open_cases
 from tests.random_answers import random_answers, unsure_somewhere
 
 ALL_OPEN = "rig=unsure/plug=unsure/scope=unsure/heavy=unsure/biggest=unsure/softstart=unsure/"
@@ -253,6 +254,23 @@ def test_the_same_words_stand_on_page_and_command_line_and_the_same_facts_in_dat
     there = [each["choice"] for each in data["what_changes_it"] if each["question"] == "heavy"]
     assert len(there) == len(case.others)
     assert data["status"] == "recommended"
+
+
+def test_a_verdict_works_out_what_its_open_questions_lead_to_and_the_rest_once_asked(
+    guide: Guide, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried = []
+
+    def leads(*given: Any) -> tuple[Change, ...]:
+        tried.append(given[-1].id)
+        return leads_of(*given)
+
+    monkeypatch.setattr("engine.answer.leads_of", leads)
+    answer = respond_to(guide, "rig=rig-30/scope=whole/heavy=unsure/biggest=cooking/").answer
+    assert answer.brief
+    assert tried == ["heavy"]
+    assert {each.question.id for each in answer.changes or ()} > {"heavy"}
+    assert len(tried) == len(set(tried))
 
 
 def test_where_every_choice_leads_to_the_same_the_page_says_so(conversation: Conversation) -> None:

@@ -11,6 +11,7 @@ from guide.setup import ROOT
 from site_src.build import wheels
 from site_src.build.archives import content_hash, read_archive, write_archive
 from site_src.build.in_node import BundleError, run
+from site_src.build.library import library
 
 
 @pytest.fixture(scope="module")
@@ -109,8 +110,9 @@ def test_what_does_not_compile_stops_the_build_and_is_named(tmp_path: Path) -> N
 
 def test_a_script_s_fault_is_told_by_its_own_words(tmp_path: Path) -> None:
     script = Path(wheels.__file__).with_name("compile.mjs")
+    packages, node = setup_node.packages(), setup_node.node()
     with pytest.raises(BundleError, match=r"^no engine:\n.*nowhere") as told:
-        run(setup_node.node(), script, setup_node.packages(), "nowhere", tmp_path, what="no engine")
+        run(node, script, packages, library(packages, node), "nowhere", tmp_path, what="no engine")
     assert len(str(told.value)) < 500
 
 

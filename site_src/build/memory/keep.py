@@ -5,6 +5,7 @@ import tempfile
 from pathlib import Path
 
 from site_src.build.in_node import run
+from site_src.build.library import library
 
 HERE = Path(__file__).parent
 
@@ -17,6 +18,7 @@ def kept_memory(archives: Path, packages: Path, node: str) -> tuple[bytes, dict[
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder) / "memory"
         what = "the engine's memory could not be kept"
-        said = run(node, HERE / "snapshot.mjs", packages, archives, out, what=what)
+        given = (library(packages, node), archives, out)
+        said = run(node, HERE / "snapshot.mjs", packages, *given, what=what)
         layout: dict[str, int] = json.loads(said)
         return out.read_bytes(), layout

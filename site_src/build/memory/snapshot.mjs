@@ -1,6 +1,6 @@
 // Keeps the memory of a Python that has imported and warmed the engine:
-//   node snapshot.mjs PYODIDE ARCHIVES OUT
-// takes the wheels and the content from the folder ARCHIVES,
+//   node snapshot.mjs PYODIDE LIBRARY ARCHIVES OUT
+// takes Pyodide's library as byte code, the wheels and the content from the folder ARCHIVES,
 // writes the memory to OUT and, as JSON, how it is laid out to the standard output. Every byte that
 // the WebAssembly module itself puts into memory is taken out again (exclusive or), since the
 // browser has it already, and so it has zeros. The same archives give the same bytes.
@@ -13,7 +13,7 @@ import "../faults.mjs";
 import { withoutZeros } from "./zeros.mjs";
 
 // Taken off the command line, which Python would otherwise keep in its memory.
-const [pyodideFile, archives, out] = process.argv.splice(1).slice(1);
+const [pyodideFile, stdLibURL, archives, out] = process.argv.splice(1).slice(1);
 const MEBIBYTE = 1 << 20;
 const SMALLEST_BLOCK = 8;
 const STEPS = ["warm", "drop", "shed"]; // files beside this, each with a function of its name
@@ -45,6 +45,7 @@ const { default: create } = await import(asm);
 
 const pyodide = await loadPyodide({
   _makeSnapshot: true,
+  stdLibURL,
   env: { PYTHONHASHSEED: "0", PYTHONOPTIMIZE: "2", PYTHONNODEBUGRANGES: "1" },
 });
 // Only texts pass from Python to here: a proxy would be let go of at a moment of chance.
