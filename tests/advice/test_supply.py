@@ -17,7 +17,7 @@ from engine.model.guide import Guide
 from engine.needs import load_of
 from engine.sizing.fit import Box, Clearances
 from engine.standards.overcurrent import STANDARD_RATINGS_A
-from tests.advice.conftest import AIRCON, SOME, TWO_AIRCONS, MakeCase, with_shelf
+from tests.advice.conftest import AIRCON, COOKING, SOME, TWO_AIRCONS, MakeCase, with_shelf
 
 
 def running_a(guide: Guide, name: str) -> float:
@@ -88,6 +88,7 @@ def test_what_is_looked_for_on_a_leg_is_that_of_the_heavier_and_of_all_the_sum(
     assert asked.worst_va == max(each.worst_va for each in demands)
     assert asked.longest_start_s == max(leg.start_s for leg in asked.legs)
     assert asked.total_w == sum(each.real_w for each in demands) == 1200.0
+    assert asked.planned_w == pytest.approx(900.0 * guide.planning.load_margin)
 
 
 def test_the_largest_standard_rating_is_one_too_and_beyond_it_the_load_stands(
@@ -126,3 +127,30 @@ def test_beside_all_that_runs_on_either_leg_the_one_hardest_start_happens(
     assert len(asked.legs) == 2
     assert asked.worst_va == pytest.approx(worst_va)
     assert asked.total_worst_va == pytest.approx(total_va)
+
+
+def test_a_surge_is_held_as_long_as_the_slowest_of_the_starts_lasts(
+    guide: Guide, case: MakeCase
+) -> None:
+    """On two legs, a motor each: whichever of them is the slow one."""
+    like = replace(
+        load_of(guide.appliances[0], 1),
+        bus=LEG,
+        running_w=900.0,
+        power_factor=1.0,
+        locked_rotor_a=30.0,
+    )
+    for starts_s in ((0.5, 2.0), (2.0, 0.5)):
+        loads = tuple(replace(like, name=f"{each:g} s", start_s=each) for each in starts_s)
+        needs = replace(case(TWO_AIRCONS).needs.power, running=loads)
+        asked = Demands(guide, needs).of(case(TWO_AIRCONS).candidate)
+        assert {leg.start_s for leg in asked.legs} == {0.5, 2.0}
+        assert asked.longest_start_s == 2.0
+
+
+def test_hotter_than_its_maker_allows_a_unit_delivers_nothing(guide: Guide, case: MakeCase) -> None:
+    needs, unit = case(COOKING).needs.power, case(COOKING).candidate.inverter
+    hottest_c, there_w = unit.continuous[-1]
+    for ambient_c, delivers_w in ((hottest_c, there_w), (hottest_c + 1.0, 0.0)):
+        demands = Demands(guide, replace(needs, ambient_c=ambient_c))
+        assert demands.warm_w(unit) == pytest.approx(delivers_w)

@@ -152,6 +152,19 @@ SAME: dict[tuple[str, str, str], str] = {
         "1 -> 2",
     ): "it is asked only whether a cell has any correction, and two have it where one has",
     (
+        "engine/advice/judge/consider.py",
+        "worst = -min([check.margin for check in misses], default=0.0)",
+        "0.0 -> 1.0",
+    ): "what misses nothing has it all alike, and stands before what misses something",
+    (
+        "engine/needs.py",
+        "ratio = item.watts.value / load.running_w if load.running_w else 1.0",
+        "1.0 -> 1.1",
+    ): "no appliance runs on nothing, and what is none has no motor",
+    ("engine/advice/plan/supply.py", "default=0.0,", "0.0 -> 1.0"): (
+        "no soft starter is made for less than 1 A"
+    ),
+    (
         "engine/advice/judge/cautions.py",
         "return _when(0 < bank.kept == bank.count)",
         "Lt -> LtE",
