@@ -14,14 +14,16 @@ from engine.advice.plan.kept import (
     joined_of,
     nearest,
     needs_with,
+    plan_kept,
 )
+from engine.advice.plan.on_bank import on_bank_of
 from engine.answer import advise
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import ExistingBank
 from engine.model.buses import DC
 from engine.model.guide import Guide
-from engine.model.result import Considered, Design, Keeping, Only
+from engine.model.result import Check, Considered, Design, Keeping, Only
 from engine.pages.answer.keeping import MOST_SAID, keeping_row
 from engine.sizing.bank import ReuseFault
 from engine.sizing.short_circuit import required_interrupt_a
@@ -292,6 +294,14 @@ def test_those_that_are_there_cost_nothing_and_add_no_weight(guide: Guide) -> No
     assert (theirs.price, theirs.mass) == (0.0, 0.0)
 
 
+def test_without_a_data_sheet_theirs_bear_the_start_of_a_motor_for_three_seconds(
+    guide: Guide,
+) -> None:
+    """From memory, the low end."""
+    theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
+    assert theirs.peak_time == 3.0
+
+
 def test_each_battery_of_the_shelf_is_most_like_itself(guide: Guide) -> None:
     """By its kind, then by its energy; of equals the first by its id."""
     for each in guide.catalogue.batteries:
@@ -304,7 +314,7 @@ def test_each_battery_of_the_shelf_is_most_like_itself(guide: Guide) -> None:
 
 
 @pytest.mark.parametrize(
-    ("share", "equal"), [(0.94, False), (0.96, True), (1.04, True), (1.06, False)]
+    ("share", "equal"), [(0.949, False), (0.951, True), (1.049, True), (1.051, False)]
 )
 def test_up_to_5_percent_apart_counts_as_equal(guide: Guide, share: float, equal: bool) -> None:
     """Common practice, no source."""
@@ -314,6 +324,45 @@ def test_up_to_5_percent_apart_counts_as_equal(guide: Guide, share: float, equal
     for volts, ah in ((share, 1.0), (1.0, share)):
         one = replace(like, nominal=nominal_v * volts, capacity=100.0 * ah)
         assert (joined_of(with_shelf(guide, batteries=(one,)), there) is not None) is equal
+
+
+def test_of_several_equal_ones_the_cheapest_joins_theirs(guide: Guide) -> None:
+    there = ExistingBank(1, 100.0, 12.0, "lifepo4", 1.0, "")
+    like = next(each for each in guide.catalogue.batteries if each.chemistry == "lifepo4")
+    theirs = battery_of(guide, there)
+    dear = replace(like, id="dear", nominal=theirs.nominal, capacity=100.0, price=900.0)
+    cheap = replace(dear, id="cheap", price=800.0)
+    for shelf in ((dear, cheap), (cheap, dear)):
+        new = joined_of(with_shelf(guide, batteries=shelf), there)
+        assert new is not None
+        assert new.id == "cheap"
+
+
+@pytest.mark.parametrize(
+    ("count", "volts", "stay"),
+    [(4, 6.0, (4, 2)), (5, 6.0, (4, 2)), (1, 6.0, None), (2, 24.0, None), (1, 12.0, (1, 1))],
+)
+def test_only_whole_strings_of_12_v_stay_for_the_12_v_circuits(
+    guide: Guide, case: MakeCase, count: int, volts: float, stay: tuple[int, int] | None
+) -> None:
+    """Two of 6 V in series make 12 V; one of 6 V or of 24 V never does."""
+    needs = case(f"{HEATER} bank=24V have=2x200Ah-12V-agm nights=3").needs
+    rig = replace(needs.rig, hangs={**needs.rig.hangs, "slides": 0.0, "jacks": 0.0})
+    there = ExistingBank(count, 225.0, volts, "agm", 1.0, "")
+    assert for_house(guide, replace(needs, rig=rig, running=(), existing=there), 24.0) == stay
+
+
+def test_theirs_that_cannot_make_the_voltage_are_no_bank_and_the_check_says_so(
+    case: MakeCase,
+) -> None:
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+    bank = found.design.bank
+    assert bank.kept
+    odd = Only(replace(bank.battery, nominal=30.0), bank.kept, bank.yours)
+    on = on_bank_of(found.guide, found.needs, found.candidate.inverter.dc_nominal)
+    plan, checks = plan_kept(on, found.candidate, found.supply, odd)
+    assert plan is None
+    assert checks == (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
 def test_why_not_at_another_voltage_is_told_by_the_nearest_that_has_that_voltage(

@@ -6,6 +6,7 @@ KEPT = "how many are kept changes none of them"
 EITHER = "where both are the same it does not matter which is taken"
 FULL = "in a full battery charging adds nothing"
 STOPS = "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
+NEVER_JUST = "no float near 1 differs from 1 by just the float of that share"
 BLOCK = "a block of the 12 V class has four cells or six"
 
 SAME: dict[tuple[str, str, str], str] = {
@@ -34,6 +35,27 @@ SAME: dict[tuple[str, str, str], str] = {
         "max(1, strings))",
         "0.0 -> 1.0",
     ): "whatever they carry is enough where no current is asked for",
+    (
+        "engine/advice/plan/kept.py",
+        "bank = sizing.ExistingBank(have.chemistry, have.age_years, system_v, True, 0.0, "
+        "max(1, strings))",
+        "1 -> 2",
+    ): "however many they are, they are enough where no current is asked for",
+    (
+        "engine/advice/plan/kept.py",
+        "if round(blocks) < 1 or abs(blocks / round(blocks) - 1) > CLASS_TOLERANCE:",
+        "Gt -> GtE",
+    ): NEVER_JUST,
+    (
+        "engine/advice/plan/kept.py",
+        "and abs(each.nominal / theirs.nominal - 1) <= EQUAL_CAPACITY",
+        "LtE -> Lt",
+    ): NEVER_JUST,
+    (
+        "engine/advice/plan/kept.py",
+        "and abs(each.capacity / theirs.capacity - 1) <= EQUAL_CAPACITY",
+        "LtE -> Lt",
+    ): NEVER_JUST,
     ("engine/advice/plan/bank.py", "if on.step_w > 0:", "0 -> 1"): (
         "no motor starts with less than a watt beyond what it runs on"
     ),
@@ -161,6 +183,11 @@ SAME: dict[tuple[str, str, str], str] = {
         "ratio = item.watts.value / load.running_w if load.running_w else 1.0",
         "1.0 -> 1.1",
     ): "no appliance runs on nothing, and what is none has no motor",
+    (
+        "engine/advice/plan/supply.py",
+        "if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so",
+        "Gt -> GtE",
+    ): "the breaker for just the largest rating is that rating",
     ("engine/advice/plan/supply.py", "default=0.0,", "0.0 -> 1.0"): (
         "no soft starter is made for less than 1 A"
     ),
