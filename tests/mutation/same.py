@@ -192,6 +192,11 @@ SAME: dict[tuple[str, str, str], str] = {
         "no soft starter is made for less than 1 A"
     ),
     (
+        "engine/advice/plan/parts.py",
+        "if dc.battery_fuse and dc.battery_holder:",
+        "And -> Or",
+    ): "a fuse at each battery comes with its holder, or there is none of either",
+    (
         "engine/advice/judge/cautions.py",
         "return _when(0 < bank.kept == bank.count)",
         "Lt -> LtE",
