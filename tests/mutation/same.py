@@ -196,6 +196,24 @@ SAME: dict[tuple[str, str, str], str] = {
         "if dc.battery_fuse and dc.battery_holder:",
         "And -> Or",
     ): "a fuse at each battery comes with its holder, or there is none of either",
+    ("engine/advice/plan/charging.py", "return 0.0, 0.0", "0.0 -> 1.0"): (
+        "power for no hours, or no power for an hour, is no energy"
+    ),
+    (
+        "engine/advice/plan/charging.py",
+        "_charger_share(design, charger, generator.legs if generator else 1),",
+        "1 -> 2",
+    ): "without a generator it is a share of nothing",
+    (
+        "engine/advice/plan/charging.py",
+        "return 1.0 + need.conversion_wh / need.ac_wh if need.ac_wh else 1.0",
+        "1.0 -> 1.1",
+    ): "where no energy is used on AC, it is a share of nothing",
+    (
+        "engine/advice/plan/bank.py",
+        "if best is None or cost < best[0]:",
+        "Lt -> LtE",
+    ): "no two batteries cost the same: their place is in it",
     (
         "engine/advice/judge/cautions.py",
         "return _when(0 < bank.kept == bank.count)",
