@@ -302,7 +302,14 @@ def test_nearest_is_what_misses_by_the_smallest_share_of_what_its_maker_allows(
 
 
 @pytest.mark.parametrize(
-    "text", [VAN, COOKING, f"{VAN} loads=lights", f"{COOKING} loads=kettle:0h,tv"]
+    "text",
+    [
+        VAN,
+        COOKING,
+        f"{VAN} loads=lights",
+        f"{VAN} loads=kettle:0h,lights",
+        f"{COOKING} loads=kettle:0h,tv",
+    ],
 )
 def test_what_each_load_draws_adds_up_to_the_need_and_never_less_than_it_runs_on(
     case: MakeCase, text: str

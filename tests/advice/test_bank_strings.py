@@ -142,3 +142,29 @@ def test_the_nearest_miss_is_looked_for_among_the_twelve_most_promising(
     plan, _ = plan_bank(on, found.candidate, found.supply)
     assert plan is None
     assert tried == list(range(20, 8, -1))
+
+
+@pytest.mark.parametrize("strings", [1, 2, 3])
+def test_lead_acid_that_holds_just_what_is_asked_for_is_enough(
+    case: MakeCase, strings: int
+) -> None:
+    found = case(f"{VAN} chemistry=agm")
+    demand, bank = demand_of(found), found.design.bank
+    _, each_wh = demand.lead_string(bank.battery, bank.series, strings)
+    for more_wh, count in ((0.0, strings), (0.01, strings + 1)):
+        demand.hold_wh = strings * each_wh + more_wh
+        assert strings_of(demand, bank.battery).for_energy == count
+
+
+@pytest.mark.parametrize("text", [f"{VAN} loads=kettle:0h,tv", TWO_AIRCONS])
+def test_what_runs_on_ac_loses_what_each_unit_loses_at_its_share_of_the_usual_power(
+    case: MakeCase, text: str
+) -> None:
+    """E_loss = E · (a + b · P); the units share the load, and what is off has no part in it."""
+    found = case(text)
+    on = on_bank_of(found.guide, found.needs, found.candidate.inverter.dc_nominal)
+    need, curve = found.design.bank.energy, found.supply.curve
+    assert on.typical_ac_w > 1.0
+    each_w = on.typical_ac_w / found.candidate.units
+    lost = curve.proportional + curve.quadratic_per_w * each_w
+    assert need.conversion_wh == pytest.approx(need.ac_wh * lost)

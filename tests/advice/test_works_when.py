@@ -17,6 +17,7 @@ from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.needs import load_listed
 from engine.respond import respond_to
+from tests.advice.conftest import COOKING
 from tests.pages.conftest import Case
 from tests.pages.test_at_once import with_a_list
 
@@ -175,3 +176,15 @@ def test_of_a_kind_that_is_listed_no_other_size_is_tried(guide: Guide) -> None:
         assert kinds and own
         assert not own & set(kinds)
         assert len(kinds) == len(set(kinds))
+
+
+def test_each_row_is_one_appliance_and_told_as_listed_where_it_is_in_the_rig(guide: Guide) -> None:
+    answers = read_pairs(guide, f"{COOKING} loads=induction-hob,tv*2,lights".split())
+    outcome = Conversation(guide).outcome(answers)
+    assert outcome.best is not None and outcome.best.design is not None
+    rows = works_when(guide, outcome.needs, outcome.best.design).rows
+    in_the_rig = {load.id for load in outcome.needs.loads}
+    for row in rows:
+        assert {load.count for load in row.loads} == {1}
+        assert {load.id in in_the_rig for load in row.loads} == {row.listed}
+    assert {row.listed for row in rows} == {True, False}

@@ -7,6 +7,7 @@ EITHER = "where both are the same it does not matter which is taken"
 FULL = "in a full battery charging adds nothing"
 STOPS = "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
 NEVER_JUST = "no float near 1 differs from 1 by just the float of that share"
+WIRES = "the limits of all hot wires let no more through than the generator gives"
 BLOCK = "a block of the 12 V class has four cells or six"
 
 SAME: dict[tuple[str, str, str], str] = {
@@ -214,6 +215,39 @@ SAME: dict[tuple[str, str, str], str] = {
         "if best is None or cost < best[0]:",
         "Lt -> LtE",
     ): "no two batteries cost the same: their place is in it",
+    (
+        "engine/advice/plan/bank.py",
+        "typical_ac_w=on.typical_ac_w / units if any(on.ac_wh) else 1.0,",
+        "1.0 -> 1.1",
+    ): "where no energy is used on AC, it is a share of nothing",
+    (
+        "engine/advice/plan/shore.py",
+        "by_power = (gives.derated_w / volts, running_va / volts, 1)",
+        "Div -> Mult",
+    ): WIRES,
+    (
+        "engine/advice/plan/shore.py",
+        "by_power = (gives.derated_w / volts, running_va / volts, 1)",
+        "1 -> 2",
+    ): WIRES,
+    ("engine/conversation.py", "MOST_OUTCOMES_KEPT = 4000", "4000 -> 4001"): KEPT,
+    ("engine/conversation.py", "if len(self._outcomes) >= self.keep:", "GtE -> Gt"): KEPT,
+    ("engine/conversation.py", "if len(self._bests) >= self.keep:", "GtE -> Gt"): KEPT,
+    (
+        "engine/conversation.py",
+        "if self._needed is not None and self._needed[0] is answers:",
+        "0 -> 1",
+    ): "what is not found there is worked out once more",
+    (
+        "engine/conversation.py",
+        "if any(question.id in concrete.values for question in self._beside_path):",
+        "any -> all",
+    ): "both ways are of all these answers; they differ in what is kept",
+    (
+        "engine/conversation.py",
+        "if best is None or best.design is None:",
+        "Is -> IsNot",
+    ): "weighing every candidate tells the same of what is recommended, which has a design",
     (
         "engine/advice/judge/cautions.py",
         "return _when(0 < bank.kept == bank.count)",
