@@ -424,6 +424,67 @@ def test_as_few_as_will_do_are_tried_where_all_of_theirs_do_not_win(
     assert (best.alone.score if best.alone.design else None) == taken
 
 
+def test_of_equals_all_of_theirs_stay(case: MakeCase) -> None:
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+
+    def design(only: Only | None) -> Considered:
+        told = (Check(only.use if only else "new", 1.0, 1.0, "count", True),)
+        return replace(found.best, checks=told, score=2.0 if only else 1.0)
+
+    tried = try_all(found.guide, found.needs, found.candidate.inverter.dc_nominal, design)
+    assert tried.alone is not None
+    assert [each.id for each in tried.alone.checks] == ["all"]
+
+
+@pytest.mark.parametrize(("years", "code"), [("1y", "share"), ("9y", "join-age")])
+def test_why_new_ones_beside_theirs_do_not_help_is_told(
+    case: MakeCase, years: str, code: str
+) -> None:
+    """Either they are too old to be joined, or the bank that they make together fails."""
+    found = case(f"{COOK} have=2x100Ah-12V-lifepo4-{years}")
+    failing = {
+        "all": Check("kept-energy", 1.0, 2.0, "Wh", False),
+        "fewest": Check("kept-energy", 1.0, 2.0, "Wh", False),
+        "more": Check("kept-share", 0.1, 0.25, "share", False),
+    }
+
+    def design(only: Only | None) -> Considered:
+        if only is None:
+            return found.best
+        return replace(found.best, design=None, checks=(failing[only.use],))
+
+    tried = try_all(found.guide, found.needs, 12.0, design)
+    assert [each.code for each in tried.faults] == ["energy"]
+    assert [each.code for each in tried.joining] == [code]
+
+
+def test_what_else_is_against_theirs_than_the_voltage_is_told_alone(case: MakeCase) -> None:
+    found = case(f"{VAN} have=1x100Ah-24V-lifepo4-1y bank=12V")
+
+    def tried(score: float, *codes: str) -> Tried:
+        faults = tuple(ReuseFault(code, 1.0, 2.0) for code in codes)
+        return Tried(replace(found.best, score=score), None, None, faults, ())
+
+    keeping = keeping_of(found.needs, (tried(1.0, "voltage", "energy"), tried(2.0, "age")))
+    assert keeping is not None
+    assert [each.code for each in keeping.faults] == ["voltage", "energy"]
+
+
+def test_of_the_other_ways_the_one_that_counts_least_is_named(case: MakeCase) -> None:
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+    assert found.design.bank.kept
+
+    def tried(theirs: float, new: float) -> Tried:
+        kept, bought = (replace(found.best, score=each) for each in (theirs, new))
+        return Tried(bought, kept, None, (), ())
+
+    keeping = keeping_of(found.needs, (tried(1.0, 7.0), tried(2.0, 5.0), tried(3.0, 6.0)))
+    assert keeping is not None and keeping.other is not None
+    assert keeping.other.score == 5.0
+    assert keeping_of(found.needs, ()) is None
+    assert keeping_of(replace(found.needs, existing=None), (tried(1.0, 2.0),)) is None
+
+
 def test_needs_of_theirs_are_of_their_kind_and_they_feed_nothing_beside(
     guide: Guide, case: MakeCase
 ) -> None:

@@ -244,6 +244,11 @@ SAME: dict[tuple[str, str, str], str] = {
         "any -> all",
     ): "both ways are of all these answers; they differ in what is kept",
     (
+        "engine/advice/judge/works_when.py",
+        "if needs.service.amps > ADAPTER_A:",
+        "Gt -> GtE",
+    ): "a pedestal of the rig's own service is among them already",
+    (
         "engine/conversation.py",
         "if best is None or best.design is None:",
         "Is -> IsNot",
