@@ -249,6 +249,11 @@ SAME: dict[tuple[str, str, str], str] = {
         "Gt -> GtE",
     ): "a pedestal of the rig's own service is among them already",
     (
+        "engine/advice/judge/best.py",
+        "elif way.run is None and way.banked[0] is not None and not self._cheaper:",
+        "0 -> 1",
+    ): "without a bank a way goes on only where a cheaper bank may be looked for",
+    (
         "engine/conversation.py",
         "if best is None or best.design is None:",
         "Is -> IsNot",
