@@ -249,7 +249,7 @@ def test_never_more_strings_are_tried_than_the_most(guide: Guide, case: MakeCase
     tiny = replace(found.design.bank.battery, id="tiny", capacity=0.5)
     _, checks = bank_of(found, with_shelf(guide, batteries=(tiny,)))
     missed = next(check for check in checks if check.id == "battery-parallel")
-    assert missed.value == MOST_STRINGS
+    assert missed.value == MOST_STRINGS == 40
 
 
 def test_of_equal_prices_what_is_out_of_stock_counts_its_waiting(
@@ -260,7 +260,7 @@ def test_of_equal_prices_what_is_out_of_stock_counts_its_waiting(
     battery = found.design.bank.battery
     waiting = guide.priorities.counts_of("waiting")
     assert waiting > 0.0
-    for cheaper_by, taken in ((waiting * 0.9, battery.id), (waiting * 1.1, "absent")):
+    for cheaper_by, taken in ((waiting - 0.5, battery.id), (waiting + 0.5, "absent")):
         each = cheaper_by / found.design.bank.count
         twin = replace(battery, id="absent", price=battery.price - each, stock="out-of-stock")
         plan, _ = bank_of(found, with_shelf(guide, batteries=(battery, twin)))
@@ -302,7 +302,14 @@ def test_nearest_is_what_misses_by_the_smallest_share_of_what_its_maker_allows(
 
 
 @pytest.mark.parametrize(
-    "text", [VAN, COOKING, f"{VAN} loads=lights", f"{COOKING} loads=kettle:0h,tv"]
+    "text",
+    [
+        VAN,
+        COOKING,
+        f"{VAN} loads=lights",
+        f"{VAN} loads=kettle:0h,lights",
+        f"{COOKING} loads=kettle:0h,tv",
+    ],
 )
 def test_what_each_load_draws_adds_up_to_the_need_and_never_less_than_it_runs_on(
     case: MakeCase, text: str

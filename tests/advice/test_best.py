@@ -10,7 +10,7 @@ from engine.advice.judge import best as search
 from engine.advice.judge.consider import able_of, design_of, order_of
 from engine.model.guide import Guide
 from engine.model.result import Considered
-from tests.advice.conftest import AIRCON, COACH, COOKING, VAN, MakeCase, with_shelf
+from tests.advice.conftest import AIRCON, COACH, COOKING, VAN, Case, MakeCase, with_shelf
 
 TEXTS = (
     VAN,
@@ -88,3 +88,52 @@ def test_with_a_budget_the_lighter_bank_gives_way_to_the_cheaper(
     search.best_of(found.guide, found.needs)
     assert not called["begin_dc"]
     assert called["sized_of"]
+
+
+def with_a_light_twin(guide: Guide, found: Case) -> Guide:
+    """Only the battery that is recommended, and one of half its weight for $50 more."""
+    battery = found.design.bank.battery
+    light = replace(battery, id="light", mass=battery.mass / 2, price=battery.price + 50.0)
+    return with_shelf(guide, batteries=(battery, light))
+
+
+def test_only_a_bank_beyond_the_budget_is_planned_again(
+    guide: Guide, case: MakeCase, called: dict[str, list[tuple[Any, ...]]]
+) -> None:
+    found = case(COOKING)
+    shelf, needs = with_a_light_twin(guide, found), replace(found.needs, aim="lighter")
+    free = search.best_of(shelf, needs)
+    assert free is not None and free.design is not None
+    assert free.design.bank.battery.id == "light"
+    assert search.best_of(shelf, replace(needs, budget=1e6)) is not None
+    assert free.candidate not in {powered.candidate for _, _, powered in called["design_of"]}
+    own = found.design.bank.battery.id
+    cheap = search.best_of(shelf, replace(needs, budget=free.design.parts_price - 1.0))
+    assert cheap is not None and cheap.design is not None
+    assert cheap.design.bank.battery.id == own
+    assert free.candidate in {powered.candidate for _, _, powered in called["design_of"]}
+
+
+def test_what_was_designed_without_the_aim_serves_where_the_bank_is_the_same(
+    guide: Guide, case: MakeCase, called: dict[str, list[tuple[Any, ...]]]
+) -> None:
+    found = case(COOKING)
+    needs = replace(found.needs, aim="lighter")
+    best = search.best_of(guide, needs, found.outcome)
+    assert best is not None
+    assert not called["sized_of"]
+    twin = search.best_of(with_a_light_twin(guide, found), needs, found.outcome)
+    assert twin is not None and twin.design is not None
+    assert twin.design.bank.battery.id == "light"
+    assert called["sized_of"]
+    assert search.best_of(guide, replace(needs, budget=1.0), found.outcome) is None
+
+
+def test_without_any_bank_nothing_is_designed(
+    guide: Guide, case: MakeCase, called: dict[str, list[tuple[Any, ...]]]
+) -> None:
+    found = case(COOKING)
+    odd = replace(found.design.bank.battery, nominal=30.0)
+    assert search.best_of(with_shelf(guide, batteries=(odd,)), found.needs) is None
+    assert called["banked_of"]
+    assert not called["sized_of"]

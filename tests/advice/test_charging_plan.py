@@ -1,14 +1,16 @@
 """What refills the bank, and the week that follows from it."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from engine.advice.plan.charging import driving_a, hourly_load_w, plan_charging
-from engine.advice.plan.shore import hours_to_full
+from engine.advice.plan.shore import charger_of, hours_to_full
 from engine.model.products import AlternatorCharger
 from engine.model.sources import ChargingPlan
 from engine.sizing.energy import balance_error_wh
+from engine.sizing.solar import hourly_yield_w
 from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase
 
 
@@ -144,6 +146,15 @@ def test_sources_of_the_week_are_current_times_voltage(case: MakeCase) -> None:
     assert 0.8 * legs_w < shore_w < legs_w
 
 
+def test_a_cord_of_two_legs_offers_the_chargers_what_both_carry(case: MakeCase) -> None:
+    """P = U · I on each leg, times what the charger makes of it."""
+    found, both = case(COACH), plan(case, COACH)
+    efficiency = found.candidate.inverter.charge_efficiency
+    assert (both.shore.legs, both.shore.input_limit_a) == (2, 40.0)
+    offered_w = max(offer[2] for offer in both.hooked_up.offers_w)
+    assert offered_w == pytest.approx(2 * 40.0 * 120.0 * efficiency)
+
+
 def test_a_dc_dc_charger_makes_the_banks_voltage_and_spares_the_alternator(
     case: MakeCase,
 ) -> None:
@@ -208,3 +219,51 @@ def test_a_slow_charger_takes_what_the_bank_gives_over_its_current(
     bank = design.bank
     hours = hours_to_full(design, rate * bank.capacity_ah)
     assert hours == pytest.approx(bank.battery.usable / rate)
+
+
+@pytest.mark.parametrize(
+    ("nights", "evenings"),
+    [("1", [0, 1, 2, 3, 4, 5, 6]), ("2", [1, 3, 5]), ("3", [2, 5]), ("0.5", list(range(7)))],
+)
+def test_the_rig_is_plugged_in_on_the_last_evening_of_each_stretch_between_charges(
+    case: MakeCase, nights: str, evenings: list[int]
+) -> None:
+    offers = [each[2] for each in plan(case, f"{COOKING} nights={nights}").hooked_up.offers_w]
+    plugged_in = [
+        hour for hour, (before, now) in enumerate(pairwise([0.0, *offers])) if now > before
+    ]
+    assert [hour // 24 for hour in plugged_in] == evenings
+
+
+@pytest.mark.parametrize("text", [VAN, f"{VAN} chemistry=agm"])
+def test_a_week_without_charging_gives_out_what_may_be_used_of_the_bank(
+    case: MakeCase, text: str
+) -> None:
+    """Conservation of energy: it starts full and ends empty for the loads."""
+    away, bank = plan(case, text).away, case(text).design.bank
+    assert away.unmet_wh > 0.0
+    assert away.load_wh - away.unmet_wh == pytest.approx(bank.usable_wh)
+
+
+def test_on_shore_power_an_empty_bank_takes_the_full_current_of_the_charger(
+    case: MakeCase,
+) -> None:
+    """P = U · I, less what the battery loses: no more than that, and not half of it."""
+    text = f"{COOKING} nights=2"
+    found, week = case(text), plan(case, text).hooked_up
+    charger, bank = charger_of(found.needs, found.design), found.design.bank
+    most = charger.most_a * charger.charge_v / (bank.usable_wh / bank.battery.usable)
+    fastest = max(after - before for before, after in pairwise(week.state))
+    assert 0.5 * most < fastest <= most
+
+
+def test_panels_lie_flat_on_the_roof(case: MakeCase) -> None:
+    found = case(f"{VAN} solar=400W lat=40 month=12")
+    needs, weather = found.needs, found.needs.weather
+    flat, tilted = (
+        sum(hourly_yield_w(400.0, 40.0, 12, tilt_deg, weather.clearness, weather.mean_c))
+        for tilt_deg in (0.0, 1.0)
+    )
+    assert flat < tilted
+    daily_wh = plan_charging(found.guide, needs, found.design).solar_daily_wh
+    assert daily_wh == pytest.approx(flat, rel=1e-6)

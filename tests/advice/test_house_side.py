@@ -10,6 +10,7 @@ from engine.advice.plan.house import buffer_of, converter_check, motor_a
 from engine.advice.plan.house_side import house_side_of
 from engine.advice.plan.kept import for_house
 from engine.conversation import Conversation
+from engine.model.buses import DC
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.model.result import Design
@@ -219,3 +220,34 @@ def test_a_fuse_at_theirs_stops_what_all_of_their_strings_give(
     old = replace(needs, existing=replace(needs.existing, age_years=99.0))
     for gone in (old, replace(needs, existing=None)):
         assert house_interrupt_a(guide, gone, 24.0) == usual_a
+
+
+@pytest.mark.parametrize(
+    ("running_w", "moving_a", "most", "count"),
+    [
+        (0.0, 0.0, 1, 1),
+        (240.0, 0.0, 1, 1),  # 20 A, which one accepts
+        (252.0, 0.0, 2, 2),  # 21 A, more than one accepts
+        (240.0, 30.0, 1, 1),  # 50 A together, which one gives
+        (240.0, 40.0, 2, 2),  # 60 A together
+        (240.0, 40.0, 1, 0),
+    ],
+)
+def test_as_many_12_v_batteries_stay_as_accept_what_runs_and_move_the_motor_beside_it(
+    guide: Guide, case: MakeCase, running_w: float, moving_a: float, most: int, count: int
+) -> None:
+    """By hand, of one that accepts 20 A and gives 50 A."""
+    needs = case(f"{COOKING} bank=24V").needs
+    like = next(each for each in guide.catalogue.batteries if each.chemistry == "agm")
+    one = replace(
+        like, nominal=12.0, charge_current=20.0, continuous_current=50.0, most_in_parallel=most
+    )
+    rig = replace(needs.rig, hangs={**needs.rig.hangs, "slides": moving_a, "jacks": moving_a})
+    load = replace(needs.running[0], bus=DC, running_w=running_w)
+    asked = replace(needs, rig=rig, running=(load,))
+    side = house_side_of(with_shelf(guide, batteries=(one,)), asked, 24.0)
+    assert side is not None
+    assert side.batteries == count
+    bare = house_side_of(with_shelf(guide, batteries=(one,), step_downs=()), asked, 24.0)
+    assert bare is not None
+    assert (bare.charger, bare.charge_a) == (None, 0.0)

@@ -14,14 +14,16 @@ from engine.advice.plan.kept import (
     joined_of,
     nearest,
     needs_with,
+    plan_kept,
 )
+from engine.advice.plan.on_bank import on_bank_of
 from engine.answer import advise
 from engine.conversation import Conversation
 from engine.links import read_pairs
 from engine.model.answers import ExistingBank
 from engine.model.buses import DC
 from engine.model.guide import Guide
-from engine.model.result import Considered, Design, Keeping, Only
+from engine.model.result import Check, Considered, Design, Keeping, Only
 from engine.pages.answer.keeping import MOST_SAID, keeping_row
 from engine.sizing.bank import ReuseFault
 from engine.sizing.short_circuit import required_interrupt_a
@@ -292,6 +294,14 @@ def test_those_that_are_there_cost_nothing_and_add_no_weight(guide: Guide) -> No
     assert (theirs.price, theirs.mass) == (0.0, 0.0)
 
 
+def test_without_a_data_sheet_theirs_bear_the_start_of_a_motor_for_three_seconds(
+    guide: Guide,
+) -> None:
+    """From memory, the low end."""
+    theirs = battery_of(guide, ExistingBank(2, 200.0, 12.0, "agm", 1.0, ""))
+    assert theirs.peak_time == 3.0
+
+
 def test_each_battery_of_the_shelf_is_most_like_itself(guide: Guide) -> None:
     """By its kind, then by its energy; of equals the first by its id."""
     for each in guide.catalogue.batteries:
@@ -304,7 +314,7 @@ def test_each_battery_of_the_shelf_is_most_like_itself(guide: Guide) -> None:
 
 
 @pytest.mark.parametrize(
-    ("share", "equal"), [(0.94, False), (0.96, True), (1.04, True), (1.06, False)]
+    ("share", "equal"), [(0.949, False), (0.951, True), (1.049, True), (1.051, False)]
 )
 def test_up_to_5_percent_apart_counts_as_equal(guide: Guide, share: float, equal: bool) -> None:
     """Common practice, no source."""
@@ -314,6 +324,45 @@ def test_up_to_5_percent_apart_counts_as_equal(guide: Guide, share: float, equal
     for volts, ah in ((share, 1.0), (1.0, share)):
         one = replace(like, nominal=nominal_v * volts, capacity=100.0 * ah)
         assert (joined_of(with_shelf(guide, batteries=(one,)), there) is not None) is equal
+
+
+def test_of_several_equal_ones_the_cheapest_joins_theirs(guide: Guide) -> None:
+    there = ExistingBank(1, 100.0, 12.0, "lifepo4", 1.0, "")
+    like = next(each for each in guide.catalogue.batteries if each.chemistry == "lifepo4")
+    theirs = battery_of(guide, there)
+    dear = replace(like, id="dear", nominal=theirs.nominal, capacity=100.0, price=900.0)
+    cheap = replace(dear, id="cheap", price=800.0)
+    for shelf in ((dear, cheap), (cheap, dear)):
+        new = joined_of(with_shelf(guide, batteries=shelf), there)
+        assert new is not None
+        assert new.id == "cheap"
+
+
+@pytest.mark.parametrize(
+    ("count", "volts", "stay"),
+    [(4, 6.0, (4, 2)), (5, 6.0, (4, 2)), (1, 6.0, None), (2, 24.0, None), (1, 12.0, (1, 1))],
+)
+def test_only_whole_strings_of_12_v_stay_for_the_12_v_circuits(
+    guide: Guide, case: MakeCase, count: int, volts: float, stay: tuple[int, int] | None
+) -> None:
+    """Two of 6 V in series make 12 V; one of 6 V or of 24 V never does."""
+    needs = case(f"{HEATER} bank=24V have=2x200Ah-12V-agm nights=3").needs
+    rig = replace(needs.rig, hangs={**needs.rig.hangs, "slides": 0.0, "jacks": 0.0})
+    there = ExistingBank(count, 225.0, volts, "agm", 1.0, "")
+    assert for_house(guide, replace(needs, rig=rig, running=(), existing=there), 24.0) == stay
+
+
+def test_theirs_that_cannot_make_the_voltage_are_no_bank_and_the_check_says_so(
+    case: MakeCase,
+) -> None:
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+    bank = found.design.bank
+    assert bank.kept
+    odd = Only(replace(bank.battery, nominal=30.0), bank.kept, bank.yours)
+    on = on_bank_of(found.guide, found.needs, found.candidate.inverter.dc_nominal)
+    plan, checks = plan_kept(on, found.candidate, found.supply, odd)
+    assert plan is None
+    assert checks == (Check("battery-series", 0.0, 1.0, "yes", False),)
 
 
 def test_why_not_at_another_voltage_is_told_by_the_nearest_that_has_that_voltage(
@@ -373,6 +422,67 @@ def test_as_few_as_will_do_are_tried_where_all_of_theirs_do_not_win(
     assert [way for way in tried if way != "more"] == asked
     assert best.alone is not None
     assert (best.alone.score if best.alone.design else None) == taken
+
+
+def test_of_equals_all_of_theirs_stay(case: MakeCase) -> None:
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+
+    def design(only: Only | None) -> Considered:
+        told = (Check(only.use if only else "new", 1.0, 1.0, "count", True),)
+        return replace(found.best, checks=told, score=2.0 if only else 1.0)
+
+    tried = try_all(found.guide, found.needs, found.candidate.inverter.dc_nominal, design)
+    assert tried.alone is not None
+    assert [each.id for each in tried.alone.checks] == ["all"]
+
+
+@pytest.mark.parametrize(("years", "code"), [("1y", "share"), ("9y", "join-age")])
+def test_why_new_ones_beside_theirs_do_not_help_is_told(
+    case: MakeCase, years: str, code: str
+) -> None:
+    """Either they are too old to be joined, or the bank that they make together fails."""
+    found = case(f"{COOK} have=2x100Ah-12V-lifepo4-{years}")
+    failing = {
+        "all": Check("kept-energy", 1.0, 2.0, "Wh", False),
+        "fewest": Check("kept-energy", 1.0, 2.0, "Wh", False),
+        "more": Check("kept-share", 0.1, 0.25, "share", False),
+    }
+
+    def design(only: Only | None) -> Considered:
+        if only is None:
+            return found.best
+        return replace(found.best, design=None, checks=(failing[only.use],))
+
+    tried = try_all(found.guide, found.needs, 12.0, design)
+    assert [each.code for each in tried.faults] == ["energy"]
+    assert [each.code for each in tried.joining] == [code]
+
+
+def test_what_else_is_against_theirs_than_the_voltage_is_told_alone(case: MakeCase) -> None:
+    found = case(f"{VAN} have=1x100Ah-24V-lifepo4-1y bank=12V")
+
+    def tried(score: float, *codes: str) -> Tried:
+        faults = tuple(ReuseFault(code, 1.0, 2.0) for code in codes)
+        return Tried(replace(found.best, score=score), None, None, faults, ())
+
+    keeping = keeping_of(found.needs, (tried(1.0, "voltage", "energy"), tried(2.0, "age")))
+    assert keeping is not None
+    assert [each.code for each in keeping.faults] == ["voltage", "energy"]
+
+
+def test_of_the_other_ways_the_one_that_counts_least_is_named(case: MakeCase) -> None:
+    found = case(f"{FEW} have=2x200Ah-12V-agm")
+    assert found.design.bank.kept
+
+    def tried(theirs: float, new: float) -> Tried:
+        kept, bought = (replace(found.best, score=each) for each in (theirs, new))
+        return Tried(bought, kept, None, (), ())
+
+    keeping = keeping_of(found.needs, (tried(1.0, 7.0), tried(2.0, 5.0), tried(3.0, 6.0)))
+    assert keeping is not None and keeping.other is not None
+    assert keeping.other.score == 5.0
+    assert keeping_of(found.needs, ()) is None
+    assert keeping_of(replace(found.needs, existing=None), (tried(1.0, 2.0),)) is None
 
 
 def test_needs_of_theirs_are_of_their_kind_and_they_feed_nothing_beside(

@@ -83,10 +83,10 @@ def relisted(found: Case, shelf: Guide, **needs: Any) -> list[PartLine]:
         busbar=dc.busbar if shelf.catalogue.busbars else None,
     )
     design = replace(design, dc=dc, cooling=cooling)
-    return list(_parts(shelf, replace(found.needs, **needs), design))
+    return list(parts_on(shelf, replace(found.needs, **needs), design))
 
 
-def _parts(shelf: Guide, needs: Needs, design: Design) -> tuple[PartLine, ...]:
+def parts_on(shelf: Guide, needs: Needs, design: Design) -> tuple[PartLine, ...]:
     candidate = design.candidate
     on_voltage = parts_on_voltage(shelf, needs, candidate.inverter.dc_nominal)
     ac_needs = ac_needs_of(needs, candidate.inverter.dc_nominal)
@@ -124,7 +124,7 @@ def test_a_fuse_for_a_12_v_battery_that_stays_is_named_where_the_shelf_has_none(
     dc = found.design.dc
     bare = tuple(each._replace(kept_fuse=None, kept_holder=None) for each in dc.branches)
     design = replace(found.design, dc=replace(dc, branches=bare))
-    listed = _parts(guide, found.needs, design)
+    listed = parts_on(guide, found.needs, design)
     (lacking,) = [line for line in listed if line.group == "kept-fuse"]
     assert (lacking.product, lacking.price_each) == ("", 0.0)
     assert " A" in lacking.name
@@ -563,7 +563,7 @@ def test_a_thin_wire_of_the_monitor_has_a_small_fuse_and_that_of_the_pre_charge_
 ) -> None:
     found = case(VAN)
     design = replace(found.design, dc=replace(found.design.dc, precharge=precharge))
-    listed = [line for line in _parts(guide, found.needs, design) if line.group == "small-fuses"]
+    listed = [line for line in parts_on(guide, found.needs, design) if line.group == "small-fuses"]
     assert sum(line.quantity for line in listed) == 1 + precharge
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from engine.advice.judge.ranking import floor_of, labor_h, measures_of
+from engine.advice.judge.ranking import floor_of, labor_h, measures_of, rounded
 from engine.advice.plan.bank_floor import least_bank_price
 from engine.advice.plan.begun import Beginning
 from engine.advice.plan.dc_begun import begin_dc, least_price
@@ -19,9 +19,10 @@ from tests.advice.conftest import (
     VAN,
     Case,
     MakeCase,
+    with_shelf,
 )
 
-TEXTS = (VAN, COOKING, AIRCON, COACH, TWO_AIRCONS, SOME)
+TEXTS = (VAN, COOKING, f"{COOKING} bank=24V", AIRCON, COACH, TWO_AIRCONS, SOME)
 
 
 def measured(found: Case) -> dict[str, float]:
@@ -164,3 +165,51 @@ def test_a_run_costs_at_least_its_fuses_switch_and_cable_as_they_are_listed(
     )
     least = least_price(found.guide, found.needs, found.candidate, (bank, run))
     assert least == pytest.approx(sum_of)
+
+
+def test_scores_are_compared_to_the_tenth_of_a_cent() -> None:
+    assert rounded(100.12349) == 100.123
+    assert rounded(0.1 + 0.2) == 0.3
+
+
+def test_only_what_is_bought_and_is_not_there_is_waited_for(guide: Guide, case: MakeCase) -> None:
+    found = case(VAN)
+    line = next(each for each in found.design.parts if each.product not in guide.absent)
+    away = replace(guide.catalogue.batteries[0], id="away", stock="out-of-stock")
+    shelf = with_shelf(guide, batteries=(*guide.catalogue.batteries, away))
+    for has, waited in (
+        (line, 0),
+        (line._replace(product=""), 1),
+        (line._replace(product="away"), 1),
+        (line._replace(product="", have=True), 0),
+        (line._replace(product="away", have=True), 0),
+    ):
+        design = replace(found.design, parts=(has,))
+        assert measures_of(shelf, found.needs, design)["waiting"] == waited
+
+
+def test_what_nobody_knows_beforehand_raises_no_floor(guide: Guide, case: MakeCase) -> None:
+    """However much the shop counts what is waited for, a design may have nothing of it."""
+    found = case(VAN)
+    begun, checks = Beginning(guide, found.needs).of(found.candidate, found.supply)
+    assert begun is not None, checks
+    dear = tuple(
+        replace(each, counts=1e9) if each.measure == "waiting" else each
+        for each in guide.priorities.list
+    )
+    assert any(each.counts == 1e9 for each in dear)
+    other = replace(guide, priorities=replace(guide.priorities, list=dear))
+    assert floor_of(other, found.needs, begun, 0.0) == floor_of(guide, found.needs, begun, 0.0)
+
+
+def test_every_push_in_end_of_every_unit_takes_its_time(guide: Guide, case: MakeCase) -> None:
+    found = case(TWO_AIRCONS)
+    unit, hours = found.candidate.inverter, {}
+    for kind in ("screw", "push-in"):
+        inverter = replace(unit, terminals=replace(unit.terminals, kind=kind))
+        candidate = replace(found.candidate, inverter=inverter)
+        hours[kind] = labor_h(guide, found.needs, replace(found.design, candidate=candidate))
+    ends = 2 * len(found.design.ac.ends_per_unit)
+    more_h = guide.priorities.labor.each_push_in_end * ends
+    assert hours["push-in"] - hours["screw"] == pytest.approx(more_h)
+    assert more_h > 0.0

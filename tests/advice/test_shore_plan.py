@@ -5,12 +5,14 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.plan.shore import (
+    busiest_a,
     charger_legs_of,
     charger_of,
     plan_generator,
     plan_shore,
     voltages_of,
 )
+from engine.model.buses import LEG
 from engine.model.result import Design
 from engine.model.sources import GeneratorPlan, ShorePlan
 from tests.advice.conftest import (
@@ -293,3 +295,31 @@ def test_a_unit_that_does_not_support_a_generator_leaves_it_room_for_the_start(
     amps = (each / 120.0 for each in (alone.start_limit_va, alone.light_va, alone.start_va))
     assert alone.charge_a == pytest.approx(charger.largest_with_start_a(*amps))
     assert 0.0 < alone.charge_a < supported.charge_a
+
+
+def test_two_units_charge_with_both_their_chargers_where_the_bank_takes_it(case: MakeCase) -> None:
+    found = case(TWO_AIRCONS)
+    each_a = found.candidate.inverter.charge_current
+    for limit_a, most_a in ((1e6, 2 * each_a), (each_a, each_a)):
+        bank = replace(found.design.bank, charge_limit_a=limit_a)
+        assert charger_of(found.needs, replace(found.design, bank=bank)).most_a == most_a
+
+
+def test_the_busier_leg_is_the_one_that_its_limit_holds_for(case: MakeCase) -> None:
+    """P = U · I: 3,000 W on one leg and 600 W on the other are 25 A and 5 A at 120 V."""
+    needs = case(COACH).needs
+    like = replace(needs.running[0], bus=LEG, power_factor=1.0, locked_rotor_a=0.0)
+    large, small = replace(like, running_w=3000.0), replace(like, running_w=600.0)
+    for running in ((large, small), (small, large)):
+        assert busiest_a(needs, running, 2) == pytest.approx(25.0)
+        assert busiest_a(needs, running, 1) == pytest.approx(30.0)
+
+
+def test_beside_the_one_motor_that_starts_no_other_of_its_name_is_reckoned(case: MakeCase) -> None:
+    found = case(f"{AIRCON} gen=3000W")
+    (motor,) = (load for load in found.needs.running if load.locked_rotor_a and load.heavy)
+    twice = replace(found.needs, running=(*found.needs.running, motor))
+    one, two = (plan_generator(found.guide, needs, found.design) for needs in (found.needs, twice))
+    assert one is not None and one.starter == motor.name
+    assert one.charge_a > 0.0
+    assert two == one

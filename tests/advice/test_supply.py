@@ -9,15 +9,20 @@ from engine.advice.plan.supply import (
     arrangements,
     feeder_breaker_a,
     leg_demands,
+    place,
     soft_starter_for,
     split,
+    supply_of,
+    unsoftened_va,
 )
 from engine.model.buses import LEG, LEGS
 from engine.model.guide import Guide
+from engine.model.result import LegDemand
 from engine.needs import load_of
 from engine.sizing.fit import Box, Clearances
+from engine.sizing.loads import Demand
 from engine.standards.overcurrent import STANDARD_RATINGS_A
-from tests.advice.conftest import AIRCON, SOME, TWO_AIRCONS, MakeCase, with_shelf
+from tests.advice.conftest import AIRCON, COOKING, SOME, TWO_AIRCONS, MakeCase, with_shelf
 
 
 def running_a(guide: Guide, name: str) -> float:
@@ -88,6 +93,7 @@ def test_what_is_looked_for_on_a_leg_is_that_of_the_heavier_and_of_all_the_sum(
     assert asked.worst_va == max(each.worst_va for each in demands)
     assert asked.longest_start_s == max(leg.start_s for leg in asked.legs)
     assert asked.total_w == sum(each.real_w for each in demands) == 1200.0
+    assert asked.planned_w == pytest.approx(900.0 * guide.planning.load_margin)
 
 
 def test_the_largest_standard_rating_is_one_too_and_beyond_it_the_load_stands(
@@ -126,3 +132,112 @@ def test_beside_all_that_runs_on_either_leg_the_one_hardest_start_happens(
     assert len(asked.legs) == 2
     assert asked.worst_va == pytest.approx(worst_va)
     assert asked.total_worst_va == pytest.approx(total_va)
+
+
+def test_a_surge_is_held_as_long_as_the_slowest_of_the_starts_lasts(
+    guide: Guide, case: MakeCase
+) -> None:
+    """On two legs, a motor each: whichever of them is the slow one."""
+    like = replace(
+        load_of(guide.appliances[0], 1),
+        bus=LEG,
+        running_w=900.0,
+        power_factor=1.0,
+        locked_rotor_a=30.0,
+    )
+    for starts_s in ((0.5, 2.0), (2.0, 0.5)):
+        loads = tuple(replace(like, name=f"{each:g} s", start_s=each) for each in starts_s)
+        needs = replace(case(TWO_AIRCONS).needs.power, running=loads)
+        asked = Demands(guide, needs).of(case(TWO_AIRCONS).candidate)
+        assert {leg.start_s for leg in asked.legs} == {0.5, 2.0}
+        assert asked.longest_start_s == 2.0
+
+
+def test_hotter_than_its_maker_allows_a_unit_delivers_nothing(guide: Guide, case: MakeCase) -> None:
+    needs, unit = case(COOKING).needs.power, case(COOKING).candidate.inverter
+    hottest_c, there_w = unit.continuous[-1]
+    for ambient_c, delivers_w in ((hottest_c, there_w), (hottest_c + 1.0, 0.0)):
+        demands = Demands(guide, replace(needs, ambient_c=ambient_c))
+        assert demands.warm_w(unit) == pytest.approx(delivers_w)
+
+
+def test_a_warm_unit_delivers_as_much_less_in_volt_amperes_as_in_watts_and_a_cold_one_no_more(
+    guide: Guide, case: MakeCase
+) -> None:
+    """At the temperatures that its maker names; common practice, no source."""
+    needs, candidate = case(COOKING).needs.power, case(COOKING).candidate
+    unit = candidate.inverter
+    (cool_c, full_w), *warmer = unit.continuous
+    assert candidate.units_per_leg == 1
+    assert warmer
+    for ambient_c, watts in ((cool_c - 20.0, full_w), (cool_c, full_w), *warmer):
+        at = replace(needs, ambient_c=ambient_c)
+        supply = supply_of(at, candidate, Demands(guide, at))
+        assert supply.continuous_w == pytest.approx(watts)
+        assert supply.apparent_va == pytest.approx(unit.apparent * watts / full_w)
+
+
+def test_each_of_two_units_gives_off_the_heat_of_its_half(case: MakeCase) -> None:
+    """Heat rises with the square of the output, so half on each is less than all on one."""
+    found = case(TWO_AIRCONS)
+    supply, units = found.supply, found.candidate.units
+    assert units == 2
+    half_w = sum(leg.demand.real_w for leg in supply.legs) / 2
+    curve = supply.curve
+    each_w = curve.idle_w + curve.proportional * half_w + curve.quadratic_per_w * half_w**2
+    assert supply.heat_w == pytest.approx(2 * each_w)
+
+
+def test_the_busier_leg_decides_breaker_and_start_whichever_it_is(
+    guide: Guide, case: MakeCase
+) -> None:
+    """By hand: 3,000 W at 120 V are 25 A for a short time, a standard rating of NEC 240.6(A)."""
+    needs = replace(case(SOME).needs.power, whole=False)
+    like = replace(
+        load_of(guide.appliances[0], 1), bus=LEG, power_factor=1.0, hours=1.0, locked_rotor_a=0.0
+    )
+    for watts in ((3000.0, 600.0), (600.0, 3000.0)):
+        loads = tuple(replace(like, name=f"{each:g} W", running_w=each) for each in watts)
+        legs = leg_demands(loads, 2, 0.0)
+        assert [leg.demand.real_w for leg in legs] in ([3000.0, 600.0], [600.0, 3000.0])
+        assert feeder_breaker_a(needs, legs) == 25.0
+        assert unsoftened_va(loads, 2) == 3000.0
+
+
+def test_where_nothing_runs_a_leg_carries_and_starts_nothing(guide: Guide) -> None:
+    nothing = LegDemand((), Demand(0.0, 0.0, 0.0, ""), 0.0, 0.0, 0.0)
+    assert leg_demands((), 1, 0.0) == (nothing,)
+    heater = replace(load_of(guide.appliances[0], 1), bus=LEG, locked_rotor_a=0.0, start_s=2.0)
+    assert leg_demands((heater,), 1, 0.0)[0].start_s == 0.0
+
+
+def test_of_two_motors_of_one_name_the_slower_start_counts(guide: Guide) -> None:
+    like = replace(load_of(guide.appliances[0], 1), bus=LEG, locked_rotor_a=30.0)
+    for starts_s in ((0.5, 2.0), (2.0, 0.5)):
+        motors = tuple(replace(like, start_s=each) for each in starts_s)
+        assert leg_demands(motors, 1, 0.0)[0].start_s == 2.0
+
+
+@pytest.mark.parametrize(("hours", "lasts"), [(2.9, False), (3.0, True), (8.0, True)])
+def test_what_runs_for_three_hours_or_more_is_continuous_for_the_breaker(
+    guide: Guide, hours: float, lasts: bool
+) -> None:
+    """NEC 100, continuous load: three hours or more."""
+    load = replace(
+        load_of(guide.appliances[0], 1), bus=LEG, running_w=900.0, power_factor=1.0, hours=hours
+    )
+    (leg,) = leg_demands((load,), 1, 0.0)
+    assert (leg.lasting_va, leg.short_va) == ((900.0, 0.0) if lasts else (0.0, 900.0))
+
+
+def test_less_free_space_than_its_maker_asks_for_leaves_more_room_and_more_changes_nothing(
+    case: MakeCase,
+) -> None:
+    """Whether that little is enough is another matter, which a caution tells."""
+    found = case(f"{COOKING} bay=40x40x40in")
+    unit, room = found.candidate.inverter, {}
+    for gap_m in (None, 0.0, 5.0):
+        result = place(replace(found.needs.power, gap_m=gap_m), unit, 1)
+        assert result is not None
+        room[gap_m] = result.margin_m
+    assert room[0.0] > room[None] == room[5.0]

@@ -342,6 +342,16 @@ def test_a_step_is_laid_open_where_it_was_taken(
     assert wanted & plain in (set(), always)
 
 
+@pytest.mark.parametrize(("reserve", "opened"), [(1.0, False), (1.5, True), (2.0, True)])
+def test_a_reserve_is_laid_open_where_one_is_held(
+    case: MakeCase, reserve: float, opened: bool
+) -> None:
+    found = case(COOKING)
+    needs = replace(found.needs, reserve=reserve)
+    held = replace(found, needs=needs, outcome=outcome_of(found.guide, found.answers, needs))
+    assert ("battery.reserve.with_reserve_wh" in worked(held)) is opened
+
+
 def test_every_subject_is_one_that_a_section_shows(case: MakeCase) -> None:
     subjects = {working.subject for working in worked(case(FULL)).values()}
     assert subjects == {"power", "service", "cable", "fuse", "battery", "cooling", "charging"}

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from engine.advice.judge.consider import Powered, design_of, may_be_cheaper
-from engine.model.guide import BankBy
-from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase
+from engine.model.guide import BankBy, Guide
+from tests.advice.conftest import COACH, COOKING, TWO_AIRCONS, VAN, MakeCase, with_shelf
 
 
 @pytest.mark.parametrize(
@@ -47,3 +47,23 @@ def test_a_budget_alone_makes_a_lighter_bank_give_way_to_a_cheaper(
     """Who asked for the lightest and named no sum is given no heavier one; of the cheapest there
     is none cheaper."""
     assert may_be_cheaper(replace(case(VAN).needs, budget=budget), by) is may
+
+
+def test_who_wants_the_lightest_bank_gets_it_as_long_as_the_budget_holds_it(
+    guide: Guide, case: MakeCase
+) -> None:
+    """A twin of half the weight costs $50 more: within the budget it is taken, beyond it not."""
+    found = case(COOKING)
+    battery = found.design.bank.battery
+    light = replace(battery, id="light", mass=battery.mass / 2, price=battery.price + 50.0)
+    shelf = with_shelf(guide, batteries=(battery, light))
+    needs = replace(found.needs, aim="lighter")
+    powered = Powered(found.candidate, found.supply, ())
+    aimed = design_of(shelf, needs, powered).design
+    assert aimed is not None
+    assert aimed.bank.battery.id == "light"
+    for more, taken in ((0.0, "light"), (-1.0, battery.id)):
+        limited = replace(needs, budget=aimed.parts_price + more)
+        design = design_of(shelf, limited, powered).design
+        assert design is not None
+        assert design.bank.battery.id == taken

@@ -17,6 +17,7 @@ from engine.model.needs import Needs
 from engine.model.result import Design
 from engine.needs import load_listed
 from engine.respond import respond_to
+from tests.advice.conftest import COACH, COOKING
 from tests.pages.conftest import Case
 from tests.pages.test_at_once import with_a_list
 
@@ -175,3 +176,32 @@ def test_of_a_kind_that_is_listed_no_other_size_is_tried(guide: Guide) -> None:
         assert kinds and own
         assert not own & set(kinds)
         assert len(kinds) == len(set(kinds))
+
+
+@pytest.mark.parametrize(
+    ("text", "posts"),
+    [
+        (COACH, [(50.0, False), (30.0, True), (15.0, True)]),
+        (f"{COACH} shore=20A", [(50.0, False), (30.0, True), (20.0, True), (15.0, True)]),
+        (COOKING, [(30.0, False), (15.0, True)]),
+    ],
+)
+def test_pedestals_stand_from_the_largest_down_and_all_but_its_own_need_an_adapter(
+    guide: Guide, text: str, posts: list[tuple[float, bool]]
+) -> None:
+    outcome = Conversation(guide).outcome(read_pairs(guide, text.split()))
+    assert outcome.best is not None and outcome.best.design is not None
+    sources = works_when(guide, outcome.needs, outcome.best.design).sources
+    assert [(each.amps, each.adapter) for each in sources if each.kind == "post"] == posts
+
+
+def test_each_row_is_one_appliance_and_told_as_listed_where_it_is_in_the_rig(guide: Guide) -> None:
+    answers = read_pairs(guide, f"{COOKING} loads=induction-hob,tv*2,lights".split())
+    outcome = Conversation(guide).outcome(answers)
+    assert outcome.best is not None and outcome.best.design is not None
+    rows = works_when(guide, outcome.needs, outcome.best.design).rows
+    in_the_rig = {load.id for load in outcome.needs.loads}
+    for row in rows:
+        assert {load.count for load in row.loads} == {1}
+        assert {load.id in in_the_rig for load in row.loads} == {row.listed}
+    assert {row.listed for row in rows} == {True, False}

@@ -1,5 +1,7 @@
 """Which question comes next, and what another answer changes."""
 
+from dataclasses import replace
+
 import pytest
 
 from engine.advice.judge.recommend import key_of
@@ -8,7 +10,7 @@ from engine.conversation import Conversation
 from engine.links import read_link, read_pairs
 from engine.model.answers import UNSURE, Answers
 from engine.model.guide import Guide
-from engine.model.result import Considered
+from engine.model.result import Check, Considered
 from engine.respond import conversation_of, respond_to
 from engine.tree import follow, options, states
 
@@ -121,3 +123,84 @@ def test_the_short_path_alone_is_known_and_what_lies_beside_it_is_worked_out(
         found = conversation.setup(answers)
         assert len(worked_out) == many
         assert found == key_of(best(answers))
+
+
+def test_answers_that_need_the_same_keep_their_own_words(guide: Guide) -> None:
+    conversation = Conversation(guide)
+    path = ("rig=van", "scope=whole", "heavy=0")
+    feet, inches = (read_pairs(guide, (*path, each)) for each in ("cable=10ft", "cable=120in"))
+    assert feet.values != inches.values
+    assert conversation.needs(feet) == conversation.needs(inches)
+    for answers in (feet, inches, feet):
+        assert conversation.outcome(answers).answers.values == answers.values
+
+
+def test_two_answers_differ_by_each_part_even_where_it_is_only_named(guide: Guide) -> None:
+    """A part by its product, what is not in stock by its name."""
+    conversation = Conversation(guide)
+    outcome = conversation.outcome(read_pairs(guide, ("rig=van", "scope=whole", "heavy=0")))
+    assert outcome.best is not None and outcome.best.design is not None
+    best, design = outcome.best, outcome.best.design
+    line = next(each for each in design.parts if each.product)
+    twin, lacking = line._replace(product="twin"), line._replace(product="", name="lacking")
+    told = {
+        parts[0].product: conversation.signature(
+            replace(outcome, considered=(replace(best, design=replace(design, parts=parts)),))
+        )[1]
+        for parts in ((line,), (twin,), (lacking,))
+    }
+    assert told == {line.product: (line.product,), "twin": ("twin",), "": ("lacking",)}
+
+
+def test_where_nothing_fits_answers_differ_by_why_the_nearest_fails(guide: Guide) -> None:
+    conversation = Conversation(guide)
+    outcome = conversation.outcome(
+        read_pairs(guide, ("rig=van", "scope=whole", "heavy=0", "ambient=70C"))
+    )
+    assert outcome.best is None
+    nearest = replace(outcome.considered[0], checks=(Check("fit", 2.0, 1.0, "m", True),))
+    further = replace(nearest, checks=(Check("payload", 2.0, 1.0, "kg", True),))
+    signature = conversation.signature(replace(outcome, considered=(nearest, further)))
+    assert signature == ((), ("fit",))
+
+
+def test_asked_again_for_the_rig_the_plug_that_stood_for_it_is_forgotten(guide: Guide) -> None:
+    """Even where one of its choices stands for no rig."""
+    questions = tuple(
+        replace(each, choices=(replace(each.choices[0], means={}), *each.choices[1:]))
+        if each.id == "plug"
+        else each
+        for each in guide.questions
+    )
+    other = replace(guide, questions=questions)
+    answers = read_pairs(other, ("rig=unsure", "plug=three-blade", "scope=whole"))
+    again = Conversation(other).asked_again(answers, other.question("rig"))
+    assert set(again.values) == {"scope"}
+
+
+def test_a_detail_that_changes_the_setup_counts_however_few_are_given(guide: Guide) -> None:
+    conversation = Conversation(guide)
+    plain = read_pairs(guide, ("rig=van", "scope=whole", "heavy=0"))
+    detailed = read_pairs(guide, ("rig=van", "scope=whole", "heavy=0", "bank=24V", "nights=4"))
+    assert conversation.setup(plain) == key_of(conversation.best(plain))
+    assert conversation.setup(detailed) == key_of(conversation.best(detailed))
+    assert conversation.setup(plain) != conversation.setup(detailed)
+
+
+def test_what_another_run_takes_over_is_what_each_whole_way_leads_to(guide: Guide) -> None:
+    conversation = conversation_of(guide)
+    known = conversation.known()
+    assert known
+    for key, signature in known.items():
+        assert signature != ()
+        assert conversation.next_question(Answers(dict(key))) is None
+
+
+def test_every_way_to_answer_is_gone_in_the_order_in_which_is_asked(guide: Guide) -> None:
+    conversation = Conversation(guide)
+    ways = [each.values for each in conversation.completions(Answers({}))]
+    asked_for = [each.id for each in conversation.path_questions]
+    for values in ways:
+        assert list(values) == [each for each in asked_for if each in values]
+    assert {each["rig"] for each in ways} == {each.id for each in guide.question("rig").choices}
+    assert len({tuple(each.items()) for each in ways}) == len(ways) > 1

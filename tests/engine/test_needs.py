@@ -10,10 +10,13 @@ from engine.model.buses import BUSES, LEG
 from engine.model.guide import Guide
 from engine.model.needs import Needs
 from engine.needs import (
+    FROM_THE_WEATHER,
+    applies,
     default_here,
     default_of,
     implied,
     load_listed,
+    may_apply,
     needs_of,
     running_of,
 )
@@ -124,6 +127,38 @@ def test_two_at_once_are_the_hardest_to_start_and_the_largest_of_the_others(guid
     )
 
 
+@pytest.mark.parametrize(
+    ("running_w", "power_factor", "locked_a", "hardest"),
+    [
+        (1000.0, 1.0, 10.0, "heater"),  # 1,200 VA
+        (1000.0, 1.0, 20.0, "motor"),  # 2,400 VA
+        (900.0, 0.5, 10.0, "motor"),  # runs on 1,800 VA, more than the 1,200 VA of its start
+        (1000.0, 0.8, 0.0, "heater"),  # 1,250 VA
+    ],
+)
+def test_the_hardest_is_what_asks_the_most_as_it_starts_or_runs(
+    guide: Guide, running_w: float, power_factor: float, locked_a: float, hardest: str
+) -> None:
+    """S = U · I at 120 V, and S = P / cos φ, beside a heater of 1,500 W."""
+    like = load_listed(guide, heavy("heater", 1500.0))
+    motor = replace(
+        like,
+        name="motor",
+        running_w=running_w,
+        power_factor=power_factor,
+        locked_rotor_a=locked_a,
+    )
+    assert [load.name for load in running_of((like, motor), 1)] == [hardest]
+    assert [load.name for load in running_of((motor, like), 1)] == [hardest]
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_of_several_of_a_kind_each_one_runs_by_itself(guide: Guide, count: int) -> None:
+    lamp = replace(load_listed(guide, heavy("lamp", 10.0)), count=count)
+    running = running_of((lamp,), 1)
+    assert running == (replace(lamp, count=1),) * count
+
+
 def test_equal_loads_keep_the_order_of_the_list(guide: Guide) -> None:
     assert loads_of(guide, heavy("one", 1500.0), heavy("two", 1500.0), heavy("three", 1500.0)) == (
         "one",
@@ -150,7 +185,7 @@ def test_where_the_list_says_what_runs_together_nothing_else_does(guide: Guide) 
     assert loads_of(guide, items[0], alone, heavy("iron", 1400.0)) == ("dryer", "iron")
 
 
-@pytest.mark.parametrize(("cord_a", "legs"), [("30A", 1), ("50A", 2)])
+@pytest.mark.parametrize(("cord_a", "legs"), [("30A", 1), ("31A", 2), ("50A", 2)])
 def test_a_post_of_30_a_or_less_has_one_leg(guide: Guide, cord_a: str, legs: int) -> None:
     """NEC 551.44(A) to (C), from memory."""
     coach = "rig=coach-50/scope=whole/heavy=1/biggest=cooking/v240=no/"
@@ -170,6 +205,13 @@ def test_who_answers_that_something_runs_on_240_v_gets_the_shops_appliance_once(
     assert [load.id for load in needs(guide, coach.format("yes")).loads].count(on_240) == 1
 
 
+def test_who_lists_an_appliance_on_240_v_gets_no_second_one(guide: Guide) -> None:
+    coach = "rig=coach-50/scope=whole/heavy=1/biggest=cooking/v240=yes/"
+    on_240 = guide.planning.appliance_240
+    loads = needs(guide, coach, f"loads={on_240},tv").loads
+    assert sorted(load.id for load in loads) == sorted([on_240, "tv"])
+
+
 def test_an_open_or_unsure_detail_is_told_as_assumed_and_an_answered_one_is_not(
     guide: Guide,
 ) -> None:
@@ -177,6 +219,33 @@ def test_an_open_or_unsure_detail_is_told_as_assumed_and_an_answered_one_is_not(
     assert "cable" in needs(guide, fragment="cable=unsure").assumed
     assert "cable" not in needs(guide, fragment="cable=9ft").assumed
     assert "heavy" not in needs(guide).assumed
+
+
+@pytest.mark.parametrize("rig", ["van", "rig-30"])
+def test_told_as_assumed_is_all_that_something_is_taken_for_and_nothing_else(
+    guide: Guide, rig: str
+) -> None:
+    """The coldest air has no default of the shop's: it comes from climate and month."""
+    assumed = needs(guide, f"rig={rig}/scope=whole/heavy=1/biggest=cooking/").assumed
+    details = [each for each in guide.questions if each.where != "path" and not each.only_with]
+    taken = {each.id for each in details if default_of(guide, each, rig)}
+    assert "coldest" in FROM_THE_WEATHER
+    assert {each.id for each in details} > taken
+    assert {*assumed} & {each.id for each in details} == taken | {"coldest"}
+    assert not {*assumed} & {each.id for each in guide.questions if each.where == "path"}
+
+
+def test_a_question_with_two_conditions_is_asked_only_where_both_are_met(guide: Guide) -> None:
+    question = replace(guide.questions[0], only_with={"rig": ("van",), "heavy": ("1", "2")})
+    for values, has_meaning, may_get_one in (
+        ({}, False, True),
+        ({"rig": "van"}, False, True),
+        ({"rig": "van", "heavy": "0"}, False, False),
+        ({"rig": "coach-50", "heavy": "1"}, False, False),
+        ({"rig": "van", "heavy": "2"}, True, True),
+    ):
+        assert applies(question, dict(values)) is has_meaning
+        assert may_apply(question, dict(values)) is may_get_one
 
 
 def test_a_kind_of_space_stands_for_its_measures_unless_they_are_given(guide: Guide) -> None:

@@ -6,6 +6,8 @@ KEPT = "how many are kept changes none of them"
 EITHER = "where both are the same it does not matter which is taken"
 FULL = "in a full battery charging adds nothing"
 STOPS = "what a fuse at a battery must stop is none, 0 A, or hundreds of amperes"
+NEVER_JUST = "no float near 1 differs from 1 by just the float of that share"
+WIRES = "the limits of all hot wires let no more through than the generator gives"
 BLOCK = "a block of the 12 V class has four cells or six"
 
 SAME: dict[tuple[str, str, str], str] = {
@@ -34,6 +36,27 @@ SAME: dict[tuple[str, str, str], str] = {
         "max(1, strings))",
         "0.0 -> 1.0",
     ): "whatever they carry is enough where no current is asked for",
+    (
+        "engine/advice/plan/kept.py",
+        "bank = sizing.ExistingBank(have.chemistry, have.age_years, system_v, True, 0.0, "
+        "max(1, strings))",
+        "1 -> 2",
+    ): "however many they are, they are enough where no current is asked for",
+    (
+        "engine/advice/plan/kept.py",
+        "if round(blocks) < 1 or abs(blocks / round(blocks) - 1) > CLASS_TOLERANCE:",
+        "Gt -> GtE",
+    ): NEVER_JUST,
+    (
+        "engine/advice/plan/kept.py",
+        "and abs(each.nominal / theirs.nominal - 1) <= EQUAL_CAPACITY",
+        "LtE -> Lt",
+    ): NEVER_JUST,
+    (
+        "engine/advice/plan/kept.py",
+        "and abs(each.capacity / theirs.capacity - 1) <= EQUAL_CAPACITY",
+        "LtE -> Lt",
+    ): NEVER_JUST,
     ("engine/advice/plan/bank.py", "if on.step_w > 0:", "0 -> 1"): (
         "no motor starts with less than a watt beyond what it runs on"
     ),
@@ -151,6 +174,90 @@ SAME: dict[tuple[str, str, str], str] = {
         "if cold or compensation_v_per_k(1, bank.battery.chemistry):",
         "1 -> 2",
     ): "it is asked only whether a cell has any correction, and two have it where one has",
+    (
+        "engine/advice/judge/consider.py",
+        "worst = -min([check.margin for check in misses], default=0.0)",
+        "0.0 -> 1.0",
+    ): "what misses nothing has it all alike, and stands before what misses something",
+    (
+        "engine/needs.py",
+        "ratio = item.watts.value / load.running_w if load.running_w else 1.0",
+        "1.0 -> 1.1",
+    ): "no appliance runs on nothing, and what is none has no motor",
+    (
+        "engine/advice/plan/supply.py",
+        "if load_a > STANDARD_RATINGS_A[-1]:  # far beyond any unit; the checks say so",
+        "Gt -> GtE",
+    ): "the breaker for just the largest rating is that rating",
+    ("engine/advice/plan/supply.py", "default=0.0,", "0.0 -> 1.0"): (
+        "no soft starter is made for less than 1 A"
+    ),
+    (
+        "engine/advice/plan/parts.py",
+        "if dc.battery_fuse and dc.battery_holder:",
+        "And -> Or",
+    ): "a fuse at each battery comes with its holder, or there is none of either",
+    ("engine/advice/plan/charging.py", "return 0.0, 0.0", "0.0 -> 1.0"): (
+        "power for no hours, or no power for an hour, is no energy"
+    ),
+    (
+        "engine/advice/plan/charging.py",
+        "_charger_share(design, charger, generator.legs if generator else 1),",
+        "1 -> 2",
+    ): "without a generator it is a share of nothing",
+    (
+        "engine/advice/plan/charging.py",
+        "return 1.0 + need.conversion_wh / need.ac_wh if need.ac_wh else 1.0",
+        "1.0 -> 1.1",
+    ): "where no energy is used on AC, it is a share of nothing",
+    (
+        "engine/advice/plan/bank.py",
+        "if best is None or cost < best[0]:",
+        "Lt -> LtE",
+    ): "no two batteries cost the same: their place is in it",
+    (
+        "engine/advice/plan/bank.py",
+        "typical_ac_w=on.typical_ac_w / units if any(on.ac_wh) else 1.0,",
+        "1.0 -> 1.1",
+    ): "where no energy is used on AC, it is a share of nothing",
+    (
+        "engine/advice/plan/shore.py",
+        "by_power = (gives.derated_w / volts, running_va / volts, 1)",
+        "Div -> Mult",
+    ): WIRES,
+    (
+        "engine/advice/plan/shore.py",
+        "by_power = (gives.derated_w / volts, running_va / volts, 1)",
+        "1 -> 2",
+    ): WIRES,
+    ("engine/conversation.py", "MOST_OUTCOMES_KEPT = 4000", "4000 -> 4001"): KEPT,
+    ("engine/conversation.py", "if len(self._outcomes) >= self.keep:", "GtE -> Gt"): KEPT,
+    ("engine/conversation.py", "if len(self._bests) >= self.keep:", "GtE -> Gt"): KEPT,
+    (
+        "engine/conversation.py",
+        "if self._needed is not None and self._needed[0] is answers:",
+        "0 -> 1",
+    ): "what is not found there is worked out once more",
+    (
+        "engine/conversation.py",
+        "if any(question.id in concrete.values for question in self._beside_path):",
+        "any -> all",
+    ): "both ways are of all these answers; they differ in what is kept",
+    (
+        "engine/advice/judge/works_when.py",
+        "if needs.service.amps > ADAPTER_A:",
+        "Gt -> GtE",
+    ): "a pedestal of the rig's own service is among them already",
+    (
+        "engine/advice/judge/best.py",
+        "elif way.run is None and way.banked[0] is not None and not self._cheaper:",
+        "0 -> 1",
+    ): "without a bank a way goes on only where a cheaper bank may be looked for",
+    (
+        "engine/conversation.py",
+        "if best is None or best.design is None:",
+        "Is -> IsNot",
+    ): "weighing every candidate tells the same of what is recommended, which has a design",
     (
         "engine/advice/judge/cautions.py",
         "return _when(0 < bank.kept == bank.count)",

@@ -4,7 +4,6 @@ import math
 from typing import NamedTuple
 
 from engine.advice.plan.fittings import ends_tow_line, hardware
-from engine.advice.plan.layouts import SUB_PANEL
 from engine.advice.plan.part_lines import Lines, PartLines
 from engine.advice.plan.shelf import breakers_for, crimpers_for, ferrule_for
 from engine.kept import kept
@@ -107,7 +106,7 @@ class _Parts(PartLines):
             "ac-cable", "ac", 2 * units * self.planning.ac_run_m, ac.input_awg, ac.poles + 1
         )
         if not self.needs.panel_there:
-            legs = 1 if self.wiring.layout == SUB_PANEL else self.wiring.legs
+            legs = self.wiring.legs
             panels = [
                 each
                 for each in self.catalogue.sub_panels

@@ -26,7 +26,7 @@ class Charger:
     power_factor: float
     volts: float
 
-    def largest_a(self, limit_a: float, loads_a: float, legs: int = 1) -> float:
+    def largest_a(self, limit_a: float, loads_a: float, legs: int) -> float:
         """Charge current beside these loads, when the chargers sit on so many legs [A]."""
         return step(
             "",
@@ -176,7 +176,7 @@ def plan_generator(guide: Guide, needs: Needs, design: Design) -> GeneratorPlan 
     supported = generator.starts_motor(start_limit_va, asked.light_va, asked.start_va, support_va)
     gives = _gives(needs, design, derated_w)
     charge_a = 0.0
-    if alone or supported:
+    if supported:
         charge_a = _charge_beside_a(needs, design, asked, gives, alone=alone)
     charge_free_a = _charge_within_a(
         needs, design, asked.along, asked.light_va, gives, role=GENERATOR

@@ -158,7 +158,7 @@ def supply_of(needs: PowerNeeds, candidate: Candidate, demands: Demands) -> Supp
     inverter = candidate.inverter
     asked = demands.of(candidate)
     rated_w = demands.warm_w(inverter)
-    warm = min(1.0, rated_w / inverter.continuous[0][1])
+    warm = rated_w / inverter.continuous[0][1]  # its curve never rises, a rule of the content
     curve = curve_of(inverter)
     share = candidate.units_per_leg
     held_va = surge_for(inverter.surge, asked.longest_start_s)
@@ -223,10 +223,7 @@ def split(
     if legs == 1:
         return (on_one,)
     on_both = [(load, _half(as_running(load, reduction))) for load in running if load.bus is LEGS]
-    placed = assign_legs(
-        tuple(each.apparent_va for _, each in on_one),
-        tuple(2 * each.apparent_va for _, each in on_both),
-    )
+    placed = assign_legs(tuple(each.apparent_va for _, each in on_one))
     return tuple(
         [pair for pair, on in zip(on_one, placed.legs, strict=True) if on == leg] + on_both
         for leg in (1, 2)
