@@ -62,8 +62,9 @@ def warm_context(started: Browser, origin: str, **options: Any) -> Iterator[Brow
     """A context in which a page has its engine ready and has answered."""
     context = started.new_context(base_url=origin, **options)
     context.set_default_timeout(PATIENCE_MS)
+    context.add_init_script(UNMEASURED)
     page = context.new_page()
-    page.add_init_script(UNMEASURED + NO_REHEARSAL)
+    page.add_init_script(NO_REHEARSAL)
     page.goto("/guide/rig=van/scope=whole/heavy=0/")
     page.evaluate("window.__rig.ask('cable=9ft', null)")
     yield context
@@ -80,7 +81,8 @@ NO_REHEARSAL = """{
 
 
 # How fast a page came is measured by the page itself, and on a busy machine that would be chance;
-# only tests that are about it let it be. A page that knows nothing of its line fetches the engine.
+# only tests that are about it let it be, in contexts of their own: pages that a page opens measure,
+# too. A page that knows nothing of its line fetches the engine.
 UNMEASURED = """performance.getEntriesByType = () => [];"""
 
 
@@ -136,16 +138,16 @@ def new_page(request: pytest.FixtureRequest, origin: str, requests: list[str]) -
         measures: bool = False,
         **options: Any,
     ) -> Page:
-        alone = alone or not OF_A_PAGE.issuperset(options)
+        alone = alone or measures or not OF_A_PAGE.issuperset(options)
         context = fresh(options, many) if alone else request.getfixturevalue("warm")
         if context not in contexts:
             context.on("request", note)
             contexts[context] = alone
         if alone and not rehearses:
             context.add_init_script(NO_REHEARSAL)
+        if alone and not measures:
+            context.add_init_script(UNMEASURED)
         page: Page = context.new_page()
-        if not measures:
-            page.add_init_script(UNMEASURED)
         if not alone:
             opened.append(page)
             if not rehearses:
