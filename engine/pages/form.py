@@ -12,7 +12,6 @@ from engine.units import show
 MOST_SAID = 2
 MONTHS = tuple(str(number) for number in range(1, 13))
 SAYS_LITTLE = re.compile(r"\d*|0 .*")
-SEPARATE = " · "  # each is a choice's own words, some a sentence's beginning
 OTHER_UNIT = re.compile(r" \(\d.*?\)$")
 
 
@@ -57,7 +56,7 @@ class FieldGroup:
         named = [each for each in found if each.question.topic]
         if named:
             return f"{named[0].question.topic} {OTHER_UNIT.sub('', named[0].said)}"
-        return SEPARATE.join(OTHER_UNIT.sub("", each.said) for each in found[:MOST_SAID])
+        return ", ".join(OTHER_UNIT.sub("", each.said) for each in found[:MOST_SAID])
 
 
 def form_of(guide: Guide, answers: Answers) -> tuple[FieldGroup, ...]:
